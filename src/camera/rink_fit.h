@@ -1,0 +1,73 @@
+// The mapping between a frame and the ice, fitted from clicked landmarks.
+#pragma once
+
+#include "camera/image_point.h"
+#include "rink/ice_point.h"
+#include "rink/rule_book.h"
+
+#include <array>
+#include <optional>
+#include <span>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace ropeline {
+
+/// Row-major 3x3.
+using Matrix3 = std::array<double, 9>;
+
+/// One click on a painted point of known place.
+struct LandmarkClick {
+    ImagePoint at;
+    IcePoint point;
+    std::string label; ///< for messages: "left post, inside"; may be empty
+};
+
+enum class FitFault { too_few, collinear, repeated, mirrored, outlier, not_invertible, bad_number };
+
+struct FitError : std::runtime_error {
+    FitError(FitFault f, const std::string& what) : std::runtime_error(what), fault(f) {}
+    FitFault fault;
+};
+
+struct FitOptions {
+    double click_sigma_px = 1.0; ///< standard deviation of a click per axis, when residuals are too few to tell
+};
+
+struct RinkFit {
+    Matrix3 image_from_ice{}; ///< scaled so that its last number is 1 where that is possible
+    Matrix3 ice_from_image{};
+    double radial = 0.0;              ///< one-term lens distortion; 0 for a plain homography
+    double rms_px = 0.0;              ///< root mean square click residual per axis
+    std::vector<ImagePoint> residuals; ///< click minus where the fit puts the landmark, pixels, in click order
+    std::vector<std::string> warnings;
+    /// Covariance of the nine numbers of image_from_ice (row-major 9x9, rank 8, pixels and metres).
+    std::array<double, 81> covariance{};
+    double click_sigma_px = 1.0; ///< the click sigma that the covariance rests on
+};
+
+/// Homography with the least squared click residuals in the image.
+/// In      at least 4 clicks, no three of a minimal set on one line; image in pixels, ice in metres.
+/// Out     fit with residuals, covariance.
+/// Throws  FitError: one line, what is wrong and what to do.
+/// Source  Hartley & Zisserman, Multiple View Geometry, 2nd ed., Algorithm 4.2 (normalised DLT), then least squares.
+RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options = {});
+
+/// Where the pixel lies on the ice; nothing at or beyond the horizon.
+std::optional<IcePoint> ice_at(const RinkFit& fit, ImagePoint at);
+
+/// Where the ice point appears; nothing for points behind the camera.
+std::optional<ImagePoint> image_at(const RinkFit& fit, IcePoint at);
+
+/// 2x2 covariance of an ice position, metres squared: (xx, xy, yy).
+struct IceCovariance {
+    double xx = 0.0, xy = 0.0, yy = 0.0;
+};
+
+/// Joint covariance of several ice positions mapped by one fit (row-major 2n x 2n, metres squared): what the fit's own
+/// uncertainty makes them share plus each click's own sigma.
+std::vector<double> joint_ice_covariance(const RinkFit& fit, std::span<const ImagePoint> at, double click_sigma_px);
+IceCovariance ice_covariance(const RinkFit& fit, ImagePoint at, double click_sigma_px);
+
+} // namespace ropeline

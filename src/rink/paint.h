@@ -1,0 +1,22 @@
+// Everything painted on the ice, plus boards and net, as polylines for drawing. Metres, ice frame.
+#pragma once
+
+#include "rink/ice_point.h"
+#include "rink/rule_book.h"
+
+#include <vector>
+
+namespace ropeline {
+
+enum class PaintKind { goal_line, crease, blue_line, red_line, circle, spot, hash, l_mark, trapezoid, boards, net };
+
+struct PaintLine {
+    PaintKind kind{};
+    double width_m = 0.0; ///< of the painted line; for wide lines the polyline is its centre
+    std::vector<IcePoint> points;
+};
+
+/// The whole rink: both ends and the neutral zone, so that a camera that pans sees all of it.
+std::vector<PaintLine> rink_paint(const RuleBook& rules);
+
+} // namespace ropeline

@@ -1,0 +1,158 @@
+// The rows of a season file as plain structs. Column docs and units: schema/README.md.
+// An id is a UUIDv7 in text; an empty id means "not stored yet". Absent values are std::optional here and NULL there.
+#pragma once
+
+#include "camera/image_point.h"
+#include "camera/rink_fit.h"
+#include "depth/parameters.h"
+#include "depth/reading.h"
+#include "rink/ice_point.h"
+#include "rink/rule_book.h"
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ropeline {
+
+using Id = std::string;
+
+enum class Read { shot, pass };                 ///< what the goalie played
+enum class NextAction { shot, pass, carry, none }; ///< what the carrier then did
+enum class Strength { even, power_play, short_handed }; ///< of the goalie's own team
+enum class Outcome { goal, save_held, save_rebound, post, miss, block, no_shot };
+enum class MomentKind { entry, pass, reception, release, rebound };
+enum class MarkKind { goalie, skate_left, skate_right, puck, threat, landmark };
+
+struct Season {
+    Id id;
+    std::string name, league;
+    RuleBookId rules = RuleBookId::nhl;
+    Level level = Level::senior;
+    Parameters parameters; ///< the values in force, copied into the file at creation
+};
+
+struct Team {
+    Id id;
+    std::string name;
+};
+
+struct Goalie {
+    Id id, team_id;
+    std::string name;
+    std::string catches; ///< "left" or "right" hand, or empty
+};
+
+struct Game {
+    Id id;
+    std::string date; ///< ISO 8601: 2026-11-25
+    Id home_team_id, away_team_id;
+    RuleBookId rules = RuleBookId::nhl;
+    std::string note;
+};
+
+struct Film {
+    Id id, game_id;
+    std::string path;
+    std::int64_t bytes = 0;
+    std::string fingerprint;
+    ImageSize shown; ///< displayed size: marks are in these pixels
+    std::int64_t frame_count = 0;
+};
+
+struct StoredLandmark {
+    std::string name;
+    ImagePoint at;
+    IcePoint point;
+};
+
+/// A fitted rink at one frame of a film. It holds from its frame to the next fit of that film.
+struct StoredFit {
+    Id id, film_id;
+    std::int64_t frame = 0, pts_ticks = 0;
+    RuleBookId rules = RuleBookId::nhl;
+    std::vector<StoredLandmark> landmarks; ///< kept as marks
+    RinkFit fit;                           ///< residuals and warnings are recomputed, not stored
+};
+
+struct Shot {
+    Id id, game_id, goalie_id, film_id;
+    std::int64_t frame = 0, pts_ticks = 0; ///< where it sits on the ribbon
+    double film_s = 0.0;                   ///< pts in seconds, stream time
+    std::optional<int> period;
+    std::optional<double> clock_s;         ///< game clock: seconds left in the period
+    std::optional<Read> read;
+    std::optional<NextAction> came;
+    std::optional<Situation> situation;
+    std::optional<Strength> strength;
+    std::optional<Outcome> outcome;
+    std::string note;
+};
+
+struct Mark {
+    Id id;
+    MarkKind kind{};
+    std::optional<ImagePoint> at;       ///< none when the position came from elsewhere (a demo season, an import)
+    std::optional<IcePoint> ice;        ///< none until a fit is there
+    std::optional<IceCovariance> sigma; ///< of `ice`
+};
+
+struct Moment {
+    Id id, shot_id;
+    int ordinal = 0;
+    MomentKind kind = MomentKind::release;
+    Id film_id, rink_fit_id;
+    std::int64_t frame = 0, pts_ticks = 0;
+    std::vector<Mark> marks;
+    std::optional<Reading> reading; ///< derived; recomputed whenever a mark or a parameter changes
+    std::optional<double> depth_sigma_m;
+    std::optional<double> band_odds_of_band; ///< chance of the shown band
+    int model_version = depth_model_version;
+};
+
+/// One row a shot, as the view shot_facts gives it: what tally and charts read.
+struct ShotFact {
+    Id shot_id, game_id, goalie_id;
+    std::string game_date, home_team, away_team, goalie, team;
+    std::optional<int> period;
+    std::optional<double> clock_s;
+    std::optional<Read> read;
+    std::optional<NextAction> came;
+    std::optional<Situation> situation;
+    std::optional<Strength> strength;
+    std::optional<Outcome> outcome;
+    std::optional<double> depth_m, depth_sigma_m, off_angle_m, clearance_m, coverage, net_angle_rad, square_error_rad,
+        reaction_s;
+    std::optional<Band> band;
+    std::optional<IcePoint> goalie_at, puck_at;
+    std::string note;
+};
+
+// key_of gives the word stored and printed in JSON ("save_held"); label_of the word a coach reads ("save, held").
+std::string_view key_of(Read value);
+std::string_view key_of(NextAction value);
+std::string_view key_of(Strength value);
+std::string_view key_of(Outcome value);
+std::string_view key_of(MomentKind value);
+std::string_view key_of(MarkKind value);
+std::string_view label_of(Read value);
+std::string_view label_of(NextAction value);
+std::string_view label_of(Strength value);
+std::string_view label_of(Outcome value);
+std::string_view label_of(MomentKind value);
+std::string_view label_of(MarkKind value);
+std::string_view label_of(Situation value);
+std::string_view label_of(Band value);
+
+/// The value of that key, or nothing: from_key<Outcome>("goal").
+template <class Enum>
+std::optional<Enum> from_key(std::string_view key);
+
+/// Save: save_held or save_rebound. Shot on goal: a save or a goal (NCAA statisticians' manual 2020-21, sec. 4 art. 2).
+bool is_save(Outcome outcome);
+bool is_shot_on_goal(Outcome outcome);
+
+} // namespace ropeline

@@ -1,0 +1,78 @@
+// The season file: one SQLite file that holds everything a coach logged. Every change is its own transaction, named,
+// and can be undone, also after a restart. One connection, one thread.
+#pragma once
+
+#include "season/records.h"
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace ropeline {
+
+enum class SeasonFault { not_found, not_sqlite, not_ours, newer, damaged, read_only, disk_full, exists, locked, refused };
+
+struct SeasonError : std::runtime_error {
+    SeasonError(SeasonFault f, const std::string& what) : std::runtime_error(what), fault(f) {}
+    SeasonFault fault;
+};
+
+class SeasonFile {
+public:
+    /// Writes a new file (beside, then renamed). Throws SeasonError::exists rather than overwrite.
+    static SeasonFile create(const std::filesystem::path& path, Season season);
+    /// Opens for writing; an older schema is brought up to date after a backup beside the file.
+    /// Throws SeasonError, one line: not SQLite, not ours, newer than this program, read-only ...
+    static SeasonFile open(const std::filesystem::path& path);
+    /// Opens without ever writing (summary on a read-only medium).
+    static SeasonFile open_to_read(const std::filesystem::path& path);
+    ~SeasonFile();
+    SeasonFile(SeasonFile&&) noexcept;
+    SeasonFile& operator=(SeasonFile&&) noexcept;
+
+    const std::filesystem::path& path() const;
+    Season season() const;
+    std::vector<Team> teams() const;
+    std::vector<Goalie> goalies() const;
+    std::vector<Game> games() const; ///< by date
+    std::vector<Film> films(const Id& game_id) const;
+    std::vector<StoredFit> rink_fits(const Id& film_id) const; ///< by frame
+    std::vector<Shot> shots(const Id& game_id) const;          ///< by film, then frame
+    std::vector<Moment> moments(const Id& shot_id) const;      ///< by ordinal, marks included
+    std::vector<ShotFact> shot_facts() const;
+
+    /// Runs `body` as one transaction under a name ("goalie mark, shot 14") that undo shows. All or nothing.
+    void change(const std::string& name, const std::function<void()>& body);
+
+    // Insert when the id is empty (a new id is set), else update. Outside change() each is a change of its own.
+    void put(Season& record);
+    void put(Team& record);
+    void put(Goalie& record);
+    void put(Game& record);
+    void put(Film& record);
+    void put(StoredFit& record);
+    void put(Shot& record);
+    void put(Moment& record); ///< marks included: those no longer listed are removed
+    void remove_shot(const Id& id);
+    void remove_moment(const Id& id);
+    void remove_rink_fit(const Id& id);
+
+    /// Name of the change that undo() / redo() would act on, or nothing.
+    std::optional<std::string> undo_name() const;
+    std::optional<std::string> redo_name() const;
+    bool undo();
+    bool redo();
+
+private:
+    struct Insides;
+    explicit SeasonFile(std::unique_ptr<Insides> insides);
+    std::unique_ptr<Insides> insides_;
+};
+
+/// UUIDv7 of now (RFC 9562, 5.7): sorts by time of creation, can be merged between machines.
+Id new_id();
+
+} // namespace ropeline

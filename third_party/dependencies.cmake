@@ -1,0 +1,34 @@
+# How each dependency is found. Versions, licences and reasons: third_party/README.md. Packages: third_party/install.sh.
+find_package(PkgConfig REQUIRED)
+find_package(Threads REQUIRED)
+
+pkg_check_modules(libav REQUIRED IMPORTED_TARGET
+  libavformat>=59 libavcodec>=59 libavutil>=57 libswscale>=6)
+pkg_check_modules(fontconfig REQUIRED IMPORTED_TARGET fontconfig)
+pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui>=1.86)
+pkg_check_modules(freetype REQUIRED IMPORTED_TARGET freetype2)
+
+find_package(SDL2 REQUIRED)
+set(OpenGL_GL_PREFERENCE GLVND)
+find_package(OpenGL REQUIRED COMPONENTS OpenGL)
+find_package(SQLite3 REQUIRED)
+find_package(SQLiteCpp REQUIRED)
+find_package(Eigen3 3.4 REQUIRED NO_MODULE)
+find_package(Ceres 2.1 REQUIRED)
+find_package(OpenCV 4.6 REQUIRED COMPONENTS core imgproc calib3d video)
+find_package(CLI11 REQUIRED)
+find_package(nlohmann_json 3.11 REQUIRED)
+find_package(fmt REQUIRED)
+
+find_package(doctest REQUIRED)
+find_package(rapidcheck REQUIRED)
+find_package(benchmark REQUIRED)
+
+# One target for the interface library with the backends the archive carries.
+add_library(ropeline_imgui INTERFACE)
+target_link_libraries(ropeline_imgui INTERFACE PkgConfig::imgui PkgConfig::freetype SDL2::SDL2 OpenGL::OpenGL)
+
+find_program(CCACHE ccache)
+if(CCACHE)
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${CCACHE})
+endif()
