@@ -13,12 +13,26 @@ struct IcePoint {
     friend constexpr bool operator==(const IcePoint&, const IcePoint&) = default;
 };
 
-constexpr IcePoint operator+(IcePoint a, IcePoint b) { return {a.x_m + b.x_m, a.y_m + b.y_m}; }
-constexpr IcePoint operator-(IcePoint a, IcePoint b) { return {a.x_m - b.x_m, a.y_m - b.y_m}; }
-constexpr IcePoint operator*(IcePoint a, double factor) { return {a.x_m * factor, a.y_m * factor}; }
-constexpr double dot(IcePoint a, IcePoint b) { return a.x_m * b.x_m + a.y_m * b.y_m; }
-constexpr double cross(IcePoint a, IcePoint b) { return a.x_m * b.y_m - a.y_m * b.x_m; }
-inline double length(IcePoint a) { return std::hypot(a.x_m, a.y_m); }
-inline double distance(IcePoint a, IcePoint b) { return length(a - b); }
+constexpr IcePoint operator+(IcePoint a, IcePoint b) {
+    return {a.x_m + b.x_m, a.y_m + b.y_m};
+}
+constexpr IcePoint operator-(IcePoint a, IcePoint b) {
+    return {a.x_m - b.x_m, a.y_m - b.y_m};
+}
+constexpr IcePoint operator*(IcePoint a, double factor) {
+    return {a.x_m * factor, a.y_m * factor};
+}
+constexpr double dot(IcePoint a, IcePoint b) {
+    return a.x_m * b.x_m + a.y_m * b.y_m;
+}
+constexpr double cross(IcePoint a, IcePoint b) {
+    return a.x_m * b.y_m - a.y_m * b.x_m;
+}
+inline double length(IcePoint a) {
+    return std::hypot(a.x_m, a.y_m);
+}
+inline double distance(IcePoint a, IcePoint b) {
+    return length(a - b);
+}
 
 } // namespace ropeline

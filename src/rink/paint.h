@@ -8,12 +8,25 @@
 
 namespace ropeline {
 
-enum class PaintKind { goal_line, crease, blue_line, red_line, circle, spot, hash, l_mark, trapezoid, boards, net };
+enum class PaintKind {
+    goal_line,
+    crease,
+    blue_line,
+    red_line,
+    circle,
+    spot,
+    hash,
+    l_mark,
+    trapezoid,
+    boards,
+    net
+};
 
 struct PaintLine {
     PaintKind kind{};
-    double width_m = 0.0; ///< of the painted line; for wide lines the polyline is its centre
-    std::vector<IcePoint> points;
+    double width_m = 0.0; ///< of the painted line, whose centre the polyline is; 0 for spot, boards and net
+    std::vector<IcePoint>
+        points; ///< closed shapes repeat their first point; a spot is the edge of a filled disc
 };
 
 /// The whole rink: both ends and the neutral zone, so that a camera that pans sees all of it.

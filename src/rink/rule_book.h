@@ -21,8 +21,8 @@ enum class CreaseShape {
     clipped_disc, ///< the same disc cut by two sides square to the goal line
 };
 
-/// The near end of a rink. Crease and circle radii reach the outer edge of the paint; lines are given by their
-/// centre unless the name says otherwise.
+/// The near end of a rink. Crease and circle radii reach the outer edge of the paint; lines are given by
+/// their centre unless the name says otherwise.
 struct RuleBook {
     RuleBookId id{};
     std::string_view key;  ///< as written in JSON and in the season file: "nhl"
@@ -36,13 +36,14 @@ struct RuleBook {
     RuleLength crease_radius, crease_half_width; ///< half width matters for clipped_disc only
     RuleLength crease_mark_depth;                ///< the L or T mark stands this far from the goal line
     RuleLength crease_mark_length;
-    RuleLength thin_line, wide_line;             ///< widths: goal line, crease, circles; blue and red line
+    RuleLength thin_line, wide_line; ///< widths: goal line, crease, circles; blue and red line
     RuleLength spot_from_goal_line, spot_from_axis, spot_diameter, circle_radius;
-    RuleLength hash_length, hash_gap;            ///< gap between the two hash marks of a side, centre to centre
-    RuleLength l_mark_along, l_mark_across;      ///< corner offset from the spot: up-ice and sideways
+    RuleLength centre_spot_diameter;  ///< the face-off spot on the red line; its circle has circle_radius too
+    RuleLength hash_length, hash_gap; ///< gap between the two hash marks of a side, centre to centre
+    RuleLength l_mark_along, l_mark_across; ///< corner offset from the spot: up-ice and sideways
     RuleLength l_leg_along, l_leg_across;
-    RuleLength blue_line_centre;                 ///< goal line to the centre of the blue line
-    RuleLength red_line_centre;                  ///< goal line to the centre of the red line
+    RuleLength blue_line_centre; ///< goal line to the centre of the blue line
+    RuleLength red_line_centre;  ///< goal line to the centre of the red line
     RuleLength neutral_spot_from_goal_line, neutral_spot_from_axis;
     std::optional<RuleLength> trapezoid_half_at_goal_line, trapezoid_half_at_boards;
 };
