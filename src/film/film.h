@@ -1,6 +1,6 @@
 // A film file: which frames it shows, in which order, and each of them exactly.
-// Frames are counted in presentation order from 0; their identity is the 64-bit pts in the stream's own time base, never
-// seconds. No libav type leaves this folder.
+// Frames are counted in presentation order from 0; their identity is the 64-bit pts in the stream's own time
+// base, never seconds. No libav type leaves this folder.
 #pragma once
 
 #include <cstdint>
@@ -16,7 +16,9 @@
 namespace ropeline {
 
 enum class FrameIndex : std::int64_t {};
-constexpr std::int64_t number(FrameIndex frame) { return static_cast<std::int64_t>(frame); }
+constexpr std::int64_t number(FrameIndex frame) {
+    return static_cast<std::int64_t>(frame);
+}
 
 struct Pts {
     std::int64_t ticks = 0;
@@ -28,7 +30,16 @@ struct TimeBase {
     int denominator = 1;
 };
 
-enum class FilmFault { not_found, is_directory, unreadable, empty, not_film, no_picture, damaged };
+enum class FilmFault {
+    not_found,
+    is_directory,
+    unreadable,
+    empty,
+    not_film,
+    no_picture,
+    damaged,
+    cannot_write
+};
 
 struct FilmError : std::runtime_error {
     FilmError(FilmFault f, const std::string& what) : std::runtime_error(what), fault(f) {}
@@ -39,17 +50,17 @@ enum class ColourMatrix { bt601, bt709, bt2020 };
 
 struct FilmFacts {
     std::string path, container, codec, pixel_format;
-    int width_px = 0, height_px = 0;           ///< of the decoded planes, cropped, not rotated
+    int width_px = 0, height_px = 0;             ///< of the decoded planes, cropped, not rotated
     int shown_width_px = 0, shown_height_px = 0; ///< with square pixels and rotation: what a coach sees
     int sample_aspect_numerator = 1, sample_aspect_denominator = 1;
-    int rotation_degrees = 0;                  ///< clockwise turn needed to show the picture upright: 0, 90, 180, 270
+    int rotation_degrees = 0; ///< clockwise turn needed to show the picture upright: 0, 90, 180, 270
     TimeBase time_base;
     double average_rate_hz = 0.0;
     ColourMatrix matrix{};
     bool full_range = false;
     std::uint64_t file_bytes = 0;
-    std::string fingerprint;                   ///< content fingerprint, hex; independent of the path
-    std::vector<std::string> warnings;         ///< one line each: truncated, missing frames ...
+    std::string fingerprint;           ///< content fingerprint, hex; independent of the path
+    std::vector<std::string> warnings; ///< one line each: truncated, missing frames ...
 };
 
 /// Planes of one decoded frame in its native pixel format. Immutable and shared.
@@ -61,16 +72,19 @@ public:
     };
     enum class Layout { planar_yuv, semi_planar_yuv, grey, packed_rgb };
 
-    Picture(std::shared_ptr<const void> owner, Layout layout, std::vector<Plane> planes, int bits, int width_px,
-            int height_px, std::size_t bytes, Pts pts);
+    Picture(std::shared_ptr<const void> owner, Layout layout, std::vector<Plane> planes, int bits,
+            int width_px, int height_px, std::size_t bytes, Pts pts);
     Layout layout() const { return layout_; }
     std::span<const Plane> planes() const { return planes_; }
-    int bits() const { return bits_; } ///< significant bits a sample; above 8 samples take two bytes, low-aligned
+    int bits() const {
+        return bits_;
+    } ///< significant bits a sample; above 8 samples take two bytes, low-aligned
     int width_px() const { return width_px_; }
     int height_px() const { return height_px_; }
     std::size_t bytes() const { return bytes_; } ///< memory it holds
     Pts pts() const { return pts_; }
-    /// MD5 over the raw planes in the native pixel format, rows packed, planes in order, not rotated; lower-case hex.
+    /// MD5 over the raw planes in the native pixel format, rows packed, planes in order, not rotated;
+    /// lower-case hex.
     std::string md5() const;
 
 private:
@@ -92,7 +106,8 @@ public:
     Pts pts_of(FrameIndex frame) const;
     double seconds_of(FrameIndex frame) const; ///< in the stream's own time, not shifted
     FrameIndex clamp(std::int64_t wanted) const;
-    /// The frame shown at a time: frame i is shown from its pts until the pts of frame i + 1; clamped at both ends.
+    /// The frame shown at a time: frame i is shown from its pts until the pts of frame i + 1; clamped at both
+    /// ends.
     FrameIndex shown_at(double seconds) const;
 
 private:
@@ -131,10 +146,11 @@ public:
 
     enum class State { opening, ready, failed };
     State state() const;
-    std::string error() const;               ///< when failed: one line
+    std::string error() const;                        ///< when failed: one line
     std::shared_ptr<const FilmFacts> facts() const;   ///< once ready
     std::shared_ptr<const FrameTable> frames() const; ///< once ready
-    /// Asks for a frame; what was asked before and is not decoded yet is dropped. `direction` (-1, 0, +1) guides prefetch.
+    /// Asks for a frame; what was asked before and is not decoded yet is dropped. `direction` (-1, 0, +1)
+    /// guides prefetch.
     void want(FrameIndex frame, int direction);
     /// The frame if it is in the cache.
     PicturePtr cached(FrameIndex frame) const;
