@@ -1,5 +1,6 @@
 // The rows of a season file as plain structs. Column docs and units: schema/README.md.
-// An id is a UUIDv7 in text; an empty id means "not stored yet". Absent values are std::optional here and NULL there.
+// An id is a UUIDv7 in text; an empty id means "not stored yet". Absent values are std::optional here and
+// NULL there.
 #pragma once
 
 #include "camera/image_point.h"
@@ -20,8 +21,8 @@ namespace ropeline {
 
 using Id = std::string;
 
-enum class Read { shot, pass };                 ///< what the goalie played
-enum class NextAction { shot, pass, carry, none }; ///< what the carrier then did
+enum class Read { shot, pass };                         ///< what the goalie played
+enum class NextAction { shot, pass, carry, none };      ///< what the carrier then did
 enum class Strength { even, power_play, short_handed }; ///< of the goalie's own team
 enum class Outcome { goal, save_held, save_rebound, post, miss, block, no_shot };
 enum class MomentKind { entry, pass, reception, release, rebound };
@@ -63,6 +64,14 @@ struct Film {
     std::int64_t frame_count = 0;
 };
 
+/// The frame index of a film, in the film module's own form.
+struct FilmIndex {
+    Id film_id;
+    std::string fingerprint; ///< of the film it was made from
+    std::string library;     ///< name and version of what made it
+    std::vector<std::uint8_t> frames;
+};
+
 struct StoredLandmark {
     std::string name;
     ImagePoint at;
@@ -83,7 +92,7 @@ struct Shot {
     std::int64_t frame = 0, pts_ticks = 0; ///< where it sits on the ribbon
     double film_s = 0.0;                   ///< pts in seconds, stream time
     std::optional<int> period;
-    std::optional<double> clock_s;         ///< game clock: seconds left in the period
+    std::optional<double> clock_s; ///< game clock: seconds left in the period
     std::optional<Read> read;
     std::optional<NextAction> came;
     std::optional<Situation> situation;
@@ -95,8 +104,8 @@ struct Shot {
 struct Mark {
     Id id;
     MarkKind kind{};
-    std::optional<ImagePoint> at;       ///< none when the position came from elsewhere (a demo season, an import)
-    std::optional<IcePoint> ice;        ///< none until a fit is there
+    std::optional<ImagePoint> at; ///< none when the position came from elsewhere (a demo season, an import)
+    std::optional<IcePoint> ice;  ///< none until a fit is there
     std::optional<IceCovariance> sigma; ///< of `ice`
 };
 
@@ -124,14 +133,15 @@ struct ShotFact {
     std::optional<Situation> situation;
     std::optional<Strength> strength;
     std::optional<Outcome> outcome;
-    std::optional<double> depth_m, depth_sigma_m, off_angle_m, clearance_m, coverage, net_angle_rad, square_error_rad,
-        reaction_s;
+    std::optional<double> depth_m, depth_sigma_m, off_angle_m, clearance_m, coverage, net_angle_rad,
+        square_error_rad, reaction_s;
     std::optional<Band> band;
     std::optional<IcePoint> goalie_at, puck_at;
     std::string note;
 };
 
-// key_of gives the word stored and printed in JSON ("save_held"); label_of the word a coach reads ("save, held").
+// key_of gives the word stored and printed in JSON ("save_held"); label_of the word a coach reads ("save,
+// held").
 std::string_view key_of(Read value);
 std::string_view key_of(NextAction value);
 std::string_view key_of(Strength value);
@@ -150,8 +160,29 @@ std::string_view label_of(Band value);
 /// The value of that key, or nothing: from_key<Outcome>("goal").
 template <class Enum>
 std::optional<Enum> from_key(std::string_view key);
+template <>
+std::optional<Read> from_key<Read>(std::string_view key);
+template <>
+std::optional<NextAction> from_key<NextAction>(std::string_view key);
+template <>
+std::optional<Strength> from_key<Strength>(std::string_view key);
+template <>
+std::optional<Outcome> from_key<Outcome>(std::string_view key);
+template <>
+std::optional<MomentKind> from_key<MomentKind>(std::string_view key);
+template <>
+std::optional<MarkKind> from_key<MarkKind>(std::string_view key);
+template <>
+std::optional<Situation> from_key<Situation>(std::string_view key);
+template <>
+std::optional<Band> from_key<Band>(std::string_view key);
+template <>
+std::optional<Level> from_key<Level>(std::string_view key);
+template <>
+std::optional<RuleBookId> from_key<RuleBookId>(std::string_view key);
 
-/// Save: save_held or save_rebound. Shot on goal: a save or a goal (NCAA statisticians' manual 2020-21, sec. 4 art. 2).
+/// Save: save_held or save_rebound. Shot on goal: a save or a goal (NCAA statisticians' manual 2020-21, sec.
+/// 4 art. 2).
 bool is_save(Outcome outcome);
 bool is_shot_on_goal(Outcome outcome);
 

@@ -1,5 +1,5 @@
-// The season file: one SQLite file that holds everything a coach logged. Every change is its own transaction, named,
-// and can be undone, also after a restart. One connection, one thread.
+// The season file: one SQLite file that holds everything a coach logged. Every change is its own transaction,
+// named, and can be undone, also after a restart. One connection, one thread.
 #pragma once
 
 #include "season/records.h"
@@ -7,13 +7,25 @@
 #include <filesystem>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
 namespace ropeline {
 
-enum class SeasonFault { not_found, not_sqlite, not_ours, newer, damaged, read_only, disk_full, exists, locked, refused };
+enum class SeasonFault {
+    not_found,
+    not_sqlite,
+    not_ours,
+    newer,
+    damaged,
+    read_only,
+    disk_full,
+    exists,
+    locked,
+    refused
+};
 
 struct SeasonError : std::runtime_error {
     SeasonError(SeasonFault f, const std::string& what) : std::runtime_error(what), fault(f) {}
@@ -44,11 +56,17 @@ public:
     std::vector<Moment> moments(const Id& shot_id) const;      ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
 
-    /// Runs `body` as one transaction under a name ("goalie mark, shot 14") that undo shows. All or nothing.
+    /// Runs `body` as one transaction under a name ("goalie mark, shot 14") that undo shows. All or nothing:
+    /// when anything in `body` fails, nothing of it is kept. A change inside a change is part of the outer
+    /// one. A change that alters nothing leaves no trace to undo.
     void change(const std::string& name, const std::function<void()>& body);
 
-    // Insert when the id is empty (a new id is set), else update. Outside change() each is a change of its own.
-    void put(Season& record);
+    // Insert when the id is empty (a new id is set); else update, or insert under that id when the file has
+    // no such row (an import, a demo that must come out the same twice). Outside change() each is a change of
+    // its own. Throws SeasonError::refused, and nothing is changed, for a value that the schema does not
+    // allow.
+    void
+    put(Season& record); ///< parameters included; a file has one season. See recompute() in season/derive.h
     void put(Team& record);
     void put(Goalie& record);
     void put(Game& record);
@@ -66,11 +84,19 @@ public:
     bool undo();
     bool redo();
 
+    /// What a film module found out about a film, kept to open it faster next time; not part of undo.
+    void put(const FilmIndex& index);
+    std::optional<FilmIndex> film_index(const Id& film_id) const;
+
+    struct Insides; ///< the connection; defined inside src/season
+
 private:
-    struct Insides;
     explicit SeasonFile(std::unique_ptr<Insides> insides);
     std::unique_ptr<Insides> insides_;
 };
+
+/// Where a film's file is: a relative path starts from the season file's folder.
+std::filesystem::path film_path(const SeasonFile& file, const Film& film);
 
 /// UUIDv7 of now (RFC 9562, 5.7): sorts by time of creation, can be merged between machines.
 Id new_id();

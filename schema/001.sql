@@ -1,0 +1,256 @@
+-- Version 1 of the season file. Every table, column and unit is described in README.md beside this file.
+-- Lengths in metres, angles in radians, times in seconds; the column's name ends in its unit.
+-- Ids are UUIDv7 in text (RFC 9562), so rows made on two machines can be brought together. NULL means "not known".
+
+PRAGMA application_id = 0x52706c6e; -- "Rpln", byte 68 of the file
+PRAGMA user_version = 1;
+
+CREATE TABLE season (
+    id     TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    name   TEXT NOT NULL CHECK (length(name) <= 500),
+    league TEXT NOT NULL CHECK (length(league) <= 500),
+    rules  TEXT NOT NULL CHECK (length(rules) BETWEEN 1 AND 50),
+    level  TEXT NOT NULL CHECK (level IN ('youth', 'junior', 'senior', 'elite'))
+) STRICT;
+
+CREATE TABLE parameter (
+    key   TEXT PRIMARY KEY NOT NULL CHECK (length(key) BETWEEN 1 AND 50),
+    value REAL NOT NULL CHECK (value BETWEEN 0 AND 1000),
+    unit  TEXT NOT NULL CHECK (unit IN ('m', 's', 'm/s'))
+) STRICT;
+
+CREATE TABLE team (
+    id   TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    name TEXT NOT NULL CHECK (length(name) <= 500)
+) STRICT;
+
+CREATE TABLE goalie (
+    id      TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    team_id TEXT REFERENCES team (id),
+    name    TEXT NOT NULL CHECK (length(name) <= 500),
+    catches TEXT CHECK (catches IN ('left', 'right'))
+) STRICT;
+CREATE INDEX goalie_by_team ON goalie (team_id);
+
+CREATE TABLE game (
+    id           TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    date         TEXT CHECK (date GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    home_team_id TEXT REFERENCES team (id),
+    away_team_id TEXT REFERENCES team (id),
+    rules        TEXT NOT NULL CHECK (length(rules) BETWEEN 1 AND 50),
+    note         TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 20000)
+) STRICT;
+CREATE INDEX game_by_home_team ON game (home_team_id);
+CREATE INDEX game_by_away_team ON game (away_team_id);
+
+CREATE TABLE film (
+    id          TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    game_id     TEXT NOT NULL REFERENCES game (id) ON DELETE CASCADE,
+    path        TEXT NOT NULL CHECK (length(path) BETWEEN 1 AND 10000),
+    bytes       INTEGER NOT NULL CHECK (bytes >= 0),
+    fingerprint TEXT NOT NULL CHECK (length(fingerprint) <= 200),
+    width_px    INTEGER NOT NULL CHECK (width_px BETWEEN 0 AND 100000),
+    height_px   INTEGER NOT NULL CHECK (height_px BETWEEN 0 AND 100000),
+    frame_count INTEGER NOT NULL CHECK (frame_count >= 0)
+) STRICT;
+CREATE INDEX film_by_game ON film (game_id);
+
+-- What opening a film found out, so that it opens at once the next time. Can be thrown away and made again.
+CREATE TABLE film_index (
+    film_id     TEXT PRIMARY KEY NOT NULL REFERENCES film (id) ON DELETE CASCADE,
+    fingerprint TEXT NOT NULL CHECK (length(fingerprint) <= 200),
+    library     TEXT NOT NULL CHECK (length(library) <= 200),
+    frames      BLOB NOT NULL
+) STRICT;
+
+CREATE TABLE rink_fit (
+    id             TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    film_id        TEXT NOT NULL REFERENCES film (id) ON DELETE CASCADE,
+    frame          INTEGER NOT NULL CHECK (frame >= 0),
+    pts_ticks      INTEGER NOT NULL,
+    rules          TEXT NOT NULL CHECK (length(rules) BETWEEN 1 AND 50),
+    image_from_ice TEXT NOT NULL CHECK (json_valid(image_from_ice) AND json_array_length(image_from_ice) = 9),
+    ice_from_image TEXT NOT NULL CHECK (json_valid(ice_from_image) AND json_array_length(ice_from_image) = 9),
+    radial         REAL NOT NULL CHECK (radial BETWEEN -1e6 AND 1e6),
+    rms_px         REAL NOT NULL CHECK (rms_px BETWEEN 0 AND 1e6),
+    click_sigma_px REAL NOT NULL CHECK (click_sigma_px BETWEEN 0 AND 1e6),
+    covariance     TEXT NOT NULL CHECK (json_valid(covariance) AND json_array_length(covariance) = 81)
+) STRICT;
+CREATE INDEX rink_fit_by_film ON rink_fit (film_id, frame);
+
+CREATE TABLE shot (
+    id        TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    game_id   TEXT NOT NULL REFERENCES game (id) ON DELETE CASCADE,
+    goalie_id TEXT REFERENCES goalie (id),
+    film_id   TEXT REFERENCES film (id),
+    frame     INTEGER NOT NULL CHECK (frame >= 0),
+    pts_ticks INTEGER NOT NULL,
+    film_s    REAL NOT NULL CHECK (film_s BETWEEN -1e9 AND 1e9),
+    period    INTEGER CHECK (period BETWEEN 1 AND 20),
+    clock_s   REAL CHECK (clock_s BETWEEN 0 AND 7200),
+    read      TEXT CHECK (read IN ('shot', 'pass')),
+    came      TEXT CHECK (came IN ('shot', 'pass', 'carry', 'none')),
+    situation TEXT CHECK (situation IN ('rush', 'zone', 'penalty_kill', 'rebound', 'breakaway', 'neutral_ice')),
+    strength  TEXT CHECK (strength IN ('even', 'power_play', 'short_handed')),
+    outcome   TEXT CHECK (outcome IN ('goal', 'save_held', 'save_rebound', 'post', 'miss', 'block', 'no_shot')),
+    note      TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 20000)
+) STRICT;
+CREATE INDEX shot_by_game ON shot (game_id, film_id, frame);
+CREATE INDEX shot_by_goalie ON shot (goalie_id);
+CREATE INDEX shot_by_film ON shot (film_id);
+
+CREATE TABLE moment (
+    id               TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    shot_id          TEXT NOT NULL REFERENCES shot (id) ON DELETE CASCADE,
+    ordinal          INTEGER NOT NULL CHECK (ordinal >= 0),
+    kind             TEXT NOT NULL CHECK (kind IN ('entry', 'pass', 'reception', 'release', 'rebound')),
+    film_id          TEXT REFERENCES film (id),
+    rink_fit_id      TEXT REFERENCES rink_fit (id) ON DELETE SET NULL,
+    frame            INTEGER NOT NULL CHECK (frame >= 0),
+    pts_ticks        INTEGER NOT NULL,
+    depth_m          REAL CHECK (depth_m BETWEEN -200 AND 200),
+    depth_sigma_m    REAL CHECK (depth_sigma_m BETWEEN 0 AND 1e6),
+    off_angle_m      REAL CHECK (off_angle_m BETWEEN -200 AND 200),
+    crease_edge_m    REAL CHECK (crease_edge_m BETWEEN 0 AND 10),
+    clearance_m      REAL CHECK (clearance_m BETWEEN -200 AND 200),
+    band             TEXT CHECK (band IN ('defensive', 'conservative', 'base', 'aggressive')),
+    band_odds        REAL CHECK (band_odds BETWEEN 0 AND 1),
+    square_error_rad REAL CHECK (square_error_rad BETWEEN -3.15 AND 3.15),
+    net_angle_rad    REAL CHECK (net_angle_rad BETWEEN 0 AND 3.15),
+    coverage         REAL CHECK (coverage BETWEEN 0 AND 1),
+    open_short_rad   REAL CHECK (open_short_rad BETWEEN 0 AND 3.15),
+    open_short_m     REAL CHECK (open_short_m BETWEEN 0 AND 10),
+    open_far_rad     REAL CHECK (open_far_rad BETWEEN 0 AND 3.15),
+    open_far_m       REAL CHECK (open_far_m BETWEEN 0 AND 10),
+    reaction_s       REAL CHECK (reaction_s BETWEEN 0 AND 1e6),
+    model_version    INTEGER NOT NULL CHECK (model_version >= 1),
+    CHECK ((depth_m IS NULL) = (off_angle_m IS NULL) AND (depth_m IS NULL) = (crease_edge_m IS NULL)
+           AND (depth_m IS NULL) = (clearance_m IS NULL) AND (depth_m IS NULL) = (band IS NULL)
+           AND (depth_m IS NULL) = (reaction_s IS NULL)),
+    CHECK ((coverage IS NULL) = (net_angle_rad IS NULL) AND (coverage IS NULL) = (open_short_rad IS NULL)
+           AND (coverage IS NULL) = (open_short_m IS NULL) AND (coverage IS NULL) = (open_far_rad IS NULL)
+           AND (coverage IS NULL) = (open_far_m IS NULL))
+) STRICT;
+CREATE INDEX moment_by_shot ON moment (shot_id, ordinal);
+CREATE INDEX moment_by_film ON moment (film_id);
+CREATE INDEX moment_by_rink_fit ON moment (rink_fit_id);
+
+CREATE TABLE mark (
+    id          TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    moment_id   TEXT REFERENCES moment (id) ON DELETE CASCADE,
+    rink_fit_id TEXT REFERENCES rink_fit (id) ON DELETE CASCADE,
+    ordinal     INTEGER NOT NULL CHECK (ordinal >= 0),
+    kind        TEXT NOT NULL CHECK (kind IN ('goalie', 'skate_left', 'skate_right', 'puck', 'threat', 'landmark')),
+    name        TEXT CHECK (length(name) <= 200),
+    x_px        REAL CHECK (x_px BETWEEN -1e6 AND 1e6),
+    y_px        REAL CHECK (y_px BETWEEN -1e6 AND 1e6),
+    ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),
+    ice_y_m     REAL CHECK (ice_y_m BETWEEN -200 AND 200),
+    sigma_xx_m2 REAL CHECK (sigma_xx_m2 BETWEEN 0 AND 1e12),
+    sigma_xy_m2 REAL CHECK (sigma_xy_m2 BETWEEN -1e12 AND 1e12),
+    sigma_yy_m2 REAL CHECK (sigma_yy_m2 BETWEEN 0 AND 1e12),
+    CHECK ((moment_id IS NULL) <> (rink_fit_id IS NULL)),
+    CHECK ((x_px IS NULL) = (y_px IS NULL)),
+    CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL)),
+    CHECK ((sigma_xx_m2 IS NULL) = (sigma_xy_m2 IS NULL) AND (sigma_xx_m2 IS NULL) = (sigma_yy_m2 IS NULL))
+) STRICT;
+CREATE INDEX mark_by_moment ON mark (moment_id, ordinal);
+CREATE INDEX mark_by_rink_fit ON mark (rink_fit_id, ordinal);
+
+CREATE TABLE threat (
+    mark_id   TEXT PRIMARY KEY NOT NULL REFERENCES mark (id) ON DELETE CASCADE,
+    one_timer INTEGER NOT NULL CHECK (one_timer IN (0, 1)),
+    pass_open INTEGER NOT NULL CHECK (pass_open IN (0, 1))
+) STRICT;
+
+CREATE TABLE cue (
+    id        TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    moment_id TEXT NOT NULL REFERENCES moment (id) ON DELETE CASCADE,
+    kind      TEXT NOT NULL CHECK (kind IN ('blade', 'eyes', 'feet', 'puck_place', 'away_from_net')),
+    says      TEXT NOT NULL CHECK (says IN ('shot', 'either', 'pass'))
+) STRICT;
+CREATE INDEX cue_by_moment ON cue (moment_id);
+
+CREATE TABLE answer (
+    id          TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    moment_id   TEXT NOT NULL REFERENCES moment (id) ON DELETE CASCADE,
+    goalie_id   TEXT REFERENCES goalie (id),
+    answered_at TEXT NOT NULL CHECK (answered_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
+    read        TEXT CHECK (read IN ('shot', 'pass')),
+    ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),
+    ice_y_m     REAL CHECK (ice_y_m BETWEEN -200 AND 200),
+    took_s      REAL CHECK (took_s BETWEEN 0 AND 86400),
+    CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
+) STRICT;
+CREATE INDEX answer_by_moment ON answer (moment_id);
+CREATE INDEX answer_by_goalie ON answer (goalie_id);
+
+-- Undo: one row a change as the coach sees it, and the statements that take it back (or bring it back when undone).
+CREATE TABLE change (
+    id      INTEGER PRIMARY KEY,
+    name    TEXT NOT NULL,
+    made_at TEXT NOT NULL,
+    undone  INTEGER NOT NULL DEFAULT 0 CHECK (undone IN (0, 1))
+) STRICT;
+
+CREATE TABLE change_step (
+    id        INTEGER PRIMARY KEY,
+    change_id INTEGER NOT NULL REFERENCES change (id) ON DELETE CASCADE DEFERRABLE INITIALLY DEFERRED,
+    statement TEXT NOT NULL
+) STRICT;
+CREATE INDEX change_step_by_change ON change_step (change_id, id);
+
+-- One row a shot. Its depth is the one at the release; where no release has a depth, at the last moment that has one.
+CREATE VIEW shot_facts AS
+SELECT shot.id AS shot_id,
+       shot.game_id,
+       shot.goalie_id,
+       shot.film_id,
+       game.date AS game_date,
+       home.name AS home_team,
+       away.name AS away_team,
+       goalie.name AS goalie,
+       team.name AS team,
+       shot.period,
+       shot.clock_s,
+       shot.frame,
+       shot.film_s,
+       shot.read,
+       shot.came,
+       shot.situation,
+       shot.strength,
+       shot.outcome,
+       shot.outcome IN ('goal', 'save_held', 'save_rebound') AS on_goal,
+       shot.outcome IN ('save_held', 'save_rebound') AS saved,
+       moment.kind AS moment_kind,
+       moment.depth_m,
+       moment.depth_sigma_m,
+       moment.off_angle_m,
+       moment.crease_edge_m,
+       moment.clearance_m,
+       moment.band,
+       moment.band_odds,
+       moment.square_error_rad,
+       moment.net_angle_rad,
+       moment.coverage,
+       moment.reaction_s,
+       (SELECT CASE WHEN count(ice_x_m) FILTER (WHERE kind <> 'goalie') = 2 THEN avg(ice_x_m) FILTER (WHERE kind <> 'goalie')
+                    ELSE avg(ice_x_m) FILTER (WHERE kind = 'goalie') END
+          FROM mark WHERE moment_id = moment.id AND kind IN ('goalie', 'skate_left', 'skate_right')) AS goalie_x_m,
+       (SELECT CASE WHEN count(ice_x_m) FILTER (WHERE kind <> 'goalie') = 2 THEN avg(ice_y_m) FILTER (WHERE kind <> 'goalie')
+                    ELSE avg(ice_y_m) FILTER (WHERE kind = 'goalie') END
+          FROM mark WHERE moment_id = moment.id AND kind IN ('goalie', 'skate_left', 'skate_right')) AS goalie_y_m,
+       (SELECT ice_x_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_x_m,
+       (SELECT ice_y_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_y_m,
+       shot.note
+  FROM shot
+  JOIN game ON game.id = shot.game_id
+  LEFT JOIN team AS home ON home.id = game.home_team_id
+  LEFT JOIN team AS away ON away.id = game.away_team_id
+  LEFT JOIN goalie ON goalie.id = shot.goalie_id
+  LEFT JOIN team ON team.id = goalie.team_id
+  LEFT JOIN moment ON moment.id = (SELECT candidate.id
+                                     FROM moment AS candidate
+                                    WHERE candidate.shot_id = shot.id AND candidate.depth_m IS NOT NULL
+                                    ORDER BY candidate.kind = 'release' DESC, candidate.ordinal DESC, candidate.id DESC
+                                    LIMIT 1);

@@ -1,0 +1,31 @@
+#include "season/backup.h"
+
+#include <SQLiteCpp/Backup.h>
+
+namespace ropeline {
+
+std::filesystem::path backup_path(const std::filesystem::path& season) {
+    return season.string() + ".backup";
+}
+
+void copy_season(SQLite::Database& db, const std::filesystem::path& copy) {
+    const std::filesystem::path beside = copy.string() + ".new";
+    std::filesystem::remove(beside);
+    try {
+        SQLite::Database target{beside.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
+        SQLite::Backup{target, db}.executeStep(-1);
+    } catch (...) {
+        std::error_code ignored;
+        std::filesystem::remove(beside, ignored);
+        throw;
+    }
+    std::filesystem::rename(beside, copy);
+}
+
+bool backup_is_stale(const std::filesystem::path& season) {
+    std::error_code none;
+    const auto made = std::filesystem::last_write_time(backup_path(season), none);
+    return none || made < std::filesystem::last_write_time(season);
+}
+
+} // namespace ropeline

@@ -1,0 +1,31 @@
+// Inside src/season: undo and redo. TEMP triggers write, for every row a change touches, the statement that
+// would take it back into change_step; undoing runs those backwards, while the same triggers write what
+// brings the change back. Source of the technique: sqlite.org, "Automatic Undo/Redo With SQLite".
+#pragma once
+
+#include <SQLiteCpp/Database.h>
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace ropeline {
+
+constexpr std::int64_t changes_kept = 500; ///< older ones can no longer be undone
+
+/// Makes the triggers on this connection.
+void watch_changes(SQLite::Database& db);
+
+/// From here until end_change() every step is logged. Call both inside one transaction.
+void begin_change(SQLite::Database& db);
+/// Names what was logged, forgets what could be redone and what is too old. No steps: no trace.
+void end_change(SQLite::Database& db, const std::string& name);
+
+std::optional<std::string> name_to_undo(SQLite::Database& db);
+std::optional<std::string> name_to_redo(SQLite::Database& db);
+
+/// Undoes (or redoes) one change inside the caller's transaction; false when there is none.
+bool undo_change(SQLite::Database& db);
+bool redo_change(SQLite::Database& db);
+
+} // namespace ropeline

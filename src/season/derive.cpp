@@ -1,0 +1,121 @@
+#include "season/derive.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace ropeline {
+namespace {
+
+const Mark* find_mark(const Moment& moment, MarkKind kind) {
+    const auto found = std::find_if(moment.marks.begin(), moment.marks.end(),
+                                    [&](const Mark& mark) { return mark.kind == kind; });
+    return found == moment.marks.end() || !found->ice ? nullptr : &*found;
+}
+
+void put_on_ice(Mark& mark, const RinkFit& fit) {
+    if (!mark.at) return;
+    mark.ice = ice_at(fit, *mark.at);
+    mark.sigma = std::nullopt;
+    if (mark.ice) mark.sigma = ice_covariance(fit, *mark.at, fit.click_sigma_px);
+}
+
+/// Row-major covariance of the marks' ice positions together; empty when some mark has none.
+std::vector<double> covariance_of(const std::vector<const Mark*>& marks, const RinkFit* fit) {
+    const bool clicked =
+        std::all_of(marks.begin(), marks.end(), [](const Mark* mark) { return mark->at.has_value(); });
+    if (fit && clicked) {
+        std::vector<ImagePoint> at;
+        for (const Mark* mark : marks)
+            at.push_back(*mark->at);
+        return joint_ice_covariance(*fit, at, fit->click_sigma_px);
+    }
+    const std::size_t size = 2 * marks.size();
+    std::vector<double> covariance(size * size, 0.0);
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        if (!marks[i]->sigma) return {};
+        double* block = covariance.data() + 2 * i * size + 2 * i;
+        block[0] = marks[i]->sigma->xx;
+        block[1] = block[size] = marks[i]->sigma->xy;
+        block[size + 1] = marks[i]->sigma->yy;
+    }
+    return covariance;
+}
+
+/// First-order propagation: d = G.u(P), so dd/dG = u and dd/dP = (G - d u) / |P|. The last mark is the puck;
+/// the others share the goalie's place between them.
+std::optional<double> depth_sigma_m(const std::vector<const Mark*>& marks, IcePoint goalie, IcePoint puck,
+                                    const RinkFit* fit) {
+    const double range_m = length(puck);
+    const std::vector<double> covariance = covariance_of(marks, fit);
+    if (covariance.empty() || range_m <= 0.0) return std::nullopt;
+    const IcePoint line = puck * (1.0 / range_m);
+    const IcePoint by_goalie = line * (1.0 / static_cast<double>(marks.size() - 1));
+    const IcePoint by_puck = (goalie - line * dot(goalie, line)) * (1.0 / range_m);
+    std::vector<double> slope;
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        const IcePoint& by_mark = i + 1 == marks.size() ? by_puck : by_goalie;
+        slope.insert(slope.end(), {by_mark.x_m, by_mark.y_m});
+    }
+    double variance = 0.0;
+    for (std::size_t row = 0; row < slope.size(); ++row)
+        for (std::size_t column = 0; column < slope.size(); ++column)
+            variance += slope[row] * covariance[row * slope.size() + column] * slope[column];
+    return std::sqrt(std::max(variance, 0.0));
+}
+
+} // namespace
+
+void derive(Moment& moment, const RinkFit* fit, const RuleBook& rules, const Parameters& parameters) {
+    if (fit)
+        for (Mark& mark : moment.marks)
+            put_on_ice(mark, *fit);
+    moment.reading = std::nullopt;
+    moment.depth_sigma_m = moment.band_odds_of_band = std::nullopt;
+    moment.model_version = depth_model_version;
+
+    const Mark* left = find_mark(moment, MarkKind::skate_left);
+    const Mark* right = find_mark(moment, MarkKind::skate_right);
+    const Mark* goalie = find_mark(moment, MarkKind::goalie);
+    const Mark* puck = find_mark(moment, MarkKind::puck);
+    const bool both_skates = left && right;
+    if (!puck || (!both_skates && !goalie)) return;
+
+    const Stance stance =
+        both_skates ? stance_from_skates(*left->ice, *right->ice) : stance_from_mark(*goalie->ice);
+    Reading reading = read_moment(stance, *puck->ice, rules, parameters);
+    const std::vector<const Mark*> marks =
+        both_skates ? std::vector{left, right, puck} : std::vector{goalie, puck};
+    moment.depth_sigma_m = depth_sigma_m(marks, stance.goalie, *puck->ice, fit);
+    if (moment.depth_sigma_m) {
+        const auto odds = band_odds(reading.depth_m, reading.clearance_m, *moment.depth_sigma_m, parameters);
+        const auto likeliest = std::max_element(odds.begin(), odds.end());
+        reading.band = static_cast<Band>(likeliest - odds.begin());
+        moment.band_odds_of_band = *likeliest;
+    }
+    moment.reading = reading;
+}
+
+int recompute(SeasonFile& file) {
+    int count = 0;
+    file.change("figures worked out again", [&] {
+        const Parameters parameters = file.season().parameters;
+        for (const Game& game : file.games()) {
+            std::map<Id, RinkFit> fits;
+            for (const Film& film : file.films(game.id))
+                for (const StoredFit& stored : file.rink_fits(film.id))
+                    fits[stored.id] = stored.fit;
+            for (const Shot& shot : file.shots(game.id))
+                for (Moment& moment : file.moments(shot.id)) {
+                    const auto fit = fits.find(moment.rink_fit_id);
+                    derive(moment, fit == fits.end() ? nullptr : &fit->second, rule_book(game.rules),
+                           parameters);
+                    file.put(moment);
+                    ++count;
+                }
+        }
+    });
+    return count;
+}
+
+} // namespace ropeline

@@ -1,0 +1,11 @@
+# cmake -D OUTPUT=schema_text.cpp -D "VERSIONS=001.sql;002.sql" -P embed_schema.cmake: the SQL of every version as C++ text.
+set(text "#include \"season/schema_text.h\"\n\n#include <array>\n\nnamespace ropeline {\n\n")
+string(APPEND text "std::span<const std::string_view> schema_versions() {\n    using namespace std::string_view_literals;\n")
+list(LENGTH VERSIONS count)
+string(APPEND text "    static constexpr std::array<std::string_view, ${count}> versions = {\n")
+foreach(version IN LISTS VERSIONS)
+  file(READ "${version}" sql)
+  string(APPEND text "R\"sql(${sql})sql\"sv,\n")
+endforeach()
+string(APPEND text "    };\n    return versions;\n}\n\n} // namespace ropeline\n")
+file(WRITE "${OUTPUT}" "${text}")

@@ -1,0 +1,163 @@
+#include "season/season_file.h"
+
+#include "season/backup.h"
+#include "season/change_log.h"
+#include "season/opening.h"
+#include "season/schema_text.h"
+#include "season/season_insides.h"
+
+#include <SQLiteCpp/Transaction.h>
+
+#include <utility>
+
+namespace ropeline {
+namespace {
+
+/// A backup that cannot be written (no room, a read-only folder) must not keep a coach from the season
+/// itself.
+void try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noexcept {
+    try {
+        if (backup_is_stale(path)) copy_season(db, backup_path(path));
+    } catch (const std::exception&) {
+        return;
+    }
+}
+
+void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path) {
+    const int version = schema_version(db);
+    if (version == static_cast<int>(schema_versions().size())) return;
+    copy_season(db, fmt::format("{}.version-{}", path.string(), version));
+    apply_schema(db, schema_versions());
+}
+
+class Changing {
+public:
+    explicit Changing(bool& flag) : flag_(flag) { flag_ = true; }
+    ~Changing() { flag_ = false; }
+    Changing(const Changing&) = delete;
+    Changing& operator=(const Changing&) = delete;
+
+private:
+    bool& flag_;
+};
+
+} // namespace
+
+SeasonFile::Insides::~Insides() {
+    if (lock && db) try_to_back_up(*db, path);
+}
+
+SeasonFile::SeasonFile(std::unique_ptr<Insides> insides) : insides_(std::move(insides)) {}
+SeasonFile::~SeasonFile() = default;
+SeasonFile::SeasonFile(SeasonFile&&) noexcept = default;
+SeasonFile& SeasonFile::operator=(SeasonFile&&) noexcept = default;
+
+SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) {
+    if (std::filesystem::exists(path))
+        fail(SeasonFault::exists, path, "there is such a file already. Open it, or choose another name.");
+    const auto folder = std::filesystem::absolute(path).parent_path();
+    if (!std::filesystem::is_directory(folder))
+        fail(SeasonFault::not_found, path, "there is no such folder. Make it first, or choose another.");
+    const std::filesystem::path beside = path.string() + ".new";
+    try {
+        std::filesystem::remove(beside);
+        auto insides = std::make_unique<Insides>();
+        insides->path = path;
+        insides->db = connect_new(beside);
+        watch_changes(*insides->db);
+        SeasonFile file{std::move(insides)};
+        file.put(season);
+        file.insides_->db->exec("DELETE FROM change"); // a season cannot be undone into no season
+    } catch (...) {
+        std::error_code ignored;
+        std::filesystem::remove(beside, ignored);
+        std::filesystem::remove(beside.string() + "-journal", ignored);
+        throw;
+    }
+    std::filesystem::rename(beside, path);
+    return open(path);
+}
+
+SeasonFile SeasonFile::open(const std::filesystem::path& path) {
+    auto insides = std::make_unique<Insides>();
+    insides->path = std::filesystem::weakly_canonical(path);
+    insides->db = connect(insides->path, Access::write);
+    insides->lock = std::make_unique<DeskLock>(insides->path);
+    guarded(insides->db.get(), insides->path, [&] {
+        bring_up_to_date(*insides->db, insides->path);
+        try_to_back_up(*insides->db, insides->path);
+        watch_changes(*insides->db);
+    });
+    return SeasonFile{std::move(insides)};
+}
+
+SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
+    auto insides = std::make_unique<Insides>();
+    insides->path = std::filesystem::weakly_canonical(path);
+    insides->db = connect(insides->path, Access::read);
+    if (schema_version(*insides->db) < static_cast<int>(schema_versions().size()))
+        fail(SeasonFault::refused, path,
+             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
+    return SeasonFile{std::move(insides)};
+}
+
+const std::filesystem::path& SeasonFile::path() const {
+    return insides_->path;
+}
+
+void SeasonFile::change(const std::string& name, const std::function<void()>& body) {
+    Insides& insides = *insides_;
+    if (insides.changing) {
+        try {
+            guarded(insides.db.get(), insides.path, body);
+        } catch (...) {
+            insides.broken = true;
+            throw;
+        }
+        return;
+    }
+    guarded(insides.db.get(), insides.path, [&] {
+        SQLite::Transaction transaction{*insides.db, SQLite::TransactionBehavior::IMMEDIATE};
+        const Changing changing{insides.changing};
+        insides.broken = false;
+        begin_change(*insides.db);
+        body();
+        if (insides.broken)
+            fail(SeasonFault::refused, insides.path,
+                 "a part of the change failed, so nothing of it was kept.");
+        end_change(*insides.db, name);
+        transaction.commit();
+    });
+}
+
+std::optional<std::string> SeasonFile::undo_name() const {
+    return insides_->read([](SQLite::Database& db) { return name_to_undo(db); });
+}
+
+std::optional<std::string> SeasonFile::redo_name() const {
+    return insides_->read([](SQLite::Database& db) { return name_to_redo(db); });
+}
+
+bool SeasonFile::undo() {
+    return insides_->read([](SQLite::Database& db) {
+        SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};
+        const bool done = undo_change(db);
+        transaction.commit();
+        return done;
+    });
+}
+
+bool SeasonFile::redo() {
+    return insides_->read([](SQLite::Database& db) {
+        SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};
+        const bool done = redo_change(db);
+        transaction.commit();
+        return done;
+    });
+}
+
+std::filesystem::path film_path(const SeasonFile& file, const Film& film) {
+    return (file.path().parent_path() / film.path).lexically_normal();
+}
+
+} // namespace ropeline

@@ -1,0 +1,274 @@
+#include "season/season_insides.h"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace ropeline {
+namespace {
+
+Id id_for(const Id& id) {
+    return id.empty() ? new_id() : id;
+}
+
+/// Numbers as JSON text, each with as many digits as it takes to read the same number back.
+template <class Numbers>
+std::string json_text(const Numbers& numbers) {
+    for (const double number : numbers)
+        if (!std::isfinite(number))
+            throw SeasonError(SeasonFault::refused,
+                              "A number that is not finite cannot be kept in a season.");
+    return nlohmann::json(numbers).dump();
+}
+
+Value text_or_null(const std::string& text) {
+    return text.empty() ? Value{} : Value{text};
+}
+std::string key(auto value) {
+    return std::string{key_of(value)};
+}
+std::string key(RuleBookId rules) {
+    return std::string{rule_book(rules).key};
+}
+
+template <class Get>
+Value part(const std::optional<Reading>& reading, Get get) {
+    return reading ? Value{get(*reading)} : Value{};
+}
+
+template <class Get>
+Value part_of_coverage(const std::optional<Reading>& reading, Get get) {
+    return reading && reading->coverage ? Value{get(*reading->coverage)} : Value{};
+}
+
+void put_mark(SQLite::Database& db, const Mark& mark, const char* owner_column, const Id& owner,
+              std::int64_t ordinal, const Value& name) {
+    const auto real = [](const auto& from, auto get) { return from ? Value{get(*from)} : Value{}; };
+    upsert(db, "mark",
+           {{"id", mark.id},
+            {owner_column, owner},
+            {"ordinal", ordinal},
+            {"kind", key(mark.kind)},
+            {"name", name},
+            {"x_px", real(mark.at, [](const ImagePoint& at) { return at.x_px; })},
+            {"y_px", real(mark.at, [](const ImagePoint& at) { return at.y_px; })},
+            {"ice_x_m", real(mark.ice, [](const IcePoint& ice) { return ice.x_m; })},
+            {"ice_y_m", real(mark.ice, [](const IcePoint& ice) { return ice.y_m; })},
+            {"sigma_xx_m2", real(mark.sigma, [](const IceCovariance& sigma) { return sigma.xx; })},
+            {"sigma_xy_m2", real(mark.sigma, [](const IceCovariance& sigma) { return sigma.xy; })},
+            {"sigma_yy_m2", real(mark.sigma, [](const IceCovariance& sigma) { return sigma.yy; })}});
+}
+
+void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
+    const auto& reading = moment.reading;
+    upsert(
+        db, "moment",
+        {{"id", id},
+         {"shot_id", moment.shot_id},
+         {"ordinal", std::int64_t{moment.ordinal}},
+         {"kind", key(moment.kind)},
+         {"film_id", id_or_null(moment.film_id)},
+         {"rink_fit_id", id_or_null(moment.rink_fit_id)},
+         {"frame", moment.frame},
+         {"pts_ticks", moment.pts_ticks},
+         {"depth_m", part(reading, [](const Reading& r) { return r.depth_m; })},
+         {"depth_sigma_m", value_or_null(moment.depth_sigma_m)},
+         {"off_angle_m", part(reading, [](const Reading& r) { return r.off_angle_m; })},
+         {"crease_edge_m", part(reading, [](const Reading& r) { return r.crease_edge_m; })},
+         {"clearance_m", part(reading, [](const Reading& r) { return r.clearance_m; })},
+         {"band", part(reading, [](const Reading& r) { return key(r.band); })},
+         {"band_odds", value_or_null(moment.band_odds_of_band)},
+         {"square_error_rad", reading ? value_or_null(reading->square_error_rad) : Value{}},
+         {"net_angle_rad", part_of_coverage(reading, [](const Coverage& c) { return c.net_angle_rad; })},
+         {"coverage", part_of_coverage(reading, [](const Coverage& c) { return c.covered; })},
+         {"open_short_rad",
+          part_of_coverage(reading, [](const Coverage& c) { return c.short_side.angle_rad; })},
+         {"open_short_m",
+          part_of_coverage(reading, [](const Coverage& c) { return c.short_side.goal_line_m; })},
+         {"open_far_rad", part_of_coverage(reading, [](const Coverage& c) { return c.far_side.angle_rad; })},
+         {"open_far_m", part_of_coverage(reading, [](const Coverage& c) { return c.far_side.goal_line_m; })},
+         {"reaction_s", part(reading, [](const Reading& r) { return r.reaction_s; })},
+         {"model_version", std::int64_t{moment.model_version}}});
+}
+
+std::vector<Id> landmark_mark_ids(SQLite::Database& db, const Id& fit_id) {
+    std::vector<Id> ids;
+    auto mark = ask(db, "SELECT id FROM mark WHERE rink_fit_id = ? ORDER BY ordinal", {fit_id});
+    while (mark.executeStep())
+        ids.push_back(mark.getColumn(0).getString());
+    return ids;
+}
+
+} // namespace
+
+void SeasonFile::put(Season& record) {
+    const Id id = id_for(record.id);
+    change("season", [&] {
+        SQLite::Database& db = *insides_->db;
+        if (ask(db, "SELECT 1 FROM season WHERE id <> ?", {id}).executeStep())
+            fail(SeasonFault::refused, path(),
+                 "the file holds another season already. Make a new file for this one.");
+        upsert(db, "season",
+               {{"id", id},
+                {"name", record.name},
+                {"league", record.league},
+                {"rules", key(record.rules)},
+                {"level", key(record.level)}});
+        for (const ParameterFact& fact : parameter_facts())
+            upsert(db, "parameter",
+                   {{"key", std::string{fact.key}},
+                    {"value", *parameter(record.parameters, fact.key)},
+                    {"unit", std::string{fact.unit}}});
+    });
+    record.id = id;
+}
+
+void SeasonFile::put(Team& record) {
+    const Id id = id_for(record.id);
+    change("team", [&] { upsert(*insides_->db, "team", {{"id", id}, {"name", record.name}}); });
+    record.id = id;
+}
+
+void SeasonFile::put(Goalie& record) {
+    const Id id = id_for(record.id);
+    change("goalie", [&] {
+        upsert(*insides_->db, "goalie",
+               {{"id", id},
+                {"team_id", id_or_null(record.team_id)},
+                {"name", record.name},
+                {"catches", text_or_null(record.catches)}});
+    });
+    record.id = id;
+}
+
+void SeasonFile::put(Game& record) {
+    const Id id = id_for(record.id);
+    change("game", [&] {
+        upsert(*insides_->db, "game",
+               {{"id", id},
+                {"date", text_or_null(record.date)},
+                {"home_team_id", id_or_null(record.home_team_id)},
+                {"away_team_id", id_or_null(record.away_team_id)},
+                {"rules", key(record.rules)},
+                {"note", record.note}});
+    });
+    record.id = id;
+}
+
+void SeasonFile::put(Film& record) {
+    const Id id = id_for(record.id);
+    change("film", [&] {
+        upsert(*insides_->db, "film",
+               {{"id", id},
+                {"game_id", record.game_id},
+                {"path", record.path},
+                {"bytes", record.bytes},
+                {"fingerprint", record.fingerprint},
+                {"width_px", std::int64_t{record.shown.width_px}},
+                {"height_px", std::int64_t{record.shown.height_px}},
+                {"frame_count", record.frame_count}});
+    });
+    record.id = id;
+}
+
+void SeasonFile::put(StoredFit& record) {
+    const Id id = id_for(record.id);
+    change("rink fit", [&] {
+        SQLite::Database& db = *insides_->db;
+        upsert(db, "rink_fit",
+               {{"id", id},
+                {"film_id", record.film_id},
+                {"frame", record.frame},
+                {"pts_ticks", record.pts_ticks},
+                {"rules", key(record.rules)},
+                {"image_from_ice", json_text(record.fit.image_from_ice)},
+                {"ice_from_image", json_text(record.fit.ice_from_image)},
+                {"radial", record.fit.radial},
+                {"rms_px", record.fit.rms_px},
+                {"click_sigma_px", record.fit.click_sigma_px},
+                {"covariance", json_text(record.fit.covariance)}});
+        std::vector<Id> ids = landmark_mark_ids(db, id);
+        for (std::size_t i = 0; i < record.landmarks.size(); ++i) {
+            if (i == ids.size()) ids.push_back(new_id());
+            const StoredLandmark& landmark = record.landmarks[i];
+            put_mark(db, {ids[i], MarkKind::landmark, landmark.at, landmark.point, {}}, "rink_fit_id", id,
+                     static_cast<std::int64_t>(i), landmark.name);
+        }
+        ask(db, "DELETE FROM mark WHERE rink_fit_id = ? AND ordinal >= ?",
+            {id, static_cast<std::int64_t>(record.landmarks.size())})
+            .exec();
+    });
+    record.id = id;
+}
+
+void SeasonFile::put(Shot& record) {
+    const Id id = id_for(record.id);
+    change("shot", [&] {
+        upsert(*insides_->db, "shot",
+               {{"id", id},
+                {"game_id", record.game_id},
+                {"goalie_id", id_or_null(record.goalie_id)},
+                {"film_id", id_or_null(record.film_id)},
+                {"frame", record.frame},
+                {"pts_ticks", record.pts_ticks},
+                {"film_s", record.film_s},
+                {"period", record.period ? Value{std::int64_t{*record.period}} : Value{}},
+                {"clock_s", value_or_null(record.clock_s)},
+                {"read", key_or_null(record.read)},
+                {"came", key_or_null(record.came)},
+                {"situation", key_or_null(record.situation)},
+                {"strength", key_or_null(record.strength)},
+                {"outcome", key_or_null(record.outcome)},
+                {"note", record.note}});
+    });
+    record.id = id;
+}
+
+void SeasonFile::put(Moment& record) {
+    const Id id = id_for(record.id);
+    std::vector<Id> mark_ids;
+    for (const Mark& mark : record.marks)
+        mark_ids.push_back(id_for(mark.id));
+    change("moment", [&] {
+        SQLite::Database& db = *insides_->db;
+        put_moment(db, record, id);
+        ask(db, "DELETE FROM mark WHERE moment_id = ? AND id NOT IN (SELECT value FROM json_each(?))",
+            {id, nlohmann::json(mark_ids).dump()})
+            .exec();
+        for (std::size_t i = 0; i < record.marks.size(); ++i) {
+            Mark mark = record.marks[i];
+            mark.id = mark_ids[i];
+            put_mark(db, mark, "moment_id", id, static_cast<std::int64_t>(i), {});
+        }
+    });
+    record.id = id;
+    for (std::size_t i = 0; i < record.marks.size(); ++i)
+        record.marks[i].id = mark_ids[i];
+}
+
+void SeasonFile::remove_shot(const Id& id) {
+    change("shot removed", [&] { ask(*insides_->db, "DELETE FROM shot WHERE id = ?", {id}).exec(); });
+}
+
+void SeasonFile::remove_moment(const Id& id) {
+    change("moment removed", [&] { ask(*insides_->db, "DELETE FROM moment WHERE id = ?", {id}).exec(); });
+}
+
+void SeasonFile::remove_rink_fit(const Id& id) {
+    change("rink fit removed", [&] { ask(*insides_->db, "DELETE FROM rink_fit WHERE id = ?", {id}).exec(); });
+}
+
+void SeasonFile::put(const FilmIndex& index) {
+    change("film index", [&] {
+        SQLite::Statement statement{
+            *insides_->db, "INSERT OR REPLACE INTO film_index (film_id, fingerprint, library, frames) "
+                           "VALUES (?, ?, ?, ?)"};
+        statement.bind(1, index.film_id);
+        statement.bind(2, index.fingerprint);
+        statement.bind(3, index.library);
+        statement.bind(4, index.frames.data(), static_cast<int>(index.frames.size()));
+        statement.exec();
+    });
+}
+
+} // namespace ropeline

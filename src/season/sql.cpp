@@ -1,0 +1,122 @@
+#include "season/sql.h"
+
+#include <sqlite3.h>
+
+#include <cerrno>
+#include <cmath>
+
+namespace ropeline {
+namespace {
+
+void bind(SQLite::Statement& statement, int index, const Value& value) {
+    if (const auto* whole = std::get_if<std::int64_t>(&value)) {
+        statement.bind(index, *whole);
+    } else if (const auto* real = std::get_if<double>(&value)) {
+        if (!std::isfinite(*real))
+            throw SeasonError(SeasonFault::refused,
+                              "A number that is not finite cannot be kept in a season.");
+        statement.bind(index, *real);
+    } else if (const auto* text = std::get_if<std::string>(&value)) {
+        if (text->find('\0') != std::string::npos)
+            throw SeasonError(SeasonFault::refused,
+                              "A text with a zero byte in it cannot be kept in a season.");
+        statement.bind(index, *text);
+    } else {
+        statement.bind(index);
+    }
+}
+
+bool no_room(int system_error) {
+    return system_error == ENOSPC || system_error == EDQUOT || system_error == EFBIG;
+}
+
+} // namespace
+
+SQLite::Statement ask(SQLite::Database& db, const std::string& sql, std::initializer_list<Value> parameters) {
+    SQLite::Statement statement{db, sql};
+    int index = 0;
+    for (const Value& parameter : parameters)
+        bind(statement, ++index, parameter);
+    return statement;
+}
+
+void upsert(SQLite::Database& db, const char* table, std::initializer_list<Cell> row) {
+    std::string columns, places, updates;
+    for (const Cell& cell : row) {
+        if (!columns.empty()) {
+            columns += ", ";
+            places += ", ";
+            updates +=
+                fmt::format("{}{} = excluded.{}", updates.empty() ? "" : ", ", cell.column, cell.column);
+        }
+        columns += cell.column;
+        places += "?";
+    }
+    SQLite::Statement statement{
+        db, fmt::format("INSERT INTO {} ({}) VALUES ({}) ON CONFLICT ({}) DO UPDATE SET {}", table, columns,
+                        places, row.begin()->column, updates)};
+    int index = 0;
+    for (const Cell& cell : row)
+        bind(statement, ++index, cell.value);
+    statement.exec();
+}
+
+void Row::unknown_word(const char* column, const std::string& key) {
+    throw SeasonError(
+        SeasonFault::damaged,
+        fmt::format("The season file says \"{}\" for {}, which is no word this program knows. Was it edited "
+                    "by hand? Put the word right with sqlite3 (schema/README.md lists them) or go back to a "
+                    "backup with: ropeline check SEASON --repair",
+                    key, column));
+}
+
+void fail(SeasonFault fault, const std::filesystem::path& path, const std::string& what) {
+    throw SeasonError(fault, fmt::format("{}: {}", path.string(), what));
+}
+
+void fail(const SQLite::Exception& error, const SQLite::Database* db, const std::filesystem::path& path) {
+    switch (error.getErrorCode()) {
+    case SQLITE_NOTADB:
+        fail(SeasonFault::not_sqlite, path,
+             "this is not a season file. Choose a file that Ropeline wrote (*.season).");
+    case SQLITE_CORRUPT:
+        fail(SeasonFault::damaged, path,
+             "the season file is damaged. Go back to its last backup with: ropeline check SEASON --repair");
+    case SQLITE_FULL:
+        fail(SeasonFault::disk_full, path,
+             "the disk is full, so the last change was not kept. Free some space and do it again.");
+    case SQLITE_READONLY:
+    case SQLITE_CANTOPEN:
+    case SQLITE_PERM:
+    case SQLITE_AUTH:
+        fail(SeasonFault::read_only, path,
+             "the season cannot be written, because the file or its folder is read-only. Copy it to a folder "
+             "of yours "
+             "and open the copy.");
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+        fail(SeasonFault::locked, path,
+             "another program is using the season just now, so nothing was changed. Close it there, then do "
+             "it again.");
+    case SQLITE_CONSTRAINT:
+        fail(SeasonFault::refused, path,
+             fmt::format("a value is outside what a season can hold, so nothing was changed ({}).",
+                         error.what()));
+    case SQLITE_IOERR:
+        if (db && no_room(sqlite3_system_errno(db->getHandle())))
+            fail(SeasonFault::disk_full, path,
+                 "the disk has no room left for the season, so the last change was not kept. Free some space "
+                 "and do it "
+                 "again.");
+        fail(SeasonFault::damaged, path,
+             fmt::format("the disk could not be read or written ({}), so the last change was not kept. Copy "
+                         "the file to "
+                         "another disk.",
+                         error.what()));
+    default:
+        fail(SeasonFault::damaged, path,
+             fmt::format("the season file could not be used ({}).", error.what()));
+    }
+}
+
+} // namespace ropeline
