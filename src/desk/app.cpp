@@ -1,0 +1,201 @@
+#include "desk/app.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <ctime>
+
+namespace ropeline {
+
+namespace {
+
+std::string today() {
+    const std::time_t now = std::time(nullptr);
+    std::tm local{};
+    localtime_r(&now, &local);
+    char text[16];
+    std::strftime(text, sizeof text, "%Y-%m-%d", &local);
+    return text;
+}
+
+std::string trimmed(const std::string& text) {
+    const auto first = text.find_first_not_of(" \t\n");
+    if (first == std::string::npos) return {};
+    return text.substr(first, text.find_last_not_of(" \t\n") - first + 1);
+}
+
+void close_film(App& app) {
+    app.film.reset();
+    app.film_path.clear();
+    app.film_kept = false;
+    app.texture.clear();
+    app.on_screen.reset();
+    app.player = {};
+    app.view.zoom = 1.0;
+}
+
+void remember(App& app) { save_settings(settings_path(), app.settings); }
+
+} // namespace
+
+std::string resolved_path(const App& app, const std::string& path) {
+    if (path.empty() || std::filesystem::path(path).is_absolute() || !app.book) return path;
+    return (app.book->file().path().parent_path() / path).string();
+}
+
+std::shared_ptr<const FrameTable> frames_of(const App& app) {
+    if (!app.film || app.film->state() != FilmDesk::State::ready) return nullptr;
+    auto frames = app.film->frames();
+    return frames && frames->count() > 0 ? frames : nullptr;
+}
+
+FrameAt frame_at(const App& app) {
+    const auto frames = frames_of(app);
+    if (!frames) return {};
+    const auto facts = app.film->facts();
+    return {number(app.player.frame), frames->pts_of(app.player.frame).ticks, frames->seconds_of(app.player.frame),
+            {facts->shown_width_px, facts->shown_height_px}};
+}
+
+void open_season(App& app, const std::filesystem::path& path) {
+    LogBook book{SeasonFile::open(path)};
+    close_film(app);
+    app.book.emplace(std::move(book));
+    app.settings.last_season = std::filesystem::absolute(path);
+    remember(app);
+    app.trouble.clear();
+    app.side = Side::log;
+    app.season_stale = true;
+    app.games_form = {};
+    app.games_form.date = today();
+    open_chosen_film(app);
+}
+
+void create_season(App& app) {
+    FirstRunForm& form = app.first_run;
+    const std::string name = trimmed(form.season);
+    const std::string goalie = trimmed(form.goalie);
+    if (name.empty() || goalie.empty()) {
+        app.trouble = "Name the season and the goalie first: both fields are marked.";
+        return;
+    }
+    std::filesystem::path path = trimmed(form.path);
+    if (path.extension() != ".season") path += ".season";
+    try {
+        if (path.has_parent_path()) std::filesystem::create_directories(path.parent_path());
+        Season season;
+        season.name = name;
+        season.league = trimmed(form.league);
+        season.rules = rule_books()[static_cast<std::size_t>(form.rules)].id;
+        season.level = static_cast<Level>(form.level);
+        season.parameters = parameters_for(season.level);
+        {
+            SeasonFile::create(path, season);
+        }
+        open_season(app, path);
+        const std::string team = trimmed(form.team).empty() ? "Our team" : trimmed(form.team);
+        const std::string opponent = trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent);
+        app.book->add_goalie(goalie, team);
+        app.book->begin_game({trimmed(form.date), team, opponent, season.rules});
+        if (const std::string film = trimmed(form.film); !film.empty()) open_film(app, film);
+        app.book->tell("Season made. Everything you log is kept at once; there is nothing to save.");
+    } catch (const std::exception& error) {
+        app.trouble = error.what();
+    }
+}
+
+void open_film(App& app, const std::string& path) {
+    if (app.book && !app.book->state().game) {
+        app.games_page = true;
+        app.book->tell("Start a game first, then add its film.", true);
+        return;
+    }
+    close_film(app);
+    app.film_path = path;
+    app.film = std::make_unique<FilmDesk>(resolved_path(app, path));
+}
+
+void open_chosen_film(App& app) {
+    if (!app.book) return;
+    const LogState& log = app.book->state();
+    if (!log.film) {
+        close_film(app);
+        return;
+    }
+    const std::string& path = log.films[*log.film].path;
+    if (app.film && app.film_path == path) return;
+    open_film(app, path);
+}
+
+void choose_game(App& app, std::size_t index) {
+    app.book->choose_game(index);
+    open_chosen_film(app);
+}
+
+void choose_film(App& app, std::size_t index) {
+    app.book->choose_film(index);
+    open_chosen_film(app);
+}
+
+void drop_file(App& app, const std::string& path) {
+    if (std::filesystem::path(path).extension() == ".season") {
+        try {
+            open_season(app, path);
+        } catch (const std::exception& error) {
+            if (app.book) {
+                app.book->tell(error.what(), true);
+            } else {
+                app.trouble = error.what();
+            }
+        }
+        return;
+    }
+    if (!app.book) {
+        app.first_run.film = path;
+        return;
+    }
+    app.games_form.film = path;
+    open_film(app, path);
+}
+
+bool update(App& app, double elapsed_s) {
+    if (!app.book) {
+        app.actions.clear();
+        return false;
+    }
+    for (const LogAction& action : app.actions) app.book->apply(action, frame_at(app));
+    if (!app.actions.empty()) app.season_stale = true;
+    app.actions.clear();
+
+    const auto frames = frames_of(app);
+    if (!frames) return app.film && app.film->state() == FilmDesk::State::opening;
+    const auto facts = app.film->facts();
+    if (!app.film_kept) {
+        app.film_kept = true;
+        FilmFacts kept = *facts;
+        kept.path = app.film_path;
+        try {
+            app.book->keep_film(kept, frames->count());
+        } catch (const SeasonError& error) {
+            app.book->tell(error.what(), true);
+        }
+        if (!facts->warnings.empty()) app.book->tell(facts->warnings.front(), true);
+    }
+    app.view.shown = {facts->shown_width_px, facts->shown_height_px};
+    if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
+    app.player = ticked(app.player, elapsed_s, *frames);
+    app.player.frame = frames->clamp(number(app.player.frame));
+    if (app.on_screen == app.player.frame) return app.player.playing;
+    app.film->want(app.player.frame, app.player.direction);
+    if (const PicturePtr picture = app.film->cached(app.player.frame)) {
+        app.texture.put(*picture, *facts);
+        app.on_screen = app.player.frame;
+    }
+    return true;
+}
+
+void choose_number(App& app, int number) {
+    if (app.book && app.side == Side::log) app.actions.push_back(Choose{number});
+}
+
+} // namespace ropeline

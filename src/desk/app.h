@@ -1,0 +1,91 @@
+// Everything the window holds, and what a key, a dropped file or a passing moment does to it. The drawing is in panels/.
+#pragma once
+
+#include "desk/desk.h"
+#include "desk/film_texture.h"
+#include "desk/look.h"
+#include "desk/state/keys.h"
+#include "desk/state/layout.h"
+#include "desk/state/log_book.h"
+#include "desk/state/player.h"
+#include "desk/state/settings.h"
+#include "film/film.h"
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ropeline {
+
+enum class Side { log, study, season };
+
+/// What the first-run page asks for.
+struct FirstRunForm {
+    std::string season = "My season", league, goalie, team, opponent, date, film, path;
+    bool path_typed = false; ///< until then the path follows the season's name
+    int rules = 0, level = 2;
+};
+
+/// What the games page asks for.
+struct GamesForm {
+    std::string date, home, away, goalie, team, film;
+};
+
+/// A mark or a landmark click that follows the mouse.
+struct Drag {
+    std::optional<MarkKind> mark;
+    std::optional<std::size_t> click;
+    ImagePoint offset; ///< from the cursor to the mark when it was taken
+};
+
+struct App {
+    Look look;
+    Settings settings;
+    Side side = Side::log;
+    std::optional<LogBook> book;
+    std::string trouble; ///< shown while no season is open
+
+    std::unique_ptr<FilmDesk> film;
+    std::string film_path;
+    bool film_kept = false; ///< its row is in the season file
+    FilmTexture texture;
+    std::optional<FrameIndex> on_screen;
+    Player player;
+    FilmView view;
+    std::optional<Drag> drag;
+
+    bool key_sheet = false, games_page = false, note_open = false;
+    std::string note_text, clock_text;
+    FirstRunForm first_run;
+    GamesForm games_form;
+    bool season_stale = true; ///< the Season and Study sides read the file again
+    std::vector<LogAction> actions; ///< of this turn, from the panels
+    bool leaving = false;
+};
+
+void open_season(App& app, const std::filesystem::path& path);
+/// Makes the season file the form describes, with its first game, and opens it.
+void create_season(App& app);
+void open_film(App& app, const std::string& path);
+void open_chosen_film(App& app);
+void choose_game(App& app, std::size_t index);
+void choose_film(App& app, std::size_t index);
+void drop_file(App& app, const std::string& path);
+
+/// Takes the panels' actions, moves the playhead by `elapsed_s`, fetches the picture. True while something is awaited.
+bool update(App& app, double elapsed_s);
+void run_command(App& app, Command command);
+void choose_number(App& app, int number);
+
+FrameAt frame_at(const App& app);
+/// The frames of the open film, once it is ready.
+std::shared_ptr<const FrameTable> frames_of(const App& app);
+/// A film's path as the file system wants it: relative paths start at the season file's folder.
+std::string resolved_path(const App& app, const std::string& path);
+
+/// Draws one turn of the whole desk.
+void draw_desk(App& app, float width, float height);
+
+} // namespace ropeline

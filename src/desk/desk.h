@@ -1,0 +1,19 @@
+// The window.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+namespace ropeline {
+
+struct DeskOptions {
+    std::optional<std::filesystem::path> season; ///< none: the last one, or the first-run page
+    std::optional<std::string> film;             ///< opened in the season's newest game
+};
+
+/// Opens the desk and returns when it is closed. Throws std::runtime_error with one line when there is no display or no
+/// OpenGL 3.3, SeasonError when the season asked for cannot be opened.
+void run_desk(const DeskOptions& options);
+
+} // namespace ropeline

@@ -1,0 +1,38 @@
+// A film picture on the graphics card: planes go up as they are, a shader turns them into RGB with the right matrix and
+// range, upright and with square pixels.
+#pragma once
+
+#include "film/film.h"
+
+#include <cstdint>
+
+namespace ropeline {
+
+class FilmTexture {
+public:
+    FilmTexture() = default;
+    ~FilmTexture() { release(); }
+    FilmTexture(const FilmTexture&) = delete;
+    FilmTexture& operator=(const FilmTexture&) = delete;
+
+    /// Needs the OpenGL context of the window. Throws std::runtime_error when the shader does not build.
+    void put(const Picture& picture, const FilmFacts& facts);
+    /// Gives everything back to the driver; needs the context it was made in.
+    void release();
+    void clear() { filled_ = false; }
+    bool filled() const { return filled_; }
+    unsigned id() const { return target_; } ///< RGB texture, first row at the top
+    int width_px() const { return width_; }
+    int height_px() const { return height_; }
+
+private:
+    void build();
+    void reserve(int width, int height);
+
+    unsigned planes_[3] = {0, 0, 0};
+    unsigned target_ = 0, frame_ = 0, program_ = 0, corners_ = 0;
+    int width_ = 0, height_ = 0;
+    bool filled_ = false;
+};
+
+} // namespace ropeline

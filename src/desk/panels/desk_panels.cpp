@@ -1,0 +1,43 @@
+// One turn of the whole desk: which panels stand where on each side.
+#include "desk/panels/ui.h"
+
+namespace ropeline {
+
+namespace {
+
+void draw_log_side(App& app, const LogLayout& at) {
+    draw_film_view(app, at.film);
+    draw_ribbon(app, at.ribbon);
+    if (app.book->state().fit) {
+        draw_fit_plan(app, at.fit_plan);
+        draw_fit_card(app, at.fit_card);
+    } else {
+        draw_shot_card(app, at.card);
+        draw_plan(app, at.plan);
+        draw_reading(app, at.reading);
+        draw_shot_list(app, at.list);
+    }
+    draw_key_strip(app, at.keys);
+}
+
+} // namespace
+
+void draw_desk(App& app, float width, float height) {
+    const float unit = app.look.unit;
+    const LogLayout at = log_layout(width, height, unit);
+    draw_header(app, at.header);
+    const Rect page = page_area(width, height, unit);
+    if (!app.book) {
+        draw_first_run(app, page);
+    } else {
+        switch (app.side) {
+        case Side::log: draw_log_side(app, at); break;
+        case Side::study: draw_study_side(app, page); break;
+        case Side::season: draw_season_side(app, page); break;
+        }
+        if (app.games_page) draw_games_page(app, width, height);
+    }
+    if (app.key_sheet) draw_key_sheet(app, width, height);
+}
+
+} // namespace ropeline

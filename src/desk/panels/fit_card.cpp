@@ -1,0 +1,75 @@
+// The card of a rink fit in the making: what is clicked, how far off each click is, whether it can be trusted.
+#include "desk/panels/ui.h"
+
+#include "rink/landmarks.h"
+
+#include <fmt/core.h>
+
+#include <cmath>
+
+namespace ropeline {
+
+void draw_fit_card(App& app, const Rect& place) {
+    const Look& look = app.look;
+    const Palette& c = look.colours;
+    const FitDraft& fit = *app.book->state().fit;
+    const RuleBook& rules = rule_book(fit.rules);
+    begin_panel("fit card", place, c.panel);
+    text_in(look.heading, c.text, "Rink fit");
+    ImGui::SameLine(0.0F, 0.7F * look.unit);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
+    quiet_text(app, fmt::format("frame {}, {} rink", fit.frame, rules.name));
+
+    if (fit.fit) {
+        const FitQuality quality = quality_of(*fit.fit, fit.clicks.size());
+        wrapped_text(app, quality.words, quality.grade == FitQuality::Grade::good   ? c.save
+                                         : quality.grade == FitQuality::Grade::fair ? c.text
+                                                                                    : c.rope);
+        for (const std::string& warning : fit.fit->warnings) wrapped_text(app, warning, c.trouble);
+    } else {
+        wrapped_text(app, fit.trouble, fit.clicks.size() < 4 ? c.quiet : c.trouble);
+    }
+
+    const float buttons = 2.4F * look.unit;
+    if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
+        if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {
+            ImGui::TableSetupColumn("landmark", ImGuiTableColumnFlags_WidthStretch);
+            ImGui::TableSetupColumn("off by", ImGuiTableColumnFlags_WidthFixed);
+            ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed);
+            ImGui::TableHeadersRow();
+            for (std::size_t index = 0; index < fit.clicks.size(); ++index) {
+                const auto landmark = find_landmark(rules, fit.clicks[index].name);
+                ImGui::PushID(static_cast<int>(index));
+                ImGui::TableNextRow();
+                ImGui::TableNextColumn();
+                ImGui::AlignTextToFramePadding();
+                ImGui::TextUnformatted(landmark ? landmark->label.c_str() : fit.clicks[index].name.c_str());
+                ImGui::TableNextColumn();
+                ImGui::AlignTextToFramePadding();
+                if (fit.fit && index < fit.fit->residuals.size()) {
+                    const ImagePoint off = fit.fit->residuals[index];
+                    const double size = std::hypot(off.x_px, off.y_px);
+                    text_in(look.body, size > 5.0 ? c.trouble : c.quiet, fmt::format("{:.1f} px", size));
+                } else {
+                    quiet_text(app, "–");
+                }
+                ImGui::TableNextColumn();
+                if (ImGui::SmallButton("drop")) app.actions.push_back(RemoveClick{index});
+                ImGui::PopID();
+            }
+            ImGui::EndTable();
+        } else if (fit.clicks.empty()) {
+            wrapped_text(app,
+                         "Click painted points you can see, at least four, spread wide; six or more show how well they "
+                         "agree. The ringed point on the plan is the one to click; any other can be picked there.",
+                         c.faint);
+        }
+    }
+    ImGui::EndChild();
+    if (word_button(app, "Keep the fit  (Enter)", fit.fit.has_value())) app.actions.push_back(KeepFit{});
+    ImGui::SameLine();
+    if (word_button(app, "Leave it  (Esc)")) app.actions.push_back(PutDown{});
+    ImGui::End();
+}
+
+} // namespace ropeline

@@ -1,0 +1,77 @@
+// The bar on top: the three sides, the season, what undo would take back.
+#include "desk/panels/ui.h"
+
+#include <fmt/core.h>
+
+namespace ropeline {
+
+namespace {
+
+bool side_word(App& app, const char* word, std::string_view key, bool chosen) {
+    const Look& look = app.look;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const ImVec2 size = text_size(look.strong, word);
+    const float key_width = text_size(look.body, key).x;
+    const ImVec2 whole{size.x + key_width + 1.6F * look.unit, 2.5F * look.unit};
+    const bool clicked = ImGui::InvisibleButton(word, whole);
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    const float y = at.y + 0.5F * (whole.y - size.y);
+    const ImU32 colour = chosen ? look.colours.text : ImGui::IsItemHovered() ? look.colours.rope : look.colours.quiet;
+    draw_text(draw, look.strong, {at.x + 0.5F * look.unit, y}, colour, word);
+    draw_text(draw, look.body, {at.x + 0.9F * look.unit + size.x, y}, look.colours.faint, key);
+    if (chosen) {
+        draw->AddRectFilled({at.x + 0.5F * look.unit, at.y + whole.y - 0.2F * look.unit},
+                            {at.x + 0.5F * look.unit + size.x, at.y + whole.y}, look.colours.rope);
+    }
+    ImGui::SameLine(0.0F, 0.3F * look.unit);
+    return clicked;
+}
+
+std::string game_words(const App& app) {
+    const LogState& log = app.book->state();
+    if (!log.game) return log.season.name;
+    const Game& game = log.games[*log.game];
+    return fmt::format("{}   ·   {}  {} – {}", log.season.name, game.date, team_name(log, game.home_team_id),
+                       team_name(log, game.away_team_id));
+}
+
+} // namespace
+
+void draw_header(App& app, const Rect& place) {
+    const Look& look = app.look;
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
+    begin_panel("header", place, look.colours.ground);
+    ImGui::PopStyleVar();
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    const float middle = place.y + 0.5F * place.height;
+    const ImVec2 name = draw_text(draw, look.heading, {place.x + look.unit, middle - 0.72F * look.unit},
+                                  look.colours.rope, "Ropeline");
+    ImGui::SetCursorScreenPos({place.x + name.x + 2.5F * look.unit, place.y});
+    if (app.book) {
+        if (side_word(app, "Log", "F2", app.side == Side::log)) app.side = Side::log;
+        if (side_word(app, "Study", "F3", app.side == Side::study)) app.side = Side::study;
+        if (side_word(app, "Season", "F4", app.side == Side::season)) app.side = Side::season;
+        const float from = ImGui::GetCursorScreenPos().x + look.unit;
+
+        float right = place.x + place.width - look.unit;
+        const auto undo = app.book->file().undo_name();
+        const std::string words = undo ? "Ctrl Z undoes: " + *undo : std::string{"F1 all keys"};
+        right -= text_size(look.body, words).x;
+        draw_text(draw, look.body, {right, middle - 0.5F * look.unit}, look.colours.faint, words);
+
+        const std::string game = game_words(app);
+        draw->PushClipRect({from, place.y}, {right - look.unit, place.y + place.height}, true);
+        ImGui::SetCursorScreenPos({from, place.y});
+        const float room = right - 2.0F * look.unit - from;
+        if (room > 1.0F) {
+            if (ImGui::InvisibleButton("game", {room, place.height})) app.games_page = true;
+            if (ImGui::IsItemHovered()) ImGui::SetTooltip("Games and films (O)");
+        }
+        const float game_width = draw_text(draw, look.body, {from, middle - 0.5F * look.unit}, look.colours.text, game).x;
+        draw_text(draw, look.body, {from + game_width + 0.6F * look.unit, middle - 0.5F * look.unit}, look.colours.faint, "O");
+        draw->PopClipRect();
+    }
+    ImGui::End();
+}
+
+} // namespace ropeline

@@ -1,0 +1,133 @@
+// The rink from above: live positions while logging, landmarks to pick while fitting.
+#include "desk/panels/ui.h"
+
+#include "desk/state/ice_drawing.h"
+#include "rink/crease.h"
+#include "rink/landmarks.h"
+#include "rink/paint.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+
+namespace {
+
+void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoint>& line, ImU32 colour, float width) {
+    std::vector<ImVec2> screen;
+    screen.reserve(line.size());
+    for (const IcePoint at : line) screen.push_back(vec(plan.to_screen(at)));
+    draw->AddPolyline(screen.data(), static_cast<int>(screen.size()), colour, ImDrawFlags_None, width);
+}
+
+void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const RuleBook& rules) {
+    const Palette& c = app.look.colours;
+    draw->AddRectFilled(corner(plan.panel), far_corner(plan.panel), c.ice);
+    const auto outline = crease_outline(rules);
+    std::vector<ImVec2> paint;
+    for (const IcePoint at : outline) paint.push_back(vec(plan.to_screen(at)));
+    draw->AddConvexPolyFilled(paint.data(), static_cast<int>(paint.size()), faded(c.blue_paint, 0.28F));
+    for (const PaintLine& line : rink_paint(rules)) {
+        const bool blue = line.kind == PaintKind::blue_line;
+        const bool plain = line.kind == PaintKind::boards || line.kind == PaintKind::net;
+        const float width = std::max(1.0F, static_cast<float>(line.width_m * plan.scale()));
+        draw_line(draw, plan, line.points, faded(blue ? c.blue_paint : plain ? c.boards : c.red_paint, 0.75F), width);
+    }
+}
+
+RuleBookId rules_of(const App& app) {
+    const LogState& log = app.book->state();
+    if (log.fit) return log.fit->rules;
+    if (const StoredFit* fit = fit_at(log, number(app.player.frame))) return fit->rules;
+    return log.game ? log.games[*log.game].rules : log.season.rules;
+}
+
+void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment, RuleBookId rules) {
+    const Palette& c = app.look.colours;
+    for (const IceLine& line : moment_lines(moment, rule_book(rules), app.book->state().season.parameters)) {
+        switch (line.kind) {
+        case IceLineKind::rope: draw_line(draw, plan, line.points, c.rope, 1.5F); break;
+        case IceLineKind::puck_line: draw_line(draw, plan, line.points, faded(c.text, 0.5F), 1.0F); break;
+        case IceLineKind::band: draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], 5.0F); break;
+        case IceLineKind::off_angle: draw_line(draw, plan, line.points, c.trouble, 2.0F); break;
+        case IceLineKind::block: draw_line(draw, plan, line.points, c.text, 3.0F); break;
+        case IceLineKind::depth:
+        case IceLineKind::stance: break;
+        }
+    }
+    for (const Mark& mark : moment.marks) {
+        if (!mark.ice) continue;
+        const ImVec2 at = vec(plan.to_screen(*mark.ice));
+        if (mark.kind == MarkKind::puck) {
+            draw->AddCircleFilled(at, 0.26F * app.look.unit, c.text);
+            draw->AddCircle(at, 0.26F * app.look.unit, c.ice);
+        }
+    }
+    if (const auto goalie = goalie_place(moment)) {
+        const ImVec2 at = vec(plan.to_screen(*goalie));
+        const float r = 0.34F * app.look.unit;
+        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, 2.0F);
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, 2.0F);
+    }
+}
+
+} // namespace
+
+void draw_plan(App& app, const Rect& place) {
+    begin_panel("plan", place, app.look.colours.ice);
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    PlanView plan;
+    plan.panel = place;
+    const RuleBookId rules = rules_of(app);
+    draw_ice(app, draw, plan, rule_book(rules));
+    const LogState& log = app.book->state();
+    if (const ShotEntry* entry = chosen_shot(log)) {
+        if (const Moment* moment = main_moment(*entry)) draw_moment(app, draw, plan, *moment, rules);
+    }
+    ImGui::End();
+}
+
+void draw_fit_plan(App& app, const Rect& place) {
+    const Look& look = app.look;
+    const Palette& c = look.colours;
+    begin_panel("fit plan", place, c.ice);
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    PlanView plan;
+    plan.panel = place;
+    const FitDraft& fit = *app.book->state().fit;
+    const RuleBook& rules = rule_book(fit.rules);
+    draw_ice(app, draw, plan, rules);
+
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    const Landmark* nearest = nullptr;
+    float nearest_px = 0.8F * look.unit;
+    for (const Landmark& landmark : landmarks(rules)) {
+        const ImVec2 at = vec(plan.to_screen(landmark.at));
+        if (!place.holds({at.x, at.y})) continue;
+        const float away = std::hypot(at.x - mouse.x, at.y - mouse.y);
+        if (ImGui::IsWindowHovered() && away < nearest_px) {
+            nearest = &landmark;
+            nearest_px = away;
+        }
+        const bool clicked = std::ranges::any_of(fit.clicks, [&](const StoredLandmark& one) { return one.name == landmark.name; });
+        const float r = 0.2F * look.unit;
+        if (landmark.name == fit.offered) {
+            draw->AddCircle(at, 3.0F * r, c.rope, 0, 2.5F);
+            draw->AddCircleFilled(at, r, c.rope);
+        } else if (clicked) {
+            draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.save);
+            draw->AddRect({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.ice);
+        } else {
+            draw->AddCircle(at, r, faded(c.text, 0.55F));
+        }
+    }
+    if (nearest) {
+        const ImVec2 at = vec(plan.to_screen(nearest->at));
+        draw->AddCircle(at, 0.5F * look.unit, c.text, 0, 2.0F);
+        ImGui::SetTooltip("%s", nearest->label.c_str());
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) app.actions.push_back(OfferLandmark{nearest->name});
+    }
+    ImGui::End();
+}
+
+} // namespace ropeline

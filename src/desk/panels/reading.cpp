@@ -1,0 +1,86 @@
+// What the moment says in figures: the band a coach reads from the back of the room, and what it rests on.
+#include "desk/panels/ui.h"
+
+#include <fmt/core.h>
+
+#include <cctype>
+
+namespace ropeline {
+
+namespace {
+
+void line(const App& app, std::string_view label, const std::string& value) {
+    quiet_text(app, label);
+    const float x = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - 0.75F * app.look.unit - text_size(app.look.strong, value).x;
+    ImGui::SameLine();
+    const float after_label = ImGui::GetCursorScreenPos().x;
+    if (x < after_label) {
+        ImGui::NewLine();
+    }
+    ImGui::SetCursorScreenPos({std::max(x, ImGui::GetWindowPos().x + 0.75F * app.look.unit), ImGui::GetCursorScreenPos().y});
+    text_in(app.look.strong, app.look.colours.text, value);
+}
+
+std::string side_words(double off_angle) {
+    if (std::abs(off_angle) < 0.005) return "0.00 m";
+    return fmt::format("{:.2f} m {}", std::abs(off_angle), off_angle > 0.0 ? "right" : "left");
+}
+
+std::string clearance_words(double clearance) {
+    return fmt::format("{:.2f} m {}", std::abs(clearance), clearance > 0.0 ? "outside" : "inside");
+}
+
+} // namespace
+
+void draw_reading(App& app, const Rect& place) {
+    const Look& look = app.look;
+    begin_panel("reading", place, look.colours.panel);
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.12F * look.unit});
+    const ShotEntry* entry = chosen_shot(app.book->state());
+    const Moment* moment = entry ? main_moment(*entry) : nullptr;
+    if (!moment || !moment->reading) {
+        text_in(look.strong, look.colours.quiet, "Depth");
+        wrapped_text(app, "Appears once goalie and puck are marked on a fitted rink.", look.colours.faint);
+        ImGui::PopStyleVar();
+        ImGui::End();
+        return;
+    }
+    const Reading& reading = *moment->reading;
+    std::string band{label_of(reading.band)};
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddRectFilled({place.x, place.y}, {place.x + 0.25F * look.unit, place.y + place.height},
+                                              look.colours.bands[static_cast<int>(reading.band)]);
+    ImGui::SetCursorScreenPos({at.x + 0.2F * look.unit, at.y});
+    text_in(look.heading, look.colours.text, band);
+    if (moment->band_odds_of_band && *moment->band_odds_of_band < 0.8) {
+        wrapped_text(app, fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band), look.colours.rope);
+    }
+    text_in(look.figure, look.colours.text, fmt::format("{:.2f} m", reading.depth_m));
+    ImGui::SameLine(0.0F, 0.4F * look.unit);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.9F * look.unit);
+    quiet_text(app, moment->depth_sigma_m ? fmt::format("± {:.2f}   {:.1f} ft", *moment->depth_sigma_m, to_feet(reading.depth_m))
+                                          : fmt::format("{:.1f} ft", to_feet(reading.depth_m)));
+    line(app, "of the paint", clearance_words(reading.clearance_m));
+    line(app, "off angle", side_words(reading.off_angle_m));
+    if (reading.square_error_rad) {
+        line(app, "off square", fmt::format("{:.0f}°", std::abs(to_degrees(*reading.square_error_rad))));
+    }
+    if (reading.coverage) {
+        const Coverage& net = *reading.coverage;
+        line(app, "net covered", fmt::format("{:.0f} %", 100.0 * net.covered));
+        line(app, "short side", metres(net.short_side.goal_line_m));
+        line(app, "far side", metres(net.far_side.goal_line_m));
+    } else {
+        wrapped_text(app, "below the goal line: no net to cover", look.colours.quiet);
+    }
+    line(app, "time to react", fmt::format("{:.2f} s", reading.reaction_s));
+    if (ImGui::IsItemHovered()) {
+        ImGui::SetTooltip("A shot at %.0f m/s along the ice, the season's setting for this level of play; "
+                          "net covered assumes a blocking width of %.2f m.",
+                          app.book->state().season.parameters.shot_speed_mps, app.book->state().season.parameters.block_width_m);
+    }
+    ImGui::PopStyleVar();
+    ImGui::End();
+}
+
+} // namespace ropeline

@@ -1,0 +1,167 @@
+// The form for one shot: numbered choices line by line, the note, the game clock.
+#include "desk/panels/ui.h"
+
+#include <fmt/core.h>
+#include <imgui_stdlib.h>
+
+#include <charconv>
+
+namespace ropeline {
+
+namespace {
+
+void draw_choices(App& app, const ShotEntry& entry, CardField field, float label_width, float right) {
+    const Look& look = app.look;
+    const bool focused = app.book->state().field == field;
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    const float y = start.y + 0.5F * (1.5F * look.unit - look.unit);
+    draw_text(ImGui::GetWindowDrawList(), focused ? look.strong : look.body, {start.x, y},
+              focused ? look.colours.rope : look.colours.quiet, label_of(field));
+    ImGui::SetCursorScreenPos({start.x + label_width, start.y});
+    ImGui::BeginGroup();
+    const auto choices = choices_of(field);
+    const int chosen = chosen_in(entry.shot, field);
+    ImGui::PushID(static_cast<int>(field));
+    for (std::size_t index = 0; index < choices.size(); ++index) {
+        const std::string key = std::to_string(index + 1);
+        if (index > 0) wrap_chip(app, key, choices[index], right);
+        ImGui::PushID(static_cast<int>(index));
+        if (chip(app, "choice", key, choices[index], chosen == static_cast<int>(index) + 1, focused)) {
+            app.actions.push_back(ChooseIn{field, static_cast<int>(index) + 1});
+        }
+        ImGui::PopID();
+    }
+    ImGui::PopID();
+    ImGui::EndGroup();
+}
+
+/// "2 12:34" or "12:34": period and time left; an empty text clears both.
+std::optional<PutClock> read_clock(const std::string& text) {
+    PutClock clock;
+    if (text.find_first_not_of(' ') == std::string::npos) return clock;
+    int period = 0;
+    int minutes = 0;
+    int seconds = 0;
+    if (std::sscanf(text.c_str(), "%d %d:%d", &period, &minutes, &seconds) == 3) {
+        clock.period = period;
+    } else if (std::sscanf(text.c_str(), "%d:%d", &minutes, &seconds) != 2) {
+        return std::nullopt;
+    }
+    if (minutes < 0 || minutes > 20 || seconds < 0 || seconds > 59 || (clock.period && (*clock.period < 1 || *clock.period > 9))) {
+        return std::nullopt;
+    }
+    clock.clock_s = 60.0 * minutes + seconds;
+    return clock;
+}
+
+std::string written_clock(const Shot& shot) {
+    std::string text;
+    if (shot.period) text = std::to_string(*shot.period) + " ";
+    if (shot.clock_s) text += clock_text(*shot.clock_s);
+    return text;
+}
+
+void draw_note(App& app, const ShotEntry& entry, float label_width) {
+    const Look& look = app.look;
+    ImGui::AlignTextToFramePadding();
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    draw_text(ImGui::GetWindowDrawList(), look.body, {start.x, start.y + 0.28F * look.unit}, look.colours.quiet, "note");
+    ImGui::SetCursorScreenPos({start.x + label_width, start.y});
+    if (!app.note_open) {
+        const bool empty = entry.shot.note.empty();
+        ImGui::PushStyleColor(ImGuiCol_Text, empty ? look.colours.faint : look.colours.text);
+        ImGui::PushTextWrapPos(0.0F);
+        ImGui::TextUnformatted(empty ? "W to write" : entry.shot.note.c_str());
+        ImGui::PopTextWrapPos();
+        ImGui::PopStyleColor();
+        if (ImGui::IsItemClicked()) {
+            app.note_text = entry.shot.note;
+            app.note_open = true;
+        }
+        return;
+    }
+    ImGui::SetNextItemWidth(-1.0F);
+    if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
+    const bool entered = ImGui::InputText("##note", &app.note_text, ImGuiInputTextFlags_EnterReturnsTrue);
+    if (entered || ImGui::IsItemDeactivated()) {
+        if (!ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) app.actions.push_back(WriteNote{app.note_text});
+        app.note_open = false;
+    }
+}
+
+void draw_who_and_when(App& app, const ShotEntry& entry, float label_width) {
+    const Look& look = app.look;
+    const LogState& log = app.book->state();
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    draw_text(ImGui::GetWindowDrawList(), look.body, {start.x, start.y + 0.28F * look.unit}, look.colours.quiet, "in net");
+    ImGui::SetCursorScreenPos({start.x + label_width, start.y});
+    const Goalie* goalie = goalie_of(log, entry.shot.goalie_id);
+    const float clock_width = 5.2F * look.unit;
+    ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - clock_width - 3.4F * look.unit);
+    if (ImGui::BeginCombo("##goalie", goalie ? goalie->name.c_str() : "nobody")) {
+        for (const Goalie& one : log.goalies) {
+            const std::string label = fmt::format("{} ({})##{}", one.name, team_name(log, one.team_id), one.id);
+            if (ImGui::Selectable(label.c_str(), one.id == entry.shot.goalie_id)) app.actions.push_back(PickGoalie{one.id});
+        }
+        ImGui::EndCombo();
+    }
+    ImGui::SameLine(0.0F, 0.6F * look.unit);
+    ImGui::AlignTextToFramePadding();
+    quiet_text(app, "clock");
+    ImGui::SameLine(0.0F, 0.3F * look.unit);
+    ImGui::SetNextItemWidth(-1.0F);
+    static Id editing;
+    if (editing != entry.shot.id) app.clock_text = written_clock(entry.shot);
+    ImGui::InputTextWithHint("##clock", "2 12:34", &app.clock_text);
+    if (ImGui::IsItemActivated()) editing = entry.shot.id;
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Period and time left in it: 2 12:34");
+    if (ImGui::IsItemDeactivatedAfterEdit()) {
+        if (const auto clock = read_clock(app.clock_text)) {
+            app.actions.push_back(*clock);
+        } else {
+            app.book->tell("The game clock is written as period and time left: 2 12:34.", true);
+        }
+    }
+    if (!ImGui::IsItemActive()) editing.clear();
+}
+
+} // namespace
+
+void draw_shot_card(App& app, const Rect& place) {
+    const Look& look = app.look;
+    const LogState& log = app.book->state();
+    begin_panel("card", place, look.colours.panel);
+    const ShotEntry* entry = chosen_shot(log);
+    if (!entry) {
+        text_in(look.heading, look.colours.text, "Shot card");
+        ImGui::Spacing();
+        wrapped_text(app,
+                     log.shots.empty() ? "No shot yet. Step to the moment the puck leaves the stick and press N."
+                                       : "Step to the moment the puck leaves the stick and press N, or pick a logged shot "
+                                         "with Up and Down.",
+                     look.colours.quiet);
+        if (log.film && log.fits.empty()) {
+            ImGui::Spacing();
+            wrapped_text(app, "This film has no rink fit yet. Press F on a frame that shows the net and some lines: depth is "
+                              "measured against it.",
+                         look.colours.rope);
+        }
+        ImGui::End();
+        return;
+    }
+    text_in(look.heading, look.colours.text, fmt::format("Shot {}", *log.shot + 1));
+    ImGui::SameLine(0.0F, 0.7F * look.unit);
+    const auto open = open_fields(*entry);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
+    quiet_text(app, open.empty() ? std::string{"complete"} : fmt::format("{} still open", open.size()));
+    const float label_width = 5.4F * look.unit;
+    const float right = place.x + place.width - 0.6F * look.unit;
+    for (int field = 0; field < card_fields; ++field) {
+        draw_choices(app, *entry, static_cast<CardField>(field), label_width, right);
+    }
+    draw_who_and_when(app, *entry, label_width);
+    draw_note(app, *entry, label_width);
+    ImGui::End();
+}
+
+} // namespace ropeline

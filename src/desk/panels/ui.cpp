@@ -1,0 +1,144 @@
+#include "desk/panels/ui.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+
+void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra) {
+    ImGui::SetNextWindowPos(corner(place));
+    ImGui::SetNextWindowSize({std::max(1.0F, place.width), std::max(1.0F, place.height)});
+    ImGui::PushStyleColor(ImGuiCol_WindowBg, ground);
+    ImGui::Begin(name, nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav | extra);
+    ImGui::PopStyleColor();
+}
+
+void begin_sheet(const App& app, const char* name, float width, float height) {
+    const ImVec2 desk = ImGui::GetIO().DisplaySize;
+    ImGui::GetBackgroundDrawList();
+    width = std::min(width, desk.x - 2.0F * app.look.unit);
+    height = std::min(height, desk.y - 2.0F * app.look.unit);
+    ImGui::SetNextWindowPos({0.5F * (desk.x - width), 0.5F * (desk.y - height)});
+    ImGui::SetNextWindowSize({width, height});
+    ImGui::SetNextWindowFocus();
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.0F);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.4F * app.look.unit, 1.1F * app.look.unit});
+    ImGui::PushStyleColor(ImGuiCol_Border, app.look.colours.rope);
+    ImGui::Begin(name, nullptr,
+                 ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                     ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoCollapse);
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar(2);
+}
+
+void text_in(ImFont* font, ImU32 colour, std::string_view text) {
+    ImGui::PushFont(font);
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+}
+
+void quiet_text(const App& app, std::string_view text) { text_in(app.look.body, app.look.colours.quiet, text); }
+
+void wrapped_text(const App&, std::string_view text, ImU32 colour) {
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::PushTextWrapPos(0.0F);
+    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::PopTextWrapPos();
+    ImGui::PopStyleColor();
+}
+
+ImVec2 text_size(ImFont* font, std::string_view text) {
+    return font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, text.data(), text.data() + text.size());
+}
+
+ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::string_view text) {
+    draw->AddText(font, font->FontSize, {std::round(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
+    return text_size(font, text);
+}
+
+float draw_key(const App& app, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label) {
+    const Look& look = app.look;
+    const float pad = 0.3F * look.unit;
+    const std::string_view shown = shown_chord(chord);
+    const ImVec2 size = text_size(look.strong, shown);
+    const float cap = std::max(size.x + 2.0F * pad, 1.35F * look.unit);
+    draw->AddRectFilled(at, {at.x + cap, at.y + 1.35F * look.unit}, look.colours.raised, 0.2F * look.unit);
+    draw->AddRect(at, {at.x + cap, at.y + 1.35F * look.unit}, look.colours.edge, 0.2F * look.unit);
+    draw_text(draw, look.strong, {at.x + 0.5F * (cap - size.x), at.y + 0.5F * (1.35F * look.unit - size.y)},
+              look.colours.rope, shown);
+    const ImVec2 words = draw_text(draw, look.body, {at.x + cap + pad, at.y + 0.5F * (1.35F * look.unit - size.y)},
+                                   look.colours.quiet, label);
+    return cap + pad + words.x;
+}
+
+namespace {
+
+ImVec2 chip_size(const Look& look, std::string_view key, std::string_view word) {
+    const float key_width = key.empty() ? 0.0F : text_size(look.body, key).x + 0.35F * look.unit;
+    return {text_size(look.body, word).x + key_width + 0.9F * look.unit, 1.5F * look.unit};
+}
+
+} // namespace
+
+void wrap_chip(const App& app, std::string_view key, std::string_view word, float right_edge) {
+    const float start = ImGui::GetItemRectMax().x + 0.3F * app.look.unit;
+    if (start + chip_size(app.look, key, word).x <= right_edge) {
+        ImGui::SameLine(0.0F, 0.3F * app.look.unit);
+    }
+}
+
+bool chip(const App& app, const char* id, std::string_view key, std::string_view word, bool chosen, bool focused) {
+    const Look& look = app.look;
+    const Palette& c = look.colours;
+    const ImVec2 size = chip_size(look, key, word);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const bool clicked = ImGui::InvisibleButton(id, size);
+    const bool hovered = ImGui::IsItemHovered();
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    const ImVec2 end{at.x + size.x, at.y + size.y};
+    const float round = 0.25F * look.unit;
+    draw->AddRectFilled(at, end, chosen ? c.rope : hovered ? c.edge : c.raised, round);
+    if (focused && !chosen) draw->AddRect(at, end, faded(c.rope, 0.7F), round);
+    float x = at.x + 0.45F * look.unit;
+    const float y = at.y + 0.5F * (size.y - look.body->FontSize);
+    if (!key.empty()) {
+        x += draw_text(draw, look.body, {x, y}, chosen ? faded(c.on_rope, 0.65F) : focused ? c.rope : c.faint, key).x +
+             0.35F * look.unit;
+    }
+    draw_text(draw, look.body, {x, y}, chosen ? c.on_rope : c.text, word);
+    return clicked;
+}
+
+bool word_button(const App& app, const char* label, bool primary) {
+    if (!primary) return ImGui::Button(label);
+    ImGui::PushStyleColor(ImGuiCol_Button, app.look.colours.rope);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, faded(app.look.colours.rope, 0.85F));
+    ImGui::PushStyleColor(ImGuiCol_Text, app.look.colours.on_rope);
+    const bool pressed = ImGui::Button(label);
+    ImGui::PopStyleColor(3);
+    return pressed;
+}
+
+std::string metres(double value) { return fmt::format("{:.2f} m", value); }
+
+std::string metres_and_feet(double value) { return fmt::format("{:.2f} m ({:.1f} ft)", value, to_feet(value)); }
+
+std::string clock_text(double seconds) {
+    const int whole = std::max(0, static_cast<int>(std::lround(seconds)));
+    return fmt::format("{}:{:02}", whole / 60, whole % 60);
+}
+
+std::string film_time(double seconds) {
+    const char* sign = seconds < 0.0 ? "-" : "";
+    const double size = std::abs(seconds);
+    const int minutes = static_cast<int>(size / 60.0);
+    return fmt::format("{}{}:{:06.3f}", sign, minutes, size - 60.0 * minutes);
+}
+
+} // namespace ropeline

@@ -1,0 +1,65 @@
+// Small pieces that every panel is made of.
+#pragma once
+
+#include "desk/app.h"
+#include "desk/look.h"
+
+#include <imgui.h>
+
+#include <string>
+#include <string_view>
+
+namespace ropeline {
+
+inline ImVec2 vec(ScreenPoint at) { return {at.x, at.y}; }
+inline ImVec2 corner(const Rect& rect) { return {rect.x, rect.y}; }
+inline ImVec2 far_corner(const Rect& rect) { return {rect.x + rect.width, rect.y + rect.height}; }
+inline ImU32 faded(ImU32 colour, float share) {
+    return (colour & 0x00FFFFFFU) | (static_cast<ImU32>(share * 255.0F) << IM_COL32_A_SHIFT);
+}
+
+/// Opens a fixed panel at a place of the layout; always pair with ImGui::End().
+void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = 0);
+/// A page in the middle of the desk, over everything else.
+void begin_sheet(const App& app, const char* name, float width, float height);
+
+void text_in(ImFont* font, ImU32 colour, std::string_view text);
+void quiet_text(const App& app, std::string_view text);
+void wrapped_text(const App& app, std::string_view text, ImU32 colour);
+/// Draws text at a place and returns its size.
+ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::string_view text);
+ImVec2 text_size(ImFont* font, std::string_view text);
+
+/// A key cap followed by what the key does, drawn from `at`; returns the width used.
+float draw_key(const App& app, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label);
+
+/// A choice that can be clicked: its key number, its word. True when clicked.
+bool chip(const App& app, const char* id, std::string_view key, std::string_view word, bool chosen, bool focused);
+/// Moves to a new line when the next chip of this word would not fit.
+void wrap_chip(const App& app, std::string_view key, std::string_view word, float right_edge);
+
+bool word_button(const App& app, const char* label, bool primary = false);
+
+std::string metres(double value); ///< "1.21 m"
+std::string metres_and_feet(double value); ///< "1.21 m (4.0 ft)"
+std::string clock_text(double seconds); ///< "12:34"
+std::string film_time(double seconds);  ///< "0:12.433"
+
+// The panels. Each draws one part of the desk and adds what the coach did to app.actions.
+void draw_header(App& app, const Rect& place);
+void draw_film_view(App& app, const Rect& place);
+void draw_ribbon(App& app, const Rect& place);
+void draw_key_strip(App& app, const Rect& place);
+void draw_shot_card(App& app, const Rect& place);
+void draw_plan(App& app, const Rect& place);
+void draw_reading(App& app, const Rect& place);
+void draw_shot_list(App& app, const Rect& place);
+void draw_fit_plan(App& app, const Rect& place);
+void draw_fit_card(App& app, const Rect& place);
+void draw_first_run(App& app, const Rect& place);
+void draw_games_page(App& app, float width, float height);
+void draw_key_sheet(App& app, float width, float height);
+void draw_season_side(App& app, const Rect& place);
+void draw_study_side(App& app, const Rect& place);
+
+} // namespace ropeline

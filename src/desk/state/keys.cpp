@@ -1,0 +1,83 @@
+#include "desk/state/keys.h"
+
+#include <algorithm>
+#include <array>
+
+namespace ropeline {
+
+namespace {
+
+constexpr std::array bindings = {
+    KeyBinding{Command::frame_on, "Right", "one frame on", "Film"},
+    KeyBinding{Command::frame_back, "Left", "one frame back", "Film"},
+    KeyBinding{Command::ten_on, "Shift+Right", "ten frames on", "Film"},
+    KeyBinding{Command::ten_back, "Shift+Left", "ten frames back", "Film"},
+    KeyBinding{Command::second_on, "Ctrl+Right", "one second on", "Film"},
+    KeyBinding{Command::second_back, "Ctrl+Left", "one second back", "Film"},
+    KeyBinding{Command::run_film, "Space", "run or hold the film", "Film"},
+    KeyBinding{Command::run_film_back, "Shift+Space", "run it backwards", "Film"},
+    KeyBinding{Command::next_shot, "Down", "next shot", "Film"},
+    KeyBinding{Command::previous_shot, "Up", "shot before", "Film"},
+    KeyBinding{Command::magnify, "Z", "look closer at the cursor", "Film"},
+    KeyBinding{Command::whole_picture, "Shift+Z", "whole picture", "Film"},
+    KeyBinding{Command::new_shot, "N", "new shot at this frame", "Shot"},
+    KeyBinding{Command::mark_skates, "S", "mark both skates", "Shot"},
+    KeyBinding{Command::mark_goalie, "G", "mark the goalie with one point", "Shot"},
+    KeyBinding{Command::mark_puck, "P", "mark the puck", "Shot"},
+    KeyBinding{Command::nudge_left, "Alt+Left", "nudge the mark left, a quarter pixel", "Shot"},
+    KeyBinding{Command::nudge_right, "Alt+Right", "nudge it right", "Shot"},
+    KeyBinding{Command::nudge_up, "Alt+Up", "nudge it up", "Shot"},
+    KeyBinding{Command::nudge_down, "Alt+Down", "nudge it down", "Shot"},
+    KeyBinding{Command::next_field, "Tab", "next line of the card", "Shot"},
+    KeyBinding{Command::previous_field, "Shift+Tab", "line before", "Shot"},
+    KeyBinding{Command::write_note, "W", "write a note", "Shot"},
+    KeyBinding{Command::take_shot, "Return", "shot is done", "Shot"},
+    KeyBinding{Command::remove, "Delete", "remove this shot, or this click", "Shot"},
+    KeyBinding{Command::put_down, "Escape", "put the mark down, close", "Shot"},
+    KeyBinding{Command::fit_rink, "F", "fit the rink on this frame", "Rink"},
+    KeyBinding{Command::other_landmark, "X", "offer another landmark", "Rink"},
+    KeyBinding{Command::games, "O", "games and films", "Desk"},
+    KeyBinding{Command::undo, "Ctrl+Z", "undo", "Desk"},
+    KeyBinding{Command::redo, "Ctrl+Y", "redo", "Desk"},
+    KeyBinding{Command::side_log, "F2", "Log", "Desk"},
+    KeyBinding{Command::side_study, "F3", "Study", "Desk"},
+    KeyBinding{Command::side_season, "F4", "Season", "Desk"},
+    KeyBinding{Command::key_sheet, "F1", "this sheet", "Desk"},
+    KeyBinding{Command::larger_text, "Ctrl+=", "larger text", "Desk"},
+    KeyBinding{Command::smaller_text, "Ctrl+-", "smaller text", "Desk"},
+    KeyBinding{Command::light_or_dark, "F9", "light or dark", "Desk"},
+};
+
+} // namespace
+
+std::span<const KeyBinding> key_bindings() { return bindings; }
+
+std::optional<Command> command_for(std::string_view chord) {
+    const auto found = std::ranges::find(bindings, chord, &KeyBinding::chord);
+    if (found == bindings.end()) return std::nullopt;
+    return found->command;
+}
+
+std::string_view chord_of(Command command) {
+    const auto found = std::ranges::find(bindings, command, &KeyBinding::command);
+    return found == bindings.end() ? std::string_view{} : found->chord;
+}
+
+std::string_view shown_chord(std::string_view chord) {
+    struct Shown {
+        std::string_view chord, text;
+    };
+    constexpr std::array shown = {
+        Shown{"Right", "→"}, Shown{"Left", "←"}, Shown{"Up", "↑"}, Shown{"Down", "↓"},
+        Shown{"Shift+Right", "Shift →"}, Shown{"Shift+Left", "Shift ←"}, Shown{"Ctrl+Right", "Ctrl →"},
+        Shown{"Ctrl+Left", "Ctrl ←"}, Shown{"Alt+Right", "Alt →"}, Shown{"Alt+Left", "Alt ←"},
+        Shown{"Alt+Up", "Alt ↑"}, Shown{"Alt+Down", "Alt ↓"}, Shown{"Return", "Enter"}, Shown{"Escape", "Esc"},
+        Shown{"Ctrl+Z", "Ctrl Z"}, Shown{"Ctrl+Y", "Ctrl Y"}, Shown{"Shift+Tab", "Shift Tab"},
+        Shown{"Shift+Z", "Shift Z"}, Shown{"Shift+Space", "Shift Space"}, Shown{"Ctrl+=", "Ctrl +"},
+        Shown{"Ctrl+-", "Ctrl −"},
+    };
+    const auto found = std::ranges::find(shown, chord, &Shown::chord);
+    return found == shown.end() ? chord : found->text;
+}
+
+} // namespace ropeline

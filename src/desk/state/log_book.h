@@ -1,0 +1,153 @@
+// The Log side without a window: what is open, what the hand holds, and every change the coach makes, kept in the season
+// file at once. Panels read LogState and send LogActions; nothing here draws or decodes.
+#pragma once
+
+#include "desk/state/fit_draft.h"
+#include "film/film.h"
+#include "season/season_file.h"
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace ropeline {
+
+/// What the next click on the film places.
+enum class Hand { empty, first_skate, second_skate, goalie, puck, landmark };
+
+enum class CardField { read, came, situation, strength, outcome };
+constexpr int card_fields = 5;
+
+struct ShotEntry {
+    Shot shot;
+    std::vector<Moment> moments;
+};
+
+struct Notice {
+    std::string text;
+    bool trouble = false;
+};
+
+struct LogState {
+    Season season;
+    std::vector<Team> teams;
+    std::vector<Goalie> goalies;
+    std::vector<Game> games;
+    std::optional<std::size_t> game, film, shot; ///< chosen, as indices
+    std::vector<Film> films;                     ///< of the game
+    std::vector<ShotEntry> shots;                ///< of the game, in film order
+    std::vector<StoredFit> fits;                 ///< of the film, by frame
+    Id goalie_id;                                ///< in net for new shots
+    Hand hand = Hand::empty;
+    CardField field = CardField::read;
+    std::optional<MarkKind> held; ///< the mark that arrows nudge
+    std::optional<FitDraft> fit;  ///< while the rink is being fitted
+    Notice notice;
+    std::optional<std::int64_t> jump; ///< frame the film should go to; the desk takes it
+};
+
+/// Where the film stands while an action happens.
+struct FrameAt {
+    std::int64_t frame = 0, pts_ticks = 0;
+    double film_s = 0.0;
+    ImageSize image;
+};
+
+struct NewShot {};
+struct Arm { Hand hand{}; };
+struct FilmClick { ImagePoint at; };
+struct DragMark { MarkKind mark{}; ImagePoint at; bool done = false; };
+struct HoldMark { MarkKind mark{}; };
+struct Nudge { double dx_px = 0.0, dy_px = 0.0; };
+struct Choose { int number = 0; };               ///< 1-based choice of the field in focus
+struct ChooseIn { CardField field{}; int number = 0; };
+struct Focus { CardField field{}; };
+struct FocusBy { int steps = 0; };
+struct WriteNote { std::string text; };
+struct PutClock { std::optional<int> period; std::optional<double> clock_s; };
+struct PickGoalie { Id id; };   ///< of the open shot, and of new ones
+struct PutInNet { Id id; };     ///< of new shots
+struct PickShot { std::size_t index = 0; };
+struct PickShotBy { int steps = 0; };
+struct TakeShot {};
+struct RemoveShot {};
+struct PutDown {};
+struct Undo {};
+struct Redo {};
+struct BeginFit {};
+struct OfferLandmark { std::string name; };
+struct OfferOther {};
+struct DragClick { std::size_t index = 0; ImagePoint at; };
+struct RemoveClick { std::size_t index = 0; };
+struct KeepFit {};
+
+using LogAction =
+    std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote,
+                 PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit,
+                 OfferLandmark, OfferOther, DragClick, RemoveClick, KeepFit>;
+
+struct NewGame {
+    std::string date, home, away;
+    RuleBookId rules = RuleBookId::nhl;
+};
+
+class LogBook {
+public:
+    explicit LogBook(SeasonFile season);
+
+    const LogState& state() const { return state_; }
+    SeasonFile& file() { return file_; }
+    const SeasonFile& file() const { return file_; }
+
+    /// Never throws for what a coach can do wrong: the notice says it.
+    void apply(const LogAction& action, const FrameAt& at);
+
+    void begin_game(const NewGame& game);
+    void add_goalie(const std::string& name, const std::string& team);
+    void choose_game(std::size_t index);
+    void choose_film(std::size_t index);
+    /// Keeps an opened film with the game; a film of the same content that had moved gets its new path.
+    void keep_film(const FilmFacts& facts, std::int64_t frame_count);
+
+    std::optional<std::int64_t> take_jump();
+    void tell(std::string text, bool trouble = false) { state_.notice = {std::move(text), trouble}; }
+    void reload();
+
+private:
+    friend struct LogHandler;
+
+    Id team_named(const std::string& name);
+    ShotEntry* chosen();
+    std::string shot_name() const; ///< "shot 3"
+    void reload_shots();
+    void reload_film();
+    void keep_moment(const std::string& name);
+    void place(ImagePoint click, const FrameAt& at);
+    void choose_number(CardField field, int number);
+    void keep_fit();
+    void rederive(Moment& moment) const;
+    void rederive_film();
+
+    SeasonFile file_;
+    LogState state_;
+};
+
+/// The fit that holds at a frame: the last one at or before it, else the first after it.
+const StoredFit* fit_at(const LogState& state, std::int64_t frame);
+/// The moment the card works on: the release, else the last.
+const Moment* main_moment(const ShotEntry& entry);
+Moment* main_moment(ShotEntry& entry);
+const Mark* find_mark(const Moment& moment, MarkKind kind);
+const ShotEntry* chosen_shot(const LogState& state);
+/// The choices of a card line, in the order of their numbers, as a coach reads them.
+std::vector<std::string_view> choices_of(CardField field);
+/// 1-based choice that is set on the shot, or 0.
+int chosen_in(const Shot& shot, CardField field);
+std::string_view label_of(CardField field);
+/// "read", "outcome" ... that are still open on the shot.
+std::vector<std::string_view> open_fields(const ShotEntry& entry);
+const Goalie* goalie_of(const LogState& state, const Id& id);
+std::string team_name(const LogState& state, const Id& id);
+
+} // namespace ropeline

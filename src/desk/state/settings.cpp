@@ -1,0 +1,75 @@
+#include "desk/state/settings.h"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cctype>
+#include <cstdlib>
+#include <fstream>
+
+namespace ropeline {
+
+namespace {
+
+std::filesystem::path home() {
+    const char* set = std::getenv("HOME");
+    return set && *set ? std::filesystem::path(set) : std::filesystem::current_path();
+}
+
+} // namespace
+
+std::filesystem::path settings_path() {
+    const char* set = std::getenv("XDG_CONFIG_HOME");
+    const std::filesystem::path base = set && *set ? std::filesystem::path(set) : home() / ".config";
+    return base / "ropeline" / "settings.json";
+}
+
+Settings load_settings(const std::filesystem::path& path) {
+    Settings settings;
+    std::ifstream file(path);
+    const auto json = nlohmann::json::parse(file, nullptr, false);
+    if (!json.is_object()) return settings;
+    try {
+        settings.last_season = json.value("last_season", std::string{});
+        settings.text_px = std::clamp(json.value("text_px", settings.text_px), 11.0F, 48.0F);
+        settings.dark = json.value("dark", settings.dark);
+        settings.window_width = std::clamp(json.value("window_width", settings.window_width), 640, 16384);
+        settings.window_height = std::clamp(json.value("window_height", settings.window_height), 480, 16384);
+    } catch (const nlohmann::json::exception&) {
+        return Settings{};
+    }
+    return settings;
+}
+
+bool save_settings(const std::filesystem::path& path, const Settings& settings) {
+    std::error_code failed;
+    std::filesystem::create_directories(path.parent_path(), failed);
+    const std::filesystem::path beside = path.string() + ".new";
+    {
+        std::ofstream file(beside);
+        file << nlohmann::json{{"last_season", settings.last_season.string()},
+                               {"text_px", settings.text_px},
+                               {"dark", settings.dark},
+                               {"window_width", settings.window_width},
+                               {"window_height", settings.window_height}}
+                    .dump(2)
+             << '\n';
+        if (!file.flush()) return false;
+    }
+    std::filesystem::rename(beside, path, failed);
+    return !failed;
+}
+
+std::filesystem::path suggested_season_path(const std::string& season_name) {
+    std::string file;
+    for (const char letter : season_name) {
+        const auto byte = static_cast<unsigned char>(letter);
+        const bool plain = byte >= 0x80 || std::isalnum(byte) != 0 || letter == '-' || letter == '_' || letter == ' ';
+        file += plain ? letter : '-';
+    }
+    while (!file.empty() && file.back() == ' ') file.pop_back();
+    if (file.empty()) file = "my season";
+    return home() / "Ropeline" / (file + ".season");
+}
+
+} // namespace ropeline

@@ -1,0 +1,26 @@
+// What the desk remembers between runs besides the season: the last season, text size, light or dark.
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+namespace ropeline {
+
+struct Settings {
+    std::filesystem::path last_season;
+    float text_px = 16.0F;
+    bool dark = true;
+    int window_width = 1440, window_height = 860;
+};
+
+/// Where the settings live: $XDG_CONFIG_HOME/ropeline/settings.json, else under ~/.config.
+std::filesystem::path settings_path();
+/// Missing or unreadable settings are the defaults.
+Settings load_settings(const std::filesystem::path& path);
+/// Best effort: the desk works without settings. False when they could not be written.
+bool save_settings(const std::filesystem::path& path, const Settings& settings);
+
+/// Where a new season file goes unless the coach says otherwise: ~/Ropeline/<name>.season.
+std::filesystem::path suggested_season_path(const std::string& season_name);
+
+} // namespace ropeline

@@ -1,0 +1,185 @@
+// SDL window, OpenGL 3.3 context, Dear ImGui, and the loop that turns events into commands.
+#include "desk/app.h"
+
+#include <SDL.h>
+#include <SDL_opengl.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <backends/imgui_impl_sdl.h>
+#include <fmt/core.h>
+
+#include <memory>
+#include <stdexcept>
+
+namespace ropeline {
+
+namespace {
+
+struct QuitSdl {
+    ~QuitSdl() { SDL_Quit(); }
+};
+struct FreeWindow {
+    void operator()(SDL_Window* owned) const { SDL_DestroyWindow(owned); }
+};
+struct FreeContext {
+    void operator()(void* owned) const { SDL_GL_DeleteContext(owned); }
+};
+/// Gives the film's textures back while the context they were made in still lives, whatever ends the loop.
+struct TextureLife {
+    App& app;
+    ~TextureLife() { app.texture.release(); }
+};
+struct ImGuiLife {
+    ImGuiLife(SDL_Window* window, SDL_GLContext context) {
+        IMGUI_CHECKVERSION();
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+        ImGui_ImplSDL2_InitForOpenGL(window, context);
+        ImGui_ImplOpenGL3_Init("#version 330 core");
+    }
+    ~ImGuiLife() {
+        ImGui_ImplOpenGL3_Shutdown();
+        ImGui_ImplSDL2_Shutdown();
+        ImGui::DestroyContext();
+    }
+    ImGuiLife(const ImGuiLife&) = delete;
+    ImGuiLife& operator=(const ImGuiLife&) = delete;
+};
+
+[[noreturn]] void no_window(const char* what) {
+    throw std::runtime_error(fmt::format("{} ({}). The desk needs a display with OpenGL 3.3; without one, "
+                                         "`ropeline summary SEASON` prints the season here.",
+                                         what, SDL_GetError()));
+}
+
+/// "Ctrl+Shift+Z": modifiers in this order, then SDL's name of the key.
+std::string chord_of_key(const SDL_Keysym& key) {
+    std::string name = SDL_GetKeyName(key.sym);
+    if (name == "Keypad Enter") name = "Return";
+    if (name.size() == 8 && name.starts_with("Keypad ")) name = name.substr(7);
+    if (name == "Backspace") name = "Delete";
+    std::string chord;
+    if (key.mod & KMOD_CTRL) chord += "Ctrl+";
+    if (key.mod & KMOD_ALT) chord += "Alt+";
+    const bool typed_shift = name == "=" || name == "-"; // Ctrl and + means Ctrl+= on most keyboards
+    if ((key.mod & KMOD_SHIFT) && !typed_shift) chord += "Shift+";
+    return chord + name;
+}
+
+void press(App& app, const SDL_Keysym& key) {
+    const std::string chord = chord_of_key(key);
+    const bool typing = ImGui::GetIO().WantTextInput;
+    if (typing && chord != "Escape" && !(chord == "Return" && !app.book) && !chord.starts_with("F1")) return;
+    if (typing && chord == "Escape") {
+        app.note_open = false;
+        app.games_page = false;
+        return;
+    }
+    if (const auto command = command_for(chord)) {
+        run_command(app, *command);
+    } else if (chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9' && !app.games_page && !app.key_sheet) {
+        choose_number(app, chord[0] - '0');
+    }
+}
+
+void take_event(App& app, const SDL_Event& event) {
+    ImGui_ImplSDL2_ProcessEvent(&event);
+    switch (event.type) {
+    case SDL_QUIT: app.leaving = true; break;
+    case SDL_KEYDOWN: press(app, event.key.keysym); break;
+    case SDL_DROPFILE:
+        drop_file(app, event.drop.file);
+        SDL_free(event.drop.file);
+        break;
+    default: break;
+    }
+}
+
+void draw_turn(App& app, SDL_Window* window) {
+    if (app.look.dark != app.settings.dark || app.look.unit != app.settings.text_px) {
+        put_look(app.look, app.settings.dark, app.settings.text_px);
+        ImGui_ImplOpenGL3_DestroyFontsTexture();
+        ImGui_ImplOpenGL3_CreateFontsTexture();
+    }
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplSDL2_NewFrame();
+    ImGui::NewFrame();
+    const ImVec2 size = ImGui::GetIO().DisplaySize;
+    draw_desk(app, size.x, size.y);
+    ImGui::Render();
+    int width = 0;
+    int height = 0;
+    SDL_GL_GetDrawableSize(window, &width, &height);
+    glViewport(0, 0, width, height);
+    const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(app.look.colours.ground);
+    glClearColor(ground.x, ground.y, ground.z, 1.0F);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    SDL_GL_SwapWindow(window);
+}
+
+/// Turns until the coach leaves. Sleeps while nothing moves; after an event a few turns follow, since hovering and
+/// layout settle one turn later.
+void loop(App& app, SDL_Window* window) {
+    Uint64 before = SDL_GetPerformanceCounter();
+    int turns_to_settle = 3;
+    bool awaiting = true;
+    while (!app.leaving) {
+        SDL_Event event;
+        const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
+        if (SDL_WaitEventTimeout(&event, patience_ms)) {
+            do take_event(app, event);
+            while (SDL_PollEvent(&event));
+            turns_to_settle = 3;
+        }
+        const Uint64 now = SDL_GetPerformanceCounter();
+        const double elapsed = static_cast<double>(now - before) / static_cast<double>(SDL_GetPerformanceFrequency());
+        before = now;
+        const auto shown_before = app.on_screen;
+        awaiting = update(app, elapsed);
+        if (turns_to_settle > 0 || awaiting || shown_before != app.on_screen) draw_turn(app, window);
+        if (turns_to_settle > 0) --turns_to_settle;
+    }
+}
+
+} // namespace
+
+void run_desk(const DeskOptions& options) {
+    App app;
+    app.settings = load_settings(settings_path());
+    if (options.season) {
+        open_season(app, *options.season);
+    } else if (!app.settings.last_season.empty()) {
+        try {
+            open_season(app, app.settings.last_season);
+        } catch (const std::exception& error) {
+            app.trouble = error.what();
+        }
+    }
+    if (options.film) drop_file(app, *options.film);
+
+    SDL_SetHint(SDL_HINT_VIDEO_HIGHDPI_DISABLED, "0");
+    if (SDL_Init(SDL_INIT_VIDEO) != 0) no_window("no window can be opened");
+    const QuitSdl quit;
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
+    SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
+    const std::unique_ptr<SDL_Window, FreeWindow> window{SDL_CreateWindow(
+        "Ropeline", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, app.settings.window_width, app.settings.window_height,
+        SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI)};
+    if (!window) no_window("no window can be opened");
+    SDL_SetWindowMinimumSize(window.get(), 900, 560);
+    const std::unique_ptr<void, FreeContext> context{SDL_GL_CreateContext(window.get())};
+    if (!context) no_window("this display has no OpenGL 3.3");
+    SDL_GL_SetSwapInterval(1);
+    {
+        const TextureLife textures{app};
+        const ImGuiLife imgui{window.get(), context.get()};
+        put_look(app.look, app.settings.dark, app.settings.text_px);
+        loop(app, window.get());
+        SDL_GetWindowSize(window.get(), &app.settings.window_width, &app.settings.window_height);
+        save_settings(settings_path(), app.settings);
+    }
+}
+
+} // namespace ropeline

@@ -1,0 +1,29 @@
+// ropeline open: the desk.
+#include "desk/desk.h"
+#include "verbs/verbs.h"
+
+#include <CLI/CLI.hpp>
+
+#include <memory>
+
+namespace ropeline {
+
+void add_open(CLI::App& app, Job& chosen) {
+    struct Call {
+        std::string season, film;
+    };
+    const auto call = std::make_shared<Call>();
+    CLI::App* verb = app.add_subcommand("open", "The desk: log, study and sum up a season. With no season, the last one.");
+    verb->add_option("season", call->season, "the season file (*.season)");
+    verb->add_option("--film", call->film, "a film to open in the season's newest game");
+    verb->callback([call, &chosen] {
+        chosen = [call] {
+            DeskOptions options;
+            if (!call->season.empty()) options.season = call->season;
+            if (!call->film.empty()) options.film = call->film;
+            run_desk(options);
+        };
+    });
+}
+
+} // namespace ropeline
