@@ -69,12 +69,15 @@ CREATE TABLE rink_fit (
     frame          INTEGER NOT NULL CHECK (frame >= 0),
     pts_ticks      INTEGER NOT NULL,
     rules          TEXT NOT NULL CHECK (length(rules) BETWEEN 1 AND 50),
-    image_from_ice TEXT NOT NULL CHECK (json_valid(image_from_ice) AND json_array_length(image_from_ice) = 9),
-    ice_from_image TEXT NOT NULL CHECK (json_valid(ice_from_image) AND json_array_length(ice_from_image) = 9),
+    image_from_ice TEXT NOT NULL CHECK (image_from_ice GLOB '[[]*]'),
+    ice_from_image TEXT NOT NULL CHECK (ice_from_image GLOB '[[]*]'),
     radial         REAL NOT NULL CHECK (radial BETWEEN -1e6 AND 1e6),
+    width_px       INTEGER NOT NULL CHECK (width_px BETWEEN 0 AND 100000),
+    height_px      INTEGER NOT NULL CHECK (height_px BETWEEN 0 AND 100000),
     rms_px         REAL NOT NULL CHECK (rms_px BETWEEN 0 AND 1e6),
     click_sigma_px REAL NOT NULL CHECK (click_sigma_px BETWEEN 0 AND 1e6),
-    covariance     TEXT NOT NULL CHECK (json_valid(covariance) AND json_array_length(covariance) = 81)
+    covariance     TEXT NOT NULL CHECK (covariance GLOB '[[]*]'),
+    radial_covariance TEXT NOT NULL CHECK (radial_covariance GLOB '[[]*]')
 ) STRICT;
 CREATE INDEX rink_fit_by_film ON rink_fit (film_id, frame);
 

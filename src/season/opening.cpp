@@ -160,14 +160,18 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
     return db;
 }
 
-std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path) {
-    auto db = connect_raw(path, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
-    guarded(db.get(), path, [&] {
-        set_up(*db, Access::write);
-        set_up_writing(*db);
-        apply_schema(*db, schema_versions());
+std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
+                                              const std::filesystem::path& wanted) {
+    return guarded(nullptr, wanted, [&] {
+        auto db = std::make_unique<SQLite::Database>(path.string(),
+                                                     SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, wait_ms);
+        guarded(db.get(), wanted, [&] {
+            set_up(*db, Access::write);
+            set_up_writing(*db);
+            apply_schema(*db, schema_versions());
+        });
+        return db;
     });
-    return db;
 }
 
 } // namespace ropeline

@@ -17,8 +17,9 @@ enum class Access { read, write };
 /// program knows (an older one passes). Throws SeasonError.
 std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access);
 
-/// An empty file made into a season of the newest version.
-std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path);
+/// A new file made into a season of the newest version; `wanted` is the name it shall have, for messages.
+std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
+                                              const std::filesystem::path& wanted);
 
 int schema_version(SQLite::Database& db);
 

@@ -63,7 +63,7 @@ SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) 
         std::filesystem::remove(beside);
         auto insides = std::make_unique<Insides>();
         insides->path = path;
-        insides->db = connect_new(beside);
+        insides->db = connect_new(beside, path);
         watch_changes(*insides->db);
         SeasonFile file{std::move(insides)};
         file.put(season);

@@ -184,9 +184,12 @@ void SeasonFile::put(StoredFit& record) {
                 {"image_from_ice", json_text(record.fit.image_from_ice)},
                 {"ice_from_image", json_text(record.fit.ice_from_image)},
                 {"radial", record.fit.radial},
+                {"width_px", std::int64_t{record.fit.image.width_px}},
+                {"height_px", std::int64_t{record.fit.image.height_px}},
                 {"rms_px", record.fit.rms_px},
                 {"click_sigma_px", record.fit.click_sigma_px},
-                {"covariance", json_text(record.fit.covariance)}});
+                {"covariance", json_text(record.fit.covariance)},
+                {"radial_covariance", json_text(record.fit.radial_covariance)}});
         std::vector<Id> ids = landmark_mark_ids(db, id);
         for (std::size_t i = 0; i < record.landmarks.size(); ++i) {
             if (i == ids.size()) ids.push_back(new_id());

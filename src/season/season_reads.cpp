@@ -91,6 +91,9 @@ StoredFit fit_of(const Row& row) {
     stored.fit.image_from_ice = numbers<9>(row, "image_from_ice");
     stored.fit.ice_from_image = numbers<9>(row, "ice_from_image");
     stored.fit.radial = row.real("radial");
+    stored.fit.image = {static_cast<int>(row.integer("width_px")),
+                        static_cast<int>(row.integer("height_px"))};
+    stored.fit.radial_covariance = numbers<10>(row, "radial_covariance");
     stored.fit.rms_px = row.real("rms_px");
     stored.fit.click_sigma_px = row.real("click_sigma_px");
     stored.fit.covariance = numbers<81>(row, "covariance");
