@@ -13,6 +13,7 @@ extern "C" {
 #include <libswscale/swscale.h>
 }
 
+#include <cstdint>
 #include <memory>
 #include <new>
 #include <string>
@@ -96,6 +97,16 @@ inline void hush() {
 inline std::string words(int code) {
     char text[AV_ERROR_MAX_STRING_SIZE] = {};
     av_strerror(code, text, sizeof text);
+    return text;
+}
+
+inline std::string hex(const std::uint8_t (&digest)[16]) {
+    constexpr char digits[] = "0123456789abcdef";
+    std::string text;
+    for (const std::uint8_t byte : digest) {
+        text += digits[byte >> 4];
+        text += digits[byte & 15];
+    }
     return text;
 }
 

@@ -72,8 +72,14 @@ public:
     };
     enum class Layout { planar_yuv, semi_planar_yuv, grey, packed_rgb };
 
+    /// The decoder's own planes where `planes` are a conversion of them for show; else empty.
+    struct Native {
+        std::vector<Plane> planes;
+        int sample_bytes;
+    };
+
     Picture(std::shared_ptr<const void> owner, Layout layout, std::vector<Plane> planes, int bits,
-            int width_px, int height_px, std::size_t bytes, Pts pts);
+            int width_px, int height_px, std::size_t bytes, Pts pts, Native native = {});
     Layout layout() const { return layout_; }
     std::span<const Plane> planes() const { return planes_; }
     int bits() const {
@@ -91,6 +97,7 @@ private:
     std::shared_ptr<const void> owner_;
     Layout layout_;
     std::vector<Plane> planes_;
+    Native native_;
     int bits_, width_px_, height_px_;
     std::size_t bytes_;
     Pts pts_;
@@ -101,18 +108,29 @@ using PicturePtr = std::shared_ptr<const Picture>;
 class FrameTable {
 public:
     FrameTable() = default;
-    FrameTable(std::vector<Pts> pts, TimeBase time_base) : pts_(std::move(pts)), time_base_(time_base) {}
+    FrameTable(std::vector<Pts> pts, TimeBase time_base);
     std::int64_t count() const { return static_cast<std::int64_t>(pts_.size()); }
     Pts pts_of(FrameIndex frame) const;
-    double seconds_of(FrameIndex frame) const; ///< in the stream's own time, not shifted
+    /// In the stream's own time, not shifted; but where time jumps back (joined recordings) it goes on from
+    /// frame to frame.
+    double seconds_of(FrameIndex frame) const;
+    TimeBase time_base() const { return time_base_; }
     FrameIndex clamp(std::int64_t wanted) const;
     /// The frame shown at a time: frame i is shown from its pts until the pts of frame i + 1; clamped at both
     /// ends.
     FrameIndex shown_at(double seconds) const;
 
 private:
+    std::int64_t ticks_of(std::size_t frame) const;
     std::vector<Pts> pts_;
+    std::vector<std::int64_t> ticks_; // only where pts jump back
     TimeBase time_base_;
+};
+
+struct FilmOptions {
+    std::size_t cache_bytes = std::size_t{256} << 20; ///< pictures kept for going back
+    int stream = -1;                                  ///< which picture stream, from 0; -1 for the usual one
+    int threads = 0;                                  ///< decoder threads; 0 for what suits codec and machine
 };
 
 /// Blocking, exact access in any order. One thread at a time.
@@ -120,7 +138,7 @@ class FilmReader {
 public:
     /// Opens and indexes the file (every packet is read once, nothing is decoded).
     /// Throws FilmError with one line a coach can act on.
-    explicit FilmReader(const std::string& path);
+    explicit FilmReader(const std::string& path, const FilmOptions& options = {});
     ~FilmReader();
     FilmReader(FilmReader&&) noexcept;
     FilmReader& operator=(FilmReader&&) noexcept;

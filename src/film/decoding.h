@@ -1,0 +1,53 @@
+// Decodes a film from an entry onwards and says of each picture which frame it is. Only for src/film.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+
+#include "film/source.h"
+
+namespace ropeline {
+
+class Decoding {
+public:
+    /// `threads`: 0 for what suits the codec and this machine.
+    Decoding(Source source, std::shared_ptr<const FilmIndex> index, int threads = 0);
+
+    using Sink = std::function<void(FrameIndex, PicturePtr)>;
+
+    /// True when going on from here reaches the frame without decoding more than from its own entry.
+    bool leads_to(FrameIndex frame) const;
+    /// Jumps to an entry (a packet of the index). Throws FilmError::damaged when it cannot be reached.
+    void begin_at(std::int32_t entry);
+    /// Feeds one packet and hands on what came out. False when the film is at its end and all has come out.
+    bool step(const Sink& sink);
+    /// No packet after this one is wanted: gets out what the decoder still holds. The next use must begin
+    /// anew.
+    void finish(const Sink& sink);
+
+    std::int32_t next_packet() const { return next_; }
+    const Source& source() const { return source_; }
+
+private:
+    void open_codec(int threads);
+    bool read_next();
+    bool reach(std::int32_t packet);
+    void drop_held();
+    std::optional<std::int32_t> place_of(const AVPacket& packet, std::int32_t not_after) const;
+    void receive(const Sink& sink);
+
+    std::shared_ptr<const FilmIndex> index_;
+    Source source_;
+    av::Codec codec_;
+    av::Packet packet_ = av::make_packet();
+    av::Frame frame_ = av::make_frame();
+    std::int32_t read_at_ = 0;   // packet the source will read next
+    std::int32_t next_ = -1;     // packet the decoder will be fed next; -1: begin_at first
+    std::int64_t last_out_ = -1; // frame that came out last since begin_at
+    bool ended_ = false;
+    bool held_ = false; // packet_ already holds the packet to be read next
+    mutable std::vector<std::pair<std::int64_t, std::int32_t>> by_position_;
+};
+
+} // namespace ropeline

@@ -1,0 +1,13 @@
+// From a decoded libav frame to a Picture, sharing the memory. Only for src/film.
+#pragma once
+
+#include "film/av.h"
+#include "film/film.h"
+
+namespace ropeline {
+
+/// Takes over the frame's planes. Formats no screen shader knows are converted to packed RGB for show; md5()
+/// stays native.
+PicturePtr picture_from(AVFrame& frame, Pts pts);
+
+} // namespace ropeline

@@ -1,0 +1,54 @@
+// The packets of one film's picture stream: opened, read in order, and found again after a jump. Only for
+// src/film.
+#pragma once
+
+#include <functional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "film/av.h"
+#include "film/film.h"
+#include "film/film_index.h"
+#include "film/packet_look.h"
+
+namespace ropeline {
+
+class Source {
+public:
+    /// Throws FilmError with one line a coach can act on. `stream`: which picture stream, -1 for the usual
+    /// one.
+    explicit Source(const std::string& path, int stream = -1);
+
+    const std::string& path() const { return path_; }
+    AVStream& stream() const { return *input_->streams[stream_]; }
+    AVFormatContext& input() const { return *input_; }
+    CodecKind codec_kind() const;
+    std::int64_t frame_ticks() const; ///< usual duration of a frame, in ticks of the stream
+
+    /// Reads the next packet of the stream into `packet`; false at the end or where nothing more can be read.
+    bool read(AVPacket& packet);
+    /// Why reading ended: 0 for a plain end.
+    int end_code() const { return end_code_; }
+
+    void rewind(); ///< to the first packet
+    /// Jumps to a packet near and not after `target`, when the container can. The caller checks where it
+    /// landed.
+    bool jump(const PacketNote& target);
+
+private:
+    void open();
+    std::string path_;
+    int wished_stream_ = -1;
+    unsigned stream_ = 0;
+    av::Input input_;
+    int end_code_ = 0;
+};
+
+/// One pass over all packets. `progress` gets bytes read; a stop request ends it early with what was read.
+FilmIndex read_index(Source& source, const std::function<void(std::int64_t)>& progress = {},
+                     std::stop_token stop = {});
+
+FilmFacts facts_of(const Source& source);
+
+} // namespace ropeline
