@@ -1,5 +1,5 @@
-// A place in a picture. (0, 0) is the outer corner of the top-left pixel of the displayed frame (after rotation, with
-// square pixels), y down; pixels.
+// A place in a picture. (0, 0) is the outer corner of the top-left pixel of the displayed frame (after
+// rotation, with square pixels), y down; pixels.
 #pragma once
 
 namespace ropeline {

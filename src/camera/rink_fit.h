@@ -32,18 +32,28 @@ struct FitError : std::runtime_error {
 };
 
 struct FitOptions {
-    double click_sigma_px = 1.0; ///< standard deviation of a click per axis, when residuals are too few to tell
+    double click_sigma_px =
+        1.0; ///< standard deviation of a click per axis, when residuals are too few to tell
 };
 
 struct RinkFit {
-    Matrix3 image_from_ice{}; ///< scaled so that its last number is 1 where that is possible
-    Matrix3 ice_from_image{};
-    double radial = 0.0;              ///< one-term lens distortion; 0 for a plain homography
-    double rms_px = 0.0;              ///< root mean square click residual per axis
-    std::vector<ImagePoint> residuals; ///< click minus where the fit puts the landmark, pixels, in click order
+    /// Of the straightened picture (see `radial`). Its scale: the third coordinate is positive in front of
+    /// the camera, and the last number is 1, or -1 where the middle of the net lies behind the camera.
+    Matrix3 image_from_ice{};
+    Matrix3 ice_from_image{}; ///< the inverse, not rescaled
+    /// One-term division model, 0 for a plain homography: straightened = middle + (pixel - middle) / (1 +
+    /// radial r^2), r from the middle of the picture in half diagonals. Barrel lenses are negative. Source:
+    /// Fitzgibbon, Simultaneous linear estimation of multiple view geometry and lens distortion, CVPR 2001.
+    double radial = 0.0;
+    ImageSize image;
+    double rms_px = 0.0; ///< root mean square click residual per axis
+    std::vector<ImagePoint>
+        residuals; ///< click minus where the fit puts the landmark, pixels, in click order
     std::vector<std::string> warnings;
     /// Covariance of the nine numbers of image_from_ice (row-major 9x9, rank 8, pixels and metres).
     std::array<double, 81> covariance{};
+    /// Covariance of `radial` with the nine numbers, then its own variance; zeros for a plain homography.
+    std::array<double, 10> radial_covariance{};
     double click_sigma_px = 1.0; ///< the click sigma that the covariance rests on
 };
 
@@ -51,7 +61,8 @@ struct RinkFit {
 /// In      at least 4 clicks, no three of a minimal set on one line; image in pixels, ice in metres.
 /// Out     fit with residuals, covariance.
 /// Throws  FitError: one line, what is wrong and what to do.
-/// Source  Hartley & Zisserman, Multiple View Geometry, 2nd ed., Algorithm 4.2 (normalised DLT), then least squares.
+/// Source  Hartley & Zisserman, Multiple View Geometry, 2nd ed., Algorithm 4.2 (normalised DLT), then least
+/// squares.
 RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options = {});
 
 /// Where the pixel lies on the ice; nothing at or beyond the horizon.
@@ -65,9 +76,10 @@ struct IceCovariance {
     double xx = 0.0, xy = 0.0, yy = 0.0;
 };
 
-/// Joint covariance of several ice positions mapped by one fit (row-major 2n x 2n, metres squared): what the fit's own
-/// uncertainty makes them share plus each click's own sigma.
-std::vector<double> joint_ice_covariance(const RinkFit& fit, std::span<const ImagePoint> at, double click_sigma_px);
+/// Joint covariance of several ice positions mapped by one fit (row-major 2n x 2n, metres squared): what the
+/// fit's own uncertainty makes them share plus each click's own sigma.
+std::vector<double> joint_ice_covariance(const RinkFit& fit, std::span<const ImagePoint> at,
+                                         double click_sigma_px);
 IceCovariance ice_covariance(const RinkFit& fit, ImagePoint at, double click_sigma_px);
 
 } // namespace ropeline
