@@ -158,6 +158,7 @@ class FilmDesk {
 public:
     /// Returns at once; open errors arrive through state().
     explicit FilmDesk(std::string path, std::size_t cache_bytes = std::size_t{512} << 20);
+    FilmDesk(std::string path, const FilmOptions& options);
     ~FilmDesk();
     FilmDesk(const FilmDesk&) = delete;
     FilmDesk& operator=(const FilmDesk&) = delete;

@@ -25,6 +25,10 @@ inline std::string output_of(const std::string& command) {
     return text;
 }
 
+inline void ffmpeg(const std::string& arguments) {
+    output_of("ffmpeg -nostdin -v error -y " + arguments);
+}
+
 class Folder {
 public:
     Folder() {

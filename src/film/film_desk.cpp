@@ -1,0 +1,191 @@
+#include <algorithm>
+#include <condition_variable>
+#include <mutex>
+#include <set>
+#include <thread>
+
+#include "film/fetching.h"
+#include "film/picture_cache.h"
+
+namespace ropeline {
+
+namespace {
+
+constexpr std::int64_t still_reach = 24;   // frames kept ready on both sides while the film stands still
+constexpr std::int64_t moving_reach = 600; // frames looked ahead for while it moves; the cache ends it sooner
+
+} // namespace
+
+struct FilmDesk::Insides {
+    explicit Insides(std::string p, const FilmOptions& o)
+        : path(std::move(p)), options(o), cache(o.cache_bytes) {}
+
+    const std::string path;
+    const FilmOptions options;
+
+    mutable std::mutex mutex; // guards everything down to `wishes`
+    std::condition_variable_any changed;
+    State state = State::opening;
+    std::string error;
+    std::shared_ptr<const FilmFacts> facts;
+    std::shared_ptr<const FrameTable> table;
+    PictureCache cache;
+    std::set<std::int64_t> missing;
+    FrameIndex wish{};
+    int direction = 0;
+    std::uint64_t wishes = 0; // how often want() was called
+
+    std::shared_ptr<const FilmIndex> index; // this and below: only the worker
+    std::unique_ptr<Decoding> decoding;
+    std::jthread worker; // last: it ends before the rest goes
+
+    void open(const std::stop_token& stop);
+    void serve(const std::stop_token& stop);
+    std::optional<FrameIndex> next_job() const;
+    void work(FrameIndex frame, const std::stop_token& stop);
+    void run(const std::stop_token& stop);
+};
+
+void FilmDesk::Insides::open(const std::stop_token& stop) {
+    Source source(path, options.stream);
+    auto read_facts = std::make_shared<FilmFacts>(facts_of(source));
+    index = std::make_shared<const FilmIndex>(read_index(source, {}, stop));
+    if (stop.stop_requested()) return;
+    if (index->frames() == 0) {
+        throw FilmError(FilmFault::damaged,
+                        path + " holds no picture; it was cut off, copy it again from the camera or card");
+    }
+    decoding = std::make_unique<Decoding>(std::move(source), index, options.threads);
+    auto frames = std::make_shared<const FrameTable>(index->pts, index->time_base);
+    const std::lock_guard lock(mutex);
+    facts = std::move(read_facts);
+    table = std::move(frames);
+    state = State::ready;
+}
+
+// The wished frame first; then what the coach will most likely want, as long as the cache would keep it.
+std::optional<FrameIndex> FilmDesk::Insides::next_job() const {
+    const std::int64_t count = index->frames(), centre = number(wish);
+    const auto lacks = [&](std::int64_t i) {
+        return i >= 0 && i < count && !cache.has(FrameIndex{i}) && !missing.contains(i);
+    };
+    if (lacks(centre)) return wish;
+    const std::int64_t reach = direction == 0 ? still_reach : moving_reach;
+    for (std::int64_t away = 1; away <= reach; ++away) {
+        for (const int side : {1, -1}) {
+            if (direction != 0 && side != direction) continue;
+            const std::int64_t i = centre + side * away;
+            if (lacks(i))
+                return cache.would_keep(FrameIndex{i}) ? std::optional(FrameIndex{i}) : std::nullopt;
+        }
+    }
+    return {};
+}
+
+void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
+    std::uint64_t seen = 0;
+    bool backward = false;
+    {
+        const std::lock_guard lock(mutex);
+        seen = wishes;
+        backward = direction < 0 || frame < wish;
+    }
+    const auto sink = [&](FrameIndex out, PicturePtr picture) {
+        const std::lock_guard lock(mutex);
+        cache.put(out, std::move(picture));
+    };
+    const auto stopped = [&] {
+        if (stop.stop_requested()) return true;
+        const std::lock_guard lock(mutex);
+        return wishes != seen && !cache.has(wish) && wish != frame;
+    };
+    Fetched result = Fetched::missing;
+    try {
+        result = fetch(*decoding, *index, frame, backward, sink, stopped);
+    } catch (const FilmError&) {
+        // Damage at one place must not end the film: this frame is missing, the others may be there.
+    }
+    const std::lock_guard lock(mutex);
+    if (result == Fetched::missing) missing.insert(number(frame));
+}
+
+void FilmDesk::Insides::serve(const std::stop_token& stop) {
+    while (!stop.stop_requested()) {
+        std::optional<FrameIndex> job;
+        {
+            std::unique_lock lock(mutex);
+            const std::uint64_t seen = wishes;
+            job = next_job();
+            if (!job) changed.wait(lock, stop, [&] { return wishes != seen; });
+        }
+        if (job) work(*job, stop);
+    }
+}
+
+void FilmDesk::Insides::run(const std::stop_token& stop) {
+    try {
+        open(stop);
+        serve(stop);
+    } catch (const std::exception& failure) {
+        const std::lock_guard lock(mutex);
+        state = State::failed;
+        error = failure.what();
+    }
+}
+
+FilmDesk::FilmDesk(std::string path, std::size_t cache_bytes)
+    : FilmDesk(std::move(path), FilmOptions{.cache_bytes = cache_bytes}) {}
+
+FilmDesk::FilmDesk(std::string path, const FilmOptions& options)
+    : insides_(std::make_unique<Insides>(std::move(path), options)) {
+    insides_->worker = std::jthread([this](const std::stop_token& stop) { insides_->run(stop); });
+}
+
+FilmDesk::~FilmDesk() = default;
+
+FilmDesk::State FilmDesk::state() const {
+    const std::lock_guard lock(insides_->mutex);
+    return insides_->state;
+}
+
+std::string FilmDesk::error() const {
+    const std::lock_guard lock(insides_->mutex);
+    return insides_->error;
+}
+
+std::shared_ptr<const FilmFacts> FilmDesk::facts() const {
+    const std::lock_guard lock(insides_->mutex);
+    return insides_->facts;
+}
+
+std::shared_ptr<const FrameTable> FilmDesk::frames() const {
+    const std::lock_guard lock(insides_->mutex);
+    return insides_->table;
+}
+
+void FilmDesk::want(FrameIndex frame, int direction) {
+    {
+        const std::lock_guard lock(insides_->mutex);
+        const FrameIndex wish = insides_->table ? insides_->table->clamp(number(frame)) : frame;
+        if (wish == insides_->wish && direction == insides_->direction && insides_->wishes > 0) return;
+        insides_->wish = wish;
+        insides_->direction = direction;
+        insides_->cache.look_from(wish, direction);
+        ++insides_->wishes;
+    }
+    insides_->changed.notify_one();
+}
+
+PicturePtr FilmDesk::cached(FrameIndex frame) const {
+    const std::lock_guard lock(insides_->mutex);
+    return insides_->cache.find(frame);
+}
+
+std::string FilmDesk::missing(FrameIndex frame) const {
+    const std::lock_guard lock(insides_->mutex);
+    if (!insides_->missing.contains(number(frame))) return {};
+    return "The film is damaged at frame " + std::to_string(number(frame)) +
+           ": the picture cannot be decoded.";
+}
+
+} // namespace ropeline
