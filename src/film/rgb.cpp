@@ -1,0 +1,139 @@
+#include "film/rgb.h"
+
+#include <utility>
+
+#include "film/av.h"
+
+namespace ropeline {
+
+namespace {
+
+AVPixelFormat format_of(const Picture& picture) {
+    const auto planes = picture.planes();
+    const int bits = picture.bits();
+    const auto narrower = [&](int full, int part) {
+        return part < full ? (part * 2 <= full + 1 && part * 2 >= full ? 1 : 2) : 0;
+    };
+    switch (picture.layout()) {
+    case Picture::Layout::packed_rgb:
+        return AV_PIX_FMT_RGB24;
+    case Picture::Layout::semi_planar_yuv:
+        return planes[1].height < planes[0].height     ? AV_PIX_FMT_NV12
+               : planes[1].width > planes[0].width + 1 ? AV_PIX_FMT_NV24
+                                                       : AV_PIX_FMT_NV16;
+    case Picture::Layout::grey:
+    case Picture::Layout::planar_yuv:
+        break;
+    }
+    const bool grey = picture.layout() == Picture::Layout::grey;
+    const int across = grey ? 0 : narrower(planes[0].width, planes[1].width);
+    const int down = grey ? 0 : narrower(planes[0].height, planes[1].height);
+    const auto no = AV_PIX_FMT_FLAG_BE | AV_PIX_FMT_FLAG_PAL | AV_PIX_FMT_FLAG_RGB | AV_PIX_FMT_FLAG_FLOAT |
+                    AV_PIX_FMT_FLAG_BITSTREAM | AV_PIX_FMT_FLAG_HWACCEL | AV_PIX_FMT_FLAG_ALPHA;
+    for (const AVPixFmtDescriptor* about = nullptr; (about = av_pix_fmt_desc_next(about)) != nullptr;) {
+        if ((about->flags & no) != 0 || about->comp[0].depth != bits || about->comp[0].shift != 0) continue;
+        if (about->nb_components != (grey ? 1 : 3)) continue;
+        if (!grey && (!(about->flags & AV_PIX_FMT_FLAG_PLANAR) || about->log2_chroma_w != across ||
+                      about->log2_chroma_h != down)) {
+            continue;
+        }
+        const AVPixelFormat format = av_pix_fmt_desc_get_id(about);
+        if (!grey && av_pix_fmt_count_planes(format) != 3) continue;
+        return format;
+    }
+    throw FilmError(FilmFault::not_film,
+                    "this film's pixel format cannot be converted; convert the film to MP4");
+}
+
+int space_of(ColourMatrix matrix) {
+    switch (matrix) {
+    case ColourMatrix::bt601:
+        return SWS_CS_ITU601;
+    case ColourMatrix::bt709:
+        return SWS_CS_ITU709;
+    case ColourMatrix::bt2020:
+        return SWS_CS_BT2020;
+    }
+    return SWS_CS_DEFAULT;
+}
+
+// Clockwise, in quarter turns.
+RgbPicture turned(RgbPicture from, int degrees) {
+    if (degrees == 0) return from;
+    const bool swaps = degrees % 180 != 0;
+    RgbPicture to{swaps ? from.height_px : from.width_px, swaps ? from.width_px : from.height_px, {}};
+    to.bytes.resize(from.bytes.size());
+    for (int y = 0; y < to.height_px; ++y) {
+        for (int x = 0; x < to.width_px; ++x) {
+            int from_x = to.width_px - 1 - x, from_y = to.height_px - 1 - y; // 180
+            if (degrees == 90) from_x = y, from_y = from.height_px - 1 - x;
+            if (degrees == 270) from_x = from.width_px - 1 - y, from_y = x;
+            const auto source = (static_cast<std::size_t>(from_y) * static_cast<std::size_t>(from.width_px) +
+                                 static_cast<std::size_t>(from_x)) *
+                                3;
+            const auto target = (static_cast<std::size_t>(y) * static_cast<std::size_t>(to.width_px) +
+                                 static_cast<std::size_t>(x)) *
+                                3;
+            for (std::size_t c = 0; c < 3; ++c)
+                to.bytes[target + c] = from.bytes[source + c];
+        }
+    }
+    return to;
+}
+
+} // namespace
+
+RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px, int height_px) {
+    if (width_px <= 0 || height_px <= 0) width_px = facts.shown_width_px, height_px = facts.shown_height_px;
+    if (facts.rotation_degrees % 180 != 0) std::swap(width_px, height_px);
+    RgbPicture rgb{width_px, height_px, {}};
+    const auto row = static_cast<std::size_t>(width_px) * 3;
+    // The library writes whole vectors and may pass the end of a row.
+    rgb.bytes.resize(row * static_cast<std::size_t>(height_px) + 64);
+    const av::Scaler scaler(sws_getContext(
+        picture.width_px(), picture.height_px(), format_of(picture), width_px, height_px, AV_PIX_FMT_RGB24,
+        SWS_BICUBIC | SWS_ACCURATE_RND | SWS_FULL_CHR_H_INT, nullptr, nullptr, nullptr));
+    if (!scaler)
+        throw FilmError(FilmFault::not_film, "this film's picture cannot be converted to the size asked for");
+    if (picture.layout() != Picture::Layout::packed_rgb) {
+        const int* matrix = sws_getCoefficients(space_of(facts.matrix));
+        sws_setColorspaceDetails(scaler.get(), matrix, facts.full_range ? 1 : 0, matrix, 1, 0, 1 << 16,
+                                 1 << 16);
+    }
+    const std::uint8_t* source[4] = {};
+    int strides[4] = {};
+    for (std::size_t i = 0; i < picture.planes().size() && i < 3; ++i) {
+        source[i] = picture.planes()[i].bytes;
+        strides[i] = picture.planes()[i].stride_bytes;
+    }
+    std::uint8_t* target[] = {rgb.bytes.data()};
+    const int stride[] = {static_cast<int>(row)};
+    sws_scale(scaler.get(), source, strides, 0, picture.height_px(), target, stride);
+    rgb.bytes.resize(row * static_cast<std::size_t>(height_px));
+    return turned(std::move(rgb), facts.rotation_degrees);
+}
+
+std::vector<std::uint8_t> grey_of(const Picture& picture) {
+    const auto width = static_cast<std::size_t>(picture.width_px());
+    std::vector<std::uint8_t> grey;
+    grey.reserve(width * static_cast<std::size_t>(picture.height_px()));
+    const Picture::Plane& plane = picture.planes()[0];
+    const bool rgb = picture.layout() == Picture::Layout::packed_rgb;
+    for (int y = 0; y < picture.height_px(); ++y) {
+        const std::uint8_t* row = plane.bytes + static_cast<std::ptrdiff_t>(y) * plane.stride_bytes;
+        for (std::size_t x = 0; x < width; ++x) {
+            if (rgb) { // ITU-R BT.601 brightness in 1/256
+                grey.push_back(static_cast<std::uint8_t>(
+                    (77 * row[3 * x] + 150 * row[3 * x + 1] + 29 * row[3 * x + 2]) >> 8));
+            } else if (picture.bits() > 8) {
+                grey.push_back(
+                    static_cast<std::uint8_t>((row[2 * x] | row[2 * x + 1] << 8) >> (picture.bits() - 8)));
+            } else {
+                grey.push_back(row[x]);
+            }
+        }
+    }
+    return grey;
+}
+
+} // namespace ropeline

@@ -1,0 +1,24 @@
+// Decoded pictures as packed RGB, for reels, still images and image search.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "film/film.h"
+
+namespace ropeline {
+
+struct RgbPicture {
+    int width_px = 0, height_px = 0;
+    std::vector<std::uint8_t> bytes; ///< packed 8-bit RGB, width*height*3
+};
+
+/// The picture in RGB, turned upright and scaled to the size asked for; 0x0 keeps the size a coach sees
+/// (square pixels, FilmFacts::shown_width_px). Colours as the film's own matrix and range say.
+RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px = 0, int height_px = 0);
+
+/// The picture's brightness, 8 bits a sample, at its decoded size and not turned: for image search on film
+/// pixels.
+std::vector<std::uint8_t> grey_of(const Picture& picture);
+
+} // namespace ropeline
