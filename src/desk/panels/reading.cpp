@@ -1,6 +1,8 @@
 // What the moment says in figures: the band a coach reads from the back of the room, and what it rests on.
 #include "desk/panels/ui.h"
 
+#include "rink/units.h"
+
 #include <fmt/core.h>
 
 #include <cctype>

@@ -1,5 +1,7 @@
 #include "desk/panels/ui.h"
 
+#include "rink/units.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>

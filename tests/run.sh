@@ -1,0 +1,28 @@
+#!/bin/sh
+# Installs what is missing, builds, runs every test; the last line is "N passed, M failed".
+# sh tests/run.sh [PRESET]   PRESET: release (default), dev, asan
+set -u
+here=$(cd "$(dirname "$0")/.." && pwd)
+preset=${1:-release}
+build="$here/build/$preset"
+
+sh "$here/third_party/install.sh" || { echo "0 passed, 1 failed"; exit 1; }
+mkdir -p "$build"
+echo "Building the $preset preset ..."
+if ! { cmake --preset "$preset" -S "$here" -B "$build" && cmake --build "$build"; } >"$build/build.log" 2>&1; then
+  tail -n 40 "$build/build.log"
+  echo "tests/run.sh: the build failed; all of its output is in $build/build.log."
+  echo "0 passed, 1 failed"
+  exit 1
+fi
+# One job at a time for the tests that own the two cores or a display: see tests/CMakeLists.txt (RUN_SERIAL).
+(cd "$build" && ctest --output-on-failure -j "$(nproc)") >"$build/tests.log" 2>&1
+cat "$build/tests.log"
+failed=$(grep -cE 'Test +#[0-9]+:.*(\*\*\*|Not Run)' "$build/tests.log" || true)
+total=$(grep -cE 'Test +#[0-9]+:' "$build/tests.log" || true)
+if [ "$total" -eq 0 ]; then
+  echo "0 passed, 1 failed"
+  exit 1
+fi
+echo "$((total - failed)) passed, $failed failed"
+[ "$failed" -eq 0 ]
