@@ -1,4 +1,5 @@
-// Every number of the decision model that is a setting, not a law: one table by level of play, each with its source.
+// Every number of the decision model that is a setting, not a law: one table by level of play, each with its
+// source.
 #pragma once
 
 #include <array>
@@ -13,8 +14,8 @@ enum class Situation { rush, zone, penalty_kill, rebound, breakaway, neutral_ice
 
 /// Metres, seconds, metres a second. `edges` of the bands belong to the season.
 struct Parameters {
-    double block_width_m = 0.0;   ///< w: width of the blocking segment
-    double block_height_m = 0.0;  ///< h
+    double block_width_m = 0.0;  ///< w: width of the blocking segment
+    double block_height_m = 0.0; ///< h
     double shot_speed_mps = 0.0;
     double pass_speed_mps = 0.0;
     double lateral_speed_mps = 0.0;
@@ -25,7 +26,8 @@ struct Parameters {
     double depth_tolerance_m = 0.0;
     double defensive_depth_m = 0.0; ///< depth under which the band is defensive
     double base_half_width_m = 0.0; ///< |clearance| up to which the band is base
-    std::array<double, 6> cap_m{};  ///< advised depth never above this, by Situation; metres from the goal's middle
+    std::array<double, 6>
+        cap_m{}; ///< advised depth never above this, by Situation; metres from the goal's middle
 };
 
 /// What a parameter is: for the parameters page, the season file and messages.
@@ -34,6 +36,7 @@ struct ParameterFact {
     std::string_view unit; ///< "m", "s", "m/s"
     std::string_view label;
     std::array<double, 4> by_level;
+    double least = 0.0, most = 0.0; ///< what may be typed; outside is a slip of the unit
     std::string_view source;
 };
 
