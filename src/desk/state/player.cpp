@@ -18,8 +18,9 @@ Player stepped(Player player, std::int64_t frames, const FrameTable& table) {
 }
 
 Player moved(Player player, double seconds, const FrameTable& table) {
+    constexpr double rounding_s = 1e-6; // far under a frame; keeps a frame that begins exactly there
     player.playing = false;
-    return shown(player, table.shown_at(table.seconds_of(player.frame) + seconds));
+    return shown(player, table.shown_at(table.seconds_of(player.frame) + seconds + rounding_s));
 }
 
 Player at_frame(Player player, std::int64_t frame, const FrameTable& table) {

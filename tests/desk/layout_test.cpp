@@ -1,0 +1,89 @@
+#include "desk/state/layout.h"
+
+#include <doctest/doctest.h>
+
+#include <initializer_list>
+#include <iterator>
+
+using namespace ropeline;
+
+namespace {
+
+bool inside(const Rect& inner, float width, float height) {
+    return inner.x >= -0.01F && inner.y >= -0.01F && inner.width >= 0.0F && inner.height >= 0.0F &&
+           inner.x + inner.width <= width + 0.01F && inner.y + inner.height <= height + 0.01F;
+}
+
+bool apart(const Rect& a, const Rect& b) {
+    return a.x + a.width <= b.x + 0.01F || b.x + b.width <= a.x + 0.01F || a.y + a.height <= b.y + 0.01F ||
+           b.y + b.height <= a.y + 0.01F;
+}
+
+} // namespace
+
+TEST_CASE("the panels of the Log side lie inside the window and never over one another") {
+    struct Case {
+        float width, height, unit;
+    };
+    for (const Case& c : {Case{1280, 720, 16}, Case{1920, 1080, 16}, Case{1920, 1080, 24}, Case{3840, 2160, 32}, Case{900, 560, 16}}) {
+        CAPTURE(c.width);
+        CAPTURE(c.unit);
+        const LogLayout at = log_layout(c.width, c.height, c.unit);
+        const Rect panels[] = {at.header, at.film, at.ribbon, at.keys, at.card, at.plan, at.reading, at.list};
+        for (const Rect& panel : panels) CHECK(inside(panel, c.width, c.height));
+        for (std::size_t a = 0; a < std::size(panels); ++a) {
+            for (std::size_t b = a + 1; b < std::size(panels); ++b) CHECK(apart(panels[a], panels[b]));
+        }
+        CHECK(inside(at.fit_plan, c.width, c.height));
+        CHECK(inside(at.fit_card, c.width, c.height));
+        CHECK(apart(at.fit_plan, at.fit_card));
+    }
+}
+
+TEST_CASE("film view: window to picture and back is exact, at any zoom") {
+    FilmView view;
+    view.panel = {10, 40, 900, 500};
+    view.shown = {1280, 720};
+    for (const double factor : {1.0, 2.0, 5.0}) {
+        view = zoomed(view, factor, {300, 200});
+        const ImagePoint at{412.25, 633.75};
+        const ImagePoint back = view.to_image(view.to_screen(at));
+        CHECK(back.x_px == doctest::Approx(at.x_px).epsilon(1e-5));
+        CHECK(back.y_px == doctest::Approx(at.y_px).epsilon(1e-5));
+    }
+}
+
+TEST_CASE("zooming keeps the picture point under the cursor where it is") {
+    FilmView view;
+    view.panel = {0, 0, 1000, 600};
+    view.shown = {1920, 1080};
+    const ScreenPoint cursor{720, 150};
+    const ImagePoint before = view.to_image(cursor);
+    const ImagePoint after = zoomed(view, 3.0, cursor).to_image(cursor);
+    CHECK(after.x_px == doctest::Approx(before.x_px).epsilon(1e-6));
+    CHECK(after.y_px == doctest::Approx(before.y_px).epsilon(1e-6));
+    CHECK(zoomed(view, 1000.0, cursor).zoom == 16.0);
+    CHECK(zoomed(view, 0.01, cursor).zoom == 1.0);
+}
+
+TEST_CASE("the whole picture fits its panel and keeps its shape") {
+    FilmView view;
+    view.panel = {0, 0, 900, 900};
+    view.shown = {1280, 720};
+    const ScreenPoint top = view.to_screen({0, 0});
+    const ScreenPoint bottom = view.to_screen({1280, 720});
+    CHECK(top.x == doctest::Approx(0.0).epsilon(1e-6));
+    CHECK(bottom.x == doctest::Approx(900.0).epsilon(1e-6));
+    CHECK((bottom.y - top.y) == doctest::Approx(900.0 * 9 / 16).epsilon(1e-4));
+}
+
+TEST_CASE("plan: the net is at the bottom and the goalie's right hand side is on the right") {
+    PlanView plan;
+    plan.panel = {100, 100, 300, 280};
+    const ScreenPoint net = plan.to_screen({0.0, 0.0});
+    CHECK(plan.to_screen({0.0, 10.0}).y < net.y);
+    CHECK(plan.to_screen({3.0, 0.0}).x > net.x);
+    const IcePoint back = plan.to_ice(plan.to_screen({-4.5, 7.25}));
+    CHECK(back.x_m == doctest::Approx(-4.5).epsilon(1e-4));
+    CHECK(back.y_m == doctest::Approx(7.25).epsilon(1e-4));
+}

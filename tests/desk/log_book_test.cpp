@@ -1,0 +1,200 @@
+#include "desk/state/log_book.h"
+
+#include "rink/landmarks.h"
+
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <unistd.h>
+
+using namespace ropeline;
+
+namespace {
+
+ImagePoint seen(IcePoint at) {
+    const double w = 0.0012 * at.x_m - 0.012 * at.y_m + 1.0;
+    return {(640.0 + 38.0 * at.x_m + 4.0 * at.y_m) / w, (520.0 - 1.5 * at.x_m - 26.0 * at.y_m) / w};
+}
+
+struct Folder {
+    std::filesystem::path path = std::filesystem::temp_directory_path() / ("ropeline-log-" + std::to_string(getpid()));
+    Folder() {
+        std::filesystem::remove_all(path);
+        std::filesystem::create_directories(path);
+    }
+    ~Folder() { std::filesystem::remove_all(path); }
+};
+
+SeasonFile new_season(const std::filesystem::path& path) {
+    Season season;
+    season.name = "Test season";
+    season.parameters = parameters_for(Level::senior);
+    return SeasonFile::create(path, season);
+}
+
+FrameAt at(std::int64_t frame) { return {frame, frame * 512, static_cast<double>(frame) / 30.0, {1280, 720}}; }
+
+/// A book with a game, a goalie, a film; no fit yet.
+LogBook begun(const std::filesystem::path& path) {
+    LogBook book{new_season(path)};
+    book.add_goalie("Ilse Varga", "Harbour Pike");
+    book.begin_game({"2026-11-20", "Harbour Pike", "Mill Town Otters", RuleBookId::nhl});
+    FilmFacts facts;
+    facts.path = "/films/one.mp4";
+    facts.fingerprint = "f1";
+    facts.file_bytes = 1000;
+    facts.shown_width_px = 1280;
+    facts.shown_height_px = 720;
+    book.keep_film(facts, 900);
+    return book;
+}
+
+void fit(LogBook& book, std::int64_t frame) {
+    book.apply(BeginFit{}, at(frame));
+    for (int click = 0; click < 6; ++click) {
+        const std::string name = book.state().fit->offered;
+        book.apply(FilmClick{seen(find_landmark(rule_book(RuleBookId::nhl), name)->at)}, at(frame));
+    }
+    book.apply(KeepFit{}, at(frame));
+}
+
+} // namespace
+
+TEST_CASE("a shot from N to Enter is in the season file, with its depth") {
+    const Folder folder;
+    const auto path = folder.path / "a.season";
+    {
+        LogBook book = begun(path);
+        fit(book, 90);
+        REQUIRE(book.state().fits.size() == 1);
+        book.apply(NewShot{}, at(100));
+        CHECK(book.state().hand == Hand::first_skate);
+        book.apply(FilmClick{seen({0.9, 1.2})}, at(100)); // his right skate first: either order will do
+        book.apply(FilmClick{seen({0.5, 1.5})}, at(100));
+        CHECK(book.state().hand == Hand::puck);
+        book.apply(FilmClick{seen({5.0, 9.0})}, at(100));
+        CHECK(book.state().hand == Hand::empty);
+        for (const int number : {2, 1, 1, 1, 3}) book.apply(Choose{number}, at(100));
+        book.apply(WriteNote{"late \"read\" <b>"}, at(100));
+        book.apply(TakeShot{}, at(100));
+        CHECK(book.state().notice.text == "Shot 1 is kept.");
+    }
+    const SeasonFile file = SeasonFile::open_to_read(path);
+    const auto facts = file.shot_facts();
+    REQUIRE(facts.size() == 1);
+    const ShotFact& fact = facts.front();
+    CHECK(fact.goalie == "Ilse Varga");
+    CHECK(fact.read == Read::pass);
+    CHECK(fact.came == NextAction::shot);
+    CHECK(fact.situation == Situation::rush);
+    CHECK(fact.strength == Strength::even);
+    CHECK(fact.outcome == Outcome::save_rebound);
+    CHECK(fact.note == "late \"read\" <b>");
+    REQUIRE(fact.goalie_at);
+    CHECK(fact.goalie_at->x_m == doctest::Approx(0.7).epsilon(1e-4));
+    CHECK(fact.goalie_at->y_m == doctest::Approx(1.35).epsilon(1e-4));
+    REQUIRE(fact.depth_m);
+    // Depth model: d = G.u with u = P / |P|.
+    CHECK(*fact.depth_m == doctest::Approx((0.7 * 5.0 + 1.35 * 9.0) / std::hypot(5.0, 9.0)).epsilon(1e-4));
+    REQUIRE(fact.square_error_rad);
+    CHECK(std::abs(*fact.square_error_rad) < 0.5); // skates swapped would face the boards behind
+}
+
+TEST_CASE("marks made before the rink is fitted get their depth when it is") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "b.season");
+    book.apply(NewShot{}, at(50));
+    book.apply(Arm{Hand::goalie}, at(50));
+    book.apply(FilmClick{seen({0.4, 1.0})}, at(50));
+    book.apply(FilmClick{seen({2.0, 8.0})}, at(50));
+    REQUIRE(book.state().shots.size() == 1);
+    CHECK_FALSE(main_moment(book.state().shots[0])->reading.has_value());
+    fit(book, 40);
+    REQUIRE(main_moment(book.state().shots[0])->reading.has_value());
+    CHECK(main_moment(book.state().shots[0])->reading->depth_m == doctest::Approx((0.8 + 8.0) / std::hypot(2.0, 8.0)).epsilon(1e-4));
+
+    SUBCASE("and lose it again when the fit is undone, nothing else changing") {
+        book.apply(Undo{}, at(50));
+        CHECK(book.state().fits.empty());
+        CHECK_FALSE(main_moment(book.state().shots[0])->reading.has_value());
+        book.apply(Redo{}, at(50));
+        CHECK(main_moment(book.state().shots[0])->reading.has_value());
+    }
+}
+
+TEST_CASE("undo takes back one thing at a time, by name") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "c.season");
+    book.apply(NewShot{}, at(10));
+    book.apply(ChooseIn{CardField::outcome, 1}, at(10));
+    CHECK(book.file().undo_name() == "outcome, shot 1");
+    book.apply(Undo{}, at(10));
+    CHECK_FALSE(book.state().shots[0].shot.outcome.has_value());
+    book.apply(RemoveShot{}, at(10));
+    CHECK(book.state().shots.empty());
+    book.apply(Undo{}, at(10));
+    CHECK(book.state().shots.size() == 1);
+}
+
+TEST_CASE("what cannot be done is said, and changes nothing") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "d.season");
+    book.apply(Choose{1}, at(10));
+    CHECK(book.state().notice.trouble);
+    book.apply(TakeShot{}, at(10));
+    book.apply(RemoveShot{}, at(10));
+    book.apply(Nudge{0.25, 0.0}, at(10));
+    CHECK(book.state().notice.trouble);
+    CHECK(book.state().shots.empty());
+
+    book.apply(NewShot{}, at(10));
+    book.apply(FilmClick{{-5.0, 100.0}}, at(10));
+    CHECK(book.state().notice.trouble);
+    CHECK(main_moment(book.state().shots[0])->marks.empty());
+    book.apply(Choose{9}, at(10));
+    CHECK_FALSE(book.state().shots[0].shot.read.has_value());
+
+    book.apply(NewShot{}, at(10)); // the same frame again
+    CHECK(book.state().shots.size() == 1);
+    CHECK(book.state().notice.text == "Shot 1 is already at this frame.");
+}
+
+TEST_CASE("marks belong to one frame: a click on another goes back there instead") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "e.season");
+    book.apply(NewShot{}, at(20));
+    book.apply(FilmClick{{400, 400}}, at(20));
+    book.apply(FilmClick{{420, 400}}, at(23));
+    CHECK(book.take_jump() == 20);
+    CHECK(main_moment(book.state().shots[0])->marks.size() == 1);
+    CHECK(main_moment(book.state().shots[0])->frame == 20);
+}
+
+TEST_CASE("a film that moved is found again by its content, and its shots stay") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "f.season");
+    book.apply(NewShot{}, at(20));
+    FilmFacts moved;
+    moved.path = "/elsewhere/renamed.mp4";
+    moved.fingerprint = "f1";
+    moved.file_bytes = 1000;
+    moved.shown_width_px = 1280;
+    moved.shown_height_px = 720;
+    book.keep_film(moved, 900);
+    REQUIRE(book.state().films.size() == 1);
+    CHECK(book.state().films[0].path == "/elsewhere/renamed.mp4");
+    CHECK(book.state().shots.size() == 1);
+}
+
+TEST_CASE("the fit that holds is the last one before the frame, else the first after it") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "g.season");
+    CHECK(fit_at(book.state(), 5) == nullptr);
+    fit(book, 100);
+    fit(book, 300);
+    REQUIRE(book.state().fits.size() == 2);
+    CHECK(fit_at(book.state(), 5)->frame == 100);
+    CHECK(fit_at(book.state(), 100)->frame == 100);
+    CHECK(fit_at(book.state(), 299)->frame == 100);
+    CHECK(fit_at(book.state(), 5000)->frame == 300);
+}

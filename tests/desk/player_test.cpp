@@ -1,0 +1,53 @@
+#include "desk/state/player.h"
+
+#include <doctest/doctest.h>
+
+using namespace ropeline;
+
+namespace {
+
+/// 30 fps for a second, then a frame held for half a second, then 60 fps: as phones write it.
+FrameTable uneven() {
+    std::vector<Pts> pts;
+    for (int frame = 0; frame < 30; ++frame) pts.push_back({frame * 2});
+    for (int frame = 0; frame < 60; ++frame) pts.push_back({88 + frame});
+    return {pts, {1, 60}};
+}
+
+} // namespace
+
+TEST_CASE("stepping goes frame by frame and stops at both ends") {
+    const FrameTable table = uneven();
+    Player player;
+    CHECK(number(stepped(player, -1, table).frame) == 0);
+    player = stepped(player, 29, table);
+    CHECK(number(stepped(player, 1, table).frame) == 30);
+    CHECK(number(stepped(player, 1000, table).frame) == 89);
+    CHECK(stepped(player, -1, table).direction == -1);
+}
+
+TEST_CASE("a second is a second of film, whatever the frame rate there") {
+    const FrameTable table = uneven();
+    Player player = at_frame({}, 30, table); // 88/60 s
+    CHECK(number(moved(player, 0.5, table).frame) == 60);
+    CHECK(number(moved(player, -1.0, table).frame) == 14); // 28/60 s
+}
+
+TEST_CASE("running shows the frame of the film's own time and stops by itself at the ends") {
+    const FrameTable table = uneven();
+    Player player = toggled({}, 1.0, table);
+    player = ticked(player, 0.5, table);
+    CHECK(number(player.frame) == 15);
+    player = ticked(player, 0.7, table); // 1.2 s: inside the held frame
+    CHECK(number(player.frame) == 29);
+    player = ticked(player, 100.0, table);
+    CHECK(number(player.frame) == 89);
+    CHECK_FALSE(player.playing);
+    player = toggled(player, -1.0, table);
+    player = ticked(player, 0.5, table);
+    CHECK(number(player.frame) == 59);
+    CHECK(player.direction == -1);
+    CHECK(toggled(player, -1.0, table).playing == false);
+    CHECK(toggled(player, 1.0, table).speed == 1.0);
+    CHECK(toggled(player, 1.0, table).playing);
+}
