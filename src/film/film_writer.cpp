@@ -3,8 +3,10 @@
 #include "film/av.h"
 #include "film/film.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <unistd.h>
+#include <vector>
 
 namespace ropeline {
 
@@ -48,11 +50,13 @@ av::Codec open_encoder(const FilmWriterOptions& options, const std::string& path
     encoder->color_primaries = AVCOL_PRI_BT709;
     encoder->color_trc = AVCOL_TRC_BT709;
     encoder->chroma_sample_location = AVCHROMA_LOC_LEFT;
-    encoder->thread_count = 1; // with more, two runs over the same pictures were seen to differ
+    encoder->thread_count = 4; // fixed, since the output depends on it
     encoder->flags |= AV_CODEC_FLAG_BITEXACT;
     if (global_header) encoder->flags |= AV_CODEC_FLAG_GLOBAL_HEADER;
     av::Options wishes;
-    wishes.set("crf", std::to_string(options.crf)).set("preset", "medium");
+    // x264 164 reads memory it never wrote when it builds macroblock trees with AVX-512: the same pictures
+    // then give other bytes. Seen with MALLOC_PERTURB_ at sizes that are no multiple of 64.
+    wishes.set("crf", std::to_string(options.crf)).set("preset", "medium").set("mbtree", "0");
     if (const int code = avcodec_open2(encoder.get(), codec, wishes.address()); code < 0)
         refuse(path, av::words(code));
     return encoder;
@@ -80,6 +84,7 @@ struct FilmWriter::Insides {
     av::Frame frame = av::make_frame();
     av::Packet packet = av::make_packet();
     AVStream* stream = nullptr;
+    std::vector<std::uint8_t> padded; // the scaler reads whole vectors, past the end of the last row
     std::int64_t added = 0;
 
     void demand(int code) const {
@@ -103,6 +108,9 @@ struct FilmWriter::Insides {
         wishes.set("movflags", "+faststart"); // a phone starts to play before it has it all
         demand(avformat_write_header(output.get(), wishes.address()));
 
+        padded.resize(static_cast<std::size_t>(options.width_px) *
+                          static_cast<std::size_t>(options.height_px) * 3 +
+                      64);
         frame->format = AV_PIX_FMT_YUV420P;
         frame->width = options.width_px;
         frame->height = options.height_px;
@@ -161,7 +169,8 @@ void FilmWriter::add(std::span<const std::uint8_t> rgb) {
     }
     if (!my.output) refuse(my.path, "it is already finished");
     my.demand(av_frame_make_writable(my.frame.get()));
-    const std::uint8_t* source[] = {rgb.data()};
+    std::copy(rgb.begin(), rgb.end(), my.padded.begin());
+    const std::uint8_t* source[] = {my.padded.data()};
     const int stride[] = {static_cast<int>(row)};
     sws_scale(my.scaler.get(), source, stride, 0, my.options.height_px, my.frame->data, my.frame->linesize);
     my.frame->pts = my.added++;
