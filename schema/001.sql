@@ -121,16 +121,20 @@ CREATE TABLE moment (
     square_error_rad REAL CHECK (square_error_rad BETWEEN -3.15 AND 3.15),
     net_angle_rad    REAL CHECK (net_angle_rad BETWEEN 0 AND 3.15),
     coverage         REAL CHECK (coverage BETWEEN 0 AND 1),
+    net_seen         REAL CHECK (net_seen BETWEEN 0 AND 1),
     open_short_rad   REAL CHECK (open_short_rad BETWEEN 0 AND 3.15),
     open_short_m     REAL CHECK (open_short_m BETWEEN 0 AND 10),
     open_far_rad     REAL CHECK (open_far_rad BETWEEN 0 AND 3.15),
     open_far_m       REAL CHECK (open_far_m BETWEEN 0 AND 10),
     reaction_s       REAL CHECK (reaction_s BETWEEN 0 AND 1e6),
     model_version    INTEGER NOT NULL CHECK (model_version >= 1),
+    CONSTRAINT a_depth_comes_with_its_figures
     CHECK ((depth_m IS NULL) = (off_angle_m IS NULL) AND (depth_m IS NULL) = (crease_edge_m IS NULL)
            AND (depth_m IS NULL) = (clearance_m IS NULL) AND (depth_m IS NULL) = (band IS NULL)
            AND (depth_m IS NULL) = (reaction_s IS NULL)),
-    CHECK ((coverage IS NULL) = (net_angle_rad IS NULL) AND (coverage IS NULL) = (open_short_rad IS NULL)
+    CONSTRAINT a_coverage_comes_with_its_openings
+    CHECK ((coverage IS NULL) = (net_angle_rad IS NULL) AND (coverage IS NULL) = (net_seen IS NULL)
+           AND (coverage IS NULL) = (open_short_rad IS NULL)
            AND (coverage IS NULL) = (open_short_m IS NULL) AND (coverage IS NULL) = (open_far_rad IS NULL)
            AND (coverage IS NULL) = (open_far_m IS NULL))
 ) STRICT;
@@ -152,9 +156,10 @@ CREATE TABLE mark (
     sigma_xx_m2 REAL CHECK (sigma_xx_m2 BETWEEN 0 AND 1e12),
     sigma_xy_m2 REAL CHECK (sigma_xy_m2 BETWEEN -1e12 AND 1e12),
     sigma_yy_m2 REAL CHECK (sigma_yy_m2 BETWEEN 0 AND 1e12),
-    CHECK ((moment_id IS NULL) <> (rink_fit_id IS NULL)),
-    CHECK ((x_px IS NULL) = (y_px IS NULL)),
-    CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL)),
+    CONSTRAINT a_mark_belongs_to_a_moment_or_a_rink_fit CHECK ((moment_id IS NULL) <> (rink_fit_id IS NULL)),
+    CONSTRAINT a_pixel_has_two_numbers CHECK ((x_px IS NULL) = (y_px IS NULL)),
+    CONSTRAINT an_ice_position_has_two_numbers CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL)),
+    CONSTRAINT a_covariance_has_three_numbers
     CHECK ((sigma_xx_m2 IS NULL) = (sigma_xy_m2 IS NULL) AND (sigma_xx_m2 IS NULL) = (sigma_yy_m2 IS NULL))
 ) STRICT;
 CREATE INDEX mark_by_moment ON mark (moment_id, ordinal);
@@ -183,7 +188,7 @@ CREATE TABLE answer (
     ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),
     ice_y_m     REAL CHECK (ice_y_m BETWEEN -200 AND 200),
     took_s      REAL CHECK (took_s BETWEEN 0 AND 86400),
-    CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
+    CONSTRAINT an_ice_position_has_two_numbers CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
 ) STRICT;
 CREATE INDEX answer_by_moment ON answer (moment_id);
 CREATE INDEX answer_by_goalie ON answer (goalie_id);
@@ -236,6 +241,7 @@ SELECT shot.id AS shot_id,
        moment.square_error_rad,
        moment.net_angle_rad,
        moment.coverage,
+       moment.net_seen,
        moment.reaction_s,
        (SELECT CASE WHEN count(ice_x_m) FILTER (WHERE kind <> 'goalie') = 2 THEN avg(ice_x_m) FILTER (WHERE kind <> 'goalie')
                     ELSE avg(ice_x_m) FILTER (WHERE kind = 'goalie') END

@@ -1,7 +1,8 @@
 #include "season/derive.h"
 
+#include "depth/uncertainty.h"
+
 #include <algorithm>
-#include <cmath>
 #include <map>
 
 namespace ropeline {
@@ -42,28 +43,6 @@ std::vector<double> covariance_of(const std::vector<const Mark*>& marks, const R
     return covariance;
 }
 
-/// First-order propagation: d = G.u(P), so dd/dG = u and dd/dP = (G - d u) / |P|. The last mark is the puck;
-/// the others share the goalie's place between them.
-std::optional<double> depth_sigma_m(const std::vector<const Mark*>& marks, IcePoint goalie, IcePoint puck,
-                                    const RinkFit* fit) {
-    const double range_m = length(puck);
-    const std::vector<double> covariance = covariance_of(marks, fit);
-    if (covariance.empty() || range_m <= 0.0) return std::nullopt;
-    const IcePoint line = puck * (1.0 / range_m);
-    const IcePoint by_goalie = line * (1.0 / static_cast<double>(marks.size() - 1));
-    const IcePoint by_puck = (goalie - line * dot(goalie, line)) * (1.0 / range_m);
-    std::vector<double> slope;
-    for (std::size_t i = 0; i < marks.size(); ++i) {
-        const IcePoint& by_mark = i + 1 == marks.size() ? by_puck : by_goalie;
-        slope.insert(slope.end(), {by_mark.x_m, by_mark.y_m});
-    }
-    double variance = 0.0;
-    for (std::size_t row = 0; row < slope.size(); ++row)
-        for (std::size_t column = 0; column < slope.size(); ++column)
-            variance += slope[row] * covariance[row * slope.size() + column] * slope[column];
-    return std::sqrt(std::max(variance, 0.0));
-}
-
 } // namespace
 
 void derive(Moment& moment, const RinkFit* fit, const RuleBook& rules, const Parameters& parameters) {
@@ -86,8 +65,8 @@ void derive(Moment& moment, const RinkFit* fit, const RuleBook& rules, const Par
     Reading reading = read_moment(stance, *puck->ice, rules, parameters);
     const std::vector<const Mark*> marks =
         both_skates ? std::vector{left, right, puck} : std::vector{goalie, puck};
-    moment.depth_sigma_m = depth_sigma_m(marks, stance.goalie, *puck->ice, fit);
-    if (moment.depth_sigma_m) {
+    if (const auto covariance = covariance_of(marks, fit); !covariance.empty()) {
+        moment.depth_sigma_m = depth_sigma_m(stance, *puck->ice, covariance);
         const auto odds = band_odds(reading.depth_m, reading.clearance_m, *moment.depth_sigma_m, parameters);
         const auto likeliest = std::max_element(odds.begin(), odds.end());
         reading.band = static_cast<Band>(likeliest - odds.begin());

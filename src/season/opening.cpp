@@ -54,7 +54,18 @@ void check_kind(SQLite::Database& db, const std::filesystem::path& path) {
              "ropeline check SEASON --repair");
 }
 
+/// A file cut short inside its last page reads as if the rest were zeros.
+bool cut_short(SQLite::Database& db, const std::filesystem::path& path) {
+    const auto pages =
+        db.execAndGet("SELECT page_count * page_size FROM pragma_page_count, pragma_page_size").getInt64();
+    return static_cast<std::int64_t>(std::filesystem::file_size(path)) < pages;
+}
+
 void check_soundness(SQLite::Database& db, const std::filesystem::path& path) {
+    if (cut_short(db, path))
+        fail(SeasonFault::damaged, path,
+             "the end of the season file is missing. Go back to its last backup with: ropeline check SEASON "
+             "--repair");
     const std::string found = damage(db);
     if (!found.empty())
         fail(SeasonFault::damaged, path,
@@ -72,6 +83,9 @@ void check_soundness(SQLite::Database& db, const std::filesystem::path& path) {
 void check_place(const std::filesystem::path& path) {
     std::error_code ignored;
     const auto status = std::filesystem::status(path, ignored);
+    if (status.type() == std::filesystem::file_type::none)
+        fail(SeasonFault::read_only, path,
+             "you are not allowed to look into this folder. Choose another, or ask its owner.");
     if (!std::filesystem::exists(status))
         fail(SeasonFault::not_found, path, "there is no such file. Check the name, or make a new season.");
     if (std::filesystem::is_directory(status))
@@ -83,14 +97,13 @@ void check_place(const std::filesystem::path& path) {
 }
 
 std::unique_ptr<SQLite::Database> connect_raw(const std::filesystem::path& path, int flags) {
-    return guarded(nullptr, path,
-                   [&] { return std::make_unique<SQLite::Database>(path.string(), flags, wait_ms); });
+    return guarded(path, [&] { return std::make_unique<SQLite::Database>(path.string(), flags, wait_ms); });
 }
 
 /// A writer that was killed leaves a journal; a reader may not roll it back, so a short-lived writer does.
 void roll_back_left_over(const std::filesystem::path& path) {
     const auto db = connect_raw(path, SQLite::OPEN_READWRITE);
-    guarded(db.get(), path, [&] { db->execAndGet("SELECT count(*) FROM sqlite_schema"); });
+    guarded(path, [&] { db->execAndGet("SELECT count(*) FROM sqlite_schema"); });
 }
 
 std::map<std::string, std::string> ours(SQLite::Database& db) {
@@ -144,7 +157,7 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
             db = connect_raw(path, SQLite::OPEN_READONLY);
         }
     }
-    guarded(db.get(), path, [&] {
+    guarded(path, [&] {
         set_up(*db, access);
         check_kind(*db, path);
         check_soundness(*db, path);
@@ -162,10 +175,10 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
 
 std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
                                               const std::filesystem::path& wanted) {
-    return guarded(nullptr, wanted, [&] {
+    return guarded(wanted, [&] {
         auto db = std::make_unique<SQLite::Database>(path.string(),
                                                      SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, wait_ms);
-        guarded(db.get(), wanted, [&] {
+        guarded(wanted, [&] {
             set_up(*db, Access::write);
             set_up_writing(*db);
             apply_schema(*db, schema_versions());

@@ -133,7 +133,7 @@ struct ShotFact {
     std::optional<Situation> situation;
     std::optional<Strength> strength;
     std::optional<Outcome> outcome;
-    std::optional<double> depth_m, depth_sigma_m, off_angle_m, clearance_m, coverage, net_angle_rad,
+    std::optional<double> depth_m, depth_sigma_m, off_angle_m, clearance_m, coverage, net_seen, net_angle_rad,
         square_error_rad, reaction_s;
     std::optional<Band> band;
     std::optional<IcePoint> goalie_at, puck_at;

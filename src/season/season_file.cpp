@@ -30,6 +30,13 @@ void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path) {
     apply_schema(db, schema_versions());
 }
 
+/// One name for one file, also through a link, so that two desks see the same lock.
+std::filesystem::path one_name(const std::filesystem::path& path) {
+    std::error_code unreachable;
+    const auto name = std::filesystem::weakly_canonical(path, unreachable);
+    return unreachable ? path : name;
+}
+
 class Changing {
 public:
     explicit Changing(bool& flag) : flag_(flag) { flag_ = true; }
@@ -80,10 +87,10 @@ SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) 
 
 SeasonFile SeasonFile::open(const std::filesystem::path& path) {
     auto insides = std::make_unique<Insides>();
-    insides->path = std::filesystem::weakly_canonical(path);
+    insides->path = one_name(path);
     insides->db = connect(insides->path, Access::write);
     insides->lock = std::make_unique<DeskLock>(insides->path);
-    guarded(insides->db.get(), insides->path, [&] {
+    guarded(insides->path, [&] {
         bring_up_to_date(*insides->db, insides->path);
         try_to_back_up(*insides->db, insides->path);
         watch_changes(*insides->db);
@@ -93,7 +100,7 @@ SeasonFile SeasonFile::open(const std::filesystem::path& path) {
 
 SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
     auto insides = std::make_unique<Insides>();
-    insides->path = std::filesystem::weakly_canonical(path);
+    insides->path = one_name(path);
     insides->db = connect(insides->path, Access::read);
     if (schema_version(*insides->db) < static_cast<int>(schema_versions().size()))
         fail(SeasonFault::refused, path,
@@ -109,14 +116,14 @@ void SeasonFile::change(const std::string& name, const std::function<void()>& bo
     Insides& insides = *insides_;
     if (insides.changing) {
         try {
-            guarded(insides.db.get(), insides.path, body);
+            guarded(insides.path, body);
         } catch (...) {
             insides.broken = true;
             throw;
         }
         return;
     }
-    guarded(insides.db.get(), insides.path, [&] {
+    guarded(insides.path, [&] {
         SQLite::Transaction transaction{*insides.db, SQLite::TransactionBehavior::IMMEDIATE};
         const Changing changing{insides.changing};
         insides.broken = false;

@@ -21,7 +21,7 @@ struct SeasonFile::Insides {
 
     template <class Body>
     auto read(Body&& body) const {
-        return guarded(db.get(), path, [&] { return body(*db); });
+        return guarded(path, [&] { return body(*db); });
     }
 };
 

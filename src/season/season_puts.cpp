@@ -81,6 +81,7 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
          {"square_error_rad", reading ? value_or_null(reading->square_error_rad) : Value{}},
          {"net_angle_rad", part_of_coverage(reading, [](const Coverage& c) { return c.net_angle_rad; })},
          {"coverage", part_of_coverage(reading, [](const Coverage& c) { return c.covered; })},
+         {"net_seen", part_of_coverage(reading, [](const Coverage& c) { return c.net_seen; })},
          {"open_short_rad",
           part_of_coverage(reading, [](const Coverage& c) { return c.short_side.angle_rad; })},
          {"open_short_m",

@@ -55,11 +55,14 @@ std::optional<Reading> reading_of(const Row& row) {
     reading.clearance_m = row.real("clearance_m");
     reading.band = row.word<Band>("band");
     reading.square_error_rad = row.optional_real("square_error_rad");
-    if (!row.is_null("coverage"))
-        reading.coverage = Coverage{row.real("net_angle_rad"),
-                                    row.real("coverage"),
-                                    {row.real("open_short_rad"), row.real("open_short_m")},
-                                    {row.real("open_far_rad"), row.real("open_far_m")}};
+    if (!row.is_null("coverage")) {
+        Coverage& coverage = reading.coverage.emplace();
+        coverage.net_angle_rad = row.real("net_angle_rad");
+        coverage.covered = row.real("coverage");
+        coverage.net_seen = row.real("net_seen");
+        coverage.short_side = {row.real("open_short_rad"), row.real("open_short_m")};
+        coverage.far_side = {row.real("open_far_rad"), row.real("open_far_m")};
+    }
     reading.reaction_s = row.real("reaction_s");
     return reading;
 }
@@ -142,6 +145,7 @@ ShotFact fact_of(const Row& row) {
     fact.off_angle_m = row.optional_real("off_angle_m");
     fact.clearance_m = row.optional_real("clearance_m");
     fact.coverage = row.optional_real("coverage");
+    fact.net_seen = row.optional_real("net_seen");
     fact.net_angle_rad = row.optional_real("net_angle_rad");
     fact.square_error_rad = row.optional_real("square_error_rad");
     fact.reaction_s = row.optional_real("reaction_s");

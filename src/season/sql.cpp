@@ -2,7 +2,6 @@
 
 #include <sqlite3.h>
 
-#include <cerrno>
 #include <cmath>
 
 namespace ropeline {
@@ -24,10 +23,6 @@ void bind(SQLite::Statement& statement, int index, const Value& value) {
     } else {
         statement.bind(index);
     }
-}
-
-bool no_room(int system_error) {
-    return system_error == ENOSPC || system_error == EDQUOT || system_error == EFBIG;
 }
 
 } // namespace
@@ -74,7 +69,7 @@ void fail(SeasonFault fault, const std::filesystem::path& path, const std::strin
     throw SeasonError(fault, fmt::format("{}: {}", path.string(), what));
 }
 
-void fail(const SQLite::Exception& error, const SQLite::Database* db, const std::filesystem::path& path) {
+void fail(const SQLite::Exception& error, const std::filesystem::path& path) {
     switch (error.getErrorCode()) {
     case SQLITE_NOTADB:
         fail(SeasonFault::not_sqlite, path,
@@ -103,14 +98,14 @@ void fail(const SQLite::Exception& error, const SQLite::Database* db, const std:
              fmt::format("a value is outside what a season can hold, so nothing was changed ({}).",
                          error.what()));
     case SQLITE_IOERR:
-        if (db && no_room(sqlite3_system_errno(db->getHandle())))
+        if (error.getExtendedErrorCode() == SQLITE_IOERR_WRITE) // a quota, a size limit, a stick pulled out
             fail(SeasonFault::disk_full, path,
-                 "the disk has no room left for the season, so the last change was not kept. Free some space "
-                 "and do it "
-                 "again.");
+                 "the disk takes no more data (it is full or failing), so the last change was not kept. Free "
+                 "some space or "
+                 "copy the season to another disk, then do it again.");
         fail(SeasonFault::damaged, path,
              fmt::format("the disk could not be read or written ({}), so the last change was not kept. Copy "
-                         "the file to "
+                         "the season to "
                          "another disk.",
                          error.what()));
     default:

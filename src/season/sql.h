@@ -83,17 +83,16 @@ private:
 /// What went wrong, as one line with the file's name in front.
 [[noreturn]] void fail(SeasonFault fault, const std::filesystem::path& path, const std::string& what);
 
-/// SQLite's own failure in the same form. `db` may be null when there is no connection yet.
-[[noreturn]] void fail(const SQLite::Exception& error, const SQLite::Database* db,
-                       const std::filesystem::path& path);
+/// SQLite's own failure in the same form.
+[[noreturn]] void fail(const SQLite::Exception& error, const std::filesystem::path& path);
 
 /// Runs the body; an SQLite::Exception leaves as a SeasonError.
 template <class Body>
-auto guarded(const SQLite::Database* db, const std::filesystem::path& path, Body&& body) -> decltype(body()) {
+auto guarded(const std::filesystem::path& path, Body&& body) -> decltype(body()) {
     try {
         return body();
     } catch (const SQLite::Exception& error) {
-        fail(error, db, path);
+        fail(error, path);
     }
 }
 
