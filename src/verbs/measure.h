@@ -1,0 +1,54 @@
+// The measure verb without its pipes: a request in JSON becomes an answer in JSON.
+#pragma once
+
+#include "camera/image_point.h"
+#include "camera/rink_fit.h"
+#include "depth/parameters.h"
+#include "rink/rule_book.h"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ropeline {
+
+/// A place as asked for: pixels, or metres on the ice when the request says `"ice": true`.
+using Pair = std::array<double, 2>;
+
+struct AskedThreat {
+    Pair at{};
+    bool one_timer = false;
+    bool open = true;
+};
+
+struct AskedMoment {
+    Pair puck{};
+    std::optional<std::array<Pair, 2>> skates; ///< goalie's left, right
+    std::optional<Pair> goalie;                ///< one of the two is there
+    std::vector<AskedThreat> threats;
+    std::string situation, likelihood, next; ///< keys, empty where not given
+};
+
+struct MeasureRequest {
+    RuleBookId rules = RuleBookId::nhl;
+    bool ice = false;
+    ImageSize image;
+    bool radial = false;
+    double click_sigma_px = 1.0;
+    std::vector<LandmarkClick> clicks;
+    std::vector<Pair> points;
+    Parameters parameters;
+    std::vector<AskedMoment> moments;
+};
+
+/// Throws  WrongCall: malformed JSON, a key that is not known, a value of the wrong kind or out of range;
+/// names the place.
+MeasureRequest parse_measure_request(std::string_view json);
+
+/// Answer as JSON text, indented; figures that do not exist are null.
+/// Throws  FitError where the clicks cannot carry a fit.
+std::string answer_measure(const MeasureRequest& request);
+
+} // namespace ropeline

@@ -1,0 +1,122 @@
+#include "verbs/measure.h"
+
+#include "depth/reading.h"
+#include "depth/uncertainty.h"
+#include "rink/units.h"
+#include "verbs/json_reader.h"
+
+namespace ropeline {
+namespace {
+
+Json pair(double a, double b) {
+    return Json::array({a, b});
+}
+Json pair(IcePoint at) {
+    return pair(at.x_m, at.y_m);
+}
+template <class T>
+Json number_or_null(const std::optional<T>& value) {
+    return value ? Json(*value) : Json(nullptr);
+}
+
+/// Places on the ice for what was marked: mapped by the fit, or taken as they are.
+struct Ground {
+    const RinkFit* fit = nullptr;
+    double click_sigma_px = 1.0;
+
+    std::optional<IcePoint> place(const Pair& at) const {
+        if (fit == nullptr) return IcePoint{at[0], at[1]};
+        return ice_at(*fit, {at[0], at[1]});
+    }
+};
+
+Json answer_point(const Ground& ground, const Pair& at) {
+    const std::optional<IcePoint> ice = ground.place(at);
+    if (!ice) return {{"ice_m", nullptr}, {"sigma_m", nullptr}};
+    const IceCovariance spread = ice_covariance(*ground.fit, {at[0], at[1]}, ground.click_sigma_px);
+    return {{"ice_m", pair(*ice)}, {"sigma_m", pair(std::sqrt(spread.xx), std::sqrt(spread.yy))}};
+}
+
+void add_coverage(const Reading& reading, Json& to) {
+    const std::optional<Coverage>& coverage = reading.coverage;
+    to["net_angle_deg"] = coverage ? Json(to_degrees(coverage->net_angle_rad)) : Json(nullptr);
+    to["coverage"] = coverage ? Json(coverage->covered) : Json(nullptr);
+    to["open_short_deg"] = coverage ? Json(to_degrees(coverage->short_side.angle_rad)) : Json(nullptr);
+    to["open_far_deg"] = coverage ? Json(to_degrees(coverage->far_side.angle_rad)) : Json(nullptr);
+    to["open_short_m"] = coverage ? Json(coverage->short_side.goal_line_m) : Json(nullptr);
+    to["open_far_m"] = coverage ? Json(coverage->far_side.goal_line_m) : Json(nullptr);
+    to["net_seen"] = coverage ? Json(coverage->net_seen) : Json(nullptr);
+    to["reaction_s"] = reading.reaction_s;
+}
+
+std::vector<Pair> marks_of(const AskedMoment& moment) {
+    if (moment.skates) return {(*moment.skates)[0], (*moment.skates)[1], moment.puck};
+    return {moment.goalie.value(), moment.puck};
+}
+
+Json answer_moment(const Ground& ground, const AskedMoment& moment, const MeasureRequest& request) {
+    const std::vector<Pair> marks = marks_of(moment);
+    std::vector<IcePoint> places;
+    std::vector<ImagePoint> pixels;
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        const std::optional<IcePoint> place = ground.place(marks[i]);
+        if (!place) {
+            return {
+                {"reason", fmt::format("the mark of the {} lies at or above the horizon: no place on the ice",
+                                       i + 1 == marks.size() ? "puck" : "goalie")}};
+        }
+        places.push_back(*place);
+        pixels.push_back({marks[i][0], marks[i][1]});
+    }
+    const IcePoint puck = places.back();
+    const Stance stance =
+        moment.skates ? stance_from_skates(places[0], places[1]) : stance_from_mark(places[0]);
+    const Reading reading = read_moment(stance, puck, rule_book(request.rules), request.parameters);
+    std::optional<double> sigma;
+    if (ground.fit != nullptr) {
+        sigma = depth_sigma_m(stance, puck, joint_ice_covariance(*ground.fit, pixels, ground.click_sigma_px));
+    }
+
+    Json answer{{"goalie_m", pair(stance.goalie)},    {"puck_m", pair(puck)},
+                {"depth_m", reading.depth_m},         {"depth_sigma_m", number_or_null(sigma)},
+                {"off_angle_m", reading.off_angle_m}, {"crease_edge_m", reading.crease_edge_m},
+                {"clearance_m", reading.clearance_m}, {"band", key_of(reading.band)}};
+    const auto odds =
+        band_odds(reading.depth_m, reading.clearance_m, sigma.value_or(0.0), request.parameters);
+    for (std::size_t i = 0; i < odds.size(); ++i)
+        answer["band_odds"][std::string(key_of(static_cast<Band>(i)))] = odds[i];
+    answer["square_error_deg"] =
+        reading.square_error_rad ? Json(to_degrees(*reading.square_error_rad)) : Json(nullptr);
+    add_coverage(reading, answer);
+    return answer;
+}
+
+Json answer_fit(const RinkFit& fit) {
+    Json residuals = Json::array();
+    for (const ImagePoint& residual : fit.residuals)
+        residuals.push_back(pair(residual.x_px, residual.y_px));
+    return {{"rms_px", fit.rms_px},     {"click_sigma_px", fit.click_sigma_px}, {"residuals_px", residuals},
+            {"warnings", fit.warnings}, {"ice_to_image", fit.image_from_ice},   {"radial", fit.radial}};
+}
+
+} // namespace
+
+std::string answer_measure(const MeasureRequest& request) {
+    std::optional<RinkFit> fit;
+    if (!request.ice)
+        fit = fit_rink(request.clicks, request.image, {.click_sigma_px = request.click_sigma_px});
+    const Ground ground{fit ? &*fit : nullptr, fit ? fit->click_sigma_px : request.click_sigma_px};
+
+    Json answer{{"fit", fit ? answer_fit(*fit) : Json(nullptr)}, {"points", Json::array()}};
+    for (const Pair& point : request.points)
+        answer["points"].push_back(answer_point(ground, point));
+    for (const ParameterFact& fact : parameter_facts()) {
+        answer["parameters"][std::string(fact.key)] = parameter(request.parameters, fact.key).value();
+    }
+    answer["moments"] = Json::array();
+    for (const AskedMoment& moment : request.moments)
+        answer["moments"].push_back(answer_moment(ground, moment, request));
+    return answer.dump(2);
+}
+
+} // namespace ropeline

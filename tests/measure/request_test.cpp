@@ -1,0 +1,97 @@
+#include "verbs/measure.h"
+#include "verbs/verbs.h"
+
+#include <doctest/doctest.h>
+
+#include <string>
+
+using namespace ropeline;
+
+namespace {
+
+std::string complaint(const std::string& json) {
+    try {
+        parse_measure_request(json);
+    } catch (const WrongCall& error) {
+        CHECK(std::string(error.what()).find('\n') == std::string::npos);
+        return error.what();
+    }
+    return "accepted";
+}
+
+bool complains(const std::string& json, const std::string& words) {
+    const std::string said = complaint(json);
+    CAPTURE(said);
+    CHECK_MESSAGE(said.find(words) != std::string::npos, said);
+    return said.find(words) != std::string::npos;
+}
+
+} // namespace
+
+TEST_CASE("a full request is read") {
+    const MeasureRequest request = parse_measure_request(R"({
+      "rink": "iihf", "image": [1280, 720], "distortion": "none", "click_sigma_px": 0.5,
+      "landmarks": [{"at": [812.0, 431.5], "point": [0.915, 0.0]}, {"at": [640, 470], "name": "left_post"}],
+      "points": [[900.0, 500.0]], "level": "junior", "parameters": {"lateral_speed_mps": 2.0, "cap_rush_m": 2.2},
+      "moments": [{"puck": [700, 380], "skates": [[610, 452], [640, 448]],
+                   "threats": [{"at": [400, 380], "one_timer": true, "open": false}],
+                   "situation": "rush", "likelihood": "either", "next": "shot"},
+                  {"puck": [700, 380], "goalie": [625, 450]}]})");
+    CHECK(request.rules == RuleBookId::iihf);
+    CHECK(request.image == ImageSize{1280, 720});
+    CHECK(request.click_sigma_px == 0.5);
+    REQUIRE(request.clicks.size() == 2);
+    CHECK(request.clicks[1].point == IcePoint{-0.915, 0.0});
+    CHECK(request.clicks[1].label == "left post, inside");
+    CHECK(request.points.size() == 1);
+    CHECK(request.parameters.lateral_speed_mps == 2.0);
+    CHECK(request.parameters.cap_m[0] == 2.2);
+    CHECK(request.parameters.shot_speed_mps == parameters_for(Level::junior).shot_speed_mps);
+    REQUIRE(request.moments.size() == 2);
+    CHECK(request.moments[0].skates.has_value());
+    CHECK(request.moments[0].threats[0].one_timer);
+    CHECK_FALSE(request.moments[0].threats[0].open);
+    CHECK(request.moments[0].situation == "rush");
+    CHECK(request.moments[1].goalie.has_value());
+}
+
+TEST_CASE("unknown keys are refused by name, wherever they are") {
+    complains(R"({"rinks": "nhl"})", "the request has the unknown key \"rinks\"");
+    complains(R"({"image": [8, 8], "landmarks": [{"at": [1, 2], "pt": [0, 0]}]})",
+              "landmarks[0] has the unknown key \"pt\"");
+    complains(R"({"image": [8, 8], "moments": [{"puck": [1, 2], "goalie": [1, 2], "who": 1}]})",
+              "moments[0] has the unknown key \"who\"");
+    complains(R"({"image": [8, 8], "parameters": {"speed": 1}})",
+              "parameters has the unknown key \"speed\"; known are block_width_m");
+    complains(
+        R"({"ice": true, "moments": [{"puck": [1, 2], "goalie": [1, 2], "threats": [{"at": [1, 1], "one-timer": true}]}]})",
+        "moments[0].threats[0] has the unknown key \"one-timer\"");
+}
+
+TEST_CASE("wrong values are refused with their place") {
+    complains("", "the request is not JSON");
+    complains("{\"rink\": ", "the request is not JSON");
+    complains("[]", "the request must be an object");
+    complains(R"({"image": [1920]})", "image must be two numbers");
+    complains(R"({"image": [0, 10]})", "whole pixels");
+    complains(R"({"landmarks": []})", "lacks \"image\"");
+    complains(R"({"image": [8, 8], "rink": "pond"})",
+              "rink is \"pond\"; it must be one of nhl, iihf, usa_hockey, hockey_canada");
+    complains(R"({"image": [8, 8], "rink": 3})", "rink must be text");
+    complains(R"({"image": [8, 8], "landmarks": [{"name": "left_post"}]})", "landmarks[0] lacks \"at\"");
+    complains(R"({"image": [8, 8], "landmarks": [{"at": [1, 2]}]})", "either \"name\" or \"point\"");
+    complains(R"({"image": [8, 8], "landmarks": [{"at": [1, "2"], "name": "left_post"}]})",
+              "landmarks[0].at[1] must be a number");
+    complains(R"({"image": [8, 8], "landmarks": [{"at": [1, 2], "name": "penalty_box"}]})",
+              "the NHL rule book has no landmark \"penalty_box\"");
+    complains(R"({"image": [8, 8], "points": [[1, 1e999]]})", "the request is not JSON");
+    complains(R"({"image": [8, 8], "click_sigma_px": 0})", "click_sigma_px must be above 0");
+    complains(R"({"image": [8, 8], "parameters": {"see_s": -1}})",
+              "parameters.see_s is -1 s; it must be 0 to 1 s");
+    complains(R"({"image": [8, 8], "moments": [{"goalie": [1, 2]}]})", "moments[0] lacks \"puck\"");
+    complains(R"({"image": [8, 8], "moments": [{"puck": [1, 2]}]})", "either \"skates\"");
+    complains(R"({"image": [8, 8], "moments": [{"puck": [1, 2], "goalie": [1, 2], "next": "dive"}]})",
+              "moments[0].next is \"dive\"");
+    complains(R"({"ice": true, "points": [[1, 2]]})", "\"points\" has no meaning there");
+    complains(R"({"ice": 1})", "ice must be true or false");
+}
