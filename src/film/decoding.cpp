@@ -33,9 +33,9 @@ void Decoding::open_codec(int threads) {
 
 bool Decoding::leads_to(FrameIndex frame) const {
     if (next_ < 0 || ended_ || number(frame) <= last_out_) return false;
-    // What is already fed will come out; what lies ahead is reached soonest from here unless its entry lies
-    // ahead too.
-    return index_->entry_of_frame[static_cast<std::size_t>(number(frame))] <= next_;
+    // Pictures that lean on what comes before the place decoding began at do not come out right, or at all.
+    const std::int32_t entry = index_->entry_of_frame[static_cast<std::size_t>(number(frame))];
+    return begun_ <= entry && entry <= next_;
 }
 
 std::optional<std::int32_t> Decoding::place_of(const AVPacket& packet, std::int32_t not_after) const {
@@ -126,7 +126,7 @@ void Decoding::begin_at(std::int32_t entry) {
                         source_.path() +
                             " cannot be read at this place; copy it again from the camera or card");
     }
-    next_ = entry;
+    next_ = begun_ = entry;
 }
 
 void Decoding::receive(const Sink& sink) {

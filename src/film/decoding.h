@@ -44,6 +44,7 @@ private:
     av::Frame frame_ = av::make_frame();
     std::int32_t read_at_ = 0;   // packet the source will read next
     std::int32_t next_ = -1;     // packet the decoder will be fed next; -1: begin_at first
+    std::int32_t begun_ = 0;     // entry of the last begin_at
     std::int64_t last_out_ = -1; // frame that came out last since begin_at
     bool ended_ = false;
     bool held_ = false; // packet_ already holds the packet to be read next

@@ -23,7 +23,8 @@ Fetched fetch(Decoding& decoding, const FilmIndex& index, FrameIndex frame, bool
     constexpr int most_retries = 2; // earlier entries to try before the film is said to lack the picture
     const std::int32_t last_packet = last_packet_for(index, frame);
     std::int32_t entry = index.entry_of_frame[static_cast<std::size_t>(number(frame))];
-    if (!decoding.leads_to(frame)) decoding.begin_at(entry);
+    bool fresh = !decoding.leads_to(frame);
+    if (fresh) decoding.begin_at(entry);
 
     for (int retries = 0;; ++retries) {
         bool found = false, passed = false;
@@ -42,9 +43,10 @@ Fetched fetch(Decoding& decoding, const FilmIndex& index, FrameIndex frame, bool
             }
         }
         if (found) return Fetched::found;
-        if (retries == most_retries || entry == 0) return Fetched::missing;
-        if (retries > 0) entry = entry_before(index, entry);
+        if (fresh && (retries == most_retries || entry == 0)) return Fetched::missing;
+        if (fresh) entry = entry_before(index, entry);
         decoding.begin_at(entry);
+        fresh = true;
     }
 }
 

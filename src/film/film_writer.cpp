@@ -56,7 +56,7 @@ av::Codec open_encoder(const FilmWriterOptions& options, const std::string& path
     av::Options wishes;
     // x264 164 reads memory it never wrote when it builds macroblock trees with AVX-512: the same pictures
     // then give other bytes. Seen with MALLOC_PERTURB_ at sizes that are no multiple of 64.
-    wishes.set("crf", std::to_string(options.crf)).set("preset", "medium").set("mbtree", "0");
+    wishes.set("crf", std::to_string(options.crf)).set("preset", options.preset).set("mbtree", "0");
     if (const int code = avcodec_open2(encoder.get(), codec, wishes.address()); code < 0)
         refuse(path, av::words(code));
     return encoder;

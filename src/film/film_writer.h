@@ -14,6 +14,7 @@ struct FilmWriterOptions {
     int crf = 20;
     int gop = 60;
     int b_frames = 2;
+    std::string preset = "medium"; ///< x264's name for how hard it tries; faster ones make larger files
 };
 
 /// Writes beside the target and renames on finish(); without finish() nothing is left behind.

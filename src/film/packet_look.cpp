@@ -135,7 +135,8 @@ PacketLook look_mpeg4(Bytes packet) {
     for (std::size_t i = 0; i + 4 < packet.size(); ++i) {
         if (packet[i] != 0 || packet[i + 1] != 0 || packet[i + 2] != 1 || packet[i + 3] != 0xb6) continue;
         look.type = "IPBS"[packet[i + 4] >> 6];
-        if (packet.size() <= longest_empty_picture && *look.type == 'P') look.type = 'N';
+        if (packet.size() <= longest_empty_picture) look.type = 'N';
+        look.entry = look.type == 'I';
         break;
     }
     return look;

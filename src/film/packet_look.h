@@ -15,7 +15,7 @@ struct PacketLook {
     int settle = 0;            ///< reference pictures to decode before all is right (gradual refresh)
     bool shown = true;         ///< false for pictures that only help others
     bool disposable = false;   ///< no other picture leans on it
-    std::optional<char> type;  ///< 'I', 'P', 'B' where the first bytes say so
+    std::optional<char> type;  ///< 'I', 'P', 'B', 'S', or 'N' for an empty one, where the bytes say so
 };
 
 /// `length_bytes`: size of the NAL length field of H.264 and HEVC in MP4 and Matroska, 0 for start codes.
