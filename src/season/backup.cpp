@@ -1,5 +1,8 @@
 #include "season/backup.h"
 
+#include "season/opening.h"
+#include "season/sql.h"
+
 #include <SQLiteCpp/Backup.h>
 
 namespace ropeline {
@@ -14,6 +17,9 @@ void copy_season(SQLite::Database& db, const std::filesystem::path& copy) {
     try {
         SQLite::Database target{beside.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
         SQLite::Backup{target, db}.executeStep(-1);
+        if (const std::string found = damage(target); !found.empty())
+            fail(SeasonFault::damaged, copy,
+                 fmt::format("the copy is not sound ({}), so it was not kept.", found));
     } catch (...) {
         std::error_code ignored;
         std::filesystem::remove(beside, ignored);

@@ -124,18 +124,21 @@ struct Moment {
 
 /// One row a shot, as the view shot_facts gives it: what tally and charts read.
 struct ShotFact {
-    Id shot_id, game_id, goalie_id;
+    Id shot_id, game_id, goalie_id, film_id;
     std::string game_date, home_team, away_team, goalie, team;
     std::optional<int> period;
     std::optional<double> clock_s;
+    std::int64_t frame = 0;
+    double film_s = 0.0;
     std::optional<Read> read;
     std::optional<NextAction> came;
     std::optional<Situation> situation;
     std::optional<Strength> strength;
     std::optional<Outcome> outcome;
-    std::optional<double> depth_m, depth_sigma_m, off_angle_m, clearance_m, coverage, net_seen, net_angle_rad,
-        square_error_rad, reaction_s;
+    std::optional<MomentKind> moment_kind; ///< of the moment that the figures are of; none without a depth
+    std::optional<double> depth_m, depth_sigma_m, off_angle_m, crease_edge_m, clearance_m;
     std::optional<Band> band;
+    std::optional<double> band_odds, square_error_rad, net_angle_rad, coverage, net_seen, reaction_s;
     std::optional<IcePoint> goalie_at, puck_at;
     std::string note;
 };

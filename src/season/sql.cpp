@@ -2,6 +2,7 @@
 
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace ropeline {
@@ -59,14 +60,20 @@ void upsert(SQLite::Database& db, const char* table, std::initializer_list<Cell>
 void Row::unknown_word(const char* column, const std::string& key) {
     throw SeasonError(
         SeasonFault::damaged,
-        fmt::format("The season file says \"{}\" for {}, which is no word this program knows. Was it edited "
-                    "by hand? Put the word right with sqlite3 (schema/README.md lists them) or go back to a "
-                    "backup with: ropeline check SEASON --repair",
-                    key, column));
+        one_line(fmt::format(
+            "The season file says \"{}\" for {}, which is no word this program knows. Was it edited "
+            "by hand? Put the word right with sqlite3 (schema/README.md lists them) or go back to a "
+            "backup with: ropeline check SEASON --repair",
+            key, column)));
+}
+
+std::string one_line(std::string text) {
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    return text;
 }
 
 void fail(SeasonFault fault, const std::filesystem::path& path, const std::string& what) {
-    throw SeasonError(fault, fmt::format("{}: {}", path.string(), what));
+    throw SeasonError(fault, one_line(fmt::format("{}: {}", path.string(), what)));
 }
 
 void fail(const SQLite::Exception& error, const std::filesystem::path& path) {

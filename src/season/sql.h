@@ -80,6 +80,9 @@ private:
     const SQLite::Statement& statement_;
 };
 
+/// Line ends become spaces.
+std::string one_line(std::string text);
+
 /// What went wrong, as one line with the file's name in front.
 [[noreturn]] void fail(SeasonFault fault, const std::filesystem::path& path, const std::string& what);
 

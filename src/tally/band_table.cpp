@@ -1,0 +1,54 @@
+#include "tally/band_table.h"
+
+#include <algorithm>
+#include <tuple>
+
+namespace ropeline {
+namespace {
+
+void add(Counts& counts, const ShotFact& fact) {
+    ++counts.logged;
+    if (!fact.outcome || *fact.outcome == Outcome::no_shot) return;
+    ++counts.shots;
+    counts.on_goal += is_shot_on_goal(*fact.outcome) ? 1 : 0;
+    counts.goals += *fact.outcome == Outcome::goal ? 1 : 0;
+}
+
+} // namespace
+
+std::optional<double> Counts::save_percentage() const {
+    if (on_goal == 0) return std::nullopt;
+    return static_cast<double>(saves()) / on_goal;
+}
+
+std::optional<Interval> Counts::interval() const {
+    if (on_goal == 0) return std::nullopt;
+    return wilson(saves(), on_goal);
+}
+
+Counts count(std::span<const ShotFact> facts) {
+    Counts counts;
+    for (const ShotFact& fact : facts)
+        add(counts, fact);
+    return counts;
+}
+
+std::vector<GoalieTable> band_tables(std::span<const ShotFact> facts) {
+    std::vector<GoalieTable> tables;
+    for (const ShotFact& fact : facts) {
+        auto table = std::find_if(tables.begin(), tables.end(), [&](const GoalieTable& other) {
+            return other.goalie_id == fact.goalie_id;
+        });
+        if (table == tables.end())
+            table = tables.insert(tables.end(), {fact.goalie_id, fact.goalie, fact.team, {}, {}, {}});
+        add(fact.band ? table->by_band.at(static_cast<std::size_t>(*fact.band)) : table->without_depth, fact);
+        add(table->total, fact);
+    }
+    std::sort(tables.begin(), tables.end(), [](const GoalieTable& a, const GoalieTable& b) {
+        return std::tuple{a.goalie_id.empty(), a.goalie, a.goalie_id} <
+               std::tuple{b.goalie_id.empty(), b.goalie, b.goalie_id};
+    });
+    return tables;
+}
+
+} // namespace ropeline

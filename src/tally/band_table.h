@@ -1,0 +1,40 @@
+// What a season says about each goalie, by depth band.
+#pragma once
+
+#include "season/records.h"
+#include "tally/proportion.h"
+
+#include <span>
+#include <vector>
+
+namespace ropeline {
+
+/// Counts over some shots. The words are those of the NCAA statisticians' manual 2020-21, sec. 4: a shot is
+/// any try towards the net (goal, save, post, miss, block); a shot on goal ends only as a save or a goal.
+struct Counts {
+    int logged = 0; ///< every row, also a chance that ended without a shot or has no outcome yet
+    int shots = 0;
+    int on_goal = 0;
+    int goals = 0;
+
+    int saves() const { return on_goal - goals; }
+    /// Saves / shots on goal; nothing without a shot on goal.
+    std::optional<double> save_percentage() const;
+    /// Wilson's 95 % interval of it.
+    std::optional<Interval> interval() const;
+};
+
+Counts count(std::span<const ShotFact> facts);
+
+struct GoalieTable {
+    Id goalie_id; ///< empty: shots whose goalie is not named
+    std::string goalie, team;
+    std::array<Counts, 4> by_band; ///< order of Band
+    Counts without_depth;
+    Counts total;
+};
+
+/// One table a goalie, by name; shots without a goalie last.
+std::vector<GoalieTable> band_tables(std::span<const ShotFact> facts);
+
+} // namespace ropeline
