@@ -7,29 +7,28 @@
 
 namespace ropeline {
 
-Decoding::Decoding(Source source, std::shared_ptr<const FilmIndex> index, int threads)
-    : index_(std::move(index)), source_(std::move(source)) {
-    read_at_ = -1;
-    open_codec(threads);
-}
-
-void Decoding::open_codec(int threads) {
-    const AVStream& stream = source_.stream();
+av::Codec open_decoder(const Source& source, int threads, int reorder) {
+    const AVStream& stream = source.stream();
     const AVCodec* decoder = avcodec_find_decoder(stream.codecpar->codec_id);
     if (!decoder)
-        throw FilmError(FilmFault::not_film, source_.path() + " has a codec that cannot be decoded here");
-    codec_ = av::make_codec(decoder);
-    avcodec_parameters_to_context(codec_.get(), stream.codecpar);
-    codec_->pkt_timebase = stream.time_base;
-    codec_->thread_count =
+        throw FilmError(FilmFault::not_film, source.path() + " has a codec that cannot be decoded here");
+    auto codec = av::make_codec(decoder);
+    avcodec_parameters_to_context(codec.get(), stream.codecpar);
+    codec->pkt_timebase = stream.time_base;
+    codec->thread_count =
         threads > 0 ? threads : static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1u, 8u));
-    codec_->has_b_frames = std::max(codec_->has_b_frames, std::min(index_->reorder, 16));
-    const int code = avcodec_open2(codec_.get(), decoder, nullptr);
+    codec->has_b_frames = std::max(codec->has_b_frames, std::min(reorder, 16));
+    const int code = avcodec_open2(codec.get(), decoder, nullptr);
     if (code < 0) {
         throw FilmError(FilmFault::not_film,
-                        "the pictures of " + source_.path() + " cannot be decoded: " + av::words(code));
+                        "the pictures of " + source.path() + " cannot be decoded: " + av::words(code));
     }
+    return codec;
 }
+
+Decoding::Decoding(Source source, std::shared_ptr<const FilmIndex> index, int threads)
+    : index_(std::move(index)), source_(std::move(source)),
+      codec_(open_decoder(source_, threads, index_->reorder)) {}
 
 bool Decoding::leads_to(FrameIndex frame) const {
     if (next_ < 0 || ended_ || number(frame) <= last_out_) return false;
@@ -95,7 +94,7 @@ bool Decoding::reach(std::int32_t packet) {
     drop_held();
     // The demuxer may land anywhere: look where it did, and when it overshot aim further ahead of the packet.
     std::int32_t aim = packet;
-    for (std::int32_t back = 1; back <= 64 && packet > 0; back *= 2) {
+    for (std::int32_t back = 1; back <= 64; back *= 2) {
         if (source_.jump(index_->packets[static_cast<std::size_t>(aim)])) {
             for (int tries = 0; tries < 24 && source_.read(*packet_); ++tries) {
                 const auto place = place_of(*packet_, packet);

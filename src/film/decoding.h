@@ -9,6 +9,10 @@
 
 namespace ropeline {
 
+/// `threads`: 0 for what suits the codec and this machine. `reorder`: pictures held back to bring them in
+/// order, at least.
+av::Codec open_decoder(const Source& source, int threads, int reorder);
+
 class Decoding {
 public:
     /// `threads`: 0 for what suits the codec and this machine.
@@ -30,7 +34,6 @@ public:
     const Source& source() const { return source_; }
 
 private:
-    void open_codec(int threads);
     bool read_next();
     bool reach(std::int32_t packet);
     void drop_held();
@@ -42,7 +45,7 @@ private:
     av::Codec codec_;
     av::Packet packet_ = av::make_packet();
     av::Frame frame_ = av::make_frame();
-    std::int32_t read_at_ = 0;   // packet the source will read next
+    std::int32_t read_at_ = -1;  // packet the source will read next; -1: not known
     std::int32_t next_ = -1;     // packet the decoder will be fed next; -1: begin_at first
     std::int32_t begun_ = 0;     // entry of the last begin_at
     std::int64_t last_out_ = -1; // frame that came out last since begin_at

@@ -3,6 +3,7 @@
 // base, never seconds. No libav type leaves this folder.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <functional>
 #include <memory>
@@ -58,6 +59,10 @@ struct FilmFacts {
     double average_rate_hz = 0.0;
     ColourMatrix matrix{};
     bool full_range = false;
+    bool interlaced = false; ///< two fields a frame, as the stream says
+    bool top_field_first = true;
+    bool has_sound = false;
+    int picture_streams = 1; ///< more than one: choose by FilmOptions::stream
     std::uint64_t file_bytes = 0;
     std::string fingerprint;           ///< content fingerprint, hex; independent of the path
     std::vector<std::string> warnings; ///< one line each: truncated, missing frames ...
@@ -127,10 +132,21 @@ private:
     TimeBase time_base_;
 };
 
+/// A place where the film lacks pictures: between two neighbours, or over a stretch of frames that cannot be
+/// decoded.
+struct FilmHole {
+    FrameIndex first{}, last{};
+    std::int64_t lost_frames = 0;
+    std::string why; ///< one line
+};
+
 struct FilmOptions {
     std::size_t cache_bytes = std::size_t{256} << 20; ///< pictures kept for going back
     int stream = -1;                                  ///< which picture stream, from 0; -1 for the usual one
     int threads = 0;                                  ///< decoder threads; 0 for what suits codec and machine
+    /// What index_to_keep() gave when this film was open before; anything else is ignored and the film read
+    /// through.
+    std::vector<std::byte> kept_index = {};
 };
 
 /// Blocking, exact access in any order. One thread at a time.
@@ -147,6 +163,11 @@ public:
     const FrameTable& frames() const;
     /// The frame, verified by pts. Throws FilmError::damaged where the film has no such picture.
     PicturePtr picture(FrameIndex frame);
+    /// Places where pictures are missing, as far as known: gaps and a cut end at once, damage once it was
+    /// met.
+    std::vector<FilmHole> holes() const;
+    /// The index as bytes, about 8 a frame, to be given back as FilmOptions::kept_index.
+    std::vector<std::byte> index_to_keep() const;
 
 private:
     struct Insides;
@@ -166,7 +187,7 @@ public:
     enum class State { opening, ready, failed };
     State state() const;
     std::string error() const;                        ///< when failed: one line
-    std::shared_ptr<const FilmFacts> facts() const;   ///< once ready
+    std::shared_ptr<const FilmFacts> facts() const;   ///< with the first picture
     std::shared_ptr<const FrameTable> frames() const; ///< once ready
     /// Asks for a frame; what was asked before and is not decoded yet is dropped. `direction` (-1, 0, +1)
     /// guides prefetch.
@@ -175,6 +196,11 @@ public:
     PicturePtr cached(FrameIndex frame) const;
     /// Why this frame cannot be had (damaged film), or empty.
     std::string missing(FrameIndex frame) const;
+    /// The film's first picture; there long before state() is ready, and facts() with it.
+    PicturePtr first_picture() const;
+    double progress() const;                      ///< of opening, 0 to 1
+    std::vector<FilmHole> holes() const;          ///< as FilmReader::holes()
+    std::vector<std::byte> index_to_keep() const; ///< once ready, else empty; as FilmReader::index_to_keep()
 
 private:
     struct Insides;

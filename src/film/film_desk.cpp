@@ -1,10 +1,12 @@
 #include <algorithm>
+#include <atomic>
 #include <condition_variable>
 #include <mutex>
 #include <set>
 #include <thread>
 
 #include "film/fetching.h"
+#include "film/film_opening.h"
 #include "film/picture_cache.h"
 
 namespace ropeline {
@@ -29,15 +31,18 @@ struct FilmDesk::Insides {
     std::string error;
     std::shared_ptr<const FilmFacts> facts;
     std::shared_ptr<const FrameTable> table;
+    PicturePtr first;
+    std::vector<std::byte> to_keep;
     PictureCache cache;
     std::set<std::int64_t> missing;
     FrameIndex wish{};
     int direction = 0;
     std::uint64_t wishes = 0; // how often want() was called
 
-    std::shared_ptr<const FilmIndex> index; // this and below: only the worker
-    std::unique_ptr<Decoding> decoding;
-    std::jthread worker; // last: it ends before the rest goes
+    std::atomic<double> read_share = 0.0;
+    OpenFilm film;                      // written before `state` is ready, then only read
+    std::unique_ptr<Decoding> decoding; // only the worker's
+    std::jthread worker;                // last: it ends before the rest goes
 
     void open(const std::stop_token& stop);
     void serve(const std::stop_token& stop);
@@ -48,24 +53,35 @@ struct FilmDesk::Insides {
 
 void FilmDesk::Insides::open(const std::stop_token& stop) {
     Source source(path, options.stream);
-    auto read_facts = std::make_shared<FilmFacts>(facts_of(source));
-    index = std::make_shared<const FilmIndex>(read_index(source, {}, stop));
-    if (stop.stop_requested()) return;
-    if (index->frames() == 0) {
-        throw FilmError(FilmFault::damaged,
-                        path + " holds no picture; it was cut off, copy it again from the camera or card");
+    const FilmFacts read_facts = facts_of(source);
+    {
+        PicturePtr picture = first_picture_of(source);
+        const std::lock_guard lock(mutex);
+        facts = std::make_shared<const FilmFacts>(read_facts);
+        first = std::move(picture);
     }
-    decoding = std::make_unique<Decoding>(std::move(source), index, options.threads);
-    auto frames = std::make_shared<const FrameTable>(index->pts, index->time_base);
+    source.rewind();
+    const auto report = [&](std::int64_t bytes) {
+        read_share =
+            std::min(1.0, static_cast<double>(bytes) /
+                              static_cast<double>(std::max<std::uint64_t>(1, read_facts.file_bytes)));
+    };
+    film = open_film(source, read_facts, options.kept_index, report, stop);
+    if (stop.stop_requested()) return;
+    decoding = std::make_unique<Decoding>(std::move(source), film.index, options.threads);
+    auto frames = std::make_shared<const FrameTable>(film.index->pts, film.index->time_base);
     const std::lock_guard lock(mutex);
-    facts = std::move(read_facts);
+    to_keep = pack(*film.index, decoding->source(), film.facts.fingerprint);
+    facts = std::make_shared<const FilmFacts>(film.facts);
     table = std::move(frames);
+    read_share = 1.0;
+    wish = table->clamp(number(wish));
     state = State::ready;
 }
 
 // The wished frame first; then what the coach will most likely want, as long as the cache would keep it.
 std::optional<FrameIndex> FilmDesk::Insides::next_job() const {
-    const std::int64_t count = index->frames(), centre = number(wish);
+    const std::int64_t count = film.index->frames(), centre = number(wish);
     const auto lacks = [&](std::int64_t i) {
         return i >= 0 && i < count && !cache.has(FrameIndex{i}) && !missing.contains(i);
     };
@@ -101,7 +117,7 @@ void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
     };
     Fetched result = Fetched::missing;
     try {
-        result = fetch(*decoding, *index, frame, backward, sink, stopped);
+        result = fetch(*decoding, *film.index, frame, backward, sink, stopped);
     } catch (const FilmError&) {
         // Damage at one place must not end the film: this frame is missing, the others may be there.
     }
@@ -186,6 +202,26 @@ std::string FilmDesk::missing(FrameIndex frame) const {
     if (!insides_->missing.contains(number(frame))) return {};
     return "The film is damaged at frame " + std::to_string(number(frame)) +
            ": the picture cannot be decoded.";
+}
+
+PicturePtr FilmDesk::first_picture() const {
+    const std::lock_guard lock(insides_->mutex);
+    return insides_->first;
+}
+
+double FilmDesk::progress() const {
+    return insides_->read_share;
+}
+
+std::vector<FilmHole> FilmDesk::holes() const {
+    const std::lock_guard lock(insides_->mutex);
+    if (insides_->state != State::ready) return {};
+    return holes_with(insides_->film.holes, insides_->missing);
+}
+
+std::vector<std::byte> FilmDesk::index_to_keep() const {
+    const std::lock_guard lock(insides_->mutex);
+    return insides_->to_keep;
 }
 
 } // namespace ropeline

@@ -1,13 +1,13 @@
 #include <set>
 
 #include "film/fetching.h"
+#include "film/film_opening.h"
 #include "film/picture_cache.h"
 
 namespace ropeline {
 
 struct FilmReader::Insides {
-    FilmFacts facts;
-    std::shared_ptr<const FilmIndex> index;
+    OpenFilm film;
     FrameTable table;
     std::unique_ptr<Decoding> decoding;
     PictureCache cache;
@@ -21,14 +21,9 @@ FilmReader::FilmReader(const std::string& path, const FilmOptions& options)
     : insides_(std::make_unique<Insides>(options)) {
     Insides& my = *insides_;
     Source source(path, options.stream);
-    my.facts = facts_of(source);
-    my.index = std::make_shared<const FilmIndex>(read_index(source));
-    if (my.index->frames() == 0) {
-        throw FilmError(FilmFault::damaged,
-                        path + " holds no picture; it was cut off, copy it again from the camera or card");
-    }
-    my.table = FrameTable(my.index->pts, my.index->time_base);
-    my.decoding = std::make_unique<Decoding>(std::move(source), my.index, options.threads);
+    my.film = open_film(source, facts_of(source), options.kept_index);
+    my.table = FrameTable(my.film.index->pts, my.film.index->time_base);
+    my.decoding = std::make_unique<Decoding>(std::move(source), my.film.index, options.threads);
 }
 
 FilmReader::~FilmReader() = default;
@@ -36,7 +31,7 @@ FilmReader::FilmReader(FilmReader&&) noexcept = default;
 FilmReader& FilmReader::operator=(FilmReader&&) noexcept = default;
 
 const FilmFacts& FilmReader::facts() const {
-    return insides_->facts;
+    return insides_->film.facts;
 }
 
 const FrameTable& FilmReader::frames() const {
@@ -61,13 +56,22 @@ PicturePtr FilmReader::picture(FrameIndex frame) {
         my.cache.put(out, std::move(picture));
     };
     if (!my.missing.contains(number(frame)) &&
-        fetch(*my.decoding, *my.index, frame, backward, sink) == Fetched::found) {
+        fetch(*my.decoding, *my.film.index, frame, backward, sink) == Fetched::found) {
         return result;
     }
     my.missing.insert(number(frame));
-    throw FilmError(FilmFault::damaged, my.facts.path + " is damaged at frame " +
+    throw FilmError(FilmFault::damaged, my.film.facts.path + " is damaged at frame " +
                                             std::to_string(number(frame)) +
                                             ": the picture cannot be decoded");
+}
+
+std::vector<FilmHole> FilmReader::holes() const {
+    return holes_with(insides_->film.holes, insides_->missing);
+}
+
+std::vector<std::byte> FilmReader::index_to_keep() const {
+    const OpenFilm& film = insides_->film;
+    return pack(*film.index, insides_->decoding->source(), film.facts.fingerprint);
 }
 
 } // namespace ropeline

@@ -51,6 +51,11 @@ std::string not_a_film(const std::string& path) {
                   "convert it to MP4";
 }
 
+bool is_film(const AVStream& stream) {
+    return stream.codecpar->codec_type == AVMEDIA_TYPE_VIDEO &&
+           !(stream.disposition & AV_DISPOSITION_ATTACHED_PIC);
+}
+
 int rotation_of(const AVStream& stream) {
     const std::uint8_t* matrix = av_stream_get_side_data(&stream, AV_PKT_DATA_DISPLAYMATRIX, nullptr);
     if (!matrix) return 0;
@@ -99,10 +104,7 @@ void Source::open() {
     if (wished_stream_ >= 0) {
         int seen = 0;
         for (unsigned i = 0; i < raw->nb_streams; ++i) {
-            const AVStream& one = *raw->streams[i];
-            const bool film = one.codecpar->codec_type == AVMEDIA_TYPE_VIDEO &&
-                              !(one.disposition & AV_DISPOSITION_ATTACHED_PIC);
-            if (film && seen++ == wished_stream_) chosen = static_cast<int>(i);
+            if (is_film(*raw->streams[i]) && seen++ == wished_stream_) chosen = static_cast<int>(i);
         }
         if (chosen < 0) {
             throw FilmError(FilmFault::no_picture, path_ + " has " + std::to_string(seen) +
@@ -226,6 +228,13 @@ FilmFacts facts_of(const Source& source) {
     facts.average_rate_hz = stream.avg_frame_rate.den > 0 ? av_q2d(stream.avg_frame_rate) : 0.0;
     facts.matrix = matrix_of(codec);
     facts.full_range = codec.color_range == AVCOL_RANGE_JPEG || facts.pixel_format.starts_with("yuvj");
+    facts.interlaced = codec.field_order != AV_FIELD_UNKNOWN && codec.field_order != AV_FIELD_PROGRESSIVE;
+    facts.top_field_first = codec.field_order != AV_FIELD_BB && codec.field_order != AV_FIELD_BT;
+    facts.picture_streams = 0;
+    for (unsigned i = 0; i < source.input().nb_streams; ++i) {
+        if (is_film(*source.input().streams[i])) ++facts.picture_streams;
+        if (source.input().streams[i]->codecpar->codec_type == AVMEDIA_TYPE_AUDIO) facts.has_sound = true;
+    }
     std::error_code ignored;
     facts.file_bytes = fs::file_size(source.path(), ignored);
     facts.fingerprint = film_fingerprint(source.path());

@@ -21,6 +21,7 @@ public:
     explicit Source(const std::string& path, int stream = -1);
 
     const std::string& path() const { return path_; }
+    int wished_stream() const { return wished_stream_; }
     AVStream& stream() const { return *input_->streams[stream_]; }
     AVFormatContext& input() const { return *input_; }
     CodecKind codec_kind() const;

@@ -108,11 +108,19 @@ void check_every_order(const std::string& path, const Truth& truth, unsigned see
     CHECK(differences(truth, backward, small.frames(),
                       [&](FrameIndex frame) { return small.picture(frame); }) == "");
 
+    tight.kept_index = film.index_to_keep();
+    FilmReader again(path, tight);
+    CHECK(again.index_to_keep() == tight.kept_index);
+    CHECK(differences(truth, shuffled, again.frames(), [&](FrameIndex frame) { return again.picture(frame); }) == "");
+
     FilmDesk desk(path, tight);
     for (int i = 0; i < 20000 && desk.state() == FilmDesk::State::opening; ++i) {
         std::this_thread::sleep_for(std::chrono::milliseconds(1));
     }
     REQUIRE(desk.state() == FilmDesk::State::ready);
+    CHECK(desk.first_picture()->md5() == truth.front().md5);
+    CHECK(desk.index_to_keep() == tight.kept_index);
+    CHECK(desk.holes().empty());
     FrameIndex last{0};
     const auto walk = [&](FrameIndex frame) {
         const int direction = frame < last ? -1 : frame > last ? 1 : 0;
