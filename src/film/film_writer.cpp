@@ -146,9 +146,9 @@ FilmWriter::FilmWriter(const std::string& path, const FilmWriterOptions& options
     insides_->path = path;
     insides_->options = options;
     const fs::path target(path);
-    insides_->beside =
-        (target.parent_path() / ("." + target.filename().string() + "." + std::to_string(getpid()) + ".part"))
-            .string();
+    std::string name{"."}; // built by appending: GCC 12 warns wrongly about "." + string in release builds
+    name.append(target.filename().string()).append(".").append(std::to_string(getpid())).append(".part");
+    insides_->beside = (target.parent_path() / name).string();
     try {
         insides_->open();
     } catch (...) {
