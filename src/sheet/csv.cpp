@@ -1,0 +1,111 @@
+#include "sheet/csv.h"
+
+#include <fmt/core.h>
+
+namespace ropeline {
+namespace {
+
+class Line {
+public:
+    Line& operator<<(std::string_view text) { return raw(csv_field(text)); }
+    Line& operator<<(std::int64_t value) { return raw(std::to_string(value)); }
+    Line& operator<<(int value) { return raw(std::to_string(value)); }
+    Line& operator<<(double value) {
+        return raw(fmt::format("{}", value));
+    } // shortest that reads back the same
+
+    template <class Value>
+    Line& operator<<(const std::optional<Value>& value) {
+        if (!value) return raw("");
+        if constexpr (std::is_enum_v<Value>)
+            return *this << key_of(*value);
+        else
+            return *this << *value;
+    }
+
+    void end(std::string& csv) {
+        csv += text_ + "\r\n";
+        text_.clear();
+        first_ = true;
+    }
+
+private:
+    Line& raw(const std::string& field) {
+        if (!first_) text_ += ',';
+        text_ += field;
+        first_ = false;
+        return *this;
+    }
+    std::string text_;
+    bool first_ = true;
+};
+
+std::optional<double> x_of(const std::optional<IcePoint>& at) {
+    return at ? std::optional{at->x_m} : std::nullopt;
+}
+std::optional<double> y_of(const std::optional<IcePoint>& at) {
+    return at ? std::optional{at->y_m} : std::nullopt;
+}
+
+void add_band(std::string& csv, const GoalieTable& table, std::string_view band, const Counts& counts) {
+    const auto interval = counts.interval();
+    Line line;
+    line << table.goalie_id << table.goalie << table.team << band << counts.logged << counts.shots
+         << counts.on_goal << counts.saves() << counts.goals << counts.save_percentage()
+         << (interval ? std::optional{interval->low} : std::nullopt)
+         << (interval ? std::optional{interval->high} : std::nullopt);
+    line.end(csv);
+}
+
+} // namespace
+
+std::string csv_field(std::string_view text) {
+    std::string field{text};
+    if (!field.empty() && std::string_view{"=+-@\t\r"}.find(field.front()) != std::string_view::npos)
+        field.insert(field.begin(), '\'');
+    if (field.find_first_of(",\"\r\n") == std::string::npos) return field;
+    std::string quoted = "\"";
+    for (const char c : field)
+        quoted += c == '"' ? std::string{"\"\""} : std::string{c};
+    return quoted + "\"";
+}
+
+std::string shots_csv(std::span<const ShotFact> facts) {
+    std::string csv =
+        "shot_id,game_id,goalie_id,film_id,game_date,home_team,away_team,goalie,team,period,clock_s,frame,"
+        "film_s,"
+        "read,came,situation,strength,outcome,on_goal,saved,moment_kind,depth_m,depth_sigma_m,off_angle_m,"
+        "crease_edge_m,clearance_m,band,band_odds,square_error_rad,net_angle_rad,coverage,net_seen,reaction_"
+        "s,"
+        "goalie_x_m,goalie_y_m,puck_x_m,puck_y_m,note\r\n";
+    Line line;
+    for (const ShotFact& fact : facts) {
+        line << fact.shot_id << fact.game_id << fact.goalie_id << fact.film_id << fact.game_date
+             << fact.home_team << fact.away_team << fact.goalie << fact.team << fact.period << fact.clock_s
+             << fact.frame << fact.film_s << fact.read << fact.came << fact.situation << fact.strength
+             << fact.outcome
+             << (fact.outcome ? std::optional{int{is_shot_on_goal(*fact.outcome)}} : std::nullopt)
+             << (fact.outcome ? std::optional{int{is_save(*fact.outcome)}} : std::nullopt) << fact.moment_kind
+             << fact.depth_m << fact.depth_sigma_m << fact.off_angle_m << fact.crease_edge_m
+             << fact.clearance_m << fact.band << fact.band_odds << fact.square_error_rad << fact.net_angle_rad
+             << fact.coverage << fact.net_seen << fact.reaction_s << x_of(fact.goalie_at)
+             << y_of(fact.goalie_at) << x_of(fact.puck_at) << y_of(fact.puck_at) << fact.note;
+        line.end(csv);
+    }
+    return csv;
+}
+
+std::string bands_csv(std::span<const GoalieTable> tables) {
+    std::string csv =
+        "goalie_id,goalie,team,band,logged_count,shots_count,on_goal_count,saves_count,goals_count,"
+        "save_percentage_share,wilson_95_low_share,wilson_95_high_share\r\n";
+    for (const GoalieTable& table : tables) {
+        for (std::size_t band = 0; band < table.by_band.size(); ++band)
+            add_band(csv, table, key_of(static_cast<Band>(band)), table.by_band[band]);
+        add_band(csv, table, "none", table.without_depth);
+        add_band(csv, table, "total", table.total);
+    }
+    return csv;
+}
+
+} // namespace ropeline

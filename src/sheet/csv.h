@@ -1,0 +1,24 @@
+// A season's numbers for other programs: comma-separated values as in RFC 4180 (CRLF, quotes doubled).
+#pragma once
+
+#include "season/records.h"
+#include "tally/band_table.h"
+
+#include <span>
+#include <string>
+
+namespace ropeline {
+
+/// One field. A text that a spreadsheet would take for a formula (it starts with = + - @ tab or return) gets
+/// an apostrophe in front, as the OWASP page on CSV injection advises.
+std::string csv_field(std::string_view text);
+
+/// One row a shot, the columns of the view shot_facts (schema/README.md), units in their names. Absent is
+/// empty.
+std::string shots_csv(std::span<const ShotFact> facts);
+
+/// One row a goalie and band, with "none" for shots without a depth and "total"; save percentage as a share
+/// of 1.
+std::string bands_csv(std::span<const GoalieTable> tables);
+
+} // namespace ropeline

@@ -1,0 +1,105 @@
+#include "sheet/summary.h"
+
+#include "sheet/text.h"
+
+#include <fmt/core.h>
+#include <nlohmann/json.hpp>
+
+#include <iterator>
+#include <set>
+
+namespace ropeline {
+namespace {
+
+using nlohmann::json;
+
+std::string row(std::string_view name, const Counts& counts) {
+    const auto interval = counts.interval();
+    return fmt::format(
+        "  {:<14}{:>7}{:>8}{:>10}{:>8}{:>9}   {}\n", name, counts.logged, counts.shots, counts.on_goal,
+        counts.goals, percentage_text(counts.save_percentage()),
+        interval ? fmt::format("{} to {}", percentage_text(interval->low), percentage_text(interval->high))
+                 : "-");
+}
+
+json counts_json(const Counts& counts) {
+    const auto share = counts.save_percentage();
+    const auto interval = counts.interval();
+    return {{"logged", counts.logged},
+            {"shots", counts.shots},
+            {"on_goal", counts.on_goal},
+            {"saves", counts.saves()},
+            {"goals", counts.goals},
+            {"save_percentage", share ? json(*share) : json()},
+            {"wilson_95", interval ? json{interval->low, interval->high} : json()}};
+}
+
+json band_json(const json& band, const Counts& counts) {
+    json made = counts_json(counts);
+    made["band"] = band;
+    return made;
+}
+
+std::string goalie_name(const GoalieTable& table) {
+    if (table.goalie_id.empty()) return "No goalie named";
+    const std::string name = printable(table.goalie);
+    return table.team.empty() ? name : fmt::format("{}, {}", name, printable(table.team));
+}
+
+} // namespace
+
+std::string summary_text(const Season& season, std::span<const ShotFact> facts) {
+    std::set<Id> games;
+    for (const ShotFact& fact : facts)
+        games.insert(fact.game_id);
+    std::string text = printable(season.name);
+    if (!season.league.empty()) text += ", " + printable(season.league);
+    text += fmt::format(": {} logged in {} game{}, {} rules\n", facts.size(), games.size(),
+                        games.size() == 1 ? "" : "s", rule_book(season.rules).name);
+    if (facts.empty())
+        return text + "Nothing is logged yet. Open the season and log a shot: ropeline open SEASON\n";
+
+    for (const GoalieTable& table : band_tables(facts)) {
+        text += fmt::format("\n{}\n  {:<14}{:>7}{:>8}{:>10}{:>8}{:>9}   {}\n", goalie_name(table), "band",
+                            "logged", "shots", "on goal", "goals", "save %", "95 % interval");
+        for (std::size_t band = 0; band < table.by_band.size(); ++band)
+            text += row(label_of(static_cast<Band>(band)), table.by_band[band]);
+        if (table.without_depth.logged > 0) text += row("no depth", table.without_depth);
+        text += row("total", table.total);
+    }
+    text += fmt::format("\nBands: defensive under {:g} m from the middle of the goal line; base within {:g} "
+                        "m of the crease's "
+                        "edge, conservative inside of that, aggressive outside.\nSave % = saves / shots on "
+                        "goal; posts, misses "
+                        "and blocks are shots but not on goal. Interval: Wilson, 95 %.\n",
+                        season.parameters.defensive_depth_m, season.parameters.base_half_width_m);
+    return text;
+}
+
+std::string summary_json(const Season& season, std::span<const ShotFact> facts) {
+    json parameters = json::object();
+    for (const ParameterFact& fact : parameter_facts())
+        parameters[std::string{fact.key}] = *parameter(season.parameters, fact.key);
+    json goalies = json::array();
+    for (const GoalieTable& table : band_tables(facts)) {
+        json bands = json::array();
+        for (std::size_t band = 0; band < table.by_band.size(); ++band)
+            bands.push_back(band_json(key_of(static_cast<Band>(band)), table.by_band[band]));
+        bands.push_back(band_json(nullptr, table.without_depth));
+        goalies.push_back({{"goalie_id", table.goalie_id.empty() ? json() : json(table.goalie_id)},
+                           {"goalie", table.goalie},
+                           {"team", table.team},
+                           {"bands", bands},
+                           {"total", counts_json(table.total)}});
+    }
+    const json summary = {{"season",
+                           {{"name", season.name},
+                            {"league", season.league},
+                            {"rules", rule_book(season.rules).key},
+                            {"level", key_of(season.level)}}},
+                          {"parameters", parameters},
+                          {"goalies", goalies}};
+    return summary.dump(2, ' ', false, json::error_handler_t::replace) + "\n";
+}
+
+} // namespace ropeline

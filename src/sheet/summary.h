@@ -1,0 +1,20 @@
+// The season in a terminal, and the same as JSON.
+#pragma once
+
+#include "season/records.h"
+#include "tally/band_table.h"
+
+#include <span>
+#include <string>
+
+namespace ropeline {
+
+/// A heading, then per goalie a table by band: logged, shots, on goal, goals, save percentage and its Wilson
+/// 95 % interval.
+std::string summary_text(const Season& season, std::span<const ShotFact> facts);
+
+/// The same figures: {"season": {}, "parameters": {}, "goalies": [{"goalie", "bands": [], "total": {}}]};
+/// shares as numbers, null where there is none; a band of null holds the shots without a depth.
+std::string summary_json(const Season& season, std::span<const ShotFact> facts);
+
+} // namespace ropeline

@@ -1,0 +1,49 @@
+#include "sheet/summary.h"
+#include "season/season_file.h"
+#include "sheet/csv.h"
+#include "sheet/whole_file.h"
+#include "verbs/verbs.h"
+
+#include <CLI/CLI.hpp>
+#include <fmt/core.h>
+
+#include <filesystem>
+
+namespace ropeline {
+namespace {
+
+struct SummaryCall {
+    std::string season, folder;
+    bool as_json = false;
+};
+
+void summarise(const SummaryCall& call) {
+    const SeasonFile file = SeasonFile::open_to_read(call.season);
+    const Season season = file.season();
+    const auto facts = file.shot_facts();
+    if (!call.folder.empty()) {
+        const std::filesystem::path folder = call.folder;
+        write_whole_file(folder / "shots.csv", shots_csv(facts));
+        write_whole_file(folder / "bands.csv", bands_csv(band_tables(facts)));
+        fmt::print("{} and {}: {} logged\n", (folder / "shots.csv").string(), (folder / "bands.csv").string(),
+                   facts.size());
+        return;
+    }
+    fmt::print("{}", call.as_json ? summary_json(season, facts) : summary_text(season, facts));
+}
+
+} // namespace
+
+void add_summary(CLI::App& app, Job& chosen) {
+    auto call = std::make_shared<SummaryCall>();
+    CLI::App* verb = app.add_subcommand(
+        "summary", "The season in the terminal: save percentage by depth band, per goalie");
+    verb->add_option("SEASON", call->season, "The season file (*.season)")->required();
+    auto* as_json = verb->add_flag("--json", call->as_json, "The same figures as JSON");
+    verb->add_option("--csv", call->folder, "Write shots.csv and bands.csv into this folder instead")
+        ->type_name("DIR")
+        ->excludes(as_json);
+    verb->callback([call, &chosen] { chosen = [call] { summarise(*call); }; });
+}
+
+} // namespace ropeline
