@@ -158,6 +158,15 @@ void drop_file(App& app, const std::string& path) {
     open_film(app, path);
 }
 
+void refresh_season(App& app) {
+    app.season_stale = false;
+    try {
+        app.facts = app.book->file().shot_facts();
+    } catch (const SeasonError& error) {
+        app.book->tell(error.what(), true);
+    }
+}
+
 bool update(App& app, double elapsed_s) {
     if (!app.book) {
         app.actions.clear();

@@ -60,7 +60,9 @@ struct App {
     std::string note_text, clock_text;
     FirstRunForm first_run;
     GamesForm games_form;
-    bool season_stale = true; ///< the Season and Study sides read the file again
+    std::vector<ShotFact> facts; ///< of the season, for the Season and Study sides
+    Id season_goalie;            ///< whose shots the Season side shows; empty: all
+    bool season_stale = true;    ///< they read the file again
     std::vector<LogAction> actions; ///< of this turn, from the panels
     bool leaving = false;
 };
@@ -73,6 +75,9 @@ void open_chosen_film(App& app);
 void choose_game(App& app, std::size_t index);
 void choose_film(App& app, std::size_t index);
 void drop_file(App& app, const std::string& path);
+
+/// Reads the season's facts again.
+void refresh_season(App& app);
 
 /// Takes the panels' actions, moves the playhead by `elapsed_s`, fetches the picture. True while something is awaited.
 bool update(App& app, double elapsed_s);

@@ -117,6 +117,12 @@ void draw_turn(App& app, SDL_Window* window) {
     SDL_GL_SwapWindow(window);
 }
 
+/// Text fields and buttons look at what is down when a turn is drawn: a press and its release must not fall into one turn.
+bool needs_turn(const SDL_Event& event) {
+    if (event.type == SDL_KEYDOWN) return ImGui::GetIO().WantTextInput;
+    return event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP;
+}
+
 /// Turns until the coach leaves. Sleeps while nothing moves; after an event a few turns follow, since hovering and
 /// layout settle one turn later.
 void loop(App& app, SDL_Window* window) {
@@ -128,7 +134,7 @@ void loop(App& app, SDL_Window* window) {
         const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
         if (SDL_WaitEventTimeout(&event, patience_ms)) {
             do take_event(app, event);
-            while (SDL_PollEvent(&event));
+            while (!needs_turn(event) && SDL_PollEvent(&event));
             turns_to_settle = 3;
         }
         const Uint64 now = SDL_GetPerformanceCounter();

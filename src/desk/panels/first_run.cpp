@@ -65,8 +65,7 @@ void draw_first_run(App& app, const Rect& place) {
     }
     if (!form.path_typed) form.path = suggested_season_path(form.season).string();
     const float width = std::min(46.0F * look.unit, place.width);
-    begin_panel("first run", {place.x + 0.5F * (place.width - width), place.y, width, place.height}, c.ground,
-                ImGuiWindowFlags_AlwaysVerticalScrollbar & 0);
+    begin_panel("first run", {place.x + 0.5F * (place.width - width), place.y, width, place.height}, c.ground);
     ImGui::PushStyleColor(ImGuiCol_FrameBg, c.panel);
     text_in(look.figure, c.text, "Log your first game");
     wrapped_text(app,
@@ -82,7 +81,9 @@ void draw_first_run(App& app, const Rect& place) {
     choice(app, "Level of play", 4, form.level, [](int index) { return key_of(static_cast<Level>(index)); });
 
     step(app, "2", "The game");
+    const bool first_turn = ImGui::IsWindowAppearing();
     field(app, "Goalie", "##goalie", form.goalie, "needed: who is in net", true);
+    if (first_turn) ImGui::SetKeyboardFocusHere(-1);
     field(app, "Goalie's team", "##team", form.team, "our team");
     field(app, "Opponent", "##opponent", form.opponent, "opponent");
     field(app, "Date", "##date", form.date, "2026-11-25");

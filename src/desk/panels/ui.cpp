@@ -15,7 +15,7 @@ void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowF
     ImGui::PushStyleColor(ImGuiCol_WindowBg, ground);
     ImGui::Begin(name, nullptr,
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                     ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav | extra);
+                     ImGuiWindowFlags_NoBringToFrontOnFocus | extra);
     ImGui::PopStyleColor();
 }
 

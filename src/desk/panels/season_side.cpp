@@ -1,0 +1,155 @@
+// The Season side: per goalie what each band gave up, with intervals, and every shot by depth and outcome.
+#include "desk/paint_scene.h"
+#include "desk/panels/ui.h"
+
+#include "sheet/depth_scatter.h"
+#include "tally/band_table.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+
+namespace ropeline {
+
+namespace {
+
+/// ".912", as save percentages are written; "–" when there was no shot on goal.
+std::string share_words(const std::optional<double>& share) {
+    if (!share) return "–";
+    const std::string digits = fmt::format("{:.3f}", *share);
+    return digits.starts_with("0") ? digits.substr(1) : digits;
+}
+
+void number_cell(const std::string& words, ImU32 colour, ImFont* font) {
+    ImGui::TableNextColumn();
+    const float room = ImGui::GetContentRegionAvail().x;
+    const float wide = text_size(font, words).x;
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + std::max(0.0F, room - wide));
+    text_in(font, colour, words);
+}
+
+/// The interval as a bar between .700 and 1.000, its middle mark the share itself.
+void interval_cell(const App& app, const Counts& counts) {
+    ImGui::TableNextColumn();
+    const Palette& c = app.look.colours;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float wide = ImGui::GetContentRegionAvail().x;
+    const float tall = app.look.unit;
+    ImGui::Dummy({wide, tall});
+    const auto interval = counts.interval();
+    if (!interval) return;
+    const auto x_of = [&](double share) {
+        return at.x + wide * static_cast<float>(std::clamp((share - 0.7) / 0.3, 0.0, 1.0));
+    };
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    const float y = at.y + 0.55F * tall;
+    draw->AddLine({at.x, y}, {at.x + wide, y}, c.edge);
+    draw->AddRectFilled({x_of(interval->low), y - 0.16F * tall}, {x_of(interval->high), y + 0.16F * tall}, faded(c.save, 0.45F), 2.0F);
+    const float middle = x_of(*counts.save_percentage());
+    draw->AddRectFilled({middle - 1.5F, y - 0.4F * tall}, {middle + 1.5F, y + 0.4F * tall}, c.text);
+    if (ImGui::IsItemHovered()) {
+        ImGui::SetTooltip("%s to %s: Wilson's 95 %% interval of %d saves on %d shots on goal. The bar runs from .700 to 1.000.",
+                          share_words(interval->low).c_str(), share_words(interval->high).c_str(), counts.saves(), counts.on_goal);
+    }
+}
+
+void count_row(const App& app, std::string_view name, const Counts& counts, std::optional<Band> band, bool strong) {
+    const Look& look = app.look;
+    ImFont* font = strong ? look.strong : look.body;
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    if (band) {
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        ImGui::GetWindowDrawList()->AddRectFilled({at.x, at.y + 0.1F * look.unit}, {at.x + 0.3F * look.unit, at.y + look.unit},
+                                                  look.colours.bands[static_cast<int>(*band)]);
+        ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 0.6F * look.unit);
+    }
+    text_in(font, look.colours.text, name);
+    const ImU32 plain = counts.logged == 0 ? look.colours.faint : look.colours.text;
+    number_cell(std::to_string(counts.logged), plain, font);
+    number_cell(std::to_string(counts.on_goal), plain, font);
+    number_cell(std::to_string(counts.goals), plain, font);
+    number_cell(share_words(counts.save_percentage()), plain, look.strong);
+    const auto interval = counts.interval();
+    number_cell(interval ? share_words(interval->low) + " – " + share_words(interval->high) : "", look.colours.quiet, font);
+    interval_cell(app, counts);
+}
+
+void draw_goalie(const App& app, const GoalieTable& table) {
+    const Look& look = app.look;
+    text_in(look.heading, look.colours.text, table.goalie.empty() ? "No goalie named" : table.goalie);
+    ImGui::SameLine(0.0F, 0.6F * look.unit);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
+    quiet_text(app, table.team);
+    ImGui::PushID(table.goalie_id.c_str());
+    if (ImGui::BeginTable("bands", 7, ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit)) {
+        ImGui::TableSetupColumn("band", ImGuiTableColumnFlags_WidthFixed, 9.0F * look.unit);
+        for (const char* title : {"logged", "on goal", "goals", "save %"}) {
+            ImGui::TableSetupColumn(title, ImGuiTableColumnFlags_WidthFixed, 4.2F * look.unit);
+        }
+        ImGui::TableSetupColumn("95 % interval", ImGuiTableColumnFlags_WidthFixed, 6.8F * look.unit);
+        ImGui::TableSetupColumn(".700 to 1.000", ImGuiTableColumnFlags_WidthStretch);
+        ImGui::TableHeadersRow();
+        for (int index = 0; index < 4; ++index) {
+            const auto band = static_cast<Band>(index);
+            count_row(app, label_of(band), table.by_band[static_cast<std::size_t>(index)], band, false);
+        }
+        if (table.without_depth.logged > 0) count_row(app, "no depth yet", table.without_depth, std::nullopt, false);
+        count_row(app, "all", table.total, std::nullopt, true);
+        ImGui::EndTable();
+    }
+    ImGui::PopID();
+    ImGui::Dummy({1.0F, 0.6F * look.unit});
+}
+
+void draw_goalie_choice(App& app, const std::vector<GoalieTable>& tables) {
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    if (chip(app, "all", "", "all goalies", app.season_goalie.empty(), false)) app.season_goalie.clear();
+    for (const GoalieTable& table : tables) {
+        if (table.goalie_id.empty()) continue;
+        wrap_chip(app, "", table.goalie, right);
+        ImGui::PushID(table.goalie_id.c_str());
+        if (chip(app, "goalie", "", table.goalie, app.season_goalie == table.goalie_id, false)) app.season_goalie = table.goalie_id;
+        ImGui::PopID();
+    }
+}
+
+} // namespace
+
+void draw_season_side(App& app, const Rect& place) {
+    const Look& look = app.look;
+    if (app.season_stale) refresh_season(app);
+    const float gap = 0.5F * look.unit;
+    const float half = 0.5F * (place.width - gap);
+    const Season& season = app.book->state().season;
+    const auto tables = band_tables(app.facts);
+
+    begin_panel("season tables", {place.x, place.y, half, place.height}, look.colours.panel);
+    text_in(look.heading, look.colours.text, season.name);
+    quiet_text(app, season.league);
+    ImGui::Spacing();
+    if (tables.empty()) wrapped_text(app, "No shot is logged yet. Each goalie's save percentage by depth band stands here once there are some.", look.colours.faint);
+    for (const GoalieTable& table : tables) {
+        if (app.season_goalie.empty() || app.season_goalie == table.goalie_id) draw_goalie(app, table);
+    }
+    wrapped_text(app,
+                 "Save percentage: saves of shots on goal. The interval says how far luck alone could move it; bands whose "
+                 "bars overlap are not told apart by this many shots. Bands are judged by depth alone, not by how hard the shot was.",
+                 look.colours.faint);
+    ImGui::End();
+
+    begin_panel("season chart", {place.x + half + gap, place.y, half, place.height}, look.colours.panel);
+    draw_goalie_choice(app, tables);
+    ImGui::Spacing();
+    std::vector<ShotFact> shown;
+    std::ranges::copy_if(app.facts, std::back_inserter(shown), [&](const ShotFact& fact) {
+        return app.season_goalie.empty() || fact.goalie_id == app.season_goalie;
+    });
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float room = ImGui::GetContentRegionAvail().x;
+    const float used = paint_scene(ImGui::GetWindowDrawList(), look, at, room, depth_scatter(shown, season));
+    ImGui::Dummy({room, used});
+    ImGui::End();
+}
+
+} // namespace ropeline
