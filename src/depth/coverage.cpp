@@ -103,7 +103,7 @@ std::optional<Coverage> coverage_of(const Stance& stance, IcePoint puck, const R
     if (on_the_puck) {
         shadow = {-half_gap, half_gap, left_post, right_post};
     } else if (part) {
-        const auto [first, last] = std::minmax(bearing(puck, part->first), bearing(puck, part->second));
+        const auto [first, last] = std::minmax({bearing(puck, part->first), bearing(puck, part->second)});
         shadow.left_rad = std::clamp(first, left_post, right_post);
         shadow.right_rad = std::clamp(last, left_post, right_post);
     } else { // nothing in the way: split at the puck line
