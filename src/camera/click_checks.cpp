@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <initializer_list>
 #include <vector>
 
 namespace ropeline {
@@ -18,20 +19,47 @@ constexpr double same_pixel_px = 0.5;
 constexpr double flat_on_ice = 0.01; // share of the length of the two places that span the line
 constexpr double flat_in_picture_px = 2.0;
 
-void check_numbers(std::span<const LandmarkClick> clicks, ImageSize image) {
+bool usable(std::initializer_list<double> numbers) {
+    return std::ranges::all_of(numbers,
+                               [](double number) { return std::isfinite(number) && std::abs(number) < 1e7; });
+}
+
+[[noreturn]] void refuse_number(const std::string& name) {
+    throw FitError(FitFault::bad_number,
+                   fmt::format("{} has a coordinate that is not a usable number; click it again", name));
+}
+
+void check_numbers(const RinkClicks& clicks, ImageSize image) {
     if (image.width_px <= 0 || image.height_px <= 0) {
         throw FitError(FitFault::bad_number,
                        fmt::format("the picture is {} x {} px; both sides must be at least 1 px",
                                    image.width_px, image.height_px));
     }
-    for (const LandmarkClick& click : clicks) {
-        const std::array numbers{click.at.x_px, click.at.y_px, click.point.x_m, click.point.y_m};
-        if (!std::ranges::all_of(
-                numbers, [](double number) { return std::isfinite(number) && std::abs(number) < 1e7; })) {
-            throw FitError(FitFault::bad_number,
-                           fmt::format("{} has a coordinate that is not a usable number; click it again",
-                                       name_of(click)));
-        }
+    for (const LandmarkClick& click : clicks.points) {
+        if (!usable({click.at.x_px, click.at.y_px, click.point.x_m, click.point.y_m}))
+            refuse_number(name_of(click));
+    }
+    for (const CurveClick& click : clicks.curves) {
+        if (!usable({click.at.x_px, click.at.y_px})) refuse_number(name_of(click));
+        if (click.curve.pieces.empty()) refuse_number(name_of(click));
+    }
+}
+
+void check_count(const RinkClicks& clicks) {
+    if (clicks.curves.empty() && clicks.points.size() < 4) {
+        throw FitError(
+            FitFault::too_few,
+            fmt::format("{} landmark{} clicked; a rink fit needs four, no three of them on one line",
+                        clicks.points.size(), clicks.points.size() == 1 ? " is" : "s are"));
+    }
+    const std::size_t numbers = 2 * clicks.points.size() + clicks.curves.size();
+    if (numbers < 8) {
+        throw FitError(
+            FitFault::too_few,
+            fmt::format(
+                "{} landmarks and {} clicks on lines give {} numbers, two a landmark and one a line; a rink "
+                "fit needs eight",
+                count_word(clicks.points.size()), count_word(clicks.curves.size()), numbers));
     }
 }
 
@@ -107,22 +135,22 @@ std::string name_of(const LandmarkClick& click) {
     return fmt::format("the landmark at ({:.2f}, {:.2f}) m", click.point.x_m, click.point.y_m);
 }
 
+std::string name_of(const CurveClick& click) {
+    return fmt::format("the click on the {} at ({:.0f}, {:.0f}) px", click.curve.label, click.at.x_px,
+                       click.at.y_px);
+}
+
 std::string count_word(std::size_t count) {
     constexpr std::array words{"no",  "one",   "two",   "three", "four", "five",
                                "six", "seven", "eight", "nine",  "ten"};
     return count < words.size() ? words[count] : std::to_string(count);
 }
 
-void check_clicks(std::span<const LandmarkClick> clicks, ImageSize image) {
+void check_clicks(const RinkClicks& clicks, ImageSize image) {
     check_numbers(clicks, image);
-    if (clicks.size() < 4) {
-        throw FitError(
-            FitFault::too_few,
-            fmt::format("{} landmark{} clicked; a rink fit needs four, no three of them on one line",
-                        clicks.size(), clicks.size() == 1 ? " is" : "s are"));
-    }
-    check_repeats(clicks);
-    check_lines(clicks);
+    check_count(clicks);
+    check_repeats(clicks.points);
+    if (clicks.curves.empty()) check_lines(clicks.points);
 }
 
 } // namespace ropeline

@@ -10,11 +10,12 @@ namespace ropeline {
 
 /// How a message calls the click: its label, or its place on the ice.
 std::string name_of(const LandmarkClick& click);
+std::string name_of(const CurveClick& click);
 
-/// "1 landmark", "four landmarks" and such: small counts as words.
+/// Small counts as words.
 std::string count_word(std::size_t count);
 
 /// Throws FitError (too_few, repeated, collinear, bad_number) with one line: what is wrong and what to do.
-void check_clicks(std::span<const LandmarkClick> clicks, ImageSize image);
+void check_clicks(const RinkClicks& clicks, ImageSize image);
 
 } // namespace ropeline

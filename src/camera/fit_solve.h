@@ -2,19 +2,31 @@
 #pragma once
 
 #include "camera/image_point.h"
-#include "rink/ice_point.h"
+#include "rink/curves.h"
 
 #include <Eigen/Core>
 
 #include <optional>
-#include <span>
 #include <vector>
 
 namespace ropeline {
 
-struct PointPair {
+struct PointTerm {
     Eigen::Vector2d pixel;
     Eigen::Vector2d ice;
+};
+
+/// A pixel somewhere on a painted curve; it counts by its distance across the curve, in pixels.
+struct CurveTerm {
+    Eigen::Vector2d pixel;
+    const IceCurve* curve = nullptr;
+};
+
+struct FitTerms {
+    std::vector<PointTerm> points;
+    std::vector<CurveTerm> curves;
+
+    int equations() const { return static_cast<int>(2 * points.size() + curves.size()); }
 };
 
 /// Numbers of a solved fit. Covariances are for a click sigma of one pixel and leave out the scale of the
@@ -22,15 +34,23 @@ struct PointPair {
 struct SolvedFit {
     Eigen::Matrix3d image_from_ice; ///< third coordinate positive in front of the camera; last number 1 or -1
     double radial = 0.0;
-    std::vector<Eigen::Vector2d> residuals;        ///< pixel minus projection
-    double squared_error = 0.0;                    ///< sum over both axes of all clicks, pixels squared
-    int freedom = 0;                               ///< residual numbers less parameters
+    std::vector<Eigen::Vector2d> point_residuals; ///< pixel minus projection
+    std::vector<Eigen::Vector2d>
+        curve_residuals;        ///< pixel minus the nearest pixel of the curve, to first order
+    double squared_error = 0.0; ///< sum over all equations, pixels squared
+    int freedom = 0;            ///< equations less parameters
     Eigen::Matrix<double, 10, 10> unit_covariance; ///< of the nine numbers row by row, then `radial`
 };
 
-/// Linear start, then Levenberg-Marquardt on pixel residuals.
-/// In      N >= 4 pairs, pixels and metres.
-/// Out     nothing when the pairs do not fix a camera that sees all of them from above the ice.
-std::optional<SolvedFit> solve_fit(std::span<const PointPair> pairs, ImageSize image);
+/// Starts to try, likeliest first: linear from points, linear from points and straight curves, or cameras on
+/// a grid around the rink when neither fixes the matrix. Each shows all points in front of the camera.
+std::vector<Eigen::Matrix3d> fit_starts(const FitTerms& terms, ImageSize image);
+
+/// Levenberg-Marquardt on pixel residuals from the best of `fit_starts`.
+/// Source  points: Hartley & Zisserman, Multiple View Geometry, 2nd ed., chapter 4; curves: Sampson's
+/// first-order
+///         distance (same, section 4.2.6).
+/// Out     nothing when the terms do not fix a camera that sees all of them.
+std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial);
 
 } // namespace ropeline

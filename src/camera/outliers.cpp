@@ -1,118 +1,136 @@
 #include "camera/outliers.h"
 
 #include "camera/click_checks.h"
-#include "camera/homography.h"
-#include "camera/projection.h"
+#include "camera/fit_residuals.h"
 
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 namespace ropeline {
 namespace {
 
+constexpr double gross_sigmas = 8.0;               // a residual beyond this is a wrong landmark or a slip
+constexpr double stray_sigmas = 5.0;               // beyond what the others' own error allows
+constexpr double hopeless_sigmas = 5.0;            // rms per axis of clicks that show no one rink
 constexpr std::size_t fewest_to_leave_one_out = 8; // seven must remain before one is overruled without asking
 constexpr std::size_t fewest_to_name_one = 6;      // five must remain: four agree with anything
-constexpr double stray_sigmas = 5.0;               // beyond what the others' own error allows
-constexpr double hopeless_sigmas = 5.0; // rms per axis, in click sigmas, of clicks that show no one rink
 
-std::vector<PointPair> pairs_of(std::span<const LandmarkClick> clicks, const std::vector<std::size_t>& used) {
-    std::vector<PointPair> pairs;
-    for (const std::size_t i : used) {
-        pairs.push_back({{clicks[i].at.x_px, clicks[i].at.y_px}, {clicks[i].point.x_m, clicks[i].point.y_m}});
-    }
-    return pairs;
-}
+using Chosen = std::vector<std::size_t>; // counted through the points, then through the curves
 
 double noise_px(const SolvedFit& fit) {
     return fit.freedom > 0 ? std::sqrt(fit.squared_error / fit.freedom) : 0.0;
 }
 
-struct Miss {
-    double off_px = std::numeric_limits<double>::infinity();
-    double sigmas = std::numeric_limits<double>::infinity();
-};
-
-/// How far a click lies from where a fit of others puts it, in pixels and in what that prediction's own error
-/// allows.
-Miss miss_of(const LandmarkClick& click, const SolvedFit& fit, ImageSize image, double sigma_px) {
-    const RowMatrix3<double> matrix = fit.image_from_ice;
-    const Eigen::Vector2d ice{click.point.x_m, click.point.y_m};
-    Eigen::Vector2d predicted;
-    if (!project<double>(matrix, lens_of(image), fit.radial, ice, predicted)) return {};
-    const Eigen::Vector2d off = Eigen::Vector2d{click.at.x_px, click.at.y_px} - predicted;
-    const Eigen::Vector3d seen = matrix * ice.homogeneous();
-    Eigen::Matrix<double, 2, 9> slope = Eigen::Matrix<double, 2, 9>::Zero();
-    slope.block<1, 3>(0, 0) = slope.block<1, 3>(1, 3) = ice.homogeneous().transpose() / seen.z();
-    slope.rightCols<3>() = -seen.hnormalized() * ice.homogeneous().transpose() / seen.z();
-    const double noise = std::max(sigma_px, noise_px(fit));
-    const Eigen::Matrix2d spread =
-        noise * noise *
-        (Eigen::Matrix2d::Identity() + slope * fit.unit_covariance.topLeftCorner<9, 9>() * slope.transpose());
-    return {off.norm(), std::sqrt(off.dot(spread.inverse() * off))};
-}
-
 struct Search {
-    std::span<const LandmarkClick> clicks;
+    const RinkClicks& clicks;
     ImageSize image;
     double sigma_px;
+    bool with_radial;
 
-    std::optional<SolvedFit> solve(const std::vector<std::size_t>& used) const {
-        return solve_fit(pairs_of(clicks, used), image);
+    std::size_t count() const { return clicks.points.size() + clicks.curves.size(); }
+    bool is_point(std::size_t click) const { return click < clicks.points.size(); }
+    const CurveClick& curve(std::size_t click) const { return clicks.curves[click - clicks.points.size()]; }
+    std::string name(std::size_t click) const {
+        return is_point(click) ? name_of(clicks.points[click]) : name_of(curve(click));
+    }
+    PointTerm point_term(std::size_t click) const {
+        const LandmarkClick& point = clicks.points[click];
+        return {{point.at.x_px, point.at.y_px}, {point.point.x_m, point.point.y_m}};
+    }
+    CurveTerm curve_term(std::size_t click) const {
+        return {{curve(click).at.x_px, curve(click).at.y_px}, &curve(click).curve};
     }
 
-    bool plausible(const SolvedFit& fit) const {
-        if (fit.freedom <= 0) return true;
-        const auto gross = [&](const Eigen::Vector2d& residual) {
-            return residual.norm() > gross_sigmas * sigma_px;
-        };
-        return noise_px(fit) <= 3.0 * sigma_px && std::ranges::none_of(fit.residuals, gross);
+    FitTerms terms(const Chosen& chosen) const {
+        FitTerms terms;
+        for (const std::size_t click : chosen) {
+            if (is_point(click)) {
+                terms.points.push_back(point_term(click));
+            } else {
+                terms.curves.push_back(curve_term(click));
+            }
+        }
+        return terms;
+    }
+
+    /// How far a click lies from where a fit of others puts it: in pixels, and in what that prediction
+    /// allows.
+    std::pair<double, double> miss(std::size_t click, const SolvedFit& fit) const {
+        constexpr double nowhere = std::numeric_limits<double>::infinity();
+        const RowMatrix3<double> matrix = fit.image_from_ice;
+        const double noise = std::max(sigma_px, noise_px(fit));
+        if (!is_point(click)) {
+            Eigen::Vector2d offset;
+            double distance_px = 0.0;
+            if (!across_curve<double>(matrix, lens_of(image), fit.radial, curve_term(click), offset,
+                                      distance_px)) {
+                return {nowhere, nowhere};
+            }
+            return {offset.norm(), offset.norm() / noise};
+        }
+        const PointTerm term = point_term(click);
+        Eigen::Vector2d predicted;
+        if (!project<double>(matrix, lens_of(image), fit.radial, term.ice, predicted))
+            return {nowhere, nowhere};
+        const Eigen::Vector2d off = term.pixel - predicted;
+        const Eigen::Vector3d seen = matrix * term.ice.homogeneous();
+        Eigen::Matrix<double, 2, 9> slope = Eigen::Matrix<double, 2, 9>::Zero();
+        slope.block<1, 3>(0, 0) = slope.block<1, 3>(1, 3) = term.ice.homogeneous().transpose() / seen.z();
+        slope.rightCols<3>() = -seen.hnormalized() * term.ice.homogeneous().transpose() / seen.z();
+        const Eigen::Matrix2d spread =
+            noise * noise *
+            (Eigen::Matrix2d::Identity() +
+             slope * fit.unit_covariance.topLeftCorner<9, 9>() * slope.transpose());
+        return {off.norm(), std::sqrt(off.dot(spread.inverse() * off))};
     }
 
     /// Takes out the click whose absence helps most, up to `most` times, until what remains is plausible.
-    std::optional<AgreedFit> without_strays(std::vector<std::size_t> used, std::size_t most) const {
-        std::vector<std::size_t> out;
+    std::optional<AgreedFit> without_strays(Chosen chosen, std::size_t most) const {
+        Chosen out;
         while (out.size() < most) {
             std::optional<SolvedFit> best;
             std::size_t best_place = 0, agreeing = 0;
-            for (std::size_t place = 0; place < used.size(); ++place) {
-                std::vector<std::size_t> rest = used;
+            for (std::size_t place = 0; place < chosen.size(); ++place) {
+                Chosen rest = chosen;
                 rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(place));
-                const std::optional<SolvedFit> fit = solve(rest);
-                if (fit && plausible(*fit)) ++agreeing;
+                const std::optional<SolvedFit> fit = solve_fit(terms(rest), image, with_radial);
+                if (fit && plausible(*fit, sigma_px)) ++agreeing;
                 if (fit && (!best || fit->squared_error < best->squared_error)) {
                     best = fit;
                     best_place = place;
                 }
             }
-            if (!best || agreeing > 1)
-                return std::nullopt; // nothing helps, or more than one click could be the culprit
-            out.push_back(used[best_place]);
-            used.erase(used.begin() + static_cast<std::ptrdiff_t>(best_place));
-            if (!plausible(*best)) continue;
+            // Nothing helps, or more than one click could be the culprit.
+            if (!best || agreeing > 1) return std::nullopt;
+            out.push_back(chosen[best_place]);
+            chosen.erase(chosen.begin() + static_cast<std::ptrdiff_t>(best_place));
+            if (!plausible(*best, sigma_px)) continue;
             AgreedFit agreed{*best, {}};
-            for (const std::size_t i : out) {
-                const Miss miss = miss_of(clicks[i], *best, image, sigma_px);
-                if (miss.sigmas < stray_sigmas) return std::nullopt;
-                agreed.left_out.push_back({i, miss.off_px, used.size()});
+            for (const std::size_t click : out) {
+                const auto [off_px, sigmas] = miss(click, *best);
+                if (sigmas < stray_sigmas) return std::nullopt;
+                agreed.left_out.push_back({click, off_px, chosen.size()});
             }
             return agreed;
         }
         return std::nullopt;
     }
 
-    /// Two clicks that would agree with the rest if their landmarks changed places.
-    std::optional<std::pair<std::size_t, std::size_t>>
-    swapped_pair(const std::vector<std::size_t>& used) const {
-        if (used.size() < 5) return std::nullopt;
-        for (std::size_t i = 0; i < used.size(); ++i) {
-            for (std::size_t j = i + 1; j < used.size(); ++j) {
-                std::vector<PointPair> pairs = pairs_of(clicks, used);
-                std::swap(pairs[i].ice, pairs[j].ice);
-                const std::optional<SolvedFit> fit = solve_fit(pairs, image);
-                if (fit && plausible(*fit) && fit->image_from_ice.determinant() < 0.0) return std::pair{i, j};
+    /// Two points that would agree with the rest if their landmarks changed places.
+    std::optional<std::pair<std::size_t, std::size_t>> swapped_pair(const FitTerms& whole) const {
+        if (count() < 5) return std::nullopt;
+        for (std::size_t i = 0; i < whole.points.size(); ++i) {
+            for (std::size_t j = i + 1; j < whole.points.size(); ++j) {
+                FitTerms swapped = whole;
+                std::swap(swapped.points[i].ice, swapped.points[j].ice);
+                const std::optional<SolvedFit> fit = solve_fit(swapped, image, with_radial);
+                if (fit && plausible(*fit, sigma_px) && fit->image_from_ice.determinant() < 0.0) {
+                    return std::pair{i, j};
+                }
             }
         }
         return std::nullopt;
@@ -120,51 +138,82 @@ struct Search {
 };
 
 [[noreturn]] void throw_disagreement(const Search& search, const std::optional<SolvedFit>& fit) {
-    const std::size_t count = search.clicks.size();
+    const std::string count = count_word(search.count());
+    if (!fit && !search.clicks.curves.empty()) {
+        throw FitError(
+            FitFault::not_invertible,
+            fmt::format("the {} clicks do not fix one camera above the ice; click another landmark off the "
+                        "lines already clicked, and check each click",
+                        count));
+    }
     if (!fit) {
         throw FitError(
             FitFault::not_invertible,
-            fmt::format(
-                "no camera above the ice sees the {} landmarks where they are clicked; at least one click is "
-                "on the wrong landmark: check them one by one",
-                count_word(count)));
+            fmt::format("no camera above the ice sees the {} landmarks where they are clicked; at least one "
+                        "click is on the wrong landmark: check them one by one",
+                        count));
     }
-    const auto worst =
-        std::ranges::max_element(fit->residuals, {}, [](const Eigen::Vector2d& r) { return r.norm(); });
-    const std::string& worst_name =
-        name_of(search.clicks[static_cast<std::size_t>(worst - fit->residuals.begin())]);
-    if (count < fewest_to_name_one) {
+    std::vector<double> off;
+    for (const Eigen::Vector2d& residual : fit->point_residuals)
+        off.push_back(residual.norm());
+    for (const Eigen::Vector2d& residual : fit->curve_residuals)
+        off.push_back(residual.norm());
+    const auto worst = std::ranges::max_element(off);
+    if (search.count() < fewest_to_name_one) {
         throw FitError(
             FitFault::outlier,
-            fmt::format(
-                "the {} clicks contradict each other by {:.0f} px and are too few to tell which is wrong; "
-                "check them, or click one or two more landmarks",
-                count_word(count), worst->norm()));
+            fmt::format("the {} clicks contradict each other by {:.0f} px and are too few to tell which is "
+                        "wrong; check them, or click one or two more landmarks",
+                        count, *worst));
     }
-    throw FitError(FitFault::outlier,
-                   fmt::format("the {} clicks contradict each other, the worst, {}, by {:.0f} px; check that "
-                               "each click is on the landmark it names and that the rule book is right",
-                               count_word(count), worst_name, worst->norm()));
+    throw FitError(
+        FitFault::outlier,
+        fmt::format("the {} clicks contradict each other, the worst, {}, by {:.0f} px; check that each click "
+                    "is on the landmark it names and that the rule book is right",
+                    count, search.name(static_cast<std::size_t>(worst - off.begin())), *worst));
 }
 
 } // namespace
 
-AgreedFit fit_what_agrees(std::span<const LandmarkClick> clicks, ImageSize image, double click_sigma_px) {
-    const Search search{clicks, image, click_sigma_px};
-    std::vector<std::size_t> all(clicks.size());
-    for (std::size_t i = 0; i < all.size(); ++i)
-        all[i] = i;
-    const std::optional<SolvedFit> whole = search.solve(all);
-    if (whole && search.plausible(*whole)) return {*whole, {}};
+bool plausible(const SolvedFit& fit, double click_sigma_px) {
+    if (fit.freedom <= 0) return true;
+    const auto gross = [&](const Eigen::Vector2d& residual) {
+        return residual.norm() > gross_sigmas * click_sigma_px;
+    };
+    return noise_px(fit) <= 3.0 * click_sigma_px && std::ranges::none_of(fit.point_residuals, gross) &&
+           std::ranges::none_of(fit.curve_residuals, gross);
+}
 
-    if (const auto pair = search.swapped_pair(all)) {
+bool radial_helps(const SolvedFit& plain, const SolvedFit& with_radial) {
+    const double freedom = with_radial.freedom;
+    if (freedom < 5.0) return false;
+    // 0.1 % point of F(1, freedom): 10.83 for many, 21.0 for ten, 47.2 for five; this line lies on or above
+    // them.
+    const double least = 10.83 + 102.0 / freedom + 400.0 / (freedom * freedom);
+    return (plain.squared_error - with_radial.squared_error) * freedom > least * with_radial.squared_error;
+}
+
+AgreedFit fit_what_agrees(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+    const double sigma_px = options.click_sigma_px;
+    const Search search{clicks, image, sigma_px, options.lens == LensChoice::radial};
+    Chosen all(search.count());
+    std::iota(all.begin(), all.end(), std::size_t{0});
+    const FitTerms terms = search.terms(all);
+    const std::optional<SolvedFit> whole = solve_fit(terms, image, search.with_radial);
+    if (options.lens == LensChoice::automatic) {
+        const std::optional<SolvedFit> bent = solve_fit(terms, image, true);
+        if (bent && plausible(*bent, sigma_px) && (!whole || radial_helps(*whole, *bent))) return {*bent, {}};
+    }
+    if (whole && plausible(*whole, sigma_px)) return {*whole, {}};
+
+    if (const auto pair = search.swapped_pair(terms)) {
         throw FitError(FitFault::mirrored,
                        fmt::format("{} and {} look swapped; give each click the landmark it shows",
-                                   name_of(clicks[pair->first]), name_of(clicks[pair->second])));
+                                   search.name(pair->first), search.name(pair->second)));
     }
-    if (clicks.size() >= fewest_to_name_one) {
-        const bool may_leave_out = clicks.size() >= fewest_to_leave_one_out;
-        const std::size_t most = may_leave_out ? (clicks.size() - 6) / 2 : 1;
+    if (search.count() >= fewest_to_name_one) {
+        const bool may_leave_out = search.count() >= fewest_to_leave_one_out;
+        const std::size_t most = may_leave_out ? (search.count() - 6) / 2 : 1;
         if (const std::optional<AgreedFit> agreed = search.without_strays(all, most)) {
             if (may_leave_out) return *agreed;
             const LeftOut& stray = agreed->left_out.front();
@@ -172,10 +221,10 @@ AgreedFit fit_what_agrees(std::span<const LandmarkClick> clicks, ImageSize image
                 FitFault::outlier,
                 fmt::format("{} is {:.0f} px from where the other {} put it; move that click, or click more "
                             "landmarks if it is right",
-                            name_of(clicks[stray.click]), stray.off_px, count_word(stray.others)));
+                            search.name(stray.click), stray.off_px, count_word(stray.others)));
         }
     }
-    if (whole && noise_px(*whole) <= hopeless_sigmas * click_sigma_px) return {*whole, {}};
+    if (whole && noise_px(*whole) <= hopeless_sigmas * sigma_px) return {*whole, {}};
     throw_disagreement(search, whole);
 }
 

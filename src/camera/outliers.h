@@ -5,29 +5,30 @@
 #include "camera/rink_fit.h"
 
 #include <optional>
-#include <span>
-#include <string>
 #include <vector>
 
 namespace ropeline {
 
-/// A residual beyond this many click sigmas is not noise: the click is on the wrong landmark or slipped.
-constexpr double gross_sigmas = 8.0;
-
 struct LeftOut {
-    std::size_t click = 0;
+    std::size_t click = 0;  ///< counted through the points, then through the curves
     double off_px = 0.0;    ///< from where the others put it
     std::size_t others = 0; ///< how many clicks those are
 };
 
 struct AgreedFit {
-    SolvedFit fit;                 ///< of the clicks that agree, in click order
+    SolvedFit fit;                 ///< of the clicks that agree
     std::vector<LeftOut> left_out; ///< empty when all agree
 };
 
+/// Residuals that noise of this sigma explains: none gross, and not much more than it in the mean.
+bool plausible(const SolvedFit& fit, double click_sigma_px);
+
+/// Does the radial term lower the residuals by more than chance does? F test at 0.1 %.
+bool radial_helps(const SolvedFit& plain, const SolvedFit& with_radial);
+
 /// Fit of all clicks, or of all but the few that clearly do not belong when there are enough left to tell.
 /// Throws  FitError (outlier, mirrored, not_invertible) when the clicks contradict each other and none may be
-/// left out.
-AgreedFit fit_what_agrees(std::span<const LandmarkClick> clicks, ImageSize image, double click_sigma_px);
+///         left out, or do not fix the camera.
+AgreedFit fit_what_agrees(const RinkClicks& clicks, ImageSize image, const FitOptions& options);
 
 } // namespace ropeline

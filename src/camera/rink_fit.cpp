@@ -8,7 +8,10 @@
 #include <Eigen/LU>
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
+#include <limits>
 
 namespace ropeline {
 namespace {
@@ -32,26 +35,88 @@ double believed_noise_px(const SolvedFit& fit, double stated_px) {
     return contradicts(fit, stated_px) ? std::sqrt(fit.squared_error / fit.freedom) : stated_px;
 }
 
-std::string left_out_warning(const LandmarkClick& click, const LeftOut& stray) {
-    return fmt::format("{} is {:.0f} px from where the other {} put it; the fit leaves it out",
-                       name_of(click), stray.off_px, count_word(stray.others));
+/// Seen from above the ice, right-handed ice (x right, y up-ice) becomes left-handed pixels (y down).
+void check_not_mirrored(const RinkClicks& clicks, ImageSize image) {
+    FitTerms points;
+    for (const LandmarkClick& click : clicks.points) {
+        points.points.push_back({{click.at.x_px, click.at.y_px}, {click.point.x_m, click.point.y_m}});
+    }
+    const std::optional<SolvedFit> solved = solve_fit(points, image, false);
+    if (solved && solved->image_from_ice.determinant() > 0.0) {
+        throw FitError(FitFault::mirrored,
+                       "the clicks show the rink as in a mirror; left and right are as seen from the "
+                       "net looking up-ice, so swap the left and right landmarks");
+    }
+}
+
+/// A line of the picture where the ice ends: does it cross the picture?
+bool horizon_in_picture(const RinkFit& fit) {
+    const double right = fit.image.width_px, bottom = fit.image.height_px;
+    const Eigen::RowVector3d row = to_eigen(fit.ice_from_image).row(2);
+    const std::array<Eigen::Vector2d, 4> corners{{{0.0, 0.0}, {right, 0.0}, {0.0, bottom}, {right, bottom}}};
+    return std::ranges::any_of(corners, [&](const Eigen::Vector2d& corner) {
+        return row * straightened<double>(lens_of(fit.image), fit.radial, corner).homogeneous() <= 0.0;
+    });
+}
+
+void fill_residuals(const RinkClicks& clicks, const AgreedFit& agreed, RinkFit& fit) {
+    const Lens lens = lens_of(fit.image);
+    const RowMatrix3<double> matrix = agreed.fit.image_from_ice;
+    for (const LandmarkClick& click : clicks.points) {
+        Eigen::Vector2d pixel = Eigen::Vector2d::Constant(std::numeric_limits<double>::quiet_NaN());
+        project<double>(matrix, lens, fit.radial, Eigen::Vector2d{click.point.x_m, click.point.y_m}, pixel);
+        fit.residuals.push_back({click.at.x_px - pixel.x(), click.at.y_px - pixel.y()});
+    }
+    std::size_t used = 0;
+    for (std::size_t i = 0; i < clicks.curves.size(); ++i) {
+        const std::size_t click = clicks.points.size() + i;
+        const auto stray = std::ranges::find(agreed.left_out, click, &LeftOut::click);
+        if (stray == agreed.left_out.end()) {
+            const Eigen::Vector2d& offset = agreed.fit.curve_residuals[used++];
+            fit.curve_residuals.push_back({offset.x(), offset.y()});
+        } else {
+            fit.curve_residuals.push_back({stray->off_px, 0.0});
+        }
+    }
+}
+
+void add_warnings(const RinkClicks& clicks, const AgreedFit& agreed, const FitOptions& options,
+                  RinkFit& fit) {
+    for (const LeftOut& stray : agreed.left_out) {
+        const bool is_point = stray.click < clicks.points.size();
+        const std::string name = is_point ? name_of(clicks.points[stray.click])
+                                          : name_of(clicks.curves[stray.click - clicks.points.size()]);
+        fit.warnings.push_back(
+            fmt::format("{} is {:.0f} px from where the other {} put it; the fit leaves it out", name,
+                        stray.off_px, count_word(stray.others)));
+    }
+    if (contradicts(agreed.fit, options.click_sigma_px)) {
+        fit.warnings.push_back(
+            fmt::format("the clicks disagree by {:.1f} px where {:.1f} px is expected of a click; "
+                        "every position is given that much less trust",
+                        fit.click_sigma_px, options.click_sigma_px));
+    }
+    if (horizon_in_picture(fit)) {
+        fit.warnings.push_back(
+            "the horizon of the ice crosses the picture; marks near it have no sure place");
+    }
 }
 
 } // namespace
 
-RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options) {
+RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
     if (!std::isfinite(options.click_sigma_px) || options.click_sigma_px <= 0.0) {
         throw FitError(FitFault::bad_number, "the click sigma must be above 0 px");
     }
     check_clicks(clicks, image);
-    const AgreedFit agreed = fit_what_agrees(clicks, image, options.click_sigma_px);
-    const SolvedFit& solved = agreed.fit;
-    // Seen from above the ice, right-handed ice (x right, y up-ice) becomes left-handed pixels (y down).
-    if (solved.image_from_ice.determinant() > 0.0) {
-        throw FitError(FitFault::mirrored,
-                       "the clicks show the rink as in a mirror; left and right are as seen from the net "
-                       "looking up-ice, so swap the left and right landmarks");
+    if (options.lens == LensChoice::radial && 2 * clicks.points.size() + clicks.curves.size() < 9) {
+        throw FitError(FitFault::too_few,
+                       "a fit with a bent lens needs one more click than a plain one: five landmarks, or "
+                       "another click on a line");
     }
+    check_not_mirrored(clicks, image);
+    const AgreedFit agreed = fit_what_agrees(clicks, image, options);
+    const SolvedFit& solved = agreed.fit;
 
     RinkFit fit;
     fit.image = image;
@@ -64,25 +129,15 @@ RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const F
     Eigen::Map<Eigen::Matrix<double, 9, 9, Eigen::RowMajor>>(fit.covariance.data()) =
         covariance.topLeftCorner<9, 9>();
     Eigen::Map<Eigen::Matrix<double, 10, 1>>(fit.radial_covariance.data()) = covariance.col(9);
-
-    const Lens lens = lens_of(image);
-    const RowMatrix3<double> matrix = solved.image_from_ice;
-    for (const LandmarkClick& click : clicks) {
-        Eigen::Vector2d pixel{std::nan(""), std::nan("")};
-        project<double>(matrix, lens, solved.radial, Eigen::Vector2d{click.point.x_m, click.point.y_m},
-                        pixel);
-        fit.residuals.push_back({click.at.x_px - pixel.x(), click.at.y_px - pixel.y()});
-    }
-    fit.rms_px = std::sqrt(solved.squared_error / static_cast<double>(2 * solved.residuals.size()));
-    for (const LeftOut& stray : agreed.left_out)
-        fit.warnings.push_back(left_out_warning(clicks[stray.click], stray));
-    if (contradicts(solved, options.click_sigma_px)) {
-        fit.warnings.push_back(
-            fmt::format("the clicks disagree by {:.1f} px where {:.1f} px is expected of a click; every "
-                        "position is given that much less trust",
-                        fit.click_sigma_px, options.click_sigma_px));
-    }
+    const std::size_t numbers = 2 * solved.point_residuals.size() + solved.curve_residuals.size();
+    fit.rms_px = std::sqrt(solved.squared_error / static_cast<double>(numbers));
+    fill_residuals(clicks, agreed, fit);
+    add_warnings(clicks, agreed, options, fit);
     return fit;
+}
+
+RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options) {
+    return fit_rink(RinkClicks{{clicks.begin(), clicks.end()}, {}}, image, options);
 }
 
 } // namespace ropeline

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "camera/image_point.h"
+#include "rink/curves.h"
 #include "rink/ice_point.h"
 #include "rink/rule_book.h"
 
@@ -24,6 +25,24 @@ struct LandmarkClick {
     std::string label; ///< for messages: "left post, inside"; may be empty
 };
 
+/// One click somewhere on a painted curve: it fixes the fit across the curve only.
+struct CurveClick {
+    ImagePoint at;
+    IceCurve curve;
+};
+
+struct RinkClicks {
+    std::vector<LandmarkClick> points;
+    std::vector<CurveClick> curves;
+};
+
+/// Whether one radial term is fitted with the homography.
+enum class LensChoice {
+    none,
+    radial,    ///< always; throws when the clicks cannot carry it
+    automatic, ///< only where it lowers the residuals by more than chance does (F test, 0.1 %)
+};
+
 enum class FitFault { too_few, collinear, repeated, mirrored, outlier, not_invertible, bad_number };
 
 struct FitError : std::runtime_error {
@@ -32,8 +51,8 @@ struct FitError : std::runtime_error {
 };
 
 struct FitOptions {
-    double click_sigma_px =
-        1.0; ///< standard deviation of a click per axis, when residuals are too few to tell
+    double click_sigma_px = 1.0; ///< of a click, per axis; holds where the residuals are too few to tell
+    LensChoice lens = LensChoice::none;
 };
 
 struct RinkFit {
@@ -46,9 +65,9 @@ struct RinkFit {
     /// Fitzgibbon, Simultaneous linear estimation of multiple view geometry and lens distortion, CVPR 2001.
     double radial = 0.0;
     ImageSize image;
-    double rms_px = 0.0; ///< root mean square click residual per axis
-    std::vector<ImagePoint>
-        residuals; ///< click minus where the fit puts the landmark, pixels, in click order
+    double rms_px = 0.0;                     ///< root mean square click residual per axis
+    std::vector<ImagePoint> residuals;       ///< click minus where the fit puts the landmark, in click order
+    std::vector<ImagePoint> curve_residuals; ///< click minus the nearest place of its curve, in click order
     std::vector<std::string> warnings;
     /// Covariance of the nine numbers of image_from_ice (row-major 9x9, rank 8, pixels and metres).
     std::array<double, 81> covariance{};
@@ -57,12 +76,16 @@ struct RinkFit {
     double click_sigma_px = 1.0; ///< the click sigma that the covariance rests on
 };
 
-/// Homography with the least squared click residuals in the image.
-/// In      at least 4 clicks, no three of a minimal set on one line; image in pixels, ice in metres.
-/// Out     fit with residuals, covariance.
-/// Throws  FitError: one line, what is wrong and what to do.
-/// Source  Hartley & Zisserman, Multiple View Geometry, 2nd ed., Algorithm 4.2 (normalised DLT), then least
-/// squares.
+/// Homography, with one radial term if chosen, of the least squared click residuals in the image.
+/// In      four points or more, no three of a minimal set on one line; or fewer, with as many clicks on
+/// curves
+///         as make eight numbers (two a point, one a curve). Image in pixels, ice in metres.
+/// Out     fit with residuals, covariance and warnings; clicks that clearly do not belong are named and left
+/// out. Throws  FitError: one line, what is wrong and what to do. Source  Hartley & Zisserman, Multiple View
+/// Geometry, 2nd ed., Algorithm 4.2 (normalised DLT), then least
+///         squares; curves by Sampson's first-order distance (same, 4.2.6).
+RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& options = {});
+/// The same for clicks on points only.
 RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options = {});
 
 /// Where the pixel lies on the ice; nothing at or beyond the horizon.
