@@ -31,7 +31,7 @@ Decoding::Decoding(Source source, std::shared_ptr<const FilmIndex> index, int th
       codec_(open_decoder(source_, threads, index_->reorder)) {}
 
 bool Decoding::leads_to(FrameIndex frame) const {
-    if (next_ < 0 || ended_ || number(frame) <= last_out_) return false;
+    if (next_ < 0 || ended_ || number(frame) <= last_out_ || frame < needed_) return false;
     // Pictures that lean on what comes before the place decoding began at do not come out right, or at all.
     const std::int32_t entry = index_->entry_of_frame[static_cast<std::size_t>(number(frame))];
     return begun_ <= entry && entry <= next_;
@@ -114,11 +114,12 @@ bool Decoding::reach(std::int32_t packet) {
     return read_through();
 }
 
-void Decoding::begin_at(std::int32_t entry) {
+void Decoding::begin_at(std::int32_t entry, FrameIndex needed) {
     avcodec_flush_buffers(codec_.get());
     next_ = -1;
     ended_ = false;
     last_out_ = -1;
+    needed_ = needed;
     if (!reach(entry)) {
         read_at_ = -1;
         throw FilmError(FilmFault::damaged,
@@ -137,7 +138,8 @@ void Decoding::receive(const Sink& sink) {
             ended_ = true;
             return;
         }
-        if (code < 0) continue;                  // damage in one picture; the others still come
+        if (code < 0) continue; // damage in one picture; the others still come
+        ++decoded_;
         const std::int64_t packet = frame_->pts; // the decoder carries the packet's number as its time
         if (packet < 0 || packet >= static_cast<std::int64_t>(index_->frame_of_packet.size())) {
             av_frame_unref(frame_.get());
@@ -160,7 +162,10 @@ bool Decoding::step(const Sink& sink) {
         return false;
     }
     const av::PacketLease lease(*packet_);
+    const auto place = static_cast<std::size_t>(next_);
+    const std::int32_t frame = index_->frame_of_packet[place];
     packet_->pts = next_++;
+    if (index_->packets[place].disposable && frame >= 0 && FrameIndex{frame} < needed_) return true;
     packet_->dts = AV_NOPTS_VALUE;
     for (int tries = 0; tries < 2; ++tries) {
         const int code = avcodec_send_packet(codec_.get(), packet_.get());

@@ -22,8 +22,9 @@ public:
 
     /// True when going on from here reaches the frame without decoding more than from its own entry.
     bool leads_to(FrameIndex frame) const;
-    /// Jumps to an entry (a packet of the index). Throws FilmError::damaged when it cannot be reached.
-    void begin_at(std::int32_t entry);
+    /// Jumps to an entry (a packet of the index). Pictures shown before `needed` that no other leans on are
+    /// not decoded. Throws FilmError::damaged when the entry cannot be reached.
+    void begin_at(std::int32_t entry, FrameIndex needed = {});
     /// Feeds one packet and hands on what came out. False when the film is at its end and all has come out.
     bool step(const Sink& sink);
     /// No packet after this one is wanted: gets out what the decoder still holds. The next use must begin
@@ -31,6 +32,7 @@ public:
     void finish(const Sink& sink);
 
     std::int32_t next_packet() const { return next_; }
+    std::int64_t decoded() const { return decoded_; } ///< pictures that came out of the decoder, shown or not
     const Source& source() const { return source_; }
 
 private:
@@ -49,6 +51,8 @@ private:
     std::int32_t next_ = -1;     // packet the decoder will be fed next; -1: begin_at first
     std::int32_t begun_ = 0;     // entry of the last begin_at
     std::int64_t last_out_ = -1; // frame that came out last since begin_at
+    FrameIndex needed_{};        // as told to begin_at
+    std::int64_t decoded_ = 0;
     bool ended_ = false;
     bool held_ = false; // packet_ already holds the packet to be read next
     mutable std::vector<std::pair<std::int64_t, std::int32_t>> by_position_;

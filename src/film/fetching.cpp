@@ -1,52 +1,148 @@
 #include "film/fetching.h"
 
 #include <algorithm>
+#include <chrono>
 
 namespace ropeline {
 
 namespace {
 
+std::size_t at(std::int64_t i) {
+    return static_cast<std::size_t>(i);
+}
+
 // The last packet needed for this frame and all that are shown before it.
 std::int32_t last_packet_for(const FilmIndex& index, FrameIndex frame) {
     std::int32_t last = 0;
     for (std::int64_t i = std::max<std::int64_t>(0, number(frame) - index.reorder); i <= number(frame); ++i) {
-        last = std::max(last, index.packet_of_frame[static_cast<std::size_t>(i)]);
+        last = std::max(last, index.packet_of_frame[at(i)]);
     }
     return last;
 }
 
+class Stopwatch {
+public:
+    double ms() const {
+        return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start_).count();
+    }
+
+private:
+    std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+void blend(double& mean, double sample) {
+    mean = mean == 0.0 ? sample : mean + (sample - mean) / 16;
+}
+
 } // namespace
 
-Fetched fetch(Decoding& decoding, const FilmIndex& index, FrameIndex frame, bool backward,
-              const Decoding::Sink& sink, const std::function<bool()>& stopped) {
+Fetcher::Fetcher(Decoding decoding, std::shared_ptr<const FilmIndex> index, PictureCache& cache)
+    : index_(std::move(index)), decoding_(std::move(decoding)), cache_(cache) {
+    const auto disposable = std::count_if(index_->packets.begin(), index_->packets.end(),
+                                          [](const PacketNote& note) { return note.disposable; });
+    skipped_cost_ = 1.0 - static_cast<double>(disposable) /
+                              static_cast<double>(std::max<std::size_t>(1, index_->packets.size()));
+}
+
+std::int64_t Fetcher::first_of_sequence(FrameIndex frame) const {
+    std::int64_t first = number(frame);
+    const std::int32_t entry = index_->entry_of_frame[at(first)];
+    while (first > 0 && index_->entry_of_frame[at(first - 1)] == entry)
+        --first;
+    return first;
+}
+
+WindowNeeds Fetcher::needs(FrameIndex frame, FrameIndex centre) const {
+    WindowNeeds needs;
+    needs.frames = number(frame) - first_of_sequence(frame) + 1;
+    needs.picture_bytes = cache_.picture_bytes();
+    needs.packed_bytes = cache_.packed_bytes();
+    if (needs.packed_bytes == 0 && packing_ms_ == 0.0)
+        needs.packed_bytes = needs.picture_bytes / 2; // not tried yet
+    const std::size_t held =
+        cache_.bytes_between(FrameIndex{number(frame) + 1}, centre) + 2 * needs.picture_bytes;
+    needs.room_bytes = cache_.limit() > held ? cache_.limit() - held : needs.picture_bytes;
+    needs.skipped_cost = skipped_cost_;
+    if (packing_ms_ > 0.0 && decoding_ms_ > 0.0) needs.packing_cost = 2.0 * packing_ms_ / decoding_ms_;
+    return needs;
+}
+
+std::int64_t Fetcher::reach_back(FrameIndex frame) const {
+    return window_for(needs(frame, frame)).kept;
+}
+
+Fetcher::Plan Fetcher::plan(FrameIndex frame, FrameIndex centre, Travel travel) const {
+    constexpr std::int64_t kept_by_jump = 48; // frames kept behind the one jumped to, for steps back from it
+    const WindowNeeds all = needs(frame, centre);
+    Window window = window_for(all);
+    if (travel != Travel::backward) {
+        window.kept = std::min<std::int64_t>(window.kept, kept_by_jump);
+        window.as_is = window.kept;
+    }
+    return {FrameIndex{number(frame) - window.kept + 1}, FrameIndex{number(frame) - window.as_is + 1}};
+}
+
+void Fetcher::keep(FrameIndex frame, PicturePtr picture) {
+    if (frame < plan_.first_kept) return;
+    if (frame < plan_.first_as_is) {
+        const Stopwatch watch;
+        if (PackedPtr packed = pack(*picture)) {
+            blend(packing_ms_, watch.ms());
+            cache_.put(frame, std::move(packed));
+            return;
+        }
+        packing_ms_ = 1e9; // not to be had with this film: never worth it
+    }
+    cache_.put(frame, std::move(picture));
+}
+
+Fetched Fetcher::fetch(FrameIndex frame, FrameIndex centre, Travel travel,
+                       const std::function<bool()>& stopped) {
+    if (cache_.find(frame)) return Fetched::found;
+    if (const PackedPtr packed = cache_.find_packed(frame)) {
+        cache_.put(frame, unpack(*packed));
+        return Fetched::found;
+    }
+    return decode(frame, centre, travel, stopped);
+}
+
+Fetched Fetcher::decode(FrameIndex frame, FrameIndex centre, Travel travel,
+                        const std::function<bool()>& stopped) {
     constexpr int past_it = 16;     // pictures shown later that may come out first in a damaged film
     constexpr int most_retries = 2; // earlier entries to try before the film is said to lack the picture
-    const std::int32_t last_packet = last_packet_for(index, frame);
-    std::int32_t entry = index.entry_of_frame[static_cast<std::size_t>(number(frame))];
-    bool fresh = !decoding.leads_to(frame);
-    if (fresh) decoding.begin_at(entry);
+    const std::int32_t last_packet = last_packet_for(*index_, frame);
+    std::int32_t entry = index_->entry_of_frame[at(number(frame))];
+    bool fresh = !decoding_.leads_to(frame);
+    const auto begin = [&] {
+        plan_ = plan(frame, centre, travel);
+        decoding_.begin_at(entry, plan_.first_kept);
+        fresh = true;
+    };
+    if (fresh) begin();
 
     for (int retries = 0;; ++retries) {
         bool found = false, passed = false;
-        const Decoding::Sink watching = [&](FrameIndex out, PicturePtr picture) {
+        const Decoding::Sink sink = [&](FrameIndex out, PicturePtr picture) {
             found = found || out == frame;
             passed = passed || number(out) > number(frame) + past_it;
-            sink(out, std::move(picture));
+            keep(out, std::move(picture));
         };
         for (bool more = true; more && !found && !passed;) {
             if (stopped && stopped()) return Fetched::stopped;
-            if (backward && decoding.next_packet() > last_packet) {
-                decoding.finish(watching);
+            const Stopwatch watch;
+            const double packed_before = packing_ms_;
+            if (travel == Travel::backward && decoding_.next_packet() > last_packet) {
+                decoding_.finish(sink);
                 more = false;
             } else {
-                more = decoding.step(watching);
+                more = decoding_.step(sink);
+                if (packing_ms_ == packed_before) blend(decoding_ms_, watch.ms());
             }
         }
         if (found) return Fetched::found;
         if (fresh && (retries == most_retries || entry == 0)) return Fetched::missing;
-        if (fresh) entry = entry_before(index, entry);
-        decoding.begin_at(entry);
-        fresh = true;
+        if (fresh) entry = entry_before(*index_, entry);
+        begin();
     }
 }
 

@@ -1,20 +1,51 @@
-// How a frame is got: go on from where decoding stands, or begin at the right entry; and what to do when it
-// does not come.
+// How a frame is got: from the cache, by decoding on from where decoding stands, or from the right entry;
+// what is kept of the frames that come out on the way; and what to do when the frame does not come. Only for
+// src/film.
 #pragma once
 
 #include <functional>
-#include <optional>
+#include <memory>
 
 #include "film/decoding.h"
+#include "film/picture_cache.h"
+#include "film/window.h"
 
 namespace ropeline {
 
 enum class Fetched { found, missing, stopped };
+enum class Travel { jump, forward, backward };
 
-/// Decodes until `frame` has come out; everything that comes out goes to `sink`.
-/// `backward`: only frames up to this one matter, so nothing after it is decoded.
-/// `stopped` is asked between packets; true ends the work, and a later call goes on where that helps.
-Fetched fetch(Decoding& decoding, const FilmIndex& index, FrameIndex frame, bool backward,
-              const Decoding::Sink& sink, const std::function<bool()>& stopped = {});
+class Fetcher {
+public:
+    Fetcher(Decoding decoding, std::shared_ptr<const FilmIndex> index, PictureCache& cache);
+
+    /// Brings a frame into the cache; `centre` is where the coach is.
+    /// `stopped` is asked between packets; true ends the work, and a later call goes on where that helps.
+    Fetched fetch(FrameIndex frame, FrameIndex centre, Travel travel,
+                  const std::function<bool()>& stopped = {});
+
+    /// How many frames before `frame` one pass backward would bring.
+    std::int64_t reach_back(FrameIndex frame) const;
+    const Decoding& decoding() const { return decoding_; }
+    std::int64_t decoded() const { return decoding_.decoded(); } ///< pictures decoded so far, for benchmarks
+
+private:
+    struct Plan {
+        FrameIndex first_kept{};  ///< what comes out before it is let go
+        FrameIndex first_as_is{}; ///< what comes out before it is packed
+    };
+    std::int64_t first_of_sequence(FrameIndex frame) const;
+    Plan plan(FrameIndex frame, FrameIndex centre, Travel travel) const;
+    WindowNeeds needs(FrameIndex frame, FrameIndex centre) const;
+    void keep(FrameIndex frame, PicturePtr picture);
+    Fetched decode(FrameIndex frame, FrameIndex centre, Travel travel, const std::function<bool()>& stopped);
+
+    std::shared_ptr<const FilmIndex> index_;
+    Decoding decoding_;
+    PictureCache& cache_;
+    Plan plan_;                                   // of the pass that is under way
+    double skipped_cost_ = 1.0;                   // of passing over a frame, with decoding one as 1
+    double packing_ms_ = 0.0, decoding_ms_ = 0.0; // of one frame, running means; 0: not measured
+};
 
 } // namespace ropeline

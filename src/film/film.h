@@ -94,6 +94,7 @@ public:
     int height_px() const { return height_px_; }
     std::size_t bytes() const { return bytes_; } ///< memory it holds
     Pts pts() const { return pts_; }
+    bool converted() const { return !native_.planes.empty(); } ///< planes() are not the decoder's own
     /// MD5 over the raw planes in the native pixel format, rows packed, planes in order, not rotated;
     /// lower-case hex.
     std::string md5() const;

@@ -4,6 +4,7 @@
 #include <mutex>
 #include <set>
 #include <thread>
+#include <utility>
 
 #include "film/fetching.h"
 #include "film/film_opening.h"
@@ -15,6 +16,8 @@ namespace {
 
 constexpr std::int64_t still_reach = 24;   // frames kept ready on both sides while the film stands still
 constexpr std::int64_t moving_reach = 600; // frames looked ahead for while it moves; the cache ends it sooner
+
+constexpr std::int64_t unpacked_reach = 8; // frames around the coach's that are kept ready to show
 
 } // namespace
 
@@ -35,14 +38,14 @@ struct FilmDesk::Insides {
     std::vector<std::byte> to_keep;
     PictureCache cache;
     std::set<std::int64_t> missing;
-    FrameIndex wish{};
+    FrameIndex wish{}, wish_before{};
     int direction = 0;
     std::uint64_t wishes = 0; // how often want() was called
 
     std::atomic<double> read_share = 0.0;
-    OpenFilm film;                      // written before `state` is ready, then only read
-    std::unique_ptr<Decoding> decoding; // only the worker's
-    std::jthread worker;                // last: it ends before the rest goes
+    OpenFilm film;                    // written before `state` is ready, then only read
+    std::unique_ptr<Fetcher> fetcher; // only the worker's
+    std::jthread worker;              // last: it ends before the rest goes
 
     void open(const std::stop_token& stop);
     void serve(const std::stop_token& stop);
@@ -68,10 +71,11 @@ void FilmDesk::Insides::open(const std::stop_token& stop) {
     };
     film = open_film(source, read_facts, options.kept_index, report, stop);
     if (stop.stop_requested()) return;
-    decoding = std::make_unique<Decoding>(std::move(source), film.index, options.threads);
+    fetcher = std::make_unique<Fetcher>(Decoding(std::move(source), film.index, options.threads), film.index,
+                                        cache);
     auto frames = std::make_shared<const FrameTable>(film.index->pts, film.index->time_base);
     const std::lock_guard lock(mutex);
-    to_keep = pack(*film.index, decoding->source(), film.facts.fingerprint);
+    to_keep = pack(*film.index, fetcher->decoding().source(), film.facts.fingerprint);
     facts = std::make_shared<const FilmFacts>(film.facts);
     table = std::move(frames);
     read_share = 1.0;
@@ -82,17 +86,24 @@ void FilmDesk::Insides::open(const std::stop_token& stop) {
 // The wished frame first; then what the coach will most likely want, as long as the cache would keep it.
 std::optional<FrameIndex> FilmDesk::Insides::next_job() const {
     const std::int64_t count = film.index->frames(), centre = number(wish);
-    const auto lacks = [&](std::int64_t i) {
-        return i >= 0 && i < count && !cache.has(FrameIndex{i}) && !missing.contains(i);
+    const auto lacks = [&](std::int64_t i, std::int64_t away) {
+        const FrameIndex frame{i};
+        if (i < 0 || i >= count || missing.contains(i)) return false;
+        return away <= unpacked_reach ? !cache.find(frame) : !cache.has(frame);
     };
-    if (lacks(centre)) return wish;
+    if (lacks(centre, 0)) return wish;
     const std::int64_t reach = direction == 0 ? still_reach : moving_reach;
     for (std::int64_t away = 1; away <= reach; ++away) {
         for (const int side : {1, -1}) {
             if (direction != 0 && side != direction) continue;
             const std::int64_t i = centre + side * away;
-            if (lacks(i))
-                return cache.would_keep(FrameIndex{i}) ? std::optional(FrameIndex{i}) : std::nullopt;
+            if (!lacks(i, away)) continue;
+            const FrameIndex frame{i};
+            if (cache.has(frame)) return frame; // only to be unpacked
+            if (!cache.would_keep(frame)) return {};
+            // A pass backward is dear: it is made when it brings much more than is still in hand.
+            if (side < 0 && away > fetcher->reach_back(frame) / 2 && away > still_reach) return {};
+            return frame;
         }
     }
     return {};
@@ -100,29 +111,30 @@ std::optional<FrameIndex> FilmDesk::Insides::next_job() const {
 
 void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
     std::uint64_t seen = 0;
-    bool backward = false;
+    FrameIndex centre{};
+    Travel travel = Travel::jump;
     {
         const std::lock_guard lock(mutex);
         seen = wishes;
-        backward = direction < 0 || frame < wish;
+        centre = wish;
+        if (frame != wish || std::abs(number(wish) - number(wish_before)) <= unpacked_reach) {
+            travel = direction < 0 || frame < wish ? Travel::backward : Travel::forward;
+        }
     }
-    const auto sink = [&](FrameIndex out, PicturePtr picture) {
-        const std::lock_guard lock(mutex);
-        cache.put(out, std::move(picture));
-    };
     const auto stopped = [&] {
         if (stop.stop_requested()) return true;
         const std::lock_guard lock(mutex);
-        return wishes != seen && !cache.has(wish) && wish != frame;
+        return wishes != seen && wish != frame && !cache.has(wish);
     };
     Fetched result = Fetched::missing;
     try {
-        result = fetch(*decoding, *film.index, frame, backward, sink, stopped);
+        result = fetcher->fetch(frame, centre, travel, stopped);
     } catch (const FilmError&) {
         // Damage at one place must not end the film: this frame is missing, the others may be there.
     }
+    if (result != Fetched::missing) return;
     const std::lock_guard lock(mutex);
-    if (result == Fetched::missing) missing.insert(number(frame));
+    missing.insert(number(frame));
 }
 
 void FilmDesk::Insides::serve(const std::stop_token& stop) {
@@ -184,7 +196,7 @@ void FilmDesk::want(FrameIndex frame, int direction) {
         const std::lock_guard lock(insides_->mutex);
         const FrameIndex wish = insides_->table ? insides_->table->clamp(number(frame)) : frame;
         if (wish == insides_->wish && direction == insides_->direction && insides_->wishes > 0) return;
-        insides_->wish = wish;
+        insides_->wish_before = std::exchange(insides_->wish, wish);
         insides_->direction = direction;
         insides_->cache.look_from(wish, direction);
         ++insides_->wishes;
@@ -193,7 +205,6 @@ void FilmDesk::want(FrameIndex frame, int direction) {
 }
 
 PicturePtr FilmDesk::cached(FrameIndex frame) const {
-    const std::lock_guard lock(insides_->mutex);
     return insides_->cache.find(frame);
 }
 

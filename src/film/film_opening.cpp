@@ -58,7 +58,9 @@ std::vector<FilmHole> gaps_in(const FilmIndex& index) {
         50; // more than one odd step in so many: the rate varies, there is nothing to miss
     if (odd * odd_share > static_cast<std::int64_t>(steps.size())) return {};
     std::vector<FilmHole> holes;
-    for (std::size_t i = 0; i < steps.size(); ++i) {
+    // A film cut between two packets lacks pictures just before its last ones; that is its end, not a hole.
+    const std::size_t tail = std::min(steps.size(), static_cast<std::size_t>(index.reorder) + 1);
+    for (std::size_t i = 0; i < steps.size() - tail; ++i) {
         const std::int64_t lost = (steps[i] + usual / 2) / usual - 1;
         if (lost < 1) continue;
         const FrameIndex before{static_cast<std::int64_t>(i)}, after{static_cast<std::int64_t>(i) + 1};

@@ -1,3 +1,4 @@
+#include <cstdlib>
 #include <set>
 
 #include "film/fetching.h"
@@ -6,11 +7,21 @@
 
 namespace ropeline {
 
+namespace {
+
+Travel travelled(std::int64_t from, std::int64_t to) {
+    constexpr std::int64_t furthest_step = 8; // beyond this it is a jump
+    if (from < 0 || std::abs(to - from) > furthest_step) return Travel::jump;
+    return to < from ? Travel::backward : Travel::forward;
+}
+
+} // namespace
+
 struct FilmReader::Insides {
     OpenFilm film;
     FrameTable table;
-    std::unique_ptr<Decoding> decoding;
     PictureCache cache;
+    std::unique_ptr<Fetcher> fetcher;
     std::set<std::int64_t> missing;
     std::int64_t last = -1;
 
@@ -23,7 +34,8 @@ FilmReader::FilmReader(const std::string& path, const FilmOptions& options)
     Source source(path, options.stream);
     my.film = open_film(source, facts_of(source), options.kept_index);
     my.table = FrameTable(my.film.index->pts, my.film.index->time_base);
-    my.decoding = std::make_unique<Decoding>(std::move(source), my.film.index, options.threads);
+    my.fetcher = std::make_unique<Fetcher>(Decoding(std::move(source), my.film.index, options.threads),
+                                           my.film.index, my.cache);
 }
 
 FilmReader::~FilmReader() = default;
@@ -45,19 +57,11 @@ PicturePtr FilmReader::picture(FrameIndex frame) {
                                 " is outside the film: it has frames 0 to " +
                                 std::to_string(my.table.count() - 1));
     }
-    const std::int64_t travelled = my.last < 0 ? 1 : number(frame) - my.last;
-    const bool backward = travelled < 0;
+    const Travel travel = travelled(my.last, number(frame));
     my.last = number(frame);
-    my.cache.look_from(frame, backward ? -1 : 1);
-    if (PicturePtr kept = my.cache.find(frame)) return kept;
-    PicturePtr result;
-    const auto sink = [&](FrameIndex out, PicturePtr picture) {
-        if (out == frame) result = picture;
-        my.cache.put(out, std::move(picture));
-    };
-    if (!my.missing.contains(number(frame)) &&
-        fetch(*my.decoding, *my.film.index, frame, backward, sink) == Fetched::found) {
-        return result;
+    my.cache.look_from(frame, travel == Travel::backward ? -1 : 1);
+    if (!my.missing.contains(number(frame)) && my.fetcher->fetch(frame, frame, travel) == Fetched::found) {
+        return my.cache.find(frame);
     }
     my.missing.insert(number(frame));
     throw FilmError(FilmFault::damaged, my.film.facts.path + " is damaged at frame " +
@@ -71,7 +75,7 @@ std::vector<FilmHole> FilmReader::holes() const {
 
 std::vector<std::byte> FilmReader::index_to_keep() const {
     const OpenFilm& film = insides_->film;
-    return pack(*film.index, insides_->decoding->source(), film.facts.fingerprint);
+    return pack(*film.index, insides_->fetcher->decoding().source(), film.facts.fingerprint);
 }
 
 } // namespace ropeline

@@ -97,6 +97,8 @@ PacketLook look_hevc(Bytes packet, int length_bytes) {
     each_nal(packet, length_bytes, [&](Bytes nal) {
         const int type = nal[0] >> 1 & 0x3f;
         if (type >= 32) return true;
+        look.disposable = type < 16 && type % 2 == 0; // sub-layer non-reference pictures
+        look.layer = nal.size() > 1 ? (nal[1] & 7) - 1 : 0;
         look.entry = type >= 16 && type <= 23; // random access pictures: BLA, IDR, CRA
         look.first_of_all = type == 19 || type == 20;
         return false;
@@ -142,6 +144,19 @@ PacketLook look_mpeg4(Bytes packet) {
     return look;
 }
 
+// MPEG-1 and MPEG-2 (ISO/IEC 13818-2, 6.2.3): start code 00, ten bits of order, then three of picture type; 3
+// is B.
+PacketLook look_mpeg2(Bytes packet) {
+    PacketLook look;
+    look.entry = true;
+    for (std::size_t i = 0; i + 5 < packet.size(); ++i) {
+        if (packet[i] != 0 || packet[i + 1] != 0 || packet[i + 2] != 1 || packet[i + 3] != 0) continue;
+        look.disposable = (packet[i + 5] >> 3 & 7) == 3;
+        break;
+    }
+    return look;
+}
+
 } // namespace
 
 PacketLook look_at(CodecKind codec, Bytes packet, int length_bytes) {
@@ -154,6 +169,8 @@ PacketLook look_at(CodecKind codec, Bytes packet, int length_bytes) {
         return look_vp8(packet);
     case CodecKind::vp9:
         return look_vp9(packet);
+    case CodecKind::mpeg2:
+        return look_mpeg2(packet);
     case CodecKind::mpeg4:
         return look_mpeg4(packet);
     case CodecKind::intra_only:

@@ -19,9 +19,8 @@ Picture::Picture(std::shared_ptr<const void> owner, Layout layout, std::vector<P
 std::string Picture::md5() const {
     const auto hash = av::owned<std::unique_ptr<AVMD5, FreeHash>>(av_md5_alloc());
     av_md5_init(hash.get());
-    const bool converted = !native_.planes.empty();
-    const int sample_bytes = converted ? native_.sample_bytes : bits_ > 8 ? 2 : 1;
-    for (const Plane& plane : converted ? native_.planes : planes_) {
+    const int sample_bytes = converted() ? native_.sample_bytes : bits_ > 8 ? 2 : 1;
+    for (const Plane& plane : converted() ? native_.planes : planes_) {
         const auto row = static_cast<std::size_t>(plane.width) * static_cast<std::size_t>(sample_bytes);
         for (int y = 0; y < plane.height; ++y) {
             av_md5_update(hash.get(), plane.bytes + static_cast<std::ptrdiff_t>(y) * plane.stride_bytes, row);

@@ -2,54 +2,94 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <utility>
 
 namespace ropeline {
 
 void PictureCache::look_from(FrameIndex centre, int direction) {
+    const std::lock_guard lock(mutex_);
     centre_ = number(centre);
     direction_ = direction;
 }
 
 PicturePtr PictureCache::find(FrameIndex frame) const {
-    const auto found = pictures_.find(number(frame));
-    return found == pictures_.end() ? nullptr : found->second;
+    const std::lock_guard lock(mutex_);
+    const auto found = kept_.find(number(frame));
+    return found == kept_.end() ? nullptr : found->second.picture;
+}
+
+PackedPtr PictureCache::find_packed(FrameIndex frame) const {
+    const std::lock_guard lock(mutex_);
+    const auto found = kept_.find(number(frame));
+    return found == kept_.end() ? nullptr : found->second.packed;
+}
+
+bool PictureCache::has(FrameIndex frame) const {
+    const std::lock_guard lock(mutex_);
+    return kept_.contains(number(frame));
 }
 
 std::int64_t PictureCache::distance(std::int64_t frame) const {
-    constexpr std::int64_t behind_counts = 4; // a frame behind is worth keeping a quarter as far as one ahead
+    constexpr std::int64_t behind_counts = 8; // a frame behind is worth keeping an eighth as far as one ahead
     const std::int64_t ahead = frame - centre_;
     const bool behind = direction_ != 0 && ahead * direction_ < 0;
     return std::abs(ahead) * (behind ? behind_counts : 1);
 }
 
-std::map<std::int64_t, PicturePtr>::const_iterator PictureCache::furthest() const {
-    const auto last = std::prev(pictures_.end());
-    return distance(pictures_.begin()->first) >= distance(last->first) ? pictures_.begin() : last;
+std::map<std::int64_t, PictureCache::Kept>::const_iterator PictureCache::furthest() const {
+    const auto last = std::prev(kept_.end());
+    return distance(kept_.begin()->first) >= distance(last->first) ? kept_.begin() : last;
 }
 
 void PictureCache::put(FrameIndex frame, PicturePtr picture) {
-    const std::size_t added = picture->bytes();
-    const auto [place, is_new] = pictures_.try_emplace(number(frame), picture);
-    if (!is_new) {
-        bytes_ -= place->second->bytes();
-        place->second = std::move(picture);
-    }
-    bytes_ += added;
-    largest_ = std::max(largest_, added);
-    while (bytes_ > limit_ && pictures_.size() > 1) {
+    put(number(frame), Kept{std::move(picture), nullptr});
+}
+
+void PictureCache::put(FrameIndex frame, PackedPtr packed) {
+    put(number(frame), Kept{nullptr, std::move(packed)});
+}
+
+void PictureCache::put(std::int64_t frame, Kept kept) {
+    std::vector<Kept> thrown_out; // declared before the lock, so freed after it: freeing takes time
+    const std::lock_guard lock(mutex_);
+    std::size_t& usual = kept.picture ? picture_bytes_ : packed_bytes_;
+    usual = std::max(kept.bytes(), kept.picture ? usual : usual - usual / 8);
+    bytes_ += kept.bytes();
+    Kept& place = kept_[frame];
+    bytes_ -= place.bytes();
+    thrown_out.push_back(std::exchange(place, std::move(kept)));
+    while (bytes_ > limit_ && kept_.size() > 1) {
         const auto victim = furthest();
-        bytes_ -= victim->second->bytes();
-        pictures_.erase(victim);
+        bytes_ -= victim->second.bytes();
+        thrown_out.push_back(victim->second);
+        kept_.erase(victim);
     }
 }
 
 bool PictureCache::would_keep(FrameIndex frame) const {
-    if (bytes_ + largest_ <= limit_ || pictures_.empty()) return true;
+    const std::lock_guard lock(mutex_);
+    if (bytes_ + picture_bytes_ <= limit_ || kept_.empty()) return true;
     return distance(number(frame)) < distance(furthest()->first);
 }
 
-std::int64_t PictureCache::capacity() const {
-    return largest_ == 0 ? 0 : std::max<std::int64_t>(1, static_cast<std::int64_t>(limit_ / largest_));
+std::size_t PictureCache::picture_bytes() const {
+    const std::lock_guard lock(mutex_);
+    return picture_bytes_;
+}
+
+std::size_t PictureCache::packed_bytes() const {
+    const std::lock_guard lock(mutex_);
+    return packed_bytes_;
+}
+
+std::size_t PictureCache::bytes_between(FrameIndex first, FrameIndex last) const {
+    const std::lock_guard lock(mutex_);
+    std::size_t bytes = 0;
+    for (auto one = kept_.lower_bound(number(first)); one != kept_.end() && one->first <= number(last);
+         ++one) {
+        bytes += one->second.bytes();
+    }
+    return bytes;
 }
 
 } // namespace ropeline

@@ -1,11 +1,12 @@
-// Pictures kept within a number of bytes; when room is short, those furthest from where the coach is and
-// heading go first.
+// Pictures kept within a number of bytes, some of them packed; when room is short, those furthest from where
+// the coach is and heading go first. Thread-safe.
 #pragma once
 
 #include <cstddef>
 #include <map>
+#include <mutex>
 
-#include "film/film.h"
+#include "film/packed_picture.h"
 
 namespace ropeline {
 
@@ -16,21 +17,36 @@ public:
     /// Where the coach is, and the direction of travel: -1, 0, +1.
     void look_from(FrameIndex centre, int direction);
     PicturePtr find(FrameIndex frame) const;
-    bool has(FrameIndex frame) const { return pictures_.contains(number(frame)); }
+    PackedPtr find_packed(FrameIndex frame) const;
+    bool has(FrameIndex frame) const; ///< either way
     void put(FrameIndex frame, PicturePtr picture);
+    void put(FrameIndex frame, PackedPtr packed);
     /// Whether a picture of this frame would stay, given that it is as large as the others.
     bool would_keep(FrameIndex frame) const;
-    /// How many pictures fit, as large as those seen so far; 0 while none was seen.
-    std::int64_t capacity() const;
-    std::size_t bytes() const { return bytes_; }
+
+    std::size_t limit() const { return limit_; }
+    /// Memory of one picture, as it comes and packed; 0 while none was seen.
+    std::size_t picture_bytes() const;
+    std::size_t packed_bytes() const;
+    /// Memory held by frames `first` to `last`.
+    std::size_t bytes_between(FrameIndex first, FrameIndex last) const;
 
 private:
+    struct Kept {
+        PicturePtr picture;
+        PackedPtr packed;
+        std::size_t bytes() const { return picture ? picture->bytes() : packed ? packed->packed.size() : 0; }
+    };
     std::int64_t distance(std::int64_t frame) const;
-    std::map<std::int64_t, PicturePtr>::const_iterator furthest() const;
-    std::size_t limit_, bytes_ = 0, largest_ = 0;
+    std::map<std::int64_t, Kept>::const_iterator furthest() const;
+    void put(std::int64_t frame, Kept kept);
+
+    mutable std::mutex mutex_;
+    const std::size_t limit_;
+    std::size_t bytes_ = 0, picture_bytes_ = 0, packed_bytes_ = 0;
     std::int64_t centre_ = 0;
     int direction_ = 0;
-    std::map<std::int64_t, PicturePtr> pictures_;
+    std::map<std::int64_t, Kept> kept_;
 };
 
 } // namespace ropeline

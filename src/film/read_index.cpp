@@ -74,6 +74,7 @@ void read_packets(Source& source, FilmIndex& index, OrderReader* order,
     const int length_bytes = nal_length_bytes(
         kind, {codec.extradata, static_cast<std::size_t>(std::max(0, codec.extradata_size))});
     const auto packet = av::make_packet();
+    std::vector<int> layers;
     std::int64_t furthest = 0;
     while (!stop.stop_requested() && source.read(*packet)) {
         const av::PacketLease lease(*packet);
@@ -90,11 +91,18 @@ void read_packets(Source& source, FilmIndex& index, OrderReader* order,
         note.settle = look.settle;
         note.disposable = look.disposable;
         index.packets.push_back(note);
+        layers.push_back(look.layer);
         if (order) order->note(*packet, look, index.packets);
         furthest = std::max(furthest, packet->pos);
         if (progress && index.packets.size() % 256 == 0) progress(furthest);
     }
     if (order) order->flush(index.packets);
+    // In HEVC a picture is disposable among those of its own layer only, so only those of the highest may be
+    // left out.
+    const int highest = layers.empty() ? 0 : *std::max_element(layers.begin(), layers.end());
+    for (std::size_t i = 0; i < layers.size(); ++i) {
+        if (layers[i] != highest) index.packets[i].disposable = false;
+    }
 }
 
 } // namespace
