@@ -138,7 +138,7 @@ Solution run(const FitTerms& terms, const FitScales& scales, Solution at) {
         solver.options.max_num_iterations = 100;
         solver.options.gradient_tolerance = 1e-14;
         solver.options.parameter_tolerance = 1e-14;
-        solver.options.function_tolerance = 1e-20;
+        solver.options.function_tolerance = 1e-13; // a step of 1e-7 px, and the second round takes one more
         solver.options.cost_threshold = 1e-24;
         Eigen::Matrix<double, parameter_count, 1> parameters =
             Eigen::Matrix<double, parameter_count, 1>::Zero();

@@ -27,12 +27,24 @@ bool contradicts(const SolvedFit& fit, double stated_px) {
     return fit.squared_error > most * stated_px * stated_px;
 }
 
-/// Click sigma that the covariance rests on. With enough clicks it is estimated; dividing by two less than
-/// the freedom gives the spread of the matching t distribution, so that 1.96 sigmas hold 95 % although the
-/// noise is only estimated. With fewer clicks the stated sigma holds unless the residuals contradict it.
+/// 97.5 % point of Student's t over that of the normal curve, by the Cornish-Fisher expansion.
+/// Source  Abramowitz & Stegun, Handbook of Mathematical Functions, 26.7.5; good to 0.001 from six upwards.
+double student_over_normal(double freedom) {
+    constexpr double z = 1.959963984540054, z3 = z * z * z, z5 = z3 * z * z, z7 = z5 * z * z;
+    const double t = z + (z3 + z) / (4.0 * freedom) +
+                     (5.0 * z5 + 16.0 * z3 + 3.0 * z) / (96.0 * freedom * freedom) +
+                     (3.0 * z7 + 19.0 * z5 + 17.0 * z3 - 15.0 * z) / (384.0 * freedom * freedom * freedom);
+    return t / z;
+}
+
+/// Click sigma that the covariance rests on. With enough clicks it is estimated, and widened so that 1.96
+/// sigmas hold 95 % although it is only an estimate. With fewer clicks the stated sigma holds unless the
+/// residuals contradict it.
 double believed_noise_px(const SolvedFit& fit, double stated_px) {
-    if (fit.freedom >= freedom_to_estimate_noise) return std::sqrt(fit.squared_error / (fit.freedom - 2.0));
-    return contradicts(fit, stated_px) ? std::sqrt(fit.squared_error / fit.freedom) : stated_px;
+    if (fit.freedom <= 0) return stated_px;
+    const double estimate = std::sqrt(fit.squared_error / fit.freedom);
+    if (fit.freedom >= freedom_to_estimate_noise) return estimate * student_over_normal(fit.freedom);
+    return contradicts(fit, stated_px) ? estimate : stated_px;
 }
 
 /// Seen from above the ice, right-handed ice (x right, y up-ice) becomes left-handed pixels (y down).
