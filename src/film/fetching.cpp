@@ -72,7 +72,7 @@ std::int64_t Fetcher::reach_back(FrameIndex frame) const {
 }
 
 Fetcher::Plan Fetcher::plan(FrameIndex frame, FrameIndex centre, Travel travel) const {
-    constexpr std::int64_t kept_by_jump = 48; // frames kept behind the one jumped to, for steps back from it
+    constexpr std::int64_t kept_by_jump = 96; // frames kept behind the one jumped to, for steps back from it
     const WindowNeeds all = needs(frame, centre);
     Window window = window_for(all);
     if (travel != Travel::backward) {

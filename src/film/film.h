@@ -169,6 +169,8 @@ public:
     std::vector<FilmHole> holes() const;
     /// The index as bytes, about 8 a frame, to be given back as FilmOptions::kept_index.
     std::vector<std::byte> index_to_keep() const;
+    /// Pictures the decoder has put out so far, shown or not: what a benchmark counts.
+    std::int64_t decoded() const;
 
 private:
     struct Insides;

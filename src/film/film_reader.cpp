@@ -78,4 +78,8 @@ std::vector<std::byte> FilmReader::index_to_keep() const {
     return pack(*film.index, insides_->fetcher->decoding().source(), film.facts.fingerprint);
 }
 
+std::int64_t FilmReader::decoded() const {
+    return insides_->fetcher->decoded();
+}
+
 } // namespace ropeline

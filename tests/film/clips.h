@@ -11,7 +11,8 @@
 namespace clips {
 
 inline std::string quoted(const std::string& path) {
-    return "'" + path + "'";
+    std::string text(1, '\'');
+    return text.append(path).append(1, '\'');
 }
 
 inline std::string output_of(const std::string& command) {

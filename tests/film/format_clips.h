@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "film/clips.h"
+
 namespace clips {
 
 struct Clip {
@@ -92,6 +94,21 @@ inline const std::vector<Clip>& format_clips() {
         {"long_samples.mp4", "SRC -vf setsar=4/3 -c:v libx264 -preset veryfast FILE"},
     };
     return all;
+}
+
+inline std::string replaced(std::string text, const std::string& from, const std::string& to) {
+    for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
+        text.replace(at, from.size(), to);
+    }
+    return text;
+}
+
+/// Makes the clip in a folder that already holds the clips listed before it.
+inline void make(const Clip& clip, const std::string& folder) {
+    std::filesystem::create_directories(folder);
+    std::string arguments = replaced(clip.arguments, "SRC", usual_source);
+    arguments = replaced(arguments, "DIR", folder);
+    ffmpeg(replaced(arguments, "FILE", quoted(folder + "/" + clip.file)));
 }
 
 } // namespace clips

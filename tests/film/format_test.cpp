@@ -19,19 +19,6 @@ namespace {
 
 using Truth = std::vector<clips::TrueFrame>;
 
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-    for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
-        text.replace(at, from.size(), to);
-    }
-    return text;
-}
-
-void make(const clips::Clip& clip, const clips::Folder& folder) {
-    std::string arguments = replaced(clip.arguments, "SRC", clips::usual_source);
-    arguments = replaced(arguments, "DIR", folder.path().string());
-    clips::ffmpeg(replaced(arguments, "FILE", clips::quoted(folder.file(clip.file))));
-}
-
 /// Frames whose pixels or time differ from the truth, as one line; empty when all is right.
 std::string differences(const Truth& truth, const std::vector<std::int64_t>& order, const FrameTable& frames,
                         const std::function<PicturePtr(FrameIndex)>& picture) {
@@ -111,7 +98,8 @@ void check_every_order(const std::string& path, const Truth& truth, unsigned see
     tight.kept_index = film.index_to_keep();
     FilmReader again(path, tight);
     CHECK(again.index_to_keep() == tight.kept_index);
-    CHECK(differences(truth, shuffled, again.frames(), [&](FrameIndex frame) { return again.picture(frame); }) == "");
+    CHECK(differences(truth, shuffled, again.frames(),
+                      [&](FrameIndex frame) { return again.picture(frame); }) == "");
 
     FilmDesk desk(path, tight);
     for (int i = 0; i < 20000 && desk.state() == FilmDesk::State::opening; ++i) {
@@ -139,7 +127,7 @@ TEST_CASE("every format, forward, backward to the first frame, shuffled, and as 
     for (const clips::Clip& clip : clips::format_clips()) {
         CAPTURE(std::string(clip.file));
         CAPTURE(seed);
-        make(clip, folder);
+        clips::make(clip, folder.path().string());
         const std::string path = folder.file(clip.file);
         check_every_order(path, clips::truth_of(path), seed);
     }
