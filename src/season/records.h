@@ -11,6 +11,7 @@
 #include "rink/rule_book.h"
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -65,11 +66,11 @@ struct Film {
 };
 
 /// The frame index of a film, in the film module's own form.
-struct FilmIndex {
+struct StoredFilmIndex {
     Id film_id;
     std::string fingerprint; ///< of the film it was made from
     std::string library;     ///< name and version of what made it
-    std::vector<std::uint8_t> frames;
+    std::vector<std::byte> frames;
 };
 
 struct StoredLandmark {

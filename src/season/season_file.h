@@ -85,8 +85,8 @@ public:
     bool redo();
 
     /// What a film module found out about a film, kept to open it faster next time; not part of undo.
-    void put(const FilmIndex& index);
-    std::optional<FilmIndex> film_index(const Id& film_id) const;
+    void put(const StoredFilmIndex& index);
+    std::optional<StoredFilmIndex> film_index(const Id& film_id) const;
 
     struct Insides; ///< the connection; defined inside src/season
 

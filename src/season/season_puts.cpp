@@ -262,7 +262,7 @@ void SeasonFile::remove_rink_fit(const Id& id) {
     change("rink fit removed", [&] { ask(*insides_->db, "DELETE FROM rink_fit WHERE id = ?", {id}).exec(); });
 }
 
-void SeasonFile::put(const FilmIndex& index) {
+void SeasonFile::put(const StoredFilmIndex& index) {
     change("film index", [&] {
         SQLite::Statement statement{
             *insides_->db, "INSERT OR REPLACE INTO film_index (film_id, fingerprint, library, frames) "

@@ -282,17 +282,17 @@ std::vector<ShotFact> SeasonFile::shot_facts() const {
     });
 }
 
-std::optional<FilmIndex> SeasonFile::film_index(const Id& film_id) const {
-    return insides_->read([&](SQLite::Database& db) -> std::optional<FilmIndex> {
+std::optional<StoredFilmIndex> SeasonFile::film_index(const Id& film_id) const {
+    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredFilmIndex> {
         auto found =
             ask(db, "SELECT fingerprint, library, frames FROM film_index WHERE film_id = ?", {film_id});
         if (!found.executeStep()) return std::nullopt;
         const SQLite::Column frames = found.getColumn(2);
-        const auto* bytes = static_cast<const std::uint8_t*>(frames.getBlob());
-        return FilmIndex{film_id,
-                         found.getColumn(0).getString(),
-                         found.getColumn(1).getString(),
-                         {bytes, bytes + frames.getBytes()}};
+        const auto* bytes = static_cast<const std::byte*>(frames.getBlob());
+        return StoredFilmIndex{film_id,
+                               found.getColumn(0).getString(),
+                               found.getColumn(1).getString(),
+                               {bytes, bytes + frames.getBytes()}};
     });
 }
 

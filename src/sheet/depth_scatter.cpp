@@ -14,8 +14,8 @@
 namespace ropeline {
 namespace {
 
-constexpr double scene_height = 0.46;
-constexpr double left = 0.115, right = 0.985, top = 0.095, bottom = 0.385;
+constexpr double scene_height = 0.425;
+constexpr double left = 0.11, right = 0.972, top = 0.062, bottom = 0.352;
 constexpr double row_height = (bottom - top) / 3.0;
 constexpr double mark_size = 0.011;
 
@@ -136,9 +136,9 @@ void add_strips(Scene& scene, const Axis& axis, const std::array<Span, 3>& edges
         scene.items.push_back(SceneText{
             {middle, top - 0.034}, std::string{label_of(value)}, 0.0185, Anchor::middle, Ink::text, true});
         const std::string figure =
-            counts.on_goal == 0
-                ? "no shot on goal"
-                : fmt::format("{} of {}", percentage_text(counts.save_percentage()), counts.on_goal);
+            counts.on_goal == 0 ? "no shot on goal"
+                                : fmt::format("{} on {} shot{}", percentage_text(counts.save_percentage()),
+                                              counts.on_goal, counts.on_goal == 1 ? "" : "s");
         scene.items.push_back(
             SceneText{{middle, top - 0.012}, figure, 0.0165, Anchor::middle, Ink::quiet_text});
     }
@@ -165,7 +165,7 @@ void add_axis(Scene& scene, const Axis& axis) {
     scene.items.push_back(SceneText{
         {0.5 * (left + right), bottom + 0.055},
         axis.kind == DepthAxis::clearance
-            ? "metres from the edge of the crease along the puck line: inside the paint -, outside +"
+            ? "metres from the edge of the crease along the puck line (- inside the paint, + outside)"
             : "metres from the middle of the goal line along the puck line",
         0.0165,
         Anchor::middle,

@@ -237,10 +237,11 @@ TEST_CASE("a film index is kept beside its film and is no part of undo") {
     const sample::Ids ids = sample::fill(file);
     CHECK_FALSE(file.film_index(ids.film));
     const auto before = file.undo_name();
-    file.put(FilmIndex{ids.film, "ab12cd", "libavformat 59.27.100", {0, 1, 255, 0}});
+    file.put(StoredFilmIndex{
+        ids.film, "ab12cd", "libavformat 59.27.100", {std::byte{0}, std::byte{255}, std::byte{0}}});
     const auto index = file.film_index(ids.film);
     REQUIRE(index);
-    CHECK(index->frames == std::vector<std::uint8_t>{0, 1, 255, 0});
+    CHECK(index->frames == std::vector{std::byte{0}, std::byte{255}, std::byte{0}});
     CHECK(index->library == "libavformat 59.27.100");
     CHECK(file.undo_name() == before);
 }
