@@ -1,0 +1,237 @@
+#include "camera/carry.h"
+
+#include "camera/key_views.h"
+#include "camera/paint_search.h"
+
+#include <opencv2/imgproc.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+namespace ropeline {
+namespace {
+
+constexpr double new_view_at =
+    0.22; // share of the picture, or change of zoom, before another key view serves
+constexpr double same_view_within = 0.12;
+constexpr std::size_t most_views = 64;
+constexpr std::size_t worn_out = 60; // features that agree; below, another view is taken
+constexpr int fewest_stretches = 20; // of painted line that make an anchor
+constexpr double held_sigma_m = 0.08, unsure_sigma_m = 0.5;
+constexpr double cut_difference = 28.0; // mean change of the small picture, of 255
+
+cv::Mat grey_of(const PictureView& picture) {
+    // Read only: OpenCV has no view of bytes that may not be written.
+    const cv::Mat rgb(picture.height_px, picture.width_px, CV_8UC3, const_cast<std::uint8_t*>(picture.rgb),
+                      static_cast<std::size_t>(picture.stride_bytes));
+    cv::Mat grey;
+    cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
+    return grey;
+}
+
+/// Standard deviation, metres, where it matters: around the net when it is in sight, else over the lower
+/// picture.
+double sigma_in_sight(const RinkFit& fit) {
+    std::vector<ImagePoint> places;
+    for (const IcePoint at : {IcePoint{-1.5, 0.5}, IcePoint{1.5, 0.5}, IcePoint{0.0, 2.0}}) {
+        const auto pixel = image_at(fit, at);
+        if (pixel && pixel->x_px > 0.0 && pixel->y_px > 0.0 && pixel->x_px < fit.image.width_px &&
+            pixel->y_px < fit.image.height_px) {
+            places.push_back(*pixel);
+        }
+    }
+    if (places.empty()) {
+        for (const double x : {0.25, 0.5, 0.75}) {
+            const ImagePoint at{x * fit.image.width_px, 0.7 * fit.image.height_px};
+            if (ice_at(fit, at)) places.push_back(at);
+        }
+    }
+    double worst = places.empty() ? std::numeric_limits<double>::infinity() : 0.0;
+    for (const ImagePoint at : places) {
+        const IceCovariance spread = ice_covariance(fit, at, 0.0);
+        worst = std::max(worst, std::sqrt(std::max(spread.xx, spread.yy)));
+    }
+    return worst;
+}
+
+} // namespace
+
+std::string_view key_of(CarryState state) {
+    constexpr std::array<std::string_view, 3> keys{"held", "unsure", "lost"};
+    return keys.at(static_cast<std::size_t>(state));
+}
+
+struct Carrier::Insides {
+    CarryOptions options;
+    std::vector<PaintSample> samples;
+    std::vector<KeyView> views;
+    std::size_t current = 0;
+    std::vector<cv::Mat> pyramid; ///< of the current view
+    CameraBelief belief;
+    Eigen::Matrix3d turn_a_frame = Eigen::Matrix3d::Identity();
+    double zoom_a_frame = 1.0;
+    cv::Mat small; ///< of the frame before
+    bool lost = false;
+    std::size_t tried = 0; ///< which view is tried next while lost
+
+    void use_view(std::size_t index) {
+        if (index != current) pyramid.clear();
+        current = index;
+    }
+
+    std::optional<std::size_t> nearest_view(std::size_t besides) const {
+        std::optional<std::size_t> nearest;
+        double least = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < views.size(); ++i) {
+            const double apart = view_distance(views[i].belief.camera, belief.camera);
+            if (i == besides || views[i].points.size() < worn_out || apart >= least) continue;
+            least = apart;
+            nearest = i;
+        }
+        return nearest;
+    }
+
+    /// Another stored view if one lies near, else a new one of this frame.
+    void choose_view(const cv::Mat& grey, bool on_paint, std::size_t features) {
+        const double apart = view_distance(views[current].belief.camera, belief.camera);
+        if (apart < new_view_at && features >= worn_out) return;
+        const std::optional<std::size_t> nearest = nearest_view(current);
+        if (nearest &&
+            view_distance(views[*nearest].belief.camera, belief.camera) < std::min(apart, same_view_within)) {
+            use_view(*nearest);
+            return;
+        }
+        // A view that is taken must be good: without paint wait until the old one is nearly out of sight.
+        if (options.use_paint && !on_paint && apart < 1.8 * new_view_at && features >= worn_out / 2) return;
+        if (views.size() >= most_views) views.erase(views.begin() + 1); // the first is the fitted one
+        views.push_back(key_view(grey, belief, on_paint));
+        pyramid.clear();
+        current = views.size() - 1;
+    }
+
+    CarriedFrame answer(CarryState state, const PaintUpdate& paint, int features, double track_rms_px) const {
+        CarriedFrame frame;
+        frame.state = state;
+        frame.fit = fit_of(belief);
+        frame.sigma_m = sigma_in_sight(frame.fit);
+        frame.paint_agreed = paint.agreed;
+        frame.paint_expected = paint.expected;
+        frame.features = features;
+        frame.rms_px = paint.agreed >= fewest_stretches ? paint.rms_px : track_rms_px;
+        frame.fit.rms_px = frame.rms_px;
+        return frame;
+    }
+
+    CarriedFrame gone() {
+        lost = true;
+        turn_a_frame.setIdentity();
+        zoom_a_frame = 1.0;
+        return answer(CarryState::lost, {belief, 0.0, 0, 0}, 0, 0.0);
+    }
+
+    PaintUpdate on_paint(const CameraBelief& predicted, const PictureView& picture, double reach_px) const {
+        if (!options.use_paint) return {predicted, 0.0, 0, 0};
+        return update_by_paint(predicted, samples, picture, reach_px);
+    }
+
+    bool anchors(const PaintUpdate& paint) const {
+        return paint.agreed >= fewest_stretches && paint.agreed * 4 >= paint.expected;
+    }
+
+    /// Is paint that should be in plain sight missing?
+    bool contradicted(const PaintUpdate& paint) const {
+        return paint.expected >= 40 && paint.agreed * 5 < paint.expected;
+    }
+};
+
+Carrier::Carrier(const RinkFit& fit, const RuleBook& rules, const CarryOptions& options)
+    : insides_(std::make_unique<Insides>()) {
+    const std::optional<CameraBelief> belief = turning_camera_of(fit, 8.0);
+    if (!belief) {
+        throw FitError(FitFault::not_invertible,
+                       "this fit is not what a camera with square pixels sees from above the ice, so it "
+                       "cannot be carried; check its clicks");
+    }
+    insides_->options = options;
+    insides_->belief = *belief;
+    if (options.use_paint) insides_->samples = paint_samples(rules);
+}
+
+Carrier::~Carrier() = default;
+Carrier::Carrier(Carrier&&) noexcept = default;
+Carrier& Carrier::operator=(Carrier&&) noexcept = default;
+
+CarriedFrame Carrier::start(const PictureView& picture) {
+    Insides& in = *insides_;
+    const cv::Mat grey = grey_of(picture);
+    cv::resize(grey, in.small, {64, 36}, 0, 0, cv::INTER_AREA);
+    const PaintUpdate paint = in.on_paint(in.belief, picture, 12.0);
+    const bool anchored = in.anchors(paint);
+    if (anchored) in.belief = paint.belief;
+    in.views.assign(1, key_view(grey, in.belief, anchored));
+    in.use_view(0);
+    in.pyramid.clear();
+    const CarriedFrame frame =
+        in.answer(CarryState::held, paint, static_cast<int>(in.views[0].points.size()), 0.0);
+    return frame;
+}
+
+CarriedFrame Carrier::next(const PictureView& picture) {
+    Insides& in = *insides_;
+    const GreyFrame frame = grey_frame(grey_of(picture));
+    cv::Mat small;
+    cv::resize(frame.grey, small, {64, 36}, 0, 0, cv::INTER_AREA);
+    const double change = cv::norm(small, in.small, cv::NORM_L1) / static_cast<double>(small.total());
+    in.small = small;
+
+    std::optional<Tracked> tracked;
+    if (!in.lost) {
+        TurningCamera guess = in.belief.camera;
+        guess.camera_from_world = in.turn_a_frame * guess.camera_from_world;
+        guess.focal_px *= in.zoom_a_frame;
+        guess = moved(guess, CameraStep::Zero()); // a rotation again, to the last digit
+        tracked = track(in.views[in.current], in.pyramid, frame, guess);
+        const std::optional<std::size_t> other = tracked ? std::nullopt : in.nearest_view(in.current);
+        if (other) {
+            in.use_view(*other);
+            tracked = track(in.views[in.current], in.pyramid, frame, guess);
+        }
+        if (tracked && change > cut_difference && tracked->share < 0.6) tracked.reset();
+        if (!tracked) in.lost = true;
+    }
+    const bool found_again = in.lost;
+    for (int attempt = 0; in.lost && !tracked && attempt < 2; ++attempt) {
+        in.tried = (in.tried + 1) % in.views.size();
+        in.use_view(in.tried);
+        tracked = track(in.views[in.current], in.pyramid, frame, in.views[in.current].belief.camera);
+        // Other shots of white ice can fool a few features: ask for more of them here.
+        if (tracked && (tracked->features < 40 || tracked->share < 0.4)) tracked.reset();
+    }
+    if (!tracked) return in.gone();
+
+    const PaintUpdate paint = in.on_paint(tracked->belief, picture, found_again ? 10.0 : 6.0);
+    const bool anchored = in.anchors(paint);
+    if (in.contradicted(paint) && (found_again || in.views[in.current].on_paint)) {
+        if (found_again) return in.gone();
+    }
+    if (anchored || !in.options.use_paint)
+        weed(in.views[in.current], tracked->seen, anchored ? paint.belief.camera : tracked->belief.camera);
+    const CameraBelief before = in.belief;
+    in.belief = anchored ? paint.belief : tracked->belief;
+    if (found_again) {
+        in.lost = false;
+    } else {
+        in.turn_a_frame = in.belief.camera.camera_from_world * before.camera.camera_from_world.transpose();
+        in.zoom_a_frame = std::clamp(in.belief.camera.focal_px / before.camera.focal_px, 0.9, 1.1);
+    }
+    in.choose_view(frame.grey, anchored, static_cast<std::size_t>(tracked->features));
+    CarriedFrame answer = in.answer(CarryState::held, paint, tracked->features, tracked->rms_px);
+    const bool shaky = !(answer.sigma_m < held_sigma_m) || tracked->features < 40 || in.contradicted(paint) ||
+                       (anchored && paint.rms_px > 2.0);
+    if (shaky) answer.state = answer.sigma_m < unsure_sigma_m ? CarryState::unsure : CarryState::lost;
+    return answer;
+}
+
+} // namespace ropeline

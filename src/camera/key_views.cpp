@@ -1,0 +1,215 @@
+#include "camera/key_views.h"
+
+#include <Eigen/Cholesky>
+#include <Eigen/LU>
+#include <opencv2/calib3d.hpp>
+#include <opencv2/imgproc.hpp>
+#include <opencv2/video/tracking.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+namespace {
+
+constexpr int window_px = 17;
+constexpr int pyramid_levels = 4;
+constexpr int most_features = 260;
+constexpr int fewest_features = 24;
+constexpr double least_share = 0.3;
+constexpr double feature_sigma_px = 0.8; // of one feature; patches slide with zoom and view
+
+using Step4 = Eigen::Matrix<double, 4, 1>;
+
+Eigen::Vector2d straight_pixel(const TurningCamera& camera, cv::Point2f at) {
+    // OpenCV counts from pixel centres, we from the corner of the first pixel.
+    return straightened<double>(lens_of(camera.image), camera.radial,
+                                Eigen::Vector2d{at.x + 0.5, at.y + 0.5});
+}
+
+Eigen::Vector3d ray_of(const TurningCamera& camera, cv::Point2f at) {
+    const Eigen::Vector2d offset = straight_pixel(camera, at) - lens_of(camera.image).middle_px;
+    return camera.camera_from_world.transpose() * Eigen::Vector3d{offset.x(), offset.y(), camera.focal_px};
+}
+
+/// Pixel in OpenCV's count of a far point in direction `ray`; behind the camera: far outside.
+cv::Point2f pixel_of_ray(const TurningCamera& camera, const Eigen::Vector3d& ray) {
+    const Eigen::Vector3d seen = camera.camera_from_world * ray;
+    constexpr float outside = -1e4F;
+    if (!(seen.z() > 0.0)) return {outside, outside};
+    const Lens lens = lens_of(camera.image);
+    Eigen::Vector2d pixel;
+    if (!bent<double>(lens, camera.radial, lens.middle_px + camera.focal_px * seen.hnormalized(), pixel))
+        return {outside, outside};
+    return {static_cast<float>(pixel.x() - 0.5), static_cast<float>(pixel.y() - 0.5)};
+}
+
+struct TurnFit {
+    TurningCamera camera;
+    Eigen::Matrix4d information = Eigen::Matrix4d::Zero();
+    int agreed = 0;
+    double rms_px = 0.0;
+};
+
+/// Turn and zoom that carry the rays onto the pixels; robust Gauss-Newton.
+TurnFit fit_turn(TurningCamera camera, const std::vector<Eigen::Vector3d>& rays,
+                 const std::vector<Eigen::Vector2d>& pixels) {
+    TurnFit fit;
+    const Lens lens = lens_of(camera.image);
+    double scale_px = 3.0;
+    for (int round = 0; round < 8; ++round) {
+        fit.information.setZero();
+        Step4 pull = Step4::Zero();
+        double squared = 0.0;
+        fit.agreed = 0;
+        for (std::size_t i = 0; i < rays.size(); ++i) {
+            const Eigen::Vector3d seen = camera.camera_from_world * rays[i];
+            if (!(seen.z() > 0.0)) continue;
+            const double x = seen.x() / seen.z(), y = seen.y() / seen.z(), f = camera.focal_px;
+            const Eigen::Vector2d off = pixels[i] - lens.middle_px - f * Eigen::Vector2d{x, y};
+            // A turn w moves `seen` by w x seen; a zoom scales.
+            Eigen::Matrix<double, 2, 4> slope;
+            slope << -f * x * y, f * (1.0 + x * x), -f * y, f * x, -f * (1.0 + y * y), f * x * y, f * x,
+                f * y;
+            const double sigmas = off.norm() / scale_px;
+            const double trust = 1.0 / ((1.0 + sigmas * sigmas) * (1.0 + sigmas * sigmas));
+            fit.information += slope.transpose() * slope * trust;
+            pull += slope.transpose() * off * trust;
+            if (off.norm() < 2.5 * scale_px) {
+                squared += off.squaredNorm();
+                ++fit.agreed;
+            }
+        }
+        const Step4 step = fit.information.ldlt().solve(pull);
+        if (!step.allFinite()) break;
+        CameraStep whole = CameraStep::Zero();
+        whole.head<4>() = step;
+        camera = moved(camera, whole);
+        fit.rms_px = fit.agreed > 0 ? std::sqrt(squared / (2.0 * fit.agreed)) : 0.0;
+        if (scale_px <= 0.8 && step.norm() * camera.focal_px < 1e-3) break;
+        scale_px = std::max(0.8, scale_px * 0.6);
+    }
+    fit.camera = camera;
+    return fit;
+}
+
+} // namespace
+
+GreyFrame grey_frame(cv::Mat grey) {
+    GreyFrame frame{std::move(grey), {}};
+    cv::buildOpticalFlowPyramid(frame.grey, frame.pyramid, {window_px, window_px}, pyramid_levels, false);
+    return frame;
+}
+
+KeyView key_view(const cv::Mat& grey, const CameraBelief& belief, bool on_paint) {
+    KeyView key{grey, {}, {}, belief, on_paint};
+    cv::Mat half;
+    cv::pyrDown(grey, half);
+    cv::goodFeaturesToTrack(half, key.points, most_features, 0.01, 9.0);
+    const auto right = static_cast<float>(grey.cols - window_px),
+               bottom = static_cast<float>(grey.rows - window_px);
+    for (cv::Point2f& point : key.points)
+        point *= 2.0F;
+    std::erase_if(key.points, [&](cv::Point2f p) {
+        return p.x < window_px || p.y < window_px || p.x > right || p.y > bottom;
+    });
+    key.strikes.assign(key.points.size(), 0);
+    return key;
+}
+
+void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCamera& camera) {
+    constexpr double moving_px = 3.0;
+    constexpr int most_strikes = 2;
+    const Lens lens = lens_of(camera.image);
+    for (const Tracked::Seen& one : seen) {
+        const Eigen::Vector3d expected =
+            camera.camera_from_world * ray_of(key.belief.camera, key.points[one.feature]);
+        const Eigen::Vector2d off = one.pixel - lens.middle_px - camera.focal_px * expected.hnormalized();
+        int& strikes = key.strikes[one.feature];
+        strikes = expected.z() > 0.0 && off.norm() < moving_px ? std::max(0, strikes - 1) : strikes + 1;
+    }
+    std::vector<cv::Point2f> points;
+    std::vector<int> strikes;
+    for (std::size_t i = 0; i < key.points.size(); ++i) {
+        if (key.strikes[i] > most_strikes) continue;
+        points.push_back(key.points[i]);
+        strikes.push_back(key.strikes[i]);
+    }
+    key.points = std::move(points);
+    key.strikes = std::move(strikes);
+}
+
+std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, const GreyFrame& frame,
+                             const TurningCamera& guess) {
+    if (key_pyramid.empty()) {
+        cv::buildOpticalFlowPyramid(key.grey, key_pyramid, {window_px, window_px}, pyramid_levels, true);
+    }
+    std::vector<cv::Point2f> from, to;
+    std::vector<Eigen::Vector3d> rays;
+    std::vector<std::size_t> features;
+    const auto margin = static_cast<float>(window_px / 2);
+    for (std::size_t i = 0; i < key.points.size(); ++i) {
+        const cv::Point2f point = key.points[i];
+        const Eigen::Vector3d ray = ray_of(key.belief.camera, point);
+        const cv::Point2f expected = pixel_of_ray(guess, ray);
+        if (expected.x < margin || expected.y < margin ||
+            expected.x > static_cast<float>(frame.grey.cols) - margin ||
+            expected.y > static_cast<float>(frame.grey.rows) - margin) {
+            continue;
+        }
+        from.push_back(point);
+        to.push_back(expected);
+        rays.push_back(ray);
+        features.push_back(i);
+    }
+    if (static_cast<int>(from.size()) < fewest_features) return std::nullopt;
+    std::vector<unsigned char> status;
+    std::vector<float> errors;
+    cv::calcOpticalFlowPyrLK(key_pyramid, frame.pyramid, from, to, status, errors, {window_px, window_px},
+                             pyramid_levels, {cv::TermCriteria::COUNT | cv::TermCriteria::EPS, 20, 0.02},
+                             cv::OPTFLOW_USE_INITIAL_FLOW, 1e-3);
+    std::vector<cv::Point2f> kept_from, kept_to;
+    std::vector<Eigen::Vector3d> kept_rays;
+    Tracked tracked;
+    for (std::size_t i = 0; i < from.size(); ++i) {
+        if (!status[i]) continue;
+        kept_from.push_back(from[i]);
+        kept_to.push_back(to[i]);
+        kept_rays.push_back(rays[i]);
+        tracked.seen.push_back({features[i], straight_pixel(guess, to[i])});
+    }
+    if (static_cast<int>(kept_from.size()) < fewest_features) return std::nullopt;
+    std::vector<unsigned char> inlier;
+    const cv::Mat agreed = cv::findHomography(kept_from, kept_to, cv::RANSAC, 2.5, inlier, 500, 0.995);
+    if (agreed.empty()) return std::nullopt;
+    std::vector<Eigen::Vector3d> used_rays;
+    std::vector<Eigen::Vector2d> used_pixels;
+    for (std::size_t i = 0; i < kept_to.size(); ++i) {
+        if (!inlier[i]) continue;
+        used_rays.push_back(kept_rays[i]);
+        used_pixels.push_back(straight_pixel(guess, kept_to[i]));
+    }
+    if (static_cast<int>(used_rays.size()) < fewest_features) return std::nullopt;
+    const TurnFit turn = fit_turn(guess, used_rays, used_pixels);
+    tracked.features = turn.agreed;
+    tracked.share = turn.agreed / static_cast<double>(from.size());
+    tracked.rms_px = turn.rms_px;
+    if (turn.agreed < fewest_features || tracked.share < least_share) return std::nullopt;
+    tracked.belief.camera = turn.camera;
+    tracked.belief.camera.place_m = key.belief.camera.place_m;
+    // Neighbouring features err together: count the information of at most twenty-five.
+    const double counted = std::min(1.0, 25.0 / turn.agreed);
+    tracked.belief.spread = key.belief.spread;
+    tracked.belief.spread.topLeftCorner<4, 4>() +=
+        (turn.information * counted).inverse() * (feature_sigma_px * feature_sigma_px);
+    return tracked;
+}
+
+double view_distance(const TurningCamera& a, const TurningCamera& b) {
+    const double turn =
+        std::acos(std::clamp(a.camera_from_world.row(2).dot(b.camera_from_world.row(2)), -1.0, 1.0));
+    const double half_view = std::atan(a.image.width_px / (2.0 * std::max(a.focal_px, b.focal_px)));
+    return std::max(turn / (2.0 * half_view), std::abs(std::log(a.focal_px / b.focal_px)));
+}
+
+} // namespace ropeline

@@ -1,0 +1,55 @@
+// Views of the scene with known camera, and how a new frame is held against one of them.
+#pragma once
+
+#include "camera/turning_camera.h"
+
+#include <opencv2/core.hpp>
+
+#include <optional>
+#include <vector>
+
+namespace ropeline {
+
+struct KeyView {
+    cv::Mat grey;
+    std::vector<cv::Point2f> points; ///< features, pixels
+    std::vector<int> strikes;        ///< by feature: how often it moved against the scene
+    CameraBelief belief;
+    bool on_paint = false; ///< was anchored to painted lines when it was taken
+};
+
+/// Grey picture with its pyramid, made once a frame.
+struct GreyFrame {
+    cv::Mat grey;
+    std::vector<cv::Mat> pyramid;
+};
+GreyFrame grey_frame(cv::Mat grey);
+
+KeyView key_view(const cv::Mat& grey, const CameraBelief& belief, bool on_paint);
+
+struct Tracked {
+    CameraBelief belief; ///< turned and zoomed from the key view; the place is the key view's
+    int features = 0;    ///< that agree
+    double share = 0.0;  ///< of those tried
+    double rms_px = 0.0;
+    struct Seen {
+        std::size_t feature;
+        Eigen::Vector2d pixel; ///< straightened
+    };
+    std::vector<Seen> seen; ///< all features found, whether they agree or not
+};
+
+/// Drops features of the key view that keep moving against the scene as `camera` sees it: they sit on
+/// players.
+void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCamera& camera);
+
+/// The frame's camera from features of the key view, looked for near where `guess` puts them. Pyramids of the
+/// key view are kept in `key_pyramid`, empty to have it built. Out     nothing when too few features agree on
+/// one turn and zoom.
+std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, const GreyFrame& frame,
+                             const TurningCamera& guess);
+
+/// How far apart two views look: share of the picture moved, or change of zoom, whichever is larger.
+double view_distance(const TurningCamera& a, const TurningCamera& b);
+
+} // namespace ropeline

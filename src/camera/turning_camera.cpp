@@ -1,0 +1,171 @@
+#include "camera/turning_camera.h"
+
+#include "camera/homography.h"
+
+#include <Eigen/Cholesky>
+#include <Eigen/Geometry>
+#include <Eigen/LU>
+#include <Eigen/SVD>
+#include <ceres/jet.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <vector>
+
+namespace ropeline {
+namespace {
+
+using Jet7 = ceres::Jet<double, 7>;
+
+Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera) {
+    const Lens lens = lens_of(camera.image);
+    Eigen::Matrix3d inside;
+    inside << camera.focal_px, 0.0, lens.middle_px.x(), 0.0, camera.focal_px, lens.middle_px.y(), 0.0, 0.0,
+        1.0;
+    Eigen::Matrix3d axes;
+    axes << camera.camera_from_world.leftCols<2>(), -camera.camera_from_world * camera.place_m;
+    return inside * axes;
+}
+
+/// Closed form: both columns of a rotation are square to each other and of one length.
+TurningCamera from_matrix(const RinkFit& fit) {
+    const Lens lens = lens_of(fit.image);
+    Eigen::Matrix3d to_middle = Eigen::Matrix3d::Identity();
+    to_middle.topRightCorner<2, 1>() = -lens.middle_px;
+    const Eigen::Matrix3d matrix = to_middle * to_eigen(fit.image_from_ice);
+    const double a = matrix.col(0).head<2>().dot(matrix.col(1).head<2>()), b = matrix(2, 0) * matrix(2, 1);
+    const double c = matrix.col(0).head<2>().squaredNorm() - matrix.col(1).head<2>().squaredNorm();
+    const double d = matrix(2, 0) * matrix(2, 0) - matrix(2, 1) * matrix(2, 1);
+    const double inverse_square = -(a * b + c * d) / (a * a + c * c);
+    TurningCamera camera;
+    camera.image = fit.image;
+    camera.radial = fit.radial;
+    camera.focal_px = inverse_square > 0.0 && std::isfinite(inverse_square) ? 1.0 / std::sqrt(inverse_square)
+                                                                            : 1.2 * fit.image.width_px;
+    const Eigen::DiagonalMatrix<double, 3> inside(1.0 / camera.focal_px, 1.0 / camera.focal_px, 1.0);
+    const Eigen::Matrix3d axes = inside * matrix;
+    const double scale = 2.0 / (axes.col(0).norm() + axes.col(1).norm());
+    Eigen::Matrix3d rotation;
+    rotation << axes.col(0) * scale, axes.col(1) * scale, Eigen::Vector3d::Zero();
+    rotation.col(2) = rotation.col(0).cross(rotation.col(1));
+    const Eigen::JacobiSVD<Eigen::Matrix3d> svd(rotation, Eigen::ComputeFullU | Eigen::ComputeFullV);
+    camera.camera_from_world = svd.matrixU() * svd.matrixV().transpose();
+    camera.place_m = -camera.camera_from_world.transpose() * axes.col(2) * scale;
+    return camera;
+}
+
+/// Ice places spread over what the picture shows.
+std::vector<Eigen::Vector2d> places_in_view(const RinkFit& fit) {
+    std::vector<Eigen::Vector2d> places;
+    for (double y = 0.1; y < 1.0; y += 0.2) {
+        for (double x = 0.1; x < 1.0; x += 0.2) {
+            const auto ice = ice_at(fit, {x * fit.image.width_px, y * fit.image.height_px});
+            if (ice && length(*ice) < 60.0) places.emplace_back(ice->x_m, ice->y_m);
+        }
+    }
+    return places;
+}
+
+/// Slope of the fit's pixel by its nine numbers, straightened picture, lens left out.
+Eigen::Matrix<double, 2, 9> slope_by_numbers(const RinkFit& fit, const Eigen::Vector2d& ice) {
+    const Eigen::Vector3d from = ice.homogeneous();
+    const Eigen::Vector3d seen = to_eigen(fit.image_from_ice) * from;
+    Eigen::Matrix<double, 2, 9> slope = Eigen::Matrix<double, 2, 9>::Zero();
+    slope.block<1, 3>(0, 0) = slope.block<1, 3>(1, 3) = from.transpose() / seen.z();
+    slope.rightCols<3>() = -seen.hnormalized() * from.transpose() / seen.z();
+    return slope;
+}
+
+} // namespace
+
+TurningCamera moved(const TurningCamera& camera, const CameraStep& step) {
+    TurningCamera after = camera;
+    const double angle = step.head<3>().norm();
+    const Eigen::Vector3d axis =
+        angle > 0.0 ? Eigen::Vector3d{step.head<3>() / angle} : Eigen::Vector3d::UnitX();
+    // Through a unit quaternion: products of thousands of matrices would drift away from being rotations.
+    const Eigen::Quaterniond turn(Eigen::AngleAxisd(angle, axis));
+    after.camera_from_world =
+        (turn * Eigen::Quaterniond(camera.camera_from_world)).normalized().toRotationMatrix();
+    after.focal_px *= std::exp(step(3));
+    after.place_m += step.tail<3>();
+    return after;
+}
+
+std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px) {
+    const std::vector<Eigen::Vector2d> places = places_in_view(fit);
+    if (places.size() < 4) return std::nullopt;
+    const auto size = static_cast<Eigen::Index>(2 * places.size());
+    Eigen::MatrixXd by_numbers(size, 9);
+    Eigen::VectorXd wanted(size);
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const auto row = static_cast<Eigen::Index>(2 * i);
+        by_numbers.middleRows<2>(row) = slope_by_numbers(fit, places[i]);
+        const ImagePoint pixel = image_at(fit, {places[i].x(), places[i].y()}).value();
+        wanted.segment<2>(row) << pixel.x_px, pixel.y_px;
+    }
+    // What the fit's own error allows, and a little more for a camera that is not quite ideal.
+    constexpr double slack_px = 0.3;
+    const Eigen::Map<const Eigen::Matrix<double, 9, 9, Eigen::RowMajor>> of_numbers(fit.covariance.data());
+    Eigen::MatrixXd spread = by_numbers * of_numbers * by_numbers.transpose();
+    spread.diagonal().array() += slack_px * slack_px;
+    const Eigen::LDLT<Eigen::MatrixXd> weight(spread);
+
+    CameraBelief belief{from_matrix(fit), CameraSpread::Zero()};
+    if (!belief.camera.place_m.allFinite() || !(belief.camera.place_m.z() > 0.3)) return std::nullopt;
+    Eigen::MatrixXd slopes(size, 7);
+    Eigen::VectorXd off(size);
+    for (int round = 0; round < 12; ++round) {
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            std::array<Jet7, 7> step;
+            for (int k = 0; k < 7; ++k)
+                step[static_cast<std::size_t>(k)] = Jet7(0.0, k);
+            Vector2<Jet7> pixel;
+            if (!project_step<Jet7>(belief.camera, step.data(), places[i], pixel)) return std::nullopt;
+            for (int axis = 0; axis < 2; ++axis) {
+                const auto row = static_cast<Eigen::Index>(2 * i) + axis;
+                off(row) = wanted(row) - pixel(axis).a;
+                slopes.row(row) = pixel(axis).v.transpose();
+            }
+        }
+        const CameraSpread information = slopes.transpose() * weight.solve(slopes);
+        const CameraStep step = information.ldlt().solve(slopes.transpose() * weight.solve(off));
+        belief.camera = moved(belief.camera, step);
+        belief.spread = information.inverse();
+        if (step.norm() < 1e-10) break;
+    }
+    const double rms_px = std::sqrt(off.squaredNorm() / static_cast<double>(size));
+    if (!(rms_px < most_px) || !belief.spread.allFinite() || !(belief.camera.place_m.z() > 0.3))
+        return std::nullopt;
+    return belief;
+}
+
+RinkFit fit_of(const CameraBelief& belief) {
+    const auto numbers_of = [](const TurningCamera& camera) {
+        Eigen::Matrix3d matrix = image_from_ice_of(camera);
+        const double last =
+            std::abs(matrix(2, 2)) > 1e-9 * matrix.norm() ? std::abs(matrix(2, 2)) : matrix.norm();
+        return Eigen::Matrix3d{matrix / last};
+    };
+    const Eigen::Matrix3d matrix = numbers_of(belief.camera);
+    Eigen::Matrix<double, 9, 7> slope;
+    for (int k = 0; k < 7; ++k) {
+        const double h = k < 4 ? 1e-6 : 1e-5;
+        const CameraStep step = CameraStep::Unit(k) * h;
+        const RowMatrix3<double> up = numbers_of(moved(belief.camera, step));
+        const RowMatrix3<double> down = numbers_of(moved(belief.camera, -step));
+        const RowMatrix3<double> change = (up - down) / (2.0 * h);
+        slope.col(k) = Eigen::Map<const Eigen::Matrix<double, 9, 1>>(change.data());
+    }
+    RinkFit fit;
+    fit.image = belief.camera.image;
+    fit.radial = belief.camera.radial;
+    fit.image_from_ice = from_eigen(matrix);
+    fit.ice_from_image = from_eigen(matrix.inverse());
+    Eigen::Map<Eigen::Matrix<double, 9, 9, Eigen::RowMajor>>(fit.covariance.data()) =
+        slope * belief.spread * slope.transpose();
+    return fit;
+}
+
+} // namespace ropeline
