@@ -96,18 +96,28 @@ struct Carrier::Insides {
     /// Another stored view if one lies near, else a new one of this frame.
     void choose_view(const cv::Mat& grey, bool on_paint, std::size_t features) {
         const double apart = view_distance(views[current].belief.camera, belief.camera);
-        if (apart < new_view_at && features >= worn_out) return;
-        const std::optional<std::size_t> nearest = nearest_view(current);
-        if (nearest &&
-            view_distance(views[*nearest].belief.camera, belief.camera) < std::min(apart, same_view_within)) {
-            use_view(*nearest);
+        const bool worn = features < worn_out;
+        if (apart < new_view_at && !worn) return;
+        if (!worn) {
+            const std::optional<std::size_t> nearest = nearest_view(current);
+            if (nearest && view_distance(views[*nearest].belief.camera, belief.camera) < same_view_within) {
+                use_view(*nearest);
+                return;
+            }
+        }
+        // A view that is taken must be good: without paint wait until the old one is nearly out of sight or
+        // worn.
+        const bool pressing = apart > 1.8 * new_view_at || features < worn_out / 2;
+        if (options.use_paint && !on_paint && !pressing) return;
+        KeyView fresh = key_view(grey, belief, on_paint);
+        pyramid.clear();
+        if (worn && apart < same_view_within &&
+            current > 0) { // the old one shows the same and is of no more use
+            views[current] = std::move(fresh);
             return;
         }
-        // A view that is taken must be good: without paint wait until the old one is nearly out of sight.
-        if (options.use_paint && !on_paint && apart < 1.8 * new_view_at && features >= worn_out / 2) return;
         if (views.size() >= most_views) views.erase(views.begin() + 1); // the first is the fitted one
-        views.push_back(key_view(grey, belief, on_paint));
-        pyramid.clear();
+        views.push_back(std::move(fresh));
         current = views.size() - 1;
     }
 
@@ -134,6 +144,18 @@ struct Carrier::Insides {
     PaintUpdate on_paint(const CameraBelief& predicted, const PictureView& picture, double reach_px) const {
         if (!options.use_paint) return {predicted, 0.0, 0, 0};
         return update_by_paint(predicted, samples, picture, reach_px);
+    }
+
+    /// Too few features: where the camera was heading, if the painted lines lie there all the same.
+    std::optional<Tracked> by_paint_alone(const TurningCamera& guess, const PictureView& picture) const {
+        CameraBelief heading{guess, belief.spread};
+        for (int k = 0; k < 4; ++k)
+            heading.spread(k, k) += std::pow(k < 3 ? 6.0 / guess.focal_px : 0.01, 2);
+        const PaintUpdate paint = on_paint(heading, picture, 10.0);
+        if (paint.agreed < 60 || paint.agreed * 2 < paint.expected || paint.rms_px > 1.0) return std::nullopt;
+        Tracked found;
+        found.belief = paint.belief;
+        return found;
     }
 
     bool anchors(const PaintUpdate& paint) const {
@@ -199,6 +221,7 @@ CarriedFrame Carrier::next(const PictureView& picture) {
             tracked = track(in.views[in.current], in.pyramid, frame, guess);
         }
         if (tracked && change > cut_difference && tracked->share < 0.6) tracked.reset();
+        if (!tracked && change < cut_difference) tracked = in.by_paint_alone(guess, picture);
         if (!tracked) in.lost = true;
     }
     const bool found_again = in.lost;
@@ -228,8 +251,8 @@ CarriedFrame Carrier::next(const PictureView& picture) {
     }
     in.choose_view(frame.grey, anchored, static_cast<std::size_t>(tracked->features));
     CarriedFrame answer = in.answer(CarryState::held, paint, tracked->features, tracked->rms_px);
-    const bool shaky = !(answer.sigma_m < held_sigma_m) || tracked->features < 40 || in.contradicted(paint) ||
-                       (anchored && paint.rms_px > 2.0);
+    const bool shaky = !(answer.sigma_m < held_sigma_m) || (!anchored && tracked->features < 40) ||
+                       in.contradicted(paint) || (anchored && paint.rms_px > 2.0);
     if (shaky) answer.state = answer.sigma_m < unsure_sigma_m ? CarryState::unsure : CarryState::lost;
     return answer;
 }

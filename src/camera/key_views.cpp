@@ -179,18 +179,25 @@ std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyram
         tracked.seen.push_back({features[i], straight_pixel(guess, to[i])});
     }
     if (static_cast<int>(kept_from.size()) < fewest_features) return std::nullopt;
-    std::vector<unsigned char> inlier;
-    const cv::Mat agreed = cv::findHomography(kept_from, kept_to, cv::RANSAC, 2.5, inlier, 500, 0.995);
-    if (agreed.empty()) return std::nullopt;
-    std::vector<Eigen::Vector3d> used_rays;
-    std::vector<Eigen::Vector2d> used_pixels;
-    for (std::size_t i = 0; i < kept_to.size(); ++i) {
-        if (!inlier[i]) continue;
-        used_rays.push_back(kept_rays[i]);
-        used_pixels.push_back(straight_pixel(guess, kept_to[i]));
+    std::vector<Eigen::Vector2d> kept_pixels;
+    for (const Tracked::Seen& one : tracked.seen)
+        kept_pixels.push_back(one.pixel);
+    // Near the guess first: players who skate together can outnumber what stands still.
+    TurnFit turn = fit_turn(guess, kept_rays, kept_pixels);
+    if (turn.agreed < fewest_features || turn.agreed < least_share * static_cast<double>(from.size())) {
+        std::vector<unsigned char> inlier;
+        if (cv::findHomography(kept_from, kept_to, cv::RANSAC, 2.5, inlier, 500, 0.995).empty())
+            return std::nullopt;
+        std::vector<Eigen::Vector3d> used_rays;
+        std::vector<Eigen::Vector2d> used_pixels;
+        for (std::size_t i = 0; i < kept_to.size(); ++i) {
+            if (!inlier[i]) continue;
+            used_rays.push_back(kept_rays[i]);
+            used_pixels.push_back(kept_pixels[i]);
+        }
+        if (static_cast<int>(used_rays.size()) < fewest_features) return std::nullopt;
+        turn = fit_turn(guess, used_rays, used_pixels);
     }
-    if (static_cast<int>(used_rays.size()) < fewest_features) return std::nullopt;
-    const TurnFit turn = fit_turn(guess, used_rays, used_pixels);
     tracked.features = turn.agreed;
     tracked.share = turn.agreed / static_cast<double>(from.size());
     tracked.rms_px = turn.rms_px;
