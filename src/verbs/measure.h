@@ -35,9 +35,11 @@ struct MeasureRequest {
     RuleBookId rules = RuleBookId::nhl;
     bool ice = false;
     ImageSize image;
-    bool radial = false;
+    LensChoice lens = LensChoice::automatic;
     double click_sigma_px = 1.0;
-    std::vector<LandmarkClick> clicks;
+    RinkClicks clicks;
+    std::vector<std::string>
+        names; ///< of the landmarks, in the order of clicks.points; empty where given as a point
     std::vector<Pair> points;
     Parameters parameters;
     std::vector<AskedMoment> moments;

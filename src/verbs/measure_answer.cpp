@@ -1,5 +1,6 @@
 #include "verbs/measure.h"
 
+#include "camera/fit_advice.h"
 #include "depth/reading.h"
 #include "depth/uncertainty.h"
 #include "rink/units.h"
@@ -92,19 +93,62 @@ Json answer_moment(const Ground& ground, const AskedMoment& moment, const Measur
 }
 
 Json answer_fit(const RinkFit& fit) {
-    Json residuals = Json::array();
+    Json residuals = Json::array(), curve_residuals = Json::array();
     for (const ImagePoint& residual : fit.residuals)
         residuals.push_back(pair(residual.x_px, residual.y_px));
-    return {{"rms_px", fit.rms_px},     {"click_sigma_px", fit.click_sigma_px}, {"residuals_px", residuals},
-            {"warnings", fit.warnings}, {"ice_to_image", fit.image_from_ice},   {"radial", fit.radial}};
+    for (const ImagePoint& residual : fit.curve_residuals)
+        curve_residuals.push_back(pair(residual.x_px, residual.y_px));
+    return {{"rms_px", fit.rms_px},
+            {"warnings", fit.warnings},
+            {"ice_to_image", fit.image_from_ice},
+            {"radial", fit.radial},
+            {"click_sigma_px", fit.click_sigma_px},
+            {"residuals_px", residuals},
+            {"curve_residuals_px", curve_residuals}};
+}
+
+/// "the clicks agree better with the IIHF rule book", or empty.
+std::string rule_book_doubt(const MeasureRequest& request, const FitOptions& options) {
+    std::vector<NamedClick> named;
+    for (std::size_t i = 0; i < request.names.size(); ++i) {
+        if (!request.names[i].empty()) named.push_back({request.clicks.points[i].at, request.names[i]});
+    }
+    const auto better = better_rule_book(named, request.rules, request.image, options);
+    if (!better) return {};
+    return fmt::format("the clicks agree with the {} rule book, not with {}", rule_book(*better).name,
+                       rule_book(request.rules).name);
+}
+
+RinkFit fit_for(const MeasureRequest& request) {
+    const FitOptions options{request.click_sigma_px, request.lens};
+    RinkFit fit;
+    try {
+        fit = fit_rink(request.clicks, request.image, options);
+    } catch (const FitError& error) {
+        if (error.fault != FitFault::outlier) throw;
+        const std::string doubt = rule_book_doubt(request, options);
+        if (doubt.empty()) throw;
+        throw FitError(error.fault, fmt::format("{}; change \"rink\"", doubt));
+    }
+    const std::string doubt = rule_book_doubt(request, options);
+    if (!doubt.empty()) fit.warnings.push_back(doubt);
+    std::vector<ImagePoint> clicked;
+    for (const LandmarkClick& click : request.clicks.points)
+        clicked.push_back(click.at);
+    for (const CurveClick& click : request.clicks.curves)
+        clicked.push_back(click.at);
+    for (std::size_t i = 0; i < request.points.size(); ++i) {
+        if (!extrapolated(clicked, {request.points[i][0], request.points[i][1]})) continue;
+        fit.warnings.push_back(fmt::format("points[{}] lies far outside the clicks: extrapolated", i));
+    }
+    return fit;
 }
 
 } // namespace
 
 std::string answer_measure(const MeasureRequest& request) {
     std::optional<RinkFit> fit;
-    if (!request.ice)
-        fit = fit_rink(request.clicks, request.image, {.click_sigma_px = request.click_sigma_px});
+    if (!request.ice) fit = fit_for(request);
     const Ground ground{fit ? &*fit : nullptr, fit ? fit->click_sigma_px : request.click_sigma_px};
 
     Json answer{{"fit", fit ? answer_fit(*fit) : Json(nullptr)}, {"points", Json::array()}};

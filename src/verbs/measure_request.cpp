@@ -1,5 +1,6 @@
 #include "verbs/measure.h"
 
+#include "rink/curves.h"
 #include "rink/landmarks.h"
 #include "verbs/json_reader.h"
 
@@ -10,24 +11,38 @@ std::string item(const std::string& list, std::size_t index) {
     return fmt::format("{}[{}]", list, index);
 }
 
-LandmarkClick read_landmark(const Json& at, const std::string& where, const RuleBook& rules) {
-    require_keys(at, where, {"at", "name", "point"});
+void read_landmark(const Json& at, const std::string& where, MeasureRequest& request) {
+    require_keys(at, where, {"at", "name", "point", "on"});
     if (!at.contains("at")) throw WrongCall(fmt::format("{} lacks \"at\", the clicked pixel", where));
     const auto [x_px, y_px] = read_pair(at["at"], where + ".at");
-    if (at.contains("name") == at.contains("point")) {
-        throw WrongCall(
-            fmt::format("{} must say either \"name\" or \"point\": which place on the ice it shows", where));
+    const auto given = std::ranges::count_if(std::array{"name", "point", "on"},
+                                             [&](const char* key) { return at.contains(key); });
+    if (given != 1) {
+        throw WrongCall(fmt::format(
+            "{} must say one of \"name\", \"point\" and \"on\": which place or line on the ice it shows",
+            where));
+    }
+    const RuleBook& rules = rule_book(request.rules);
+    if (at.contains("on")) {
+        std::vector<std::string_view> names;
+        for (const IceCurve& curve : ice_curves(rules))
+            names.push_back(curve.name);
+        const std::string name = read_choice(at["on"], where + ".on", names);
+        request.clicks.curves.push_back({{x_px, y_px}, find_curve(rules, name).value()});
+        return;
     }
     if (at.contains("point")) {
         const auto [x_m, y_m] = read_pair(at["point"], where + ".point");
-        return {{x_px, y_px}, {x_m, y_m}, ""};
+        request.clicks.points.push_back({{x_px, y_px}, {x_m, y_m}, ""});
+        request.names.emplace_back();
+        return;
     }
     const std::string name = read_text(at["name"], where + ".name");
     const std::optional<Landmark> mark = find_landmark(rules, name);
-    if (!mark) {
+    if (!mark)
         throw WrongCall(fmt::format("{}: the {} rule book has no landmark \"{}\"", where, rules.name, name));
-    }
-    return {{x_px, y_px}, mark->at, mark->label};
+    request.clicks.points.push_back({{x_px, y_px}, mark->at, mark->label});
+    request.names.push_back(name);
 }
 
 AskedThreat read_threat(const Json& at, const std::string& where) {
@@ -112,18 +127,19 @@ void read_fit_part(const Json& at, MeasureRequest& request) {
     if (!at.contains("image"))
         throw WrongCall("the request lacks \"image\", the picture's width and height in pixels");
     request.image = read_image(at["image"]);
-    if (at.contains("distortion"))
-        request.radial = read_choice(at["distortion"], "distortion", {"none", "radial"}) == "radial";
+    if (at.contains("distortion")) {
+        request.lens = read_choice(at["distortion"], "distortion", {"none", "radial"}) == "radial"
+                           ? LensChoice::radial
+                           : LensChoice::none;
+    }
     if (at.contains("click_sigma_px")) {
         request.click_sigma_px = read_number(at["click_sigma_px"], "click_sigma_px");
         if (request.click_sigma_px <= 0.0) throw WrongCall("click_sigma_px must be above 0");
     }
     if (at.contains("landmarks")) {
-        const RuleBook& rules = rule_book(request.rules);
-        for (const Json& landmark : read_list(at["landmarks"], "landmarks")) {
-            request.clicks.push_back(
-                read_landmark(landmark, item("landmarks", request.clicks.size()), rules));
-        }
+        const Json& list = read_list(at["landmarks"], "landmarks");
+        for (std::size_t i = 0; i < list.size(); ++i)
+            read_landmark(list[i], item("landmarks", i), request);
     }
     if (at.contains("points")) {
         for (const Json& point : read_list(at["points"], "points")) {

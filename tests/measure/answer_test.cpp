@@ -137,3 +137,52 @@ TEST_CASE("clicks that carry no fit fail with the fit's words") {
     CHECK_THROWS_AS(ask(request_with_clicks({"left_post", "right_post", "left_crease_foot", "right_spot"})),
                     FitError);
 }
+
+TEST_CASE("clicks on curves and a bent lens") {
+    made::Camera bent = camera;
+    bent.radial = -0.08;
+    const auto seen = [&](IcePoint at) {
+        const ImagePoint pixel = made::see(bent, at);
+        return nlohmann::json{pixel.x_px, pixel.y_px};
+    };
+    nlohmann::json request{{"rink", "nhl"}, {"image", {1920, 1080}}, {"distortion", "radial"}};
+    for (const char* name :
+         {"left_post", "right_post", "left_spot", "right_spot", "crease_top", "left_circle_low"}) {
+        const IcePoint at = find_landmark(rule_book(RuleBookId::nhl), name).value().at;
+        request["landmarks"].push_back({{"at", seen(at)}, {"name", name}});
+    }
+    request["landmarks"].push_back({{"at", seen({-4.0, 19.3548})}, {"on", "blue_line"}});
+    request["landmarks"].push_back({{"at", seen({6.7056, 6.0960 + 4.5720})}, {"on", "right_circle"}});
+    request["points"] = {seen({1.0, 2.0})};
+    const Answer answer = ask(request);
+    CHECK(answer["fit"]["radial"].get<double>() == doctest::Approx(-0.08).epsilon(1e-5));
+    CHECK(answer["fit"]["rms_px"].get<double>() < 1e-5);
+    CHECK(answer["points"][0]["ice_m"][1].get<double>() == doctest::Approx(2.0).epsilon(1e-6));
+}
+
+TEST_CASE("a rule book that does not suit is named") {
+    nlohmann::json request{{"rink", "nhl"}, {"image", {1920, 1080}}};
+    for (const char* name :
+         {"left_post", "right_post", "crease_top", "left_spot", "right_spot", "left_circle_high",
+          "right_circle_low", "left_inner_hash_low", "right_neutral_spot"}) {
+        request["landmarks"].push_back(
+            {{"at", pixel(find_landmark(rule_book(RuleBookId::iihf), name).value().at)}, {"name", name}});
+    }
+    std::string words;
+    try {
+        const Answer answer = ask(request);
+        for (const auto& warning : answer["fit"]["warnings"])
+            words += warning.get<std::string>() + "\n";
+    } catch (const FitError& error) {
+        words = error.what();
+    }
+    CHECK(words.find("the clicks agree with the IIHF rule book, not with NHL") != std::string::npos);
+}
+
+TEST_CASE("points far outside the clicks are called extrapolated") {
+    nlohmann::json request = request_with_clicks(five);
+    request["points"] = {pixel({0.0, 3.0}), {20.0, 1060.0}};
+    const Answer answer = ask(request);
+    REQUIRE(answer["fit"]["warnings"].size() == 1);
+    CHECK(answer["fit"]["warnings"][0] == "points[1] lies far outside the clicks: extrapolated");
+}

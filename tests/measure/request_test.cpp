@@ -40,9 +40,10 @@ TEST_CASE("a full request is read") {
     CHECK(request.rules == RuleBookId::iihf);
     CHECK(request.image == ImageSize{1280, 720});
     CHECK(request.click_sigma_px == 0.5);
-    REQUIRE(request.clicks.size() == 2);
-    CHECK(request.clicks[1].point == IcePoint{-0.915, 0.0});
-    CHECK(request.clicks[1].label == "left post, inside");
+    REQUIRE(request.clicks.points.size() == 2);
+    CHECK(request.lens == LensChoice::none);
+    CHECK(request.clicks.points[1].point == IcePoint{-0.915, 0.0});
+    CHECK(request.clicks.points[1].label == "left post, inside");
     CHECK(request.points.size() == 1);
     CHECK(request.parameters.lateral_speed_mps == 2.0);
     CHECK(request.parameters.cap_m[0] == 2.2);
@@ -79,7 +80,10 @@ TEST_CASE("wrong values are refused with their place") {
               "rink is \"pond\"; it must be one of nhl, iihf, usa_hockey, hockey_canada");
     complains(R"({"image": [8, 8], "rink": 3})", "rink must be text");
     complains(R"({"image": [8, 8], "landmarks": [{"name": "left_post"}]})", "landmarks[0] lacks \"at\"");
-    complains(R"({"image": [8, 8], "landmarks": [{"at": [1, 2]}]})", "either \"name\" or \"point\"");
+    complains(R"({"image": [8, 8], "landmarks": [{"at": [1, 2]}]})",
+              "must say one of \"name\", \"point\" and \"on\"");
+    complains(R"({"image": [8, 8], "landmarks": [{"at": [1, 2], "on": "bench"}]})",
+              "landmarks[0].on is \"bench\"; it must be one of goal_line, crease");
     complains(R"({"image": [8, 8], "landmarks": [{"at": [1, "2"], "name": "left_post"}]})",
               "landmarks[0].at[1] must be a number");
     complains(R"({"image": [8, 8], "landmarks": [{"at": [1, 2], "name": "penalty_box"}]})",
