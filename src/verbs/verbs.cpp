@@ -13,7 +13,7 @@ int run_command_line(int argc, char** argv) {
     app.name("ropeline");
     app.require_subcommand(0, 1);
     Job chosen;
-    for (const auto add : {add_open, add_film, add_measure, add_summary, add_check, add_demo}) add(app, chosen);
+    for (const auto add : {add_open, add_film, add_measure, add_carry, add_summary, add_check, add_demo}) add(app, chosen);
     try {
         app.parse(argc, argv);
     } catch (const CLI::Success& help) {

@@ -23,6 +23,7 @@ using Job = std::function<void()>;
 void add_open(CLI::App& app, Job& chosen);
 void add_film(CLI::App& app, Job& chosen);
 void add_measure(CLI::App& app, Job& chosen);
+void add_carry(CLI::App& app, Job& chosen);
 void add_summary(CLI::App& app, Job& chosen);
 void add_check(CLI::App& app, Job& chosen);
 void add_demo(CLI::App& app, Job& chosen);

@@ -1,0 +1,170 @@
+#include "camera/carry.h"
+
+#include "film/film.h"
+#include "film/rgb.h"
+#include "verbs/json_reader.h"
+#include "verbs/measure.h"
+
+#include <CLI/CLI.hpp>
+
+#include <cstdio>
+#include <fstream>
+#include <future>
+#include <iterator>
+#include <memory>
+
+namespace ropeline {
+namespace {
+
+struct CarryCall {
+    std::string clip, fit_path;
+    std::int64_t from = 0;
+    std::int64_t to = -1; // last
+};
+
+struct KeyFit {
+    RuleBookId rules{};
+    RinkFit fit;
+    std::int64_t frame = 0;
+};
+
+KeyFit read_key_fit(const std::string& path) {
+    std::ifstream file(path);
+    if (!file)
+        throw WrongCall(
+            fmt::format("cannot read the fit {}; it is a measure request's clicks with a \"frame\"", path));
+    const std::string text{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+    Json at = parse_json(text);
+    if (!at.is_object() || !at.contains("frame") || !at["frame"].is_number_integer() ||
+        at["frame"].get<std::int64_t>() < 0) {
+        throw WrongCall(fmt::format("{} lacks \"frame\": the number of the clicked frame, from 0", path));
+    }
+    KeyFit key;
+    key.frame = at["frame"].get<std::int64_t>();
+    at.erase("frame");
+    const MeasureRequest request = parse_measure_request(at.dump());
+    if (request.ice) throw WrongCall(fmt::format("{} has no clicks to fit: \"ice\" is true", path));
+    key.rules = request.rules;
+    key.fit = fit_rink(request.clicks, request.image, {request.click_sigma_px, request.lens});
+    return key;
+}
+
+/// Pictures of consecutive frames in either direction, decoded and coloured one ahead on another thread.
+class Walk {
+public:
+    Walk(FilmReader& film, std::int64_t first, std::int64_t last) : film_(film), next_(first), last_(last) {
+        ask();
+    }
+
+    /// Nothing where the film has no picture for the frame.
+    std::optional<RgbPicture> take() {
+        std::optional<RgbPicture> picture = coming_.get();
+        ask();
+        return picture;
+    }
+
+private:
+    void ask() {
+        const std::int64_t step = next_ <= last_ ? 1 : -1;
+        if (done_) return;
+        const FrameIndex frame{next_};
+        done_ = next_ == last_;
+        next_ += step;
+        coming_ = std::async(std::launch::async, [this, frame]() -> std::optional<RgbPicture> {
+            try {
+                return rgb_of(*film_.picture(frame), film_.facts());
+            } catch (const FilmError& error) {
+                if (error.fault != FilmFault::damaged) throw;
+                return std::nullopt;
+            }
+        });
+    }
+
+    FilmReader& film_;
+    std::int64_t next_, last_;
+    bool done_ = false;
+    std::future<std::optional<RgbPicture>> coming_;
+};
+
+std::string line_of(std::int64_t number, const std::optional<CarriedFrame>& frame) {
+    Json line{{"frame", number}, {"h", nullptr}, {"rms_px", nullptr}, {"state", key_of(CarryState::lost)}};
+    if (frame && frame->state != CarryState::lost) {
+        line["h"] = frame->fit.image_from_ice;
+        line["rms_px"] = frame->rms_px;
+        line["state"] = key_of(frame->state);
+    }
+    return line.dump();
+}
+
+PictureView view_of(const RgbPicture& picture) {
+    return {picture.bytes.data(), picture.width_px, picture.height_px, 3 * picture.width_px};
+}
+
+/// Carries from the key frame to `last`, in whichever direction that lies; `tell` hears of every frame.
+void carry_to(FilmReader& film, const KeyFit& key, std::int64_t last,
+              const std::function<void(std::int64_t, const std::optional<CarriedFrame>&)>& tell) {
+    Carrier carrier(key.fit, rule_book(key.rules));
+    Walk walk(film, key.frame, last);
+    const std::int64_t step = key.frame <= last ? 1 : -1;
+    for (std::int64_t frame = key.frame;; frame += step) {
+        const std::optional<RgbPicture> picture = walk.take();
+        if (frame == key.frame && !picture) {
+            throw std::runtime_error(fmt::format("frame {} cannot be decoded; fit another frame", frame));
+        }
+        std::optional<CarriedFrame> carried;
+        if (picture)
+            carried = frame == key.frame ? carrier.start(view_of(*picture)) : carrier.next(view_of(*picture));
+        tell(frame, carried);
+        if (frame == last) return;
+    }
+}
+
+void run(const CarryCall& call) {
+    const KeyFit key = read_key_fit(call.fit_path);
+    FilmReader film(call.clip);
+    const FilmFacts& facts = film.facts();
+    const std::int64_t count = film.frames().count();
+    const std::int64_t to = call.to < 0 ? count - 1 : call.to;
+    if (key.fit.image != ImageSize{facts.shown_width_px, facts.shown_height_px}) {
+        throw WrongCall(fmt::format(
+            "the fit was clicked on a picture of {} x {} px, but this film shows {} x {} px",
+            key.fit.image.width_px, key.fit.image.height_px, facts.shown_width_px, facts.shown_height_px));
+    }
+    if (key.frame >= count)
+        throw WrongCall(fmt::format("the fit is for frame {}, but the film has {} frames", key.frame, count));
+    if (call.from > to || to >= count) {
+        throw WrongCall(
+            fmt::format("--from {} --to {} is no stretch of a film of {} frames", call.from, to, count));
+    }
+    if (call.from < key.frame) { // walked backward, told forward
+        std::vector<std::string> lines;
+        carry_to(film, key, call.from, [&](std::int64_t number, const std::optional<CarriedFrame>& frame) {
+            if (number <= to && (number < key.frame || to == key.frame))
+                lines.push_back(line_of(number, frame));
+        });
+        for (auto line = lines.rbegin(); line != lines.rend(); ++line)
+            fmt::print("{}\n", *line);
+        if (to <= key.frame) return;
+    }
+    carry_to(film, key, to, [&](std::int64_t number, const std::optional<CarriedFrame>& frame) {
+        if (number >= call.from) fmt::print("{}\n", line_of(number, frame));
+        std::fflush(stdout);
+    });
+}
+
+} // namespace
+
+void add_carry(CLI::App& app, Job& chosen) {
+    const auto call = std::make_shared<CarryCall>();
+    CLI::App* verb =
+        app.add_subcommand("carry", "A rink fit through a clip: one JSON line a frame, ice metres to pixels");
+    verb->add_option("clip", call->clip, "The film file")->required();
+    verb->add_option("--fit", call->fit_path,
+                     "JSON: a measure request's clicks and the \"frame\" they are on")
+        ->required();
+    verb->add_option("--from", call->from, "First frame (0)")->check(CLI::NonNegativeNumber);
+    verb->add_option("--to", call->to, "Last frame (the film's last)")->check(CLI::NonNegativeNumber);
+    verb->callback([call, &chosen] { chosen = [call] { run(*call); }; });
+}
+
+} // namespace ropeline
