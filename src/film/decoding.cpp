@@ -7,7 +7,7 @@
 
 namespace ropeline {
 
-av::Codec open_decoder(const Source& source, int threads, int reorder) {
+av::Codec open_decoder(const Source& source, int threads, int reorder, PictureMemory& memory) {
     const AVStream& stream = source.stream();
     const AVCodec* decoder = avcodec_find_decoder(stream.codecpar->codec_id);
     if (!decoder)
@@ -18,6 +18,7 @@ av::Codec open_decoder(const Source& source, int threads, int reorder) {
     codec->thread_count =
         threads > 0 ? threads : static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1u, 8u));
     codec->has_b_frames = std::max(codec->has_b_frames, std::min(reorder, 16));
+    memory.serve(*codec);
     const int code = avcodec_open2(codec.get(), decoder, nullptr);
     if (code < 0) {
         throw FilmError(FilmFault::not_film,
@@ -28,7 +29,7 @@ av::Codec open_decoder(const Source& source, int threads, int reorder) {
 
 Decoding::Decoding(Source source, std::shared_ptr<const FilmIndex> index, int threads)
     : index_(std::move(index)), source_(std::move(source)),
-      codec_(open_decoder(source_, threads, index_->reorder)) {}
+      codec_(open_decoder(source_, threads, index_->reorder, *memory_)) {}
 
 bool Decoding::leads_to(FrameIndex frame) const {
     if (next_ < 0 || ended_ || number(frame) <= last_out_ || frame < needed_) return false;
@@ -155,6 +156,12 @@ void Decoding::receive(const Sink& sink) {
     }
 }
 
+bool Decoding::passes_over_next() const {
+    if (next_ < 0 || next_ >= static_cast<std::int32_t>(index_->frame_of_packet.size())) return false;
+    const std::int32_t frame = index_->frame_of_packet[static_cast<std::size_t>(next_)];
+    return frame >= 0 && FrameIndex{frame} < needed_;
+}
+
 bool Decoding::step(const Sink& sink) {
     if (ended_ || next_ < 0) return false;
     if (!read_next()) {
@@ -162,10 +169,9 @@ bool Decoding::step(const Sink& sink) {
         return false;
     }
     const av::PacketLease lease(*packet_);
-    const auto place = static_cast<std::size_t>(next_);
-    const std::int32_t frame = index_->frame_of_packet[place];
+    const bool left_out = passes_over_next() && index_->packets[static_cast<std::size_t>(next_)].disposable;
     packet_->pts = next_++;
-    if (index_->packets[place].disposable && frame >= 0 && FrameIndex{frame} < needed_) return true;
+    if (left_out) return true;
     packet_->dts = AV_NOPTS_VALUE;
     for (int tries = 0; tries < 2; ++tries) {
         const int code = avcodec_send_packet(codec_.get(), packet_.get());

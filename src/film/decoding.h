@@ -5,13 +5,15 @@
 #include <memory>
 #include <optional>
 
+#include "film/picture_memory.h"
 #include "film/source.h"
 
 namespace ropeline {
 
 /// `threads`: 0 for what suits the codec and this machine. `reorder`: pictures held back to bring them in
 /// order, at least.
-av::Codec open_decoder(const Source& source, int threads, int reorder);
+/// `memory` must outlive the codec.
+av::Codec open_decoder(const Source& source, int threads, int reorder, PictureMemory& memory);
 
 class Decoding {
 public:
@@ -31,6 +33,8 @@ public:
     /// anew.
     void finish(const Sink& sink);
 
+    /// Whether the next packet holds a picture that is shown before the first needed one.
+    bool passes_over_next() const;
     std::int32_t next_packet() const { return next_; }
     std::int64_t decoded() const { return decoded_; } ///< pictures that came out of the decoder, shown or not
     const Source& source() const { return source_; }
@@ -44,6 +48,8 @@ private:
 
     std::shared_ptr<const FilmIndex> index_;
     Source source_;
+    std::unique_ptr<PictureMemory> memory_ =
+        std::make_unique<PictureMemory>(); // before codec_: its pictures lie here
     av::Codec codec_;
     av::Packet packet_ = av::make_packet();
     av::Frame frame_ = av::make_frame();

@@ -61,7 +61,8 @@ WindowNeeds Fetcher::needs(FrameIndex frame, FrameIndex centre) const {
         needs.packed_bytes = needs.picture_bytes / 2; // not tried yet
     const std::size_t held =
         cache_.bytes_between(FrameIndex{number(frame) + 1}, centre) + 2 * needs.picture_bytes;
-    needs.room_bytes = cache_.limit() > held ? cache_.limit() - held : needs.picture_bytes;
+    const std::size_t room = cache_.room_bytes();
+    needs.room_bytes = room > held ? room - held : needs.picture_bytes;
     needs.skipped_cost = skipped_cost_;
     if (packing_ms_ > 0.0 && decoding_ms_ > 0.0) needs.packing_cost = 2.0 * packing_ms_ / decoding_ms_;
     return needs;
@@ -131,12 +132,13 @@ Fetched Fetcher::decode(FrameIndex frame, FrameIndex centre, Travel travel,
             if (stopped && stopped()) return Fetched::stopped;
             const Stopwatch watch;
             const double packed_before = packing_ms_;
+            const bool passing_over = decoding_.passes_over_next();
             if (travel == Travel::backward && decoding_.next_packet() > last_packet) {
                 decoding_.finish(sink);
                 more = false;
             } else {
                 more = decoding_.step(sink);
-                if (packing_ms_ == packed_before) blend(decoding_ms_, watch.ms());
+                if (packing_ms_ == packed_before && !passing_over) blend(decoding_ms_, watch.ms());
             }
         }
         if (found) return Fetched::found;

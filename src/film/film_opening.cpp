@@ -109,8 +109,9 @@ void warn(OpenFilm& film, const Source& source) {
 } // namespace
 
 PicturePtr first_picture_of(Source& source) {
+    PictureMemory memory;
     const av::Codec codec =
-        open_decoder(source, 1, 0); // one thread: more would only hold the first picture back
+        open_decoder(source, 1, 0, memory); // one thread: more would only hold the first picture back
     const auto packet = av::make_packet();
     const auto frame = av::make_frame();
     for (bool more = true; more;) {

@@ -1,9 +1,7 @@
 #include "film/packed_picture.h"
 
-#include <mutex>
-
-#include "film/av.h"
 #include "film/packed_plane.h"
+#include "film/picture_memory.h"
 
 namespace ropeline {
 
@@ -11,35 +9,12 @@ namespace {
 
 constexpr int row_unit = 64; // unpacking writes whole runs of samples
 
-// Memory for unpacked pictures, used again: fresh memory of this size costs more than the unpacking.
-class Buffers {
-public:
-    std::shared_ptr<std::uint8_t> get(std::size_t bytes) {
-        const std::lock_guard lock(mutex_);
-        if (bytes != bytes_) {
-            AVBufferPool* old = pool_;
-            pool_ = av_buffer_pool_init(bytes, nullptr);
-            bytes_ = bytes;
-            av_buffer_pool_uninit(&old);
-        }
-        AVBufferRef* buffer = pool_ ? av_buffer_pool_get(pool_) : nullptr;
-        if (!buffer) throw std::bad_alloc{};
-        return {buffer->data, [buffer](std::uint8_t*) mutable { av_buffer_unref(&buffer); }};
-    }
-    Buffers() = default;
-    ~Buffers() { av_buffer_pool_uninit(&pool_); }
-    Buffers(const Buffers&) = delete;
-    Buffers& operator=(const Buffers&) = delete;
-
-private:
-    std::mutex mutex_;
-    std::size_t bytes_ = 0;
-    AVBufferPool* pool_ = nullptr;
-};
-
-Buffers& buffers() {
-    static Buffers all;
-    return all;
+// Unpacked pictures are let go and made again all the time; fresh memory would cost more than the unpacking.
+std::shared_ptr<std::uint8_t> reused_memory(std::size_t bytes) {
+    static PictureMemory memory;
+    AVBufferRef* buffer = memory.get(bytes);
+    if (!buffer) throw std::bad_alloc{};
+    return {buffer->data, [buffer](std::uint8_t*) mutable { av_buffer_unref(&buffer); }};
 }
 
 int row_bytes(int width) {
@@ -70,7 +45,7 @@ PicturePtr unpack(const PackedPicture& packed) {
     std::size_t bytes = 0;
     for (const auto& shape : packed.shapes)
         bytes += static_cast<std::size_t>(shape.stride_bytes) * static_cast<std::size_t>(shape.height);
-    const auto memory = buffers().get(bytes);
+    const auto memory = reused_memory(bytes);
     std::vector<Picture::Plane> planes = packed.shapes;
     std::span<const std::uint8_t> rest(packed.packed);
     std::uint8_t* to = memory.get();

@@ -2,18 +2,38 @@
 #pragma once
 
 #include <memory>
+#include <new>
+#include <sys/mman.h>
 #include <vector>
 
 #include "film/film.h"
 
 namespace ropeline {
 
+/// Megabytes straight from the system and back to it: packed pictures come and go in all sizes, and would
+/// leave the heap full of gaps.
+template <class T>
+struct SystemMemory {
+    using value_type = T;
+    SystemMemory() = default;
+    template <class U>
+    explicit SystemMemory(const SystemMemory<U>&) {}
+    T* allocate(std::size_t count) {
+        void* memory =
+            mmap(nullptr, count * sizeof(T), PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+        if (memory == MAP_FAILED) throw std::bad_alloc{};
+        return static_cast<T*>(memory);
+    }
+    void deallocate(T* memory, std::size_t count) { munmap(memory, count * sizeof(T)); }
+    friend bool operator==(const SystemMemory&, const SystemMemory&) { return true; }
+};
+
 struct PackedPicture {
     Picture::Layout layout{};
     int bits = 8, width_px = 0, height_px = 0;
     Pts pts;
     std::vector<Picture::Plane> shapes; ///< width and height of each plane; no bytes
-    std::vector<std::uint8_t> packed;
+    std::vector<std::uint8_t, SystemMemory<std::uint8_t>> packed;
 };
 using PackedPtr = std::shared_ptr<const PackedPicture>;
 

@@ -53,12 +53,13 @@ void PictureCache::put(std::int64_t frame, Kept kept) {
     std::vector<Kept> thrown_out; // declared before the lock, so freed after it: freeing takes time
     const std::lock_guard lock(mutex_);
     std::size_t& usual = kept.picture ? picture_bytes_ : packed_bytes_;
-    usual = std::max(kept.bytes(), kept.picture ? usual : usual - usual / 8);
+    usual = usual == 0 || kept.picture ? std::max(usual, kept.bytes())
+                                       : usual - usual / 8 + kept.bytes() / 8; // packed: mean
     bytes_ += kept.bytes();
     Kept& place = kept_[frame];
     bytes_ -= place.bytes();
     thrown_out.push_back(std::exchange(place, std::move(kept)));
-    while (bytes_ > limit_ && kept_.size() > 1) {
+    while (bytes_ > room() && kept_.size() > 1) {
         const auto victim = furthest();
         bytes_ -= victim->second.bytes();
         thrown_out.push_back(victim->second);
@@ -68,8 +69,20 @@ void PictureCache::put(std::int64_t frame, Kept kept) {
 
 bool PictureCache::would_keep(FrameIndex frame) const {
     const std::lock_guard lock(mutex_);
-    if (bytes_ + picture_bytes_ <= limit_ || kept_.empty()) return true;
+    if (bytes_ + picture_bytes_ <= room() || kept_.empty()) return true;
     return distance(number(frame)) < distance(furthest()->first);
+}
+
+// The decoder itself holds about a dozen pictures; where they are large they come out of the cache's share.
+std::size_t PictureCache::room() const {
+    constexpr std::size_t working_pictures = 12, working_memory = std::size_t{64} << 20;
+    const std::size_t working = working_pictures * picture_bytes_;
+    return limit_ - std::min(limit_ / 2, working > working_memory ? working - working_memory : 0);
+}
+
+std::size_t PictureCache::room_bytes() const {
+    const std::lock_guard lock(mutex_);
+    return room();
 }
 
 std::size_t PictureCache::picture_bytes() const {

@@ -24,7 +24,7 @@ public:
     /// Whether a picture of this frame would stay, given that it is as large as the others.
     bool would_keep(FrameIndex frame) const;
 
-    std::size_t limit() const { return limit_; }
+    std::size_t room_bytes() const; ///< what pictures may take of the limit
     /// Memory of one picture, as it comes and packed; 0 while none was seen.
     std::size_t picture_bytes() const;
     std::size_t packed_bytes() const;
@@ -37,6 +37,7 @@ private:
         PackedPtr packed;
         std::size_t bytes() const { return picture ? picture->bytes() : packed ? packed->packed.size() : 0; }
     };
+    std::size_t room() const;
     std::int64_t distance(std::int64_t frame) const;
     std::map<std::int64_t, Kept>::const_iterator furthest() const;
     void put(std::int64_t frame, Kept kept);

@@ -1,0 +1,144 @@
+#include "film/picture_memory.h"
+
+#include <algorithm>
+#include <array>
+#include <mutex>
+#include <sys/mman.h>
+#include <vector>
+
+namespace ropeline {
+
+namespace {
+
+constexpr std::size_t most_spare = 2; // buffers kept for the next pictures
+constexpr std::size_t row_start = 64;
+
+std::size_t rounded_up(std::size_t bytes, std::size_t unit) {
+    return (bytes + unit - 1) / unit * unit;
+}
+
+} // namespace
+
+// Buffers of one size that wait for their next picture. Shared with every buffer in use, which returns here.
+struct PictureMemory::Spare {
+    std::mutex mutex;
+    std::size_t bytes = 0;
+    std::vector<void*> waiting;
+
+    Spare() = default;
+    ~Spare() { release_all(); }
+    Spare(const Spare&) = delete;
+    Spare& operator=(const Spare&) = delete;
+
+    void release_all() {
+        for (void* memory : waiting)
+            munmap(memory, bytes);
+        waiting.clear();
+    }
+
+    void* take(std::size_t wanted) {
+        const std::lock_guard lock(mutex);
+        if (wanted != bytes) release_all();
+        bytes = wanted;
+        if (!waiting.empty()) {
+            void* memory = waiting.back();
+            waiting.pop_back();
+            return memory;
+        }
+        void* memory = mmap(nullptr, wanted, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+        return memory == MAP_FAILED ? nullptr : memory;
+    }
+
+    void give_back(void* memory, std::size_t size) {
+        {
+            const std::lock_guard lock(mutex);
+            if (size == bytes && waiting.size() < most_spare) {
+                waiting.push_back(memory);
+                return;
+            }
+        }
+        munmap(memory, size);
+    }
+};
+
+namespace {
+
+/// As libavcodec lays its own pictures out: rows and planes aligned for its vector code.
+int lay_out(AVCodecContext* codec, AVFrame* frame, int flags) {
+    const auto format = static_cast<AVPixelFormat>(frame->format);
+    const AVPixFmtDescriptor* about = av_pix_fmt_desc_get(format);
+    const auto special = AV_PIX_FMT_FLAG_PAL | AV_PIX_FMT_FLAG_HWACCEL;
+    if (!about || (about->flags & special) != 0 || !(codec->codec->capabilities & AV_CODEC_CAP_DR1)) {
+        return avcodec_default_get_buffer2(codec, frame, flags);
+    }
+    int width = frame->width, height = frame->height;
+    std::array<int, AV_NUM_DATA_POINTERS> alignment{};
+    avcodec_align_dimensions2(codec, &width, &height, alignment.data());
+    std::array<int, 4> strides{};
+    for (bool aligned = false; !aligned; width += width & -width) {
+        if (av_image_fill_linesizes(strides.data(), format, width) < 0) return AVERROR(EINVAL);
+        aligned = true;
+        for (std::size_t i = 0; i < strides.size(); ++i) {
+            aligned = aligned && strides[i] % std::max<int>(row_start, alignment[i]) == 0;
+        }
+    }
+    std::array<std::ptrdiff_t, 4> wide{};
+    std::copy(strides.begin(), strides.end(), wide.begin());
+    std::array<std::size_t, 4> sizes{};
+    if (av_image_fill_plane_sizes(sizes.data(), format, height, wide.data()) < 0) return AVERROR(EINVAL);
+    // Vector code may write a little past the end of a plane.
+    for (std::size_t& size : sizes)
+        size = size > 0 ? rounded_up(size + 2 * row_start, row_start) : 0;
+
+    frame->buf[0] =
+        static_cast<PictureMemory*>(codec->opaque)->get(sizes[0] + sizes[1] + sizes[2] + sizes[3]);
+    if (!frame->buf[0]) return AVERROR(ENOMEM);
+    std::uint8_t* at = frame->buf[0]->data;
+    for (std::size_t i = 0; i < sizes.size() && sizes[i] > 0; ++i) {
+        frame->data[i] = at;
+        frame->linesize[i] = strides[i];
+        at += sizes[i];
+    }
+    frame->extended_data = frame->data;
+    return 0;
+}
+
+} // namespace
+
+PictureMemory::PictureMemory() : spare_(std::make_shared<Spare>()) {}
+
+AVBufferRef* PictureMemory::get(std::size_t bytes) {
+    struct Lent {
+        std::shared_ptr<Spare> owner;
+        std::size_t bytes;
+    };
+    constexpr std::size_t page = 4096;
+    const std::size_t whole = rounded_up(bytes, page);
+    void* memory = spare_->take(whole);
+    if (!memory) return nullptr;
+    auto lent = std::make_unique<Lent>(Lent{spare_, whole});
+    const auto release = [](void* opaque, std::uint8_t* data) {
+        const std::unique_ptr<Lent> returned(static_cast<Lent*>(opaque));
+        returned->owner->give_back(data, returned->bytes);
+    };
+    AVBufferRef* buffer = av_buffer_create(static_cast<std::uint8_t*>(memory), whole, release, lent.get(), 0);
+    if (buffer) {
+        lent.release();
+    } else {
+        spare_->give_back(memory, whole);
+    }
+    return buffer;
+}
+
+void PictureMemory::serve(AVCodecContext& codec) {
+    codec.opaque = this;
+    codec.get_buffer2 = lay_out;
+#if FF_API_THREAD_SAFE_CALLBACKS
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wdeprecated-declarations"
+    codec.thread_safe_callbacks = 1; // later libraries take it for granted
+#pragma GCC diagnostic pop
+#endif
+}
+
+} // namespace ropeline
