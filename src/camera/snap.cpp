@@ -34,7 +34,10 @@ std::optional<Snap> snap_to_paint(const RinkFit& fit, const RuleBook& rules, con
         return std::nullopt;
     }
     const std::vector<PaintSample> samples = paint_samples(rules);
-    const PaintUpdate snapped = update_by_paint(*rough, samples, picture, reach_px);
+    PaintUpdate snapped = update_by_paint(*rough, samples, picture, reach_px);
+    if (snapped.agreed >= fewest_stretches) { // from a start that far off once more, from nearer
+        snapped = update_by_paint({snapped.belief.camera, rough->spread}, samples, picture, reach_px / 2.0);
+    }
     if (snapped.agreed < fewest_stretches || snapped.agreed < snapped.expected / 5) {
         why_not = fmt::format(
             "only {} of {} stretches of painted line were found near where the fit has them; click one more "

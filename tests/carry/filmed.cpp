@@ -1,0 +1,130 @@
+#include "carry/filmed.h"
+
+#include "demo/figure.h"
+#include "demo/filming.h"
+#include "depth/reading.h"
+#include "rink/landmarks.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+namespace {
+
+constexpr double rate_hz = 30.0;
+
+const demo::Play& play() {
+    static const demo::Play made = demo::make_play(11, false);
+    return made;
+}
+
+const demo::Arena& arena() {
+    static const demo::Arena made(rule_book(demo::demo_rules), 11);
+    return made;
+}
+
+std::vector<demo::PinholeCamera> cameras_for(demo::Vec3 place, const std::function<Aim(double)>& aim_at_s,
+                                             int frames) {
+    std::vector<demo::PinholeCamera> cameras;
+    for (int frame = 0; frame < frames; ++frame) {
+        const Aim aim = aim_at_s(frame / rate_hz);
+        cameras.push_back(demo::aimed(place, {aim.at.x_m, aim.at.y_m, 0.6}, aim.focal_px));
+    }
+    return cameras;
+}
+
+demo::Panorama panorama_for(const std::vector<demo::PinholeCamera>& cameras) {
+    double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9, focal = 0.0;
+    for (const demo::PinholeCamera& camera : cameras) {
+        const demo::CameraAxes view = demo::axes(camera);
+        focal = std::max(focal, camera.focal_px);
+        for (const double u : {0.0, 0.5, 1.0}) {
+            for (const double v : {0.0, 0.5, 1.0}) {
+                const demo::Vec3 way =
+                    demo::ray_through(camera, view, {u * camera.size.width_px, v * camera.size.height_px});
+                const double azimuth = std::atan2(way.x, way.y), slope = -way.z / std::hypot(way.x, way.y);
+                left = std::min(left, azimuth);
+                right = std::max(right, azimuth);
+                top = std::min(top, slope);
+                bottom = std::max(bottom, slope);
+            }
+        }
+    }
+    return {arena(), cameras[0].position, left - 0.02, right + 0.02, top - 0.02, bottom + 0.02, focal * 0.92};
+}
+
+ImagePoint seen(const demo::PinholeCamera& camera, IcePoint at) {
+    return demo::project(camera, demo::axes(camera), {at.x_m, at.y_m, 0.0}).at;
+}
+
+bool inside(const demo::PinholeCamera& camera, ImagePoint at) {
+    return at.x_px > 4.0 && at.y_px > 4.0 && at.x_px < camera.size.width_px - 4.0 &&
+           at.y_px < camera.size.height_px - 4.0;
+}
+
+} // namespace
+
+FilmedShot::FilmedShot(demo::Vec3 place, std::function<Aim(double)> aim_at_s, int frames, int first_of_play)
+    : cameras_(cameras_for(place, aim_at_s, frames)), panorama_(panorama_for(cameras_)),
+      first_of_play_(first_of_play) {}
+
+const demo::Instant& FilmedShot::instant(int frame) const {
+    return play().frames.at(static_cast<std::size_t>(first_of_play_ + frame));
+}
+
+demo::Canvas FilmedShot::picture(int frame) const {
+    constexpr demo::Kit home{{20, 80, 107}, {226, 184, 74}, {27, 36, 48},
+                             {20, 80, 107}, {27, 36, 48},   {27, 36, 48}};
+    constexpr demo::Kit visitors{{221, 106, 47}, {247, 235, 221}, {43, 35, 34},
+                                 {221, 106, 47}, {244, 244, 244}, {43, 35, 34}};
+    demo::Canvas canvas(camera(frame).size);
+    panorama_.draw(canvas, camera(frame));
+    const demo::Instant& now = instant(frame);
+    std::vector<demo::Figure> figures = demo::net_figures(rule_book(demo::demo_rules));
+    for (std::size_t who = 0; who < now.skaters.size(); ++who) {
+        figures.push_back(demo::skater_figure(now.skaters[who], who < 5 ? visitors : home, who % 2 == 0));
+    }
+    figures.push_back(demo::goalie_figure(now.goalie, home, true));
+    demo::Mask mask(canvas.size);
+    demo::draw(canvas, mask, camera(frame), figures);
+    std::minstd_rand random(static_cast<unsigned>(frame + 1));
+    for (std::uint8_t& value : canvas.rgb) {
+        const int noise = static_cast<int>(random() >> 16) % 7 - 3;
+        value = static_cast<std::uint8_t>(std::clamp(value + noise, 0, 255));
+    }
+    return canvas;
+}
+
+PictureView view_of(const demo::Canvas& canvas) {
+    return {canvas.rgb.data(), canvas.size.width_px, canvas.size.height_px, 3 * canvas.size.width_px};
+}
+
+RinkFit clicked_fit(const demo::PinholeCamera& camera, double noise_px, unsigned seed) {
+    std::mt19937 random(seed);
+    std::normal_distribution<double> noise;
+    std::vector<LandmarkClick> clicks;
+    for (const char* name : {"left_post", "right_post", "crease_top", "left_spot", "right_spot",
+                             "left_circle_high", "right_circle_inner", "left_circle_low", "right_circle_low",
+                             "left_circle_inner", "left_inner_l_high", "right_circle_high"}) {
+        const Landmark mark = find_landmark(rule_book(demo::demo_rules), name).value();
+        const ImagePoint at = seen(camera, mark.at);
+        if (!inside(camera, at) || clicks.size() == 8) continue;
+        clicks.push_back(
+            {{at.x_px + noise_px * noise(random), at.y_px + noise_px * noise(random)}, mark.at, mark.label});
+    }
+    REQUIRE(clicks.size() >= 5);
+    return fit_rink(clicks, camera.size);
+}
+
+double depth_error_m(const RinkFit& fit, const demo::PinholeCamera& camera, const demo::Instant& instant) {
+    const ImagePoint at = seen(camera, instant.goalie.at);
+    if (!inside(camera, at)) return -1.0;
+    const auto ice = ice_at(fit, at);
+    if (!ice) return 99.0;
+    const IcePoint puck{instant.puck.x, instant.puck.y};
+    return std::abs(depth_m(*ice, puck) - depth_m(instant.goalie.at, puck));
+}
+
+} // namespace ropeline
