@@ -30,7 +30,9 @@ bool PictureCache::has(FrameIndex frame) const {
 }
 
 std::int64_t PictureCache::distance(std::int64_t frame) const {
-    constexpr std::int64_t behind_counts = 8; // a frame behind is worth keeping an eighth as far as one ahead
+    // A frame behind is worth keeping an eighth as far as one ahead, and hardly at all where few pictures
+    // fit.
+    const std::int64_t behind_counts = room() / std::max<std::size_t>(1, picture_bytes_) < 64 ? 32 : 8;
     const std::int64_t ahead = frame - centre_;
     const bool behind = direction_ != 0 && ahead * direction_ < 0;
     return std::abs(ahead) * (behind ? behind_counts : 1);
