@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <utility>
 
 namespace ropeline {
 
@@ -83,26 +84,58 @@ Fetcher::Plan Fetcher::plan(FrameIndex frame, FrameIndex centre, Travel travel) 
     return {FrameIndex{number(frame) - window.kept + 1}, FrameIndex{number(frame) - window.as_is + 1}};
 }
 
+void Fetcher::pack_waiting(const Picture* next) {
+    const PicturePtr picture = std::exchange(waiting_, nullptr);
+    if (!picture) return;
+    const Stopwatch watch;
+    if (PackedPtr packed = pack(*picture, next)) {
+        blend(packing_ms_, watch.ms());
+        cache_.put(waiting_frame_, std::move(packed));
+    } else {
+        packing_ms_ = 1e9; // not to be had with this film: never worth it
+        cache_.put(waiting_frame_, picture);
+    }
+}
+
 void Fetcher::keep(FrameIndex frame, PicturePtr picture) {
     if (frame < plan_.first_kept) return;
+    pack_waiting(number(waiting_frame_) + 1 == number(frame) ? picture.get() : nullptr);
     if (frame < plan_.first_as_is) {
-        const Stopwatch watch;
-        if (PackedPtr packed = pack(*picture)) {
-            blend(packing_ms_, watch.ms());
-            cache_.put(frame, std::move(packed));
-            return;
-        }
-        packing_ms_ = 1e9; // not to be had with this film: never worth it
+        waiting_frame_ = frame;
+        waiting_ = std::move(picture);
+    } else {
+        cache_.put(frame, std::move(picture));
     }
-    cache_.put(frame, std::move(picture));
+}
+
+// Going backward the picture after it was shown a moment ago; after a jump the chain is followed up to one
+// that is there.
+PicturePtr Fetcher::unpacked(FrameIndex frame) {
+    std::vector<PackedPtr> chain;
+    PicturePtr picture;
+    for (std::int64_t i = number(frame); !picture; ++i) {
+        PackedPtr packed = cache_.find_packed(FrameIndex{i});
+        if (!packed) {
+            picture = cache_.find(FrameIndex{i});
+            if (!picture) return nullptr;
+            break;
+        }
+        chain.push_back(std::move(packed));
+        if (!chain.back()->leans_on_next) break;
+    }
+    for (; !chain.empty(); chain.pop_back())
+        picture = unpack(*chain.back(), picture.get());
+    return picture;
 }
 
 Fetched Fetcher::fetch(FrameIndex frame, FrameIndex centre, Travel travel,
                        const std::function<bool()>& stopped) {
     if (cache_.find(frame)) return Fetched::found;
-    if (const PackedPtr packed = cache_.find_packed(frame)) {
-        cache_.put(frame, unpack(*packed));
-        return Fetched::found;
+    if (cache_.has(frame)) {
+        if (PicturePtr picture = unpacked(frame)) {
+            cache_.put(frame, std::move(picture));
+            return Fetched::found;
+        }
     }
     return decode(frame, centre, travel, stopped);
 }
@@ -115,6 +148,7 @@ Fetched Fetcher::decode(FrameIndex frame, FrameIndex centre, Travel travel,
     std::int32_t entry = index_->entry_of_frame[at(number(frame))];
     bool fresh = !decoding_.leads_to(frame);
     const auto begin = [&] {
+        pack_waiting(nullptr);
         plan_ = plan(frame, centre, travel);
         decoding_.begin_at(entry, plan_.first_kept);
         fresh = true;

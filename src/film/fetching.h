@@ -38,11 +38,15 @@ private:
     Plan plan(FrameIndex frame, FrameIndex centre, Travel travel) const;
     WindowNeeds needs(FrameIndex frame, FrameIndex centre) const;
     void keep(FrameIndex frame, PicturePtr picture);
+    void pack_waiting(const Picture* next);
+    PicturePtr unpacked(FrameIndex frame);
     Fetched decode(FrameIndex frame, FrameIndex centre, Travel travel, const std::function<bool()>& stopped);
 
     std::shared_ptr<const FilmIndex> index_;
     Decoding decoding_;
     PictureCache& cache_;
+    FrameIndex waiting_frame_{}; // to be packed once the picture after it is there
+    PicturePtr waiting_;
     Plan plan_;                                   // of the pass that is under way
     double skipped_cost_ = 1.0;                   // of passing over a frame, with decoding one as 1
     double packing_ms_ = 0.0, decoding_ms_ = 0.0; // of one frame, running means; 0: not measured

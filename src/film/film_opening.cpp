@@ -26,7 +26,7 @@ void hide_lost_head(FilmIndex& index, const Source& source, int stream) {
     if (entry == 0 && safe == 0) return;
 
     std::vector<bool> shown(at(safe) + 1, false);
-    Decoding decoding(Source(source.path(), stream), std::make_shared<const FilmIndex>(index));
+    Decoding decoding(Source(source.path(), stream), std::make_shared<const FilmIndex>(index), 1);
     decoding.begin_at(0);
     bool passed = false;
     const auto sink = [&](FrameIndex frame, const PicturePtr&) {

@@ -30,6 +30,7 @@ struct SystemMemory {
 
 struct PackedPicture {
     Picture::Layout layout{};
+    bool leans_on_next = false; ///< the picture shown after it is needed to unpack it
     int bits = 8, width_px = 0, height_px = 0;
     Pts pts;
     std::vector<Picture::Plane> shapes; ///< width and height of each plane; no bytes
@@ -38,7 +39,9 @@ struct PackedPicture {
 using PackedPtr = std::shared_ptr<const PackedPicture>;
 
 /// Null where packing is not done: pictures with samples of two bytes, and those converted for show.
-PackedPtr pack(const Picture& picture);
-PicturePtr unpack(const PackedPicture& packed);
+/// `next`: the picture shown after it, if that will be at hand for unpacking; it makes the packed one much
+/// smaller.
+PackedPtr pack(const Picture& picture, const Picture* next);
+PicturePtr unpack(const PackedPicture& packed, const Picture* next);
 
 } // namespace ropeline

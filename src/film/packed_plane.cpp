@@ -38,32 +38,60 @@ std::uint64_t spread(std::uint64_t bits) { // bit i to the lowest bit of byte i
     return (((apart + 0x007f7f7f7f7f7f7f) | apart) & 0x8080808080808080) >> 7;
 }
 
+constexpr int from_neighbour = 16; // in a run's head, beside its number of bits
+
+struct Words {
+    std::uint64_t word[8];
+    int bits;
+};
+
+Words run_at(const std::uint8_t* differences) {
+    Words words;
+    std::uint64_t all = 0;
+    for (int w = 0; w < 8; ++w)
+        all |= words.word[w] = word_at(differences + w * 8);
+    all |= all >> 32;
+    all |= all >> 16;
+    all |= all >> 8;
+    words.bits = static_cast<int>(std::bit_width(all & 255));
+    return words;
+}
+
+void differ(const std::vector<std::uint8_t>& row, const std::vector<std::uint8_t>& from,
+            std::vector<std::uint8_t>& differences) {
+    for (std::size_t x = 0; x < row.size(); ++x)
+        differences[x] = folded(static_cast<std::uint8_t>(row[x] - from[x]));
+}
+
 } // namespace
 
-void pack_plane(const std::uint8_t* bytes, std::ptrdiff_t stride, int width, int height,
+void pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
                 std::vector<std::uint8_t>& packed) {
     const auto runs = static_cast<std::size_t>((width + run - 1) / run);
-    std::vector<std::uint8_t> above(runs * run, 0), row(runs * run, 0), differences(runs * run);
+    const auto row_bytes = static_cast<std::size_t>(width);
+    std::vector<std::uint8_t> above(runs * run, 0), row(runs * run, 0), beside(runs * run, 0);
+    std::vector<std::uint8_t> to_above(runs * run), to_beside(runs * run);
     std::size_t used = packed.size();
     packed.resize(used + runs * static_cast<std::size_t>(height) * (run + 1));
     for (int y = 0; y < height; ++y) {
-        std::memcpy(row.data(), bytes + y * stride, static_cast<std::size_t>(width));
-        for (std::size_t x = 0; x < row.size(); ++x)
-            differences[x] = folded(static_cast<std::uint8_t>(row[x] - above[x]));
+        std::memcpy(row.data(), plane.bytes + y * plane.stride, row_bytes);
+        differ(row, above, to_above);
+        if (neighbour.bytes) {
+            std::memcpy(beside.data(), neighbour.bytes + y * neighbour.stride, row_bytes);
+            differ(row, beside, to_beside);
+        }
         for (std::size_t i = 0; i < runs; ++i) {
-            const std::uint8_t* samples = differences.data() + i * run;
-            std::uint64_t words[8], all = 0;
-            for (int w = 0; w < 8; ++w)
-                all |= words[w] = word_at(samples + w * 8);
-            all |= all >> 32;
-            all |= all >> 16;
-            all |= all >> 8;
-            const int bits = static_cast<int>(std::bit_width(all & 255));
-            packed[used++] = static_cast<std::uint8_t>(bits);
-            for (int plane = 0; plane < bits; ++plane) {
+            Words words = run_at(to_above.data() + i * run);
+            int head = words.bits;
+            if (neighbour.bytes && words.bits > 0) {
+                const Words other = run_at(to_beside.data() + i * run);
+                if (other.bits < words.bits) words = other, head = other.bits | from_neighbour;
+            }
+            packed[used++] = static_cast<std::uint8_t>(head);
+            for (int bit = 0; bit < words.bits; ++bit) {
                 std::uint64_t out = 0;
                 for (int w = 0; w < 8; ++w)
-                    out |= gathered(words[w], plane) << (8 * w);
+                    out |= gathered(words.word[w], bit) << (8 * w);
                 std::memcpy(packed.data() + used, &out, sizeof out);
                 used += sizeof out;
             }
@@ -73,27 +101,40 @@ void pack_plane(const std::uint8_t* bytes, std::ptrdiff_t stride, int width, int
     packed.resize(used);
 }
 
-std::span<const std::uint8_t> unpack_plane(std::span<const std::uint8_t> packed, std::uint8_t* bytes,
-                                           std::ptrdiff_t stride, int width, int height) {
+std::span<const std::uint8_t> unpack_plane(std::span<const std::uint8_t> packed, PlaneView neighbour,
+                                           std::uint8_t* bytes, std::ptrdiff_t stride, int width,
+                                           int height) {
     const auto runs = static_cast<std::size_t>((width + run - 1) / run);
-    std::vector<std::uint8_t> first(runs * run, 0);
+    const std::vector<std::uint8_t> first(runs * run, 0);
+    std::vector<std::uint8_t> beside(runs * run, 0);
     const std::uint8_t* above = first.data();
     const std::uint8_t* from = packed.data();
     for (int y = 0; y < height; ++y) {
         std::uint8_t* row = bytes + y * stride;
+        if (neighbour.bytes) {
+            std::memcpy(beside.data(), neighbour.bytes + y * neighbour.stride,
+                        static_cast<std::size_t>(width));
+        }
         for (std::size_t i = 0; i < runs; ++i) {
-            const int bits = *from++;
+            const int head = *from++;
+            const std::uint8_t* base = ((head & from_neighbour) != 0 ? beside.data() : above) + i * run;
+            std::uint8_t* samples = row + i * run;
+            if ((head & 15) == 0) {
+                std::memcpy(samples, base, run);
+                continue;
+            }
             std::uint64_t words[8] = {};
-            for (int plane = 0; plane < bits; ++plane) {
+            for (int bit = 0; bit < (head & 15); ++bit) {
                 const std::uint64_t in = word_at(from);
                 from += sizeof in;
                 for (int w = 0; w < 8; ++w)
-                    words[w] |= spread(in >> (8 * w) & 255) << plane;
+                    words[w] |= spread(in >> (8 * w) & 255) << bit;
             }
-            std::memcpy(row + i * run, words, sizeof words);
+            std::uint8_t differences[run];
+            std::memcpy(differences, words, sizeof words);
+            for (int x = 0; x < run; ++x)
+                samples[x] = static_cast<std::uint8_t>(base[x] + unfolded(differences[x]));
         }
-        for (std::size_t x = 0; x < runs * run; ++x)
-            row[x] = static_cast<std::uint8_t>(above[x] + unfolded(row[x]));
         above = row;
     }
     return packed.subspan(static_cast<std::size_t>(from - packed.data()));

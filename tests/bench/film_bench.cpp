@@ -237,7 +237,7 @@ void row(const std::string& figure, const std::string& measured, const std::stri
 }
 
 void speed_table(const Clips& film) {
-    constexpr std::int64_t forward_count = 3000;
+    constexpr std::int64_t forward_count = 2000;
     const Open ours = [&] { return bench::open_ours(film.hd, cache_bytes); };
     const Open ours_long = [&] { return bench::open_ours(film.hd_long, cache_bytes); };
     const auto libav = [&](const std::string& path, int threads) {

@@ -26,8 +26,8 @@ TEST_CASE("the desk's film hands out each wished frame, the same as the reader's
     const clips::Folder folder;
     const std::string path = folder.file("film.mp4");
     clips::ffmpeg("-f lavfi -i testsrc2=s=192x108:r=30:d=4 -c:v libx264 -g 50 -bf 2 " + clips::quoted(path));
-    FilmReader truth(path);
-    FilmDesk desk(path, 20 * 192 * 108 * 3 / 2);
+    FilmReader truth(path, {.threads = clips::decoder_threads});
+    FilmDesk desk(path, {.cache_bytes = 20 * 192 * 108 * 3 / 2, .threads = clips::decoder_threads});
     REQUIRE(wait_until([&] { return desk.state() != FilmDesk::State::opening; }));
     REQUIRE(desk.state() == FilmDesk::State::ready);
     REQUIRE(desk.frames()->count() == 120);
@@ -45,7 +45,7 @@ TEST_CASE("a burst of wishes ends at the last one, and closing does not wait for
     const clips::Folder folder;
     const std::string path = folder.file("film.mp4");
     clips::ffmpeg("-f lavfi -i testsrc2=s=320x180:r=30:d=10 -c:v libx264 -g 300 " + clips::quoted(path));
-    FilmDesk desk(path);
+    FilmDesk desk(path, {.threads = clips::decoder_threads});
     REQUIRE(wait_until([&] { return desk.state() == FilmDesk::State::ready; }));
     for (int i = 0; i < 2000; ++i)
         desk.want(FrameIndex{i * 37 % 300}, i % 3 - 1);

@@ -71,8 +71,8 @@ PicturePtr waited_for(FilmDesk& desk, FrameIndex frame, int direction) {
     throw FilmError(FilmFault::damaged, "the desk's film never had it");
 }
 
-void check_every_order(const std::string& path, const Truth& truth, unsigned seed,
-                       const FilmOptions& options = {}) {
+void check_every_order(const std::string& path, const Truth& truth, unsigned seed, FilmOptions options = {}) {
+    options.threads = clips::decoder_threads;
     REQUIRE(!truth.empty());
     const auto count = static_cast<std::int64_t>(truth.size());
     std::mt19937 random(seed);
