@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <ctime>
 #include <utility>
 
 namespace ropeline {
@@ -31,6 +32,13 @@ private:
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
 };
 
+/// Time this thread has worked; that of a wall would count the decoder's threads against it.
+double worked_ms() {
+    timespec time{};
+    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &time);
+    return static_cast<double>(time.tv_sec) * 1e3 + static_cast<double>(time.tv_nsec) / 1e6;
+}
+
 void blend(double& mean, double sample) {
     mean = mean == 0.0 ? sample : mean + (sample - mean) / 16;
 }
@@ -59,13 +67,14 @@ WindowNeeds Fetcher::needs(FrameIndex frame, FrameIndex centre) const {
     needs.picture_bytes = cache_.picture_bytes();
     needs.packed_bytes = cache_.packed_bytes();
     if (needs.packed_bytes == 0 && packing_ms_ == 0.0)
-        needs.packed_bytes = needs.picture_bytes / 2; // not tried yet
+        needs.packed_bytes = needs.picture_bytes / 3; // not tried yet
     const std::size_t held =
         cache_.bytes_between(FrameIndex{number(frame) + 1}, centre) + 2 * needs.picture_bytes;
     const std::size_t room = cache_.room_bytes();
     needs.room_bytes = room > held ? room - held : needs.picture_bytes;
     needs.skipped_cost = skipped_cost_;
-    if (packing_ms_ > 0.0 && decoding_ms_ > 0.0) needs.packing_cost = 2.0 * packing_ms_ / decoding_ms_;
+    if (packing_ms_ > 0.0 && decoding_ms_ > 0.0)
+        needs.packing_cost = (packing_ms_ + unpacking_ms_) / decoding_ms_;
     return needs;
 }
 
@@ -87,9 +96,9 @@ Fetcher::Plan Fetcher::plan(FrameIndex frame, FrameIndex centre, Travel travel) 
 void Fetcher::pack_waiting(const Picture* next) {
     const PicturePtr picture = std::exchange(waiting_, nullptr);
     if (!picture) return;
-    const Stopwatch watch;
+    const double before = worked_ms();
     if (PackedPtr packed = pack(*picture, next)) {
-        blend(packing_ms_, watch.ms());
+        blend(packing_ms_, worked_ms() - before);
         cache_.put(waiting_frame_, std::move(packed));
     } else {
         packing_ms_ = 1e9; // not to be had with this film: never worth it
@@ -132,7 +141,9 @@ Fetched Fetcher::fetch(FrameIndex frame, FrameIndex centre, Travel travel,
                        const std::function<bool()>& stopped) {
     if (cache_.find(frame)) return Fetched::found;
     if (cache_.has(frame)) {
+        const Stopwatch watch;
         if (PicturePtr picture = unpacked(frame)) {
+            blend(unpacking_ms_, watch.ms());
             cache_.put(frame, std::move(picture));
             return Fetched::found;
         }

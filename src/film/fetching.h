@@ -47,9 +47,10 @@ private:
     PictureCache& cache_;
     FrameIndex waiting_frame_{}; // to be packed once the picture after it is there
     PicturePtr waiting_;
-    Plan plan_;                                   // of the pass that is under way
-    double skipped_cost_ = 1.0;                   // of passing over a frame, with decoding one as 1
-    double packing_ms_ = 0.0, decoding_ms_ = 0.0; // of one frame, running means; 0: not measured
+    Plan plan_;                 // of the pass that is under way
+    double skipped_cost_ = 1.0; // of passing over a frame, with decoding one as 1
+    double packing_ms_ = 0.0, unpacking_ms_ = 0.0,
+           decoding_ms_ = 0.0; // of one frame, running means; 0: not measured
 };
 
 } // namespace ropeline

@@ -33,7 +33,8 @@ struct PackedPicture {
     bool leans_on_next = false; ///< the picture shown after it is needed to unpack it
     int bits = 8, width_px = 0, height_px = 0;
     Pts pts;
-    std::vector<Picture::Plane> shapes; ///< width and height of each plane; no bytes
+    std::vector<Picture::Plane> shapes; ///< width, height and rows of each plane; no bytes
+    std::vector<std::size_t> starts;    ///< of each plane in `packed`
     std::vector<std::uint8_t, SystemMemory<std::uint8_t>> packed;
 };
 using PackedPtr = std::shared_ptr<const PackedPicture>;

@@ -65,14 +65,14 @@ void differ(const std::vector<std::uint8_t>& row, const std::vector<std::uint8_t
 
 } // namespace
 
-void pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
-                std::vector<std::uint8_t>& packed) {
+std::size_t pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
+                       std::vector<std::uint8_t>& packed, std::size_t used) {
     const auto runs = static_cast<std::size_t>((width + run - 1) / run);
     const auto row_bytes = static_cast<std::size_t>(width);
     std::vector<std::uint8_t> above(runs * run, 0), row(runs * run, 0), beside(runs * run, 0);
     std::vector<std::uint8_t> to_above(runs * run), to_beside(runs * run);
-    std::size_t used = packed.size();
-    packed.resize(used + runs * static_cast<std::size_t>(height) * (run + 1));
+    const std::size_t most = used + runs * static_cast<std::size_t>(height) * (run + 1);
+    if (packed.size() < most) packed.resize(most);
     for (int y = 0; y < height; ++y) {
         std::memcpy(row.data(), plane.bytes + y * plane.stride, row_bytes);
         differ(row, above, to_above);
@@ -81,11 +81,12 @@ void pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
             differ(row, beside, to_beside);
         }
         for (std::size_t i = 0; i < runs; ++i) {
-            Words words = run_at(to_above.data() + i * run);
-            int head = words.bits;
-            if (neighbour.bytes && words.bits > 0) {
-                const Words other = run_at(to_beside.data() + i * run);
-                if (other.bits < words.bits) words = other, head = other.bits | from_neighbour;
+            constexpr int small_enough = 1; // bits; then the other way is not looked at
+            Words words = run_at((neighbour.bytes ? to_beside : to_above).data() + i * run);
+            int head = neighbour.bytes ? words.bits | from_neighbour : words.bits;
+            if (neighbour.bytes && words.bits > small_enough) {
+                const Words other = run_at(to_above.data() + i * run);
+                if (other.bits < words.bits) words = other, head = other.bits;
             }
             packed[used++] = static_cast<std::uint8_t>(head);
             for (int bit = 0; bit < words.bits; ++bit) {
@@ -98,17 +99,16 @@ void pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
         }
         above.swap(row);
     }
-    packed.resize(used);
+    return used;
 }
 
-std::span<const std::uint8_t> unpack_plane(std::span<const std::uint8_t> packed, PlaneView neighbour,
-                                           std::uint8_t* bytes, std::ptrdiff_t stride, int width,
-                                           int height) {
+void unpack_plane(const std::uint8_t* packed, PlaneView neighbour, std::uint8_t* bytes, std::ptrdiff_t stride,
+                  int width, int height) {
     const auto runs = static_cast<std::size_t>((width + run - 1) / run);
     const std::vector<std::uint8_t> first(runs * run, 0);
     std::vector<std::uint8_t> beside(runs * run, 0);
     const std::uint8_t* above = first.data();
-    const std::uint8_t* from = packed.data();
+    const std::uint8_t* from = packed;
     for (int y = 0; y < height; ++y) {
         std::uint8_t* row = bytes + y * stride;
         if (neighbour.bytes) {
@@ -137,7 +137,6 @@ std::span<const std::uint8_t> unpack_plane(std::span<const std::uint8_t> packed,
         }
         above = row;
     }
-    return packed.subspan(static_cast<std::size_t>(from - packed.data()));
 }
 
 } // namespace ropeline

@@ -6,7 +6,6 @@
 
 #include <cstddef>
 #include <cstdint>
-#include <span>
 #include <vector>
 
 namespace ropeline {
@@ -16,13 +15,14 @@ struct PlaneView {
     std::ptrdiff_t stride = 0;
 };
 
-/// Appends the packed plane. `neighbour`: the same plane of a picture that will be at hand when this one is
-/// unpacked.
-void pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
-                std::vector<std::uint8_t>& packed);
+/// Packs the plane behind the first `used` bytes and returns how many are used then; what `packed` held
+/// beyond is of no account, so that it can be used again without being cleared. `neighbour`: the same plane
+/// of a picture that will be at hand when this one is unpacked.
+std::size_t pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
+                       std::vector<std::uint8_t>& packed, std::size_t used);
 
-/// Unpacks into rows of `stride` bytes, `stride` >= `width` rounded up to 64; returns what follows the plane.
-std::span<const std::uint8_t> unpack_plane(std::span<const std::uint8_t> packed, PlaneView neighbour,
-                                           std::uint8_t* bytes, std::ptrdiff_t stride, int width, int height);
+/// Unpacks into rows of `stride` bytes, `stride` >= `width` rounded up to 64.
+void unpack_plane(const std::uint8_t* packed, PlaneView neighbour, std::uint8_t* bytes, std::ptrdiff_t stride,
+                  int width, int height);
 
 } // namespace ropeline

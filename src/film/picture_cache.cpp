@@ -30,9 +30,7 @@ bool PictureCache::has(FrameIndex frame) const {
 }
 
 std::int64_t PictureCache::distance(std::int64_t frame) const {
-    // A frame behind is worth keeping an eighth as far as one ahead, and hardly at all where few pictures
-    // fit.
-    const std::int64_t behind_counts = room() / std::max<std::size_t>(1, picture_bytes_) < 64 ? 32 : 8;
+    constexpr std::int64_t behind_counts = 32; // what was just passed is worth little next to what comes
     const std::int64_t ahead = frame - centre_;
     const bool behind = direction_ != 0 && ahead * direction_ < 0;
     return std::abs(ahead) * (behind ? behind_counts : 1);
@@ -77,7 +75,7 @@ bool PictureCache::would_keep(FrameIndex frame) const {
 
 // The decoder itself holds about a dozen pictures; where they are large they come out of the cache's share.
 std::size_t PictureCache::room() const {
-    constexpr std::size_t working_pictures = 12, working_memory = std::size_t{64} << 20;
+    constexpr std::size_t working_pictures = 15, working_memory = std::size_t{64} << 20;
     const std::size_t working = working_pictures * picture_bytes_;
     return limit_ - std::min(limit_ / 2, working > working_memory ? working - working_memory : 0);
 }

@@ -10,7 +10,6 @@ namespace ropeline {
 
 namespace {
 
-constexpr std::size_t most_spare = 2; // buffers kept for the next pictures
 constexpr std::size_t row_start = 64;
 
 std::size_t rounded_up(std::size_t bytes, std::size_t unit) {
@@ -22,10 +21,11 @@ std::size_t rounded_up(std::size_t bytes, std::size_t unit) {
 // Buffers of one size that wait for their next picture. Shared with every buffer in use, which returns here.
 struct PictureMemory::Spare {
     std::mutex mutex;
+    const std::size_t most;
     std::size_t bytes = 0;
     std::vector<void*> waiting;
 
-    Spare() = default;
+    explicit Spare(std::size_t most_waiting) : most(most_waiting) {}
     ~Spare() { release_all(); }
     Spare(const Spare&) = delete;
     Spare& operator=(const Spare&) = delete;
@@ -52,7 +52,7 @@ struct PictureMemory::Spare {
     void give_back(void* memory, std::size_t size) {
         {
             const std::lock_guard lock(mutex);
-            if (size == bytes && waiting.size() < most_spare) {
+            if (size == bytes && waiting.size() < most) {
                 waiting.push_back(memory);
                 return;
             }
@@ -105,7 +105,7 @@ int lay_out(AVCodecContext* codec, AVFrame* frame, int flags) {
 
 } // namespace
 
-PictureMemory::PictureMemory() : spare_(std::make_shared<Spare>()) {}
+PictureMemory::PictureMemory(std::size_t most_spare) : spare_(std::make_shared<Spare>(most_spare)) {}
 
 AVBufferRef* PictureMemory::get(std::size_t bytes) {
     struct Lent {

@@ -11,7 +11,8 @@ namespace ropeline {
 
 class PictureMemory {
 public:
-    PictureMemory();
+    /// `most_spare`: buffers kept for the next pictures.
+    explicit PictureMemory(std::size_t most_spare = 3);
     /// A buffer of at least so many bytes; it may outlive this object. Thread-safe. Null when memory is
     /// short.
     AVBufferRef* get(std::size_t bytes);

@@ -15,7 +15,7 @@ double cost_of_passes(std::int64_t frames, std::int64_t window, double skipped_c
 }
 
 Window window_for(const WindowNeeds& needs) {
-    constexpr std::int64_t ready = 6; // pictures next in line are wanted at once, so not packed
+    constexpr std::int64_t ready = 4; // pictures next in line are wanted at once, so not packed
     const std::size_t one = std::max<std::size_t>(1, needs.picture_bytes);
     const auto fit = std::max<std::int64_t>(1, static_cast<std::int64_t>(needs.room_bytes / one));
     const Window plain{std::min(fit, needs.frames), std::min(fit, needs.frames)};
