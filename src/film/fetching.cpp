@@ -47,10 +47,18 @@ void blend(double& mean, double sample) {
 
 Fetcher::Fetcher(Decoding decoding, std::shared_ptr<const FilmIndex> index, PictureCache& cache)
     : index_(std::move(index)), decoding_(std::move(decoding)), cache_(cache) {
-    const auto disposable = std::count_if(index_->packets.begin(), index_->packets.end(),
-                                          [](const PacketNote& note) { return note.disposable; });
-    skipped_cost_ = 1.0 - static_cast<double>(disposable) /
-                              static_cast<double>(std::max<std::size_t>(1, index_->packets.size()));
+    // Passing over a sequence leaves out what no picture leans on. Decoding costs by the picture and by the
+    // bit, about evenly.
+    double pictures = 0.0, bytes = 0.0, needed_pictures = 0.0, needed_bytes = 0.0;
+    for (const PacketNote& note : index_->packets) {
+        pictures += 1.0;
+        bytes += note.size;
+        if (note.disposable) continue;
+        needed_pictures += 1.0;
+        needed_bytes += note.size;
+    }
+    if (pictures > 0.0 && bytes > 0.0)
+        skipped_cost_ = (needed_pictures / pictures + needed_bytes / bytes) / 2.0;
 }
 
 std::int64_t Fetcher::first_of_sequence(FrameIndex frame) const {

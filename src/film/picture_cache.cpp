@@ -75,7 +75,7 @@ bool PictureCache::would_keep(FrameIndex frame) const {
 
 // The decoder itself holds about a dozen pictures; where they are large they come out of the cache's share.
 std::size_t PictureCache::room() const {
-    constexpr std::size_t working_pictures = 15, working_memory = std::size_t{64} << 20;
+    constexpr std::size_t working_pictures = 13, working_memory = std::size_t{64} << 20;
     const std::size_t working = working_pictures * picture_bytes_;
     return limit_ - std::min(limit_ / 2, working > working_memory ? working - working_memory : 0);
 }
