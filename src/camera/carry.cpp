@@ -16,7 +16,7 @@ namespace {
 constexpr double new_view_at =
     0.22; // share of the picture, or change of zoom, before another key view serves
 constexpr double same_view_within = 0.12;
-constexpr std::size_t most_views = 64;
+constexpr std::size_t most_views = 40;
 constexpr std::size_t worn_out = 60; // features that agree; below, another view is taken
 constexpr int fewest_stretches = 20; // of painted line that make an anchor
 constexpr double held_sigma_m = 0.08, unsure_sigma_m = 0.5;

@@ -135,9 +135,13 @@ std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px
         belief.spread = information.inverse();
         if (step.norm() < 1e-10) break;
     }
+    // Far from its clicks a fit may lie off by pixels and still be this camera: count in its own sigmas as
+    // well.
     const double rms_px = std::sqrt(off.squaredNorm() / static_cast<double>(size));
-    if (!(rms_px < most_px) || !belief.spread.allFinite() || !(belief.camera.place_m.z() > 0.3))
-        return std::nullopt;
+    const double sigmas = std::sqrt(off.dot(weight.solve(off)));
+    constexpr double most_sigmas = 5.0; // a homography has one number more than such a camera
+    if (!(rms_px < most_px || sigmas < most_sigmas)) return std::nullopt;
+    if (!belief.spread.allFinite() || !(belief.camera.place_m.z() > 0.3)) return std::nullopt;
     return belief;
 }
 

@@ -56,7 +56,8 @@ bool project_step(const TurningCamera& camera, const T* step, const Eigen::Vecto
 }
 
 /// The turning camera nearest to a fit within the fit's own error, with what is left of that error.
-/// Out     nothing when the fit is no picture of such a camera (residual above `most_px`).
+/// Out     nothing when the fit is no picture of such a camera: residual above `most_px` and beyond five of the fit's
+///         own sigmas.
 std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px = 4.0);
 
 /// The fit that this camera is, with covariance; residuals and warnings empty.

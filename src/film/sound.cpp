@@ -17,12 +17,18 @@ namespace {
 
 using Resampler = std::unique_ptr<SwrContext, av::FreeByAddress<swr_free>>;
 
+struct SoundKind {
+    int format = -1, rate_hz = 0, channels = 0;
+    friend bool operator==(const SoundKind&, const SoundKind&) = default;
+};
+
 } // namespace
 
 struct FilmSound::Insides {
     av::Input input;
     av::Codec codec;
     Resampler resampler;
+    SoundKind kind; // what the resampler takes in
     av::Packet packet = av::make_packet();
     av::Frame frame = av::make_frame();
     int stream = -1;
@@ -66,13 +72,20 @@ void FilmSound::Insides::open(const std::string& path) {
 }
 
 void FilmSound::Insides::convert() {
-    if (!resampler) {
+    // A damaged or joined film may change its sound on the way; the resampler then has to be made anew.
+    const SoundKind now{frame->format, frame->sample_rate, frame->ch_layout.nb_channels};
+    if (now.channels < 1 || now.rate_hz < 1) return;
+    if (!resampler || now != kind) {
+        kind = now;
         SwrContext* raw = nullptr;
         AVChannelLayout stereo = AV_CHANNEL_LAYOUT_STEREO;
         swr_alloc_set_opts2(&raw, &stereo, AV_SAMPLE_FMT_FLT, rate_hz, &frame->ch_layout,
                             static_cast<AVSampleFormat>(frame->format), frame->sample_rate, 0, nullptr);
         resampler = av::owned<Resampler>(raw);
-        swr_init(resampler.get());
+        if (swr_init(resampler.get()) < 0) {
+            resampler.reset();
+            return;
+        }
     }
     if (!placed && frame->best_effort_timestamp != AV_NOPTS_VALUE) {
         const AVRational base = input->streams[stream]->time_base;

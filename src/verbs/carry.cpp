@@ -121,7 +121,7 @@ void carry_to(FilmReader& film, const KeyFit& key, std::int64_t last,
 
 void run(const CarryCall& call) {
     const KeyFit key = read_key_fit(call.fit_path);
-    FilmReader film(call.clip);
+    FilmReader film(call.clip, {.cache_bytes = std::size_t{96} << 20}); // every frame is passed once or twice
     const FilmFacts& facts = film.facts();
     const std::int64_t count = film.frames().count();
     const std::int64_t to = call.to < 0 ? count - 1 : call.to;

@@ -89,6 +89,19 @@ Json answer_moment(const Ground& ground, const AskedMoment& moment, const Measur
     answer["square_error_deg"] =
         reading.square_error_rad ? Json(to_degrees(*reading.square_error_rad)) : Json(nullptr);
     add_coverage(reading, answer);
+    answer["threats"] = Json::array();
+    for (const AskedThreat& threat : moment.threats) {
+        const std::optional<IcePoint> place = ground.place(threat.at);
+        Json one{{"ice_m", place ? pair(*place) : Json(nullptr)}};
+        for (const char* figure :
+             {"pass_s", "have_s", "need_s", "margin_s", "reach_depth_m", "coverage_on_arrival"})
+            one[figure] = nullptr;
+        answer["threats"].push_back(one);
+    }
+    answer["advised_depth_m"] = nullptr;
+    answer["depth_error_m"] = nullptr;
+    answer["verdict"] = "not_judged";
+    answer["reason"] = "passes and advice are not part of this version";
     return answer;
 }
 

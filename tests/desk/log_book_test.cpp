@@ -41,7 +41,7 @@ LogBook begun(const std::filesystem::path& path) {
     book.begin_game({"2026-11-20", "Harbour Pike", "Mill Town Otters", RuleBookId::nhl});
     FilmFacts facts;
     facts.path = "/films/one.mp4";
-    facts.fingerprint = "f1";
+    facts.fingerprint = std::string{"f1"};
     facts.file_bytes = 1000;
     facts.shown_width_px = 1280;
     facts.shown_height_px = 720;
@@ -176,7 +176,7 @@ TEST_CASE("a film that moved is found again by its content, and its shots stay")
     book.apply(NewShot{}, at(20));
     FilmFacts moved;
     moved.path = "/elsewhere/renamed.mp4";
-    moved.fingerprint = "f1";
+    moved.fingerprint = std::string{"f1"};
     moved.file_bytes = 1000;
     moved.shown_width_px = 1280;
     moved.shown_height_px = 720;

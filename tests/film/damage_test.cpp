@@ -23,7 +23,7 @@ void write(const std::string& path, const std::string& bytes) {
 
 FilmFault fault_of(const std::string& path) {
     try {
-        FilmReader film(path);
+        FilmReader film(path, {.threads = clips::decoder_threads});
     } catch (const FilmError& error) {
         CHECK(std::string(error.what()).find('\n') == std::string::npos);
         CHECK(std::string(error.what()).find(path) != std::string::npos);
@@ -58,7 +58,7 @@ TEST_CASE("a film cut at its end plays what is there and says what is not") {
     const std::string bytes = bytes_of(whole);
     write(cut, bytes.substr(0, bytes.size() * 6 / 10));
     const auto truth = clips::truth_of(cut);
-    FilmReader film(cut);
+    FilmReader film(cut, {.threads = clips::decoder_threads});
     REQUIRE(film.facts().warnings.size() >= 1);
     CHECK(film.facts().warnings[0].find("the film is cut off: ") == 0);
     REQUIRE_FALSE(film.holes().empty());
@@ -76,7 +76,7 @@ TEST_CASE("a transport stream cut at its head begins with the first picture that
     const std::string bytes = bytes_of(whole);
     write(cut, bytes.substr(188 * (bytes.size() / 188 / 3)));
     const auto truth = clips::truth_of(cut);
-    FilmReader film(cut);
+    FilmReader film(cut, {.threads = clips::decoder_threads});
     REQUIRE(film.frames().count() == static_cast<std::int64_t>(truth.size()));
     for (std::size_t i = truth.size(); i-- > 0;)
         CHECK(film.picture(FrameIndex{static_cast<std::int64_t>(i)})->md5() == truth[i].md5);
@@ -90,7 +90,7 @@ TEST_CASE("packets lost in the middle are a hole with its place and its length")
     const std::string bytes = bytes_of(whole);
     const std::size_t packets = bytes.size() / 188;
     write(torn, bytes.substr(0, 188 * (packets / 3)) + bytes.substr(188 * (packets / 2)));
-    FilmReader film(torn);
+    FilmReader film(torn, {.threads = clips::decoder_threads});
     const auto holes = film.holes();
     REQUIRE(holes.size() >= 1);
     std::int64_t lost = 0;

@@ -12,7 +12,7 @@ TEST_CASE("each field has the rows that the ffmpeg command line takes for it") {
     clips::ffmpeg("-f lavfi -i testsrc2=s=128x72:r=50:d=1 -vf tinterlace=interleave_top -c:v mpeg2video "
                   "-flags +ilme+ildct -top 1 -b:v 2M " +
                   clips::quoted(path));
-    FilmReader film(path);
+    FilmReader film(path, {.threads = clips::decoder_threads});
     CHECK(film.facts().interlaced);
     CHECK(film.facts().top_field_first);
     CHECK(first_field(film.facts()) == Field::top);

@@ -13,7 +13,7 @@ namespace {
 // Mean difference per sample to what the ffmpeg command line shows of the first frame, upright and in square
 // pixels.
 double difference_to_ffmpeg(const std::string& path, const std::string& matrix) {
-    FilmReader film(path);
+    FilmReader film(path, {.threads = clips::decoder_threads});
     const RgbPicture ours = rgb_of(*film.picture(FrameIndex{0}), film.facts());
     const std::string size = std::to_string(ours.width_px) + ":" + std::to_string(ours.height_px);
     const std::string theirs =
@@ -82,7 +82,7 @@ TEST_CASE("brightness is the decoder's own plane") {
     const std::string path = folder.file("grey.mp4");
     clips::ffmpeg("-f lavfi -i testsrc2=s=98x54:r=25:d=0.2 -c:v libx264 -pix_fmt yuv420p " +
                   clips::quoted(path));
-    FilmReader film(path);
+    FilmReader film(path, {.threads = clips::decoder_threads});
     const std::string luma = clips::output_of("ffmpeg -nostdin -v error -i " + clips::quoted(path) +
                                               " -frames:v 1 -f rawvideo -pix_fmt yuv420p - | head -c 5292");
     const auto grey = grey_of(*film.picture(FrameIndex{0}));

@@ -25,7 +25,7 @@ TEST_CASE("sound lies where the film has it, from any place, also where the film
                       "-c:v libx264 -preset ultrafast -c:a " +
                       codec + (std::string(name) == "late.mkv" ? " -output_ts_offset 5 " : " ") +
                       clips::quoted(path));
-        const FilmReader film(path);
+        const FilmReader film(path, {.threads = clips::decoder_threads});
         const double start =
             film.frames().seconds_of(FrameIndex{0}); // the picture and the sound begin together
         FilmSound sound(path);
@@ -54,4 +54,19 @@ TEST_CASE("a film without sound says so") {
     const std::string path = folder.file("mute.mp4");
     clips::ffmpeg("-f lavfi -i testsrc2=s=64x48:r=25:d=1 -c:v libx264 " + clips::quoted(path));
     CHECK_THROWS_WITH_AS(FilmSound{path}, doctest::Contains("has no sound that can be played"), FilmError);
+}
+
+TEST_CASE("sound that changes from stereo to mono on the way goes on") {
+    const clips::Folder folder;
+    const std::string one = folder.file("one.ts"), two = folder.file("two.ts"), both = folder.file("both.ts");
+    clips::ffmpeg(
+        "-f lavfi -i testsrc2=s=64x48:r=25:d=2 -f lavfi -i sine=d=2 -ac 2 -c:v mpeg2video -c:a mp2 " +
+        clips::quoted(one));
+    clips::ffmpeg(
+        "-f lavfi -i testsrc2=s=64x48:r=25:d=2 -f lavfi -i sine=d=2 -ac 1 -c:v mpeg2video -c:a mp2 " +
+        clips::quoted(two));
+    clips::output_of("cat " + one + " " + two + " > " + both);
+    FilmSound sound(both);
+    std::vector<float> samples(static_cast<std::size_t>(FilmSound::rate_hz) * 2 * 3);
+    CHECK(sound.read(samples) == samples.size() / 2);
 }

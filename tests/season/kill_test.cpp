@@ -5,11 +5,14 @@
 #include <fmt/core.h>
 
 #include <fcntl.h>
+#include <sched.h>
+#include <sys/mount.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <csignal>
+#include <fstream>
 #include <random>
 
 namespace ropeline {
@@ -34,6 +37,28 @@ using sample::Folder;
             file.put(moment);
         });
         if (::write(pipe, &frame, sizeof frame) != sizeof frame) ::_exit(1);
+    }
+}
+
+/// A file size limit stands in for a full disk: the system refuses to let a file grow.
+bool no_file_beyond(rlim_t bytes) {
+    std::signal(SIGXFSZ, SIG_IGN);
+    const rlimit limit{bytes, bytes};
+    return ::setrlimit(RLIMIT_FSIZE, &limit) == 0;
+}
+
+/// Puts games with long notes until one is refused; that one must have left nothing.
+void fill_up(SeasonFile& file) {
+    for (int i = 0; i < 200; ++i) {
+        Game game;
+        game.note = std::string(19000, 'n');
+        const auto counted = file.games().size();
+        try {
+            file.put(game);
+        } catch (const SeasonError&) {
+            if (file.games().size() != counted) ::_exit(103);
+            throw;
+        }
     }
 }
 
@@ -91,49 +116,21 @@ TEST_CASE("killing the desk loses no acknowledged change and leaves a sound file
 }
 
 TEST_CASE("no room on the disk: one clear refusal, the season stays as it was and works again later") {
-    // A file size limit stands in for a full disk: the system refuses to let the file grow in the same place.
     const Folder folder;
     const auto path = folder / "a.season";
     {
         SeasonFile file = SeasonFile::create(path, sample::season());
         sample::fill(file);
     }
-    const auto child_result = [&](rlim_t limit, const std::function<void()>& body) {
-        const pid_t child = ::fork();
-        if (child == 0) {
-            std::signal(SIGXFSZ, SIG_IGN);
-            const rlimit small{limit, limit};
-            ::setrlimit(RLIMIT_FSIZE, &small);
-            try {
-                body();
-            } catch (const SeasonError& error) {
-                ::_exit(static_cast<int>(error.fault));
-            } catch (...) {
-                ::_exit(102);
-            }
-            ::_exit(100);
-        }
-        int status = 0;
-        ::waitpid(child, &status, 0);
-        return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-    };
     const std::string before = sample::dump(path);
     const auto size = static_cast<rlim_t>(std::filesystem::file_size(path));
-    CHECK(child_result(size, [&] {
-              SeasonFile file = SeasonFile::open(path);
-              Game game = file.games()[0];
-              for (int i = 0; i < 60; ++i) {
-                  game.id.clear();
-                  game.note = std::string(19000, 'n');
-                  const auto counted = file.games().size();
-                  try {
-                      file.put(game);
-                  } catch (const SeasonError&) {
-                      if (file.games().size() != counted) ::_exit(103); // readable, and nothing half-kept
-                      throw;
-                  }
-              }
-          }) == static_cast<int>(SeasonFault::disk_full));
+    const auto end = sample::run_apart([&] { return no_file_beyond(size); },
+                                       [&] {
+                                           SeasonFile file = SeasonFile::open(path);
+                                           fill_up(file);
+                                       });
+    CHECK(end.prepared);
+    CHECK(end.fault == SeasonFault::disk_full);
     CHECK(sample::value(path, "PRAGMA integrity_check") == "ok");
     CHECK(sample::dump(path).starts_with(before.substr(0, 100)));
     {
@@ -141,10 +138,45 @@ TEST_CASE("no room on the disk: one clear refusal, the season stays as it was an
         Team team{{}, "There is room again"};
         file.put(team);
     }
-    CHECK(child_result(8192, [&] { SeasonFile::create(folder / "new.season", sample::season()); }) ==
-          static_cast<int>(SeasonFault::disk_full));
+    const auto creation =
+        sample::run_apart([] { return no_file_beyond(8192); },
+                          [&] { SeasonFile::create(folder / "new.season", sample::season()); });
+    CHECK(creation.fault == SeasonFault::disk_full);
     for (const auto& entry : std::filesystem::directory_iterator(folder.path))
         CHECK_MESSAGE(entry.path().filename().string().starts_with("a.season"), entry.path().string());
+}
+
+TEST_CASE("a disk of 600 kB runs full in the middle of a season, and takes shots again once there is room") {
+    const Folder folder;
+    const auto path = folder / "a.season";
+    const auto small_disk = [&] {
+        return ::unshare(CLONE_NEWNS) == 0 &&
+               ::mount(nullptr, "/", nullptr, MS_REC | MS_PRIVATE, nullptr) == 0 &&
+               ::mount("none", folder.path.c_str(), "tmpfs", 0, "size=600k") == 0;
+    };
+    const auto end = sample::run_apart(small_disk, [&] {
+        SeasonFile file = SeasonFile::create(path, sample::season());
+        sample::fill(file);
+        std::ofstream{folder / "holiday.jpg"} << std::string(120000, 'h');
+        try {
+            fill_up(file);
+            ::_exit(110);
+        } catch (const SeasonError& error) {
+            if (error.fault != SeasonFault::disk_full) throw;
+        }
+        const auto games = file.games().size();
+        std::filesystem::remove(folder / "holiday.jpg");
+        Game game;
+        file.put(game);
+        if (file.games().size() != games + 1) ::_exit(111);
+        if (sample::value(path, "PRAGMA integrity_check") != "ok") ::_exit(112);
+    });
+    if (!end.prepared) {
+        MESSAGE("no leave to mount a small disk here; the file size limit above stands in for it");
+        return;
+    }
+    CHECK_FALSE(end.fault);
+    CHECK_FALSE(end.other);
 }
 
 } // namespace ropeline

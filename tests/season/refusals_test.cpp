@@ -4,7 +4,6 @@
 #include <fmt/core.h>
 
 #include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 #include <fstream>
@@ -52,24 +51,14 @@ SeasonFault open_fault(const std::filesystem::path& path) {
     return refusal.fault;
 }
 
-/// Runs the body in a process that is not root, since root may write anywhere; its result is the fault, 100
-/// when none.
-int fault_as_nobody(const std::function<void()>& body) {
-    const pid_t child = ::fork();
-    if (child == 0) {
-        if (::getuid() == 0 && (::setgid(65534) != 0 || ::setuid(65534) != 0)) ::_exit(101);
-        try {
-            body();
-        } catch (const SeasonError& error) {
-            ::_exit(static_cast<int>(error.fault));
-        } catch (...) {
-            ::_exit(102);
-        }
-        ::_exit(100);
-    }
-    int status = 0;
-    ::waitpid(child, &status, 0);
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+bool went_through(const sample::ChildEnd& end) {
+    return end.prepared && !end.fault && !end.other;
+}
+
+/// Root may write anywhere, so the body runs as somebody else.
+sample::ChildEnd run_as_nobody(const std::function<void()>& body) {
+    return sample::run_apart([] { return ::getuid() != 0 || (::setgid(65534) == 0 && ::setuid(65534) == 0); },
+                             body);
 }
 
 } // namespace
@@ -176,15 +165,14 @@ TEST_CASE("a read-only file or folder can be read, and opening it for writing is
     ::chmod(folder.path.c_str(), 0755);
     ::chmod((folder / "shelf").c_str(), 0555);
     ::chmod(path.c_str(), 0444);
-    CHECK(fault_as_nobody([&] { SeasonFile::open(path); }) == static_cast<int>(SeasonFault::read_only));
-    CHECK(fault_as_nobody([&] {
-              if (SeasonFile::open_to_read(path).shot_facts().size() != 30) ::_exit(103);
-          }) == 100);
-    CHECK(fault_as_nobody([&] { SeasonFile::create(folder / "shelf/b.season", sample::season()); }) ==
-          static_cast<int>(SeasonFault::read_only));
+    CHECK(run_as_nobody([&] { SeasonFile::open(path); }).fault == SeasonFault::read_only);
+    CHECK(went_through(run_as_nobody([&] {
+        if (SeasonFile::open_to_read(path).shot_facts().size() != 30) ::_exit(103);
+    })));
+    CHECK(run_as_nobody([&] { SeasonFile::create(folder / "shelf/b.season", sample::season()); }).fault ==
+          SeasonFault::read_only);
     ::chmod(path.c_str(), 0000);
-    CHECK(fault_as_nobody([&] { SeasonFile::open_to_read(path); }) ==
-          static_cast<int>(SeasonFault::read_only));
+    CHECK(run_as_nobody([&] { SeasonFile::open_to_read(path); }).fault == SeasonFault::read_only);
     ::chmod((folder / "shelf").c_str(), 0755);
     CHECK(names(folder) == std::vector<std::string>{"shelf"});
 }
@@ -212,7 +200,7 @@ TEST_CASE("two desks on one season: the second is refused, readers are not") {
         const auto refusal = refusal_of([&] { SeasonFile::open(path); });
         CHECK(refusal.fault == SeasonFault::locked);
         CHECK(refusal.text.find(std::to_string(::getpid())) != std::string::npos);
-        CHECK(fault_as_nobody([&] { SeasonFile::open_to_read(path); }) == 100);
+        CHECK(went_through(run_as_nobody([&] { SeasonFile::open_to_read(path); })));
         CHECK(SeasonFile::open_to_read(path).shot_facts().size() == 30);
         Team team{{}, "Still writing"};
         first.put(team);

@@ -4,6 +4,9 @@
 
 #include <doctest/doctest.h>
 
+#include <sys/wait.h>
+#include <unistd.h>
+
 #include <cstdlib>
 
 namespace ropeline::sample {
@@ -137,6 +140,29 @@ Refusal refusal_of(const std::function<void()>& body) {
     }
     FAIL("nothing was refused");
     return {};
+}
+
+ChildEnd run_apart(const std::function<bool()>& prepare, const std::function<void()>& body) {
+    constexpr int unprepared = 101, thrown = 102, through = 100;
+    const pid_t child = ::fork();
+    if (child == 0) {
+        if (!prepare()) ::_exit(unprepared);
+        try {
+            body();
+        } catch (const SeasonError& error) {
+            ::_exit(static_cast<int>(error.fault));
+        } catch (...) {
+            ::_exit(thrown);
+        }
+        ::_exit(through);
+    }
+    int status = 0;
+    ::waitpid(child, &status, 0);
+    const int code = WIFEXITED(status) ? WEXITSTATUS(status) : thrown;
+    if (code == unprepared) return {};
+    if (code == through) return {true, std::nullopt, false};
+    if (code >= through) return {true, std::nullopt, true};
+    return {true, static_cast<SeasonFault>(code), false};
 }
 
 } // namespace ropeline::sample

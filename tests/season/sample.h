@@ -7,6 +7,8 @@
 #include <SQLiteCpp/Statement.h>
 
 #include <filesystem>
+#include <functional>
+#include <optional>
 #include <string>
 
 namespace ropeline::sample {
@@ -47,5 +49,15 @@ struct Refusal {
     std::string text;
 };
 Refusal refusal_of(const std::function<void()>& body);
+
+/// What became of a body that ran in a process of its own.
+struct ChildEnd {
+    bool prepared = false;            ///< `prepare` said yes
+    std::optional<SeasonFault> fault; ///< none: it went through
+    bool other = false;               ///< something else was thrown, or the process died
+};
+
+/// Forks, prepares (a limit, another user, a small disk), runs the body.
+ChildEnd run_apart(const std::function<bool()>& prepare, const std::function<void()>& body);
 
 } // namespace ropeline::sample

@@ -1,0 +1,78 @@
+// What a fit costs while a handle is dragged (one display refresh is 16 ms), and a carried frame without its
+// decoding.
+#include "camera/fit_advice.h"
+#include "camera/made_camera.h"
+#include "camera/rink_fit.h"
+#include "depth/reading.h"
+#include "rink/curves.h"
+#include "rink/landmarks.h"
+
+#include <benchmark/benchmark.h>
+
+#include <random>
+
+using namespace ropeline;
+
+namespace {
+
+const RuleBook& nhl = rule_book(RuleBookId::nhl);
+
+RinkClicks clicks(std::size_t count, bool with_curves) {
+    const made::Camera camera;
+    std::mt19937 random(1);
+    std::normal_distribution<double> noise;
+    RinkClicks made;
+    for (const char* name : {"left_post", "right_post", "crease_top", "left_spot", "right_spot",
+                             "left_circle_inner", "right_circle_high", "left_circle_low", "right_circle_low",
+                             "left_circle_high", "right_circle_inner", "left_circle_outer"}) {
+        if (made.points.size() == count) break;
+        const Landmark mark = find_landmark(nhl, name).value();
+        const ImagePoint at = made::see(camera, mark.at);
+        made.points.push_back({{at.x_px + noise(random), at.y_px + noise(random)}, mark.at, mark.label});
+    }
+    for (double x = -6.0; with_curves && x <= 6.0; x += 2.0) {
+        made.curves.push_back({made::see(camera, {x, 0.0}), find_curve(nhl, "goal_line").value()});
+    }
+    return made;
+}
+
+void fit(benchmark::State& state, std::size_t count, bool with_curves, LensChoice lens) {
+    const RinkClicks made = clicks(count, with_curves);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(fit_rink(made, {1920, 1080}, {.lens = lens}));
+}
+
+void fit_with_a_slip(benchmark::State& state) {
+    RinkClicks made = clicks(12, false);
+    made.points[3].at.x_px += 90.0;
+    for (auto _ : state)
+        benchmark::DoNotOptimize(fit_rink(made, {1920, 1080}));
+}
+
+void offer_next(benchmark::State& state) {
+    const RinkFit made = fit_rink(clicks(6, false), {1920, 1080});
+    for (auto _ : state)
+        benchmark::DoNotOptimize(next_landmark(made, {}, nhl));
+}
+
+void moment(benchmark::State& state) {
+    const Parameters senior = parameters_for(Level::senior);
+    const Stance stance = stance_from_skates({0.4, 1.2}, {0.9, 1.1});
+    IcePoint puck{4.0, 6.0};
+    for (auto _ : state) {
+        puck.x_m += 1e-6;
+        benchmark::DoNotOptimize(read_moment(stance, puck, nhl, senior));
+    }
+}
+
+} // namespace
+
+BENCHMARK_CAPTURE(fit, four_points, 4, false, LensChoice::none)->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(fit, twelve_points, 12, false, LensChoice::none)->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(fit, twelve_points_and_curves, 12, true, LensChoice::none)->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(fit, twelve_points_and_curves_bent, 12, true, LensChoice::radial)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK(fit_with_a_slip)->Unit(benchmark::kMillisecond);
+BENCHMARK(offer_next)->Unit(benchmark::kMicrosecond);
+BENCHMARK(moment)->Unit(benchmark::kNanosecond);
+BENCHMARK_MAIN();

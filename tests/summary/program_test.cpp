@@ -1,0 +1,119 @@
+// The verbs summary and check as a coach calls them.
+#include "season/sample.h"
+
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+
+#include <sys/wait.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <fstream>
+
+namespace ropeline {
+namespace {
+
+using sample::Folder;
+
+struct Answer {
+    int status = 0;
+    std::string out, err;
+};
+
+std::string read(const std::filesystem::path& path) {
+    std::ifstream file{path, std::ios::binary};
+    return {std::istreambuf_iterator<char>{file}, {}};
+}
+
+Answer ropeline(const Folder& folder, const std::string& arguments) {
+    const auto out = folder / "out.txt", err = folder / "err.txt";
+    const std::string command = fmt::format("cd '{}' && '{}' {} > out.txt 2> err.txt", folder.path.string(),
+                                            ROPELINE_PROGRAM, arguments);
+    const int status = std::system(command.c_str());
+    Answer answer{WEXITSTATUS(status), read(out), read(err)};
+    std::filesystem::remove(out);
+    std::filesystem::remove(err);
+    return answer;
+}
+
+void make(const std::filesystem::path& path) {
+    SeasonFile file = SeasonFile::create(path, sample::season("Winter 2026"));
+    const sample::Ids ids = sample::fill(file);
+    for (int i = 0; i < 20; ++i) {
+        Shot shot = sample::shot(ids, i, i < 3 ? Outcome::goal : Outcome::save_held);
+        file.put(shot);
+        Moment moment = sample::moment(shot.id, ids);
+        file.put(moment);
+    }
+}
+
+bool is_one_line(const std::string& text) {
+    return !text.empty() && text.find('\n') == text.size() - 1;
+}
+
+} // namespace
+
+TEST_CASE("ropeline summary prints the table, JSON, or writes the CSV files") {
+    const Folder folder;
+    make(folder / "a.season");
+    const Answer text = ropeline(folder, "summary a.season");
+    CHECK(text.status == 0);
+    CHECK(text.err.empty());
+    CHECK(text.out.find("Ilse Tamm, Saltmarsh Herons") != std::string::npos);
+    CHECK(text.out.find("  total              20      20        20       3     .850   .640 to .948\n") !=
+          std::string::npos); // R: prop.test(17, 20, correct = FALSE) gives 0.6396 0.9476
+    CHECK(ropeline(folder, "summary a.season --json").out.find("\"save_percentage\": 0.85") !=
+          std::string::npos);
+    const Answer csv = ropeline(folder, "summary a.season --csv sheets");
+    CHECK(csv.status == 0);
+    const std::string shots = read(folder / "sheets/shots.csv");
+    CHECK(std::count(shots.begin(), shots.end(), '\n') == 21);
+    CHECK(read(folder / "sheets/bands.csv").find(",total,20,20,20,17,3,0.85,") != std::string::npos);
+}
+
+TEST_CASE("ropeline summary on what is no season: one line, status 1; a wrong call: status 2") {
+    const Folder folder;
+    std::ofstream{folder / "text.season"} << std::string(3000, 't');
+    for (const char* call :
+         {"summary none.season", "summary text.season", "summary .", "check --repair none.season"}) {
+        CAPTURE(call);
+        const Answer answer = ropeline(folder, call);
+        CHECK(answer.status == 1);
+        CHECK(answer.out.empty());
+        CHECK(is_one_line(answer.err));
+    }
+    make(folder / "a.season");
+    CHECK(ropeline(folder, "summary").status == 2);
+    CHECK(ropeline(folder, "summary a.season --json --csv x").status == 2);
+    std::ofstream{folder / "taken"} << "a file, not a folder";
+    const Answer taken = ropeline(folder, "summary a.season --csv taken");
+    CHECK(taken.status == 1);
+    CHECK(is_one_line(taken.err));
+}
+
+TEST_CASE("ropeline check says what is wrong, and --repair goes back to the backup") {
+    const Folder folder;
+    make(folder / "a.season");
+    const Answer missing = ropeline(folder, "check a.season");
+    CHECK(missing.status == 1);
+    CHECK(missing.out.find("trouble film: films/first.mp4 is missing") != std::string::npos);
+    CHECK(is_one_line(missing.err));
+    sample::run(folder / "a.season",
+                "DELETE FROM film_index; UPDATE shot SET film_id = NULL; UPDATE moment SET film_id = NULL, "
+                "rink_fit_id = NULL; PRAGMA foreign_keys = ON; DELETE FROM film");
+    const Answer sound = ropeline(folder, "check a.season");
+    CHECK(sound.status == 0);
+    CHECK(sound.out.find("ok      file: sound") != std::string::npos);
+    CHECK(sound.out.find("trouble") == std::string::npos);
+
+    std::filesystem::resize_file(folder / "a.season", 5000);
+    const Answer damaged = ropeline(folder, "check a.season");
+    CHECK(damaged.status == 1);
+    CHECK(damaged.out.find("ropeline check SEASON --repair") != std::string::npos);
+    const Answer repaired = ropeline(folder, "check a.season --repair");
+    CHECK(repaired.status == 0);
+    CHECK(repaired.out.find("a.season.damaged") != std::string::npos);
+    CHECK(ropeline(folder, "summary a.season").out.find("20 logged") != std::string::npos);
+}
+
+} // namespace ropeline
