@@ -3,6 +3,8 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <chrono>
+#include <cstdio>
 #include <ctime>
 
 namespace ropeline {
@@ -24,6 +26,18 @@ std::string trimmed(const std::string& text) {
     return text.substr(first, text.find_last_not_of(" \t\n") - first + 1);
 }
 
+bool is_date(const std::string& text) {
+    int year = 0;
+    unsigned month = 0;
+    unsigned day = 0;
+    char rest = 0;
+    if (text.size() != 10 || std::sscanf(text.c_str(), "%4d-%2u-%2u%c", &year, &month, &day, &rest) != 3)
+        return false;
+    return std::chrono::year_month_day{std::chrono::year{year}, std::chrono::month{month},
+                                       std::chrono::day{day}}
+        .ok();
+}
+
 void close_film(App& app) {
     app.film.reset();
     app.film_path.clear();
@@ -34,13 +48,17 @@ void close_film(App& app) {
     app.view.zoom = 1.0;
 }
 
-void remember(App& app) { save_settings(settings_path(), app.settings); }
+void remember(App& app) {
+    save_settings(settings_path(), app.settings);
+}
 
 } // namespace
 
 std::string resolved_path(const App& app, const std::string& path) {
     if (path.empty() || std::filesystem::path(path).is_absolute() || !app.book) return path;
-    return (app.book->file().path().parent_path() / path).string();
+    Film film;
+    film.path = path;
+    return ropeline::film_path(app.book->file(), film).string();
 }
 
 std::shared_ptr<const FrameTable> frames_of(const App& app) {
@@ -53,7 +71,9 @@ FrameAt frame_at(const App& app) {
     const auto frames = frames_of(app);
     if (!frames) return {};
     const auto facts = app.film->facts();
-    return {number(app.player.frame), frames->pts_of(app.player.frame).ticks, frames->seconds_of(app.player.frame),
+    return {number(app.player.frame),
+            frames->pts_of(app.player.frame).ticks,
+            frames->seconds_of(app.player.frame),
             {facts->shown_width_px, facts->shown_height_px}};
 }
 
@@ -79,6 +99,11 @@ void create_season(App& app) {
         app.trouble = "Name the season and the goalie first: both fields are marked.";
         return;
     }
+    const std::string date = trimmed(form.date);
+    if (!is_date(date)) {
+        app.trouble = "The date is written as year-month-day: 2026-11-25.";
+        return;
+    }
     std::filesystem::path path = trimmed(form.path);
     if (path.extension() != ".season") path += ".season";
     try {
@@ -89,14 +114,13 @@ void create_season(App& app) {
         season.rules = rule_books()[static_cast<std::size_t>(form.rules)].id;
         season.level = static_cast<Level>(form.level);
         season.parameters = parameters_for(season.level);
-        {
-            SeasonFile::create(path, season);
-        }
+        { SeasonFile::create(path, season); }
         open_season(app, path);
         const std::string team = trimmed(form.team).empty() ? "Our team" : trimmed(form.team);
         const std::string opponent = trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent);
         app.book->add_goalie(goalie, team);
-        app.book->begin_game({trimmed(form.date), team, opponent, season.rules});
+        app.book->begin_game({date, team, opponent, season.rules});
+        app.book->file().forget_changes();
         if (const std::string film = trimmed(form.film); !film.empty()) open_film(app, film);
         app.book->tell("Season made. Everything you log is kept at once; there is nothing to save.");
     } catch (const std::exception& error) {
@@ -112,7 +136,16 @@ void open_film(App& app, const std::string& path) {
     }
     close_film(app);
     app.film_path = path;
-    app.film = std::make_unique<FilmDesk>(resolved_path(app, path));
+    FilmOptions options;
+    options.cache_bytes = std::size_t{512} << 20;
+    if (app.book) {
+        for (const Film& known : app.book->state().films) {
+            if (known.path != path) continue;
+            if (auto kept = app.book->file().film_index(known.id))
+                options.kept_index = std::move(kept->frames);
+        }
+    }
+    app.film = std::make_unique<FilmDesk>(resolved_path(app, path), options);
 }
 
 void open_chosen_film(App& app) {
@@ -167,29 +200,54 @@ void refresh_season(App& app) {
     }
 }
 
+namespace {
+
+/// While the film is still being read through, its first picture is there already. True while it is awaited.
+bool show_opening(App& app) {
+    if (!app.film || app.film->state() != FilmDesk::State::opening) return false;
+    const PicturePtr picture = app.film->first_picture();
+    if (picture && !app.texture.filled()) {
+        const auto facts = app.film->facts();
+        app.view.shown = {facts->shown_width_px, facts->shown_height_px};
+        app.texture.put(*picture, *facts);
+    }
+    return true;
+}
+
+/// The film's row, and its index so that the next opening need not read it through.
+void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
+    app.film_kept = true;
+    FilmFacts kept = facts;
+    kept.path = app.film_path;
+    try {
+        app.book->keep_film(kept, frame_count);
+        const LogState& log = app.book->state();
+        if (log.film) {
+            app.book->file().put(StoredFilmIndex{log.films[*log.film].id, facts.fingerprint, film_library(),
+                                                 app.film->index_to_keep()});
+        }
+    } catch (const SeasonError& error) {
+        app.book->tell(error.what(), true);
+    }
+    if (!facts.warnings.empty()) app.book->tell(facts.warnings.front(), true);
+}
+
+} // namespace
+
 bool update(App& app, double elapsed_s) {
     if (!app.book) {
         app.actions.clear();
         return false;
     }
-    for (const LogAction& action : app.actions) app.book->apply(action, frame_at(app));
+    for (const LogAction& action : app.actions)
+        app.book->apply(action, frame_at(app));
     if (!app.actions.empty()) app.season_stale = true;
     app.actions.clear();
 
     const auto frames = frames_of(app);
-    if (!frames) return app.film && app.film->state() == FilmDesk::State::opening;
+    if (!frames) return show_opening(app);
     const auto facts = app.film->facts();
-    if (!app.film_kept) {
-        app.film_kept = true;
-        FilmFacts kept = *facts;
-        kept.path = app.film_path;
-        try {
-            app.book->keep_film(kept, frames->count());
-        } catch (const SeasonError& error) {
-            app.book->tell(error.what(), true);
-        }
-        if (!facts->warnings.empty()) app.book->tell(facts->warnings.front(), true);
-    }
+    if (!app.film_kept) keep_film(app, *facts, frames->count());
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
     app.player = ticked(app.player, elapsed_s, *frames);

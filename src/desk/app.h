@@ -1,4 +1,5 @@
-// Everything the window holds, and what a key, a dropped file or a passing moment does to it. The drawing is in panels/.
+// Everything the window holds, and what a key, a dropped file or a passing moment does to it. The drawing is
+// in panels/.
 #pragma once
 
 #include "desk/desk.h"
@@ -60,9 +61,9 @@ struct App {
     std::string note_text, clock_text;
     FirstRunForm first_run;
     GamesForm games_form;
-    std::vector<ShotFact> facts; ///< of the season, for the Season and Study sides
-    Id season_goalie;            ///< whose shots the Season side shows; empty: all
-    bool season_stale = true;    ///< they read the file again
+    std::vector<ShotFact> facts;    ///< of the season, for the Season and Study sides
+    Id season_goalie;               ///< whose shots the Season side shows; empty: all
+    bool season_stale = true;       ///< they read the file again
     std::vector<LogAction> actions; ///< of this turn, from the panels
     bool leaving = false;
 };
@@ -79,7 +80,8 @@ void drop_file(App& app, const std::string& path);
 /// Reads the season's facts again.
 void refresh_season(App& app);
 
-/// Takes the panels' actions, moves the playhead by `elapsed_s`, fetches the picture. True while something is awaited.
+/// Takes the panels' actions, moves the playhead by `elapsed_s`, fetches the picture. True while something is
+/// awaited.
 bool update(App& app, double elapsed_s);
 void run_command(App& app, Command command);
 void choose_number(App& app, int number);

@@ -38,10 +38,18 @@ bool run_log_command(App& app, Command command) {
     const auto frames = frames_of(app);
     auto& out = app.actions;
     switch (command) {
-    case Command::frame_on: move_film(app, stepped, 1); return true;
-    case Command::frame_back: move_film(app, stepped, -1); return true;
-    case Command::ten_on: move_film(app, stepped, 10); return true;
-    case Command::ten_back: move_film(app, stepped, -10); return true;
+    case Command::frame_on:
+        move_film(app, stepped, 1);
+        return true;
+    case Command::frame_back:
+        move_film(app, stepped, -1);
+        return true;
+    case Command::ten_on:
+        move_film(app, stepped, 10);
+        return true;
+    case Command::ten_back:
+        move_film(app, stepped, -10);
+        return true;
     case Command::second_on:
         if (frames) app.player = moved(app.player, 1.0, *frames);
         return true;
@@ -54,16 +62,37 @@ bool run_log_command(App& app, Command command) {
     case Command::run_film_back:
         if (frames) app.player = toggled(app.player, -1.0, *frames);
         return true;
-    case Command::next_shot: out.push_back(PickShotBy{1}); return true;
-    case Command::previous_shot: out.push_back(PickShotBy{-1}); return true;
-    case Command::new_shot: out.push_back(NewShot{}); app.player.playing = false; return true;
-    case Command::mark_skates: out.push_back(Arm{Hand::first_skate}); return true;
-    case Command::mark_goalie: out.push_back(Arm{Hand::goalie}); return true;
-    case Command::mark_puck: out.push_back(Arm{Hand::puck}); return true;
-    case Command::next_field: out.push_back(FocusBy{1}); return true;
-    case Command::previous_field: out.push_back(FocusBy{-1}); return true;
-    case Command::write_note: open_note(app); return true;
-    case Command::take_shot: out.push_back(TakeShot{}); return true;
+    case Command::next_shot:
+        out.push_back(PickShotBy{1});
+        return true;
+    case Command::previous_shot:
+        out.push_back(PickShotBy{-1});
+        return true;
+    case Command::new_shot:
+        out.push_back(NewShot{});
+        app.player.playing = false;
+        return true;
+    case Command::mark_skates:
+        out.push_back(Arm{Hand::first_skate});
+        return true;
+    case Command::mark_goalie:
+        out.push_back(Arm{Hand::goalie});
+        return true;
+    case Command::mark_puck:
+        out.push_back(Arm{Hand::puck});
+        return true;
+    case Command::next_field:
+        out.push_back(FocusBy{1});
+        return true;
+    case Command::previous_field:
+        out.push_back(FocusBy{-1});
+        return true;
+    case Command::write_note:
+        open_note(app);
+        return true;
+    case Command::take_shot:
+        out.push_back(TakeShot{});
+        return true;
     case Command::remove:
         if (const auto& fit = app.book->state().fit; fit && !fit->clicks.empty()) {
             out.push_back(RemoveClick{fit->clicks.size() - 1});
@@ -71,20 +100,39 @@ bool run_log_command(App& app, Command command) {
             out.push_back(RemoveShot{});
         }
         return true;
-    case Command::fit_rink: out.push_back(BeginFit{}); app.player.playing = false; return true;
-    case Command::other_landmark: out.push_back(OfferOther{}); return true;
-    case Command::nudge_left: out.push_back(Nudge{-0.25, 0.0}); return true;
-    case Command::nudge_right: out.push_back(Nudge{0.25, 0.0}); return true;
-    case Command::nudge_up: out.push_back(Nudge{0.0, -0.25}); return true;
-    case Command::nudge_down: out.push_back(Nudge{0.0, 0.25}); return true;
+    case Command::fit_rink:
+        out.push_back(BeginFit{});
+        app.player.playing = false;
+        return true;
+    case Command::other_landmark:
+        out.push_back(OfferOther{});
+        return true;
+    case Command::nudge_left:
+        out.push_back(Nudge{-0.25, 0.0});
+        return true;
+    case Command::nudge_right:
+        out.push_back(Nudge{0.25, 0.0});
+        return true;
+    case Command::nudge_up:
+        out.push_back(Nudge{0.0, -0.25});
+        return true;
+    case Command::nudge_down:
+        out.push_back(Nudge{0.0, 0.25});
+        return true;
     case Command::magnify: {
         const ImVec2 mouse = ImGui::GetIO().MousePos;
         if (app.view.panel.holds({mouse.x, mouse.y})) app.view = zoomed(app.view, 2.0, {mouse.x, mouse.y});
         return true;
     }
-    case Command::whole_picture: app.view.zoom = 1.0; return true;
-    case Command::undo: out.push_back(Undo{}); return true;
-    case Command::redo: out.push_back(Redo{}); return true;
+    case Command::whole_picture:
+        app.view.zoom = 1.0;
+        return true;
+    case Command::undo:
+        out.push_back(Undo{});
+        return true;
+    case Command::redo:
+        out.push_back(Redo{});
+        return true;
     case Command::games:
     case Command::side_log:
     case Command::side_study:
@@ -93,7 +141,8 @@ bool run_log_command(App& app, Command command) {
     case Command::larger_text:
     case Command::smaller_text:
     case Command::light_or_dark:
-    case Command::put_down: break;
+    case Command::put_down:
+        break;
     }
     return false;
 }
@@ -102,26 +151,44 @@ bool run_log_command(App& app, Command command) {
 
 void run_command(App& app, Command command) {
     switch (command) {
-    case Command::key_sheet: app.key_sheet = !app.key_sheet; return;
-    case Command::larger_text: set_text_size(app, 1.125F); return;
-    case Command::smaller_text: set_text_size(app, 1.0F / 1.125F); return;
+    case Command::key_sheet:
+        app.key_sheet = !app.key_sheet;
+        return;
+    case Command::larger_text:
+        set_text_size(app, 1.125F);
+        return;
+    case Command::smaller_text:
+        set_text_size(app, 1.0F / 1.125F);
+        return;
     case Command::light_or_dark:
         app.settings.dark = !app.settings.dark;
         save_settings(settings_path(), app.settings);
         return;
-    case Command::put_down: put_down(app); return;
-    default: break;
+    case Command::put_down:
+        put_down(app);
+        return;
+    default:
+        break;
     }
     if (!app.book) {
         if (command == Command::take_shot) create_season(app);
         return;
     }
     switch (command) {
-    case Command::games: app.games_page = !app.games_page; return;
-    case Command::side_log: app.side = Side::log; return;
-    case Command::side_study: app.side = Side::study; return;
-    case Command::side_season: app.side = Side::season; return;
-    default: break;
+    case Command::games:
+        app.games_page = !app.games_page;
+        return;
+    case Command::side_log:
+        app.side = Side::log;
+        return;
+    case Command::side_study:
+        app.side = Side::study;
+        return;
+    case Command::side_season:
+        app.side = Side::season;
+        return;
+    default:
+        break;
     }
     if (app.games_page || app.key_sheet || app.note_open) return;
     const bool everywhere = command == Command::undo || command == Command::redo;

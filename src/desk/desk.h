@@ -12,8 +12,8 @@ struct DeskOptions {
     std::optional<std::string> film;             ///< opened in the season's newest game
 };
 
-/// Opens the desk and returns when it is closed. Throws std::runtime_error with one line when there is no display or no
-/// OpenGL 3.3, SeasonError when the season asked for cannot be opened.
+/// Opens the desk and returns when it is closed. Throws std::runtime_error with one line when there is no
+/// display or no OpenGL 3.3, SeasonError when the season asked for cannot be opened.
 void run_desk(const DeskOptions& options);
 
 } // namespace ropeline

@@ -56,7 +56,8 @@ GLuint compile(GLenum kind, const char* source) {
     if (built == GL_FALSE) {
         std::array<char, 512> log{};
         glGetShaderInfoLog(shader, static_cast<GLsizei>(log.size()), nullptr, log.data());
-        throw std::runtime_error(std::string("the film shader does not build on this graphics driver: ") + log.data());
+        throw std::runtime_error(std::string("the film shader does not build on this graphics driver: ") +
+                                 log.data());
     }
     return shader;
 }
@@ -78,9 +79,16 @@ std::array<float, 4> colour_weights(ColourMatrix matrix) {
     double kr = 0.299;
     double kb = 0.114;
     switch (matrix) {
-    case ColourMatrix::bt601: break;
-    case ColourMatrix::bt709: kr = 0.2126; kb = 0.0722; break;
-    case ColourMatrix::bt2020: kr = 0.2627; kb = 0.0593; break;
+    case ColourMatrix::bt601:
+        break;
+    case ColourMatrix::bt709:
+        kr = 0.2126;
+        kb = 0.0722;
+        break;
+    case ColourMatrix::bt2020:
+        kr = 0.2627;
+        kb = 0.0593;
+        break;
     }
     const double kg = 1.0 - kr - kb;
     return {static_cast<float>(2.0 * (1.0 - kr)), static_cast<float>(2.0 * kb * (1.0 - kb) / kg),
@@ -96,8 +104,9 @@ void upload(GLuint texture, const Picture& picture, const Picture::Plane& plane,
     glBindTexture(GL_TEXTURE_2D, texture);
     glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
     glPixelStorei(GL_UNPACK_ROW_LENGTH, plane.stride_bytes / sample_bytes);
-    glTexImage2D(GL_TEXTURE_2D, 0, wide ? wide_inside[channels - 1] : narrow_inside[channels - 1], plane.width / channels,
-                 plane.height, 0, formats[channels - 1], wide ? GL_UNSIGNED_SHORT : GL_UNSIGNED_BYTE, plane.bytes);
+    glTexImage2D(GL_TEXTURE_2D, 0, wide ? wide_inside[channels - 1] : narrow_inside[channels - 1],
+                 plane.width / channels, plane.height, 0, formats[channels - 1],
+                 wide ? GL_UNSIGNED_SHORT : GL_UNSIGNED_BYTE, plane.bytes);
     glPixelStorei(GL_UNPACK_ROW_LENGTH, 0);
 }
 
@@ -124,7 +133,8 @@ void FilmTexture::build() {
     glDeleteShader(vertex);
     glDeleteShader(fragment);
     glGenVertexArrays(1, &corners_);
-    for (unsigned& plane : planes_) plane = new_texture();
+    for (unsigned& plane : planes_)
+        plane = new_texture();
     target_ = new_texture();
     glGenFramebuffers(1, &frame_);
 }
@@ -146,10 +156,18 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     const auto planes = picture.planes();
     int kind = 0;
     switch (picture.layout()) {
-    case Picture::Layout::planar_yuv: kind = 0; break;
-    case Picture::Layout::semi_planar_yuv: kind = 1; break;
-    case Picture::Layout::grey: kind = 2; break;
-    case Picture::Layout::packed_rgb: kind = 3; break;
+    case Picture::Layout::planar_yuv:
+        kind = 0;
+        break;
+    case Picture::Layout::semi_planar_yuv:
+        kind = 1;
+        break;
+    case Picture::Layout::grey:
+        kind = 2;
+        break;
+    case Picture::Layout::packed_rgb:
+        kind = 3;
+        break;
     }
     const int first_channels = kind == 3 ? planes[0].width / picture.width_px() : 1;
     upload(planes_[0], picture, planes[0], first_channels);

@@ -1,5 +1,5 @@
-// A film picture on the graphics card: planes go up as they are, a shader turns them into RGB with the right matrix and
-// range, upright and with square pixels.
+// A film picture on the graphics card: planes go up as they are, a shader turns them into RGB with the right
+// matrix and range, upright and with square pixels.
 #pragma once
 
 #include "film/film.h"

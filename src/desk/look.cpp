@@ -17,7 +17,8 @@ struct FreePattern {
 /// Path of the installed face, or empty when fontconfig only has a substitute for it.
 std::string font_path(const char* wanted) {
     if (FcInit() == FcFalse) return {};
-    const std::unique_ptr<FcPattern, FreePattern> pattern{FcNameParse(reinterpret_cast<const FcChar8*>(wanted))};
+    const std::unique_ptr<FcPattern, FreePattern> pattern{
+        FcNameParse(reinterpret_cast<const FcChar8*>(wanted))};
     FcConfigSubstitute(nullptr, pattern.get(), FcMatchPattern);
     FcDefaultSubstitute(pattern.get());
     FcResult result = FcResultNoMatch;
@@ -34,8 +35,9 @@ std::string font_path(const char* wanted) {
 }
 
 ImFont* load(const char* wanted, float pixels) {
-    static constexpr ImWchar glyphs[] = {0x0020, 0x024F, 0x0370, 0x03FF, 0x0400, 0x04FF, 0x2010, 0x2027,
-                                         0x2030, 0x203A, 0x2190, 0x2199, 0x2212, 0x2212, 0x2264, 0x2265, 0};
+    static constexpr ImWchar glyphs[] = {0x0020, 0x024F, 0x0370, 0x03FF, 0x0400, 0x04FF,
+                                         0x2010, 0x2027, 0x2030, 0x203A, 0x2190, 0x2199,
+                                         0x2212, 0x2212, 0x2264, 0x2265, 0};
     ImGuiIO& io = ImGui::GetIO();
     const std::string path = font_path(wanted);
     if (!path.empty()) {
@@ -46,7 +48,9 @@ ImFont* load(const char* wanted, float pixels) {
     return io.Fonts->AddFontDefault(&config);
 }
 
-ImVec4 vec(ImU32 colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
+ImVec4 vec(ImU32 colour) {
+    return ImGui::ColorConvertU32ToFloat4(colour);
+}
 
 void put_style(const Palette& colours, float unit) {
     ImGuiStyle style;
@@ -93,8 +97,8 @@ void put_style(const Palette& colours, float unit) {
 
 Palette palette(bool dark) {
     Palette c{};
-    // Outcome and band colours keep their contrast under the three common colour-vision deficiencies (blue against
-    // orange, and lightness steps); shapes and words carry the same meaning.
+    // Outcome and band colours keep their contrast under the three common colour-vision deficiencies (blue
+    // against orange, and lightness steps); shapes and words carry the same meaning.
     if (dark) {
         c.ground = IM_COL32(10, 18, 26, 255);
         c.panel = IM_COL32(17, 28, 39, 255);
@@ -161,7 +165,8 @@ void put_look(Look& look, bool dark, float unit) {
     io.Fonts->Build();
 }
 
-void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Outcome> outcome, const Palette& colours) {
+void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Outcome> outcome,
+                  const Palette& colours) {
     const float r = 0.5F * size;
     if (!outcome) {
         draw->AddNgon(middle, r, colours.rope, 4, 0.16F * size);
@@ -171,7 +176,8 @@ void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Out
     } else if (is_save(*outcome)) {
         draw->AddCircle(middle, 0.85F * r, colours.save, 0, 0.2F * size);
     } else {
-        draw->AddRectFilled({middle.x - 0.18F * size, middle.y - r}, {middle.x + 0.18F * size, middle.y + r}, colours.other);
+        draw->AddRectFilled({middle.x - 0.18F * size, middle.y - r}, {middle.x + 0.18F * size, middle.y + r},
+                            colours.other);
     }
 }
 

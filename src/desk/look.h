@@ -1,4 +1,5 @@
-// How the desk looks: type, colours, the few shapes that stand for outcomes. Colour never carries a meaning alone.
+// How the desk looks: type, colours, the few shapes that stand for outcomes. Colour never carries a meaning
+// alone.
 #pragma once
 
 #include "depth/reading.h"
@@ -11,14 +12,14 @@
 namespace ropeline {
 
 struct Palette {
-    ImU32 ground, panel, raised, edge;   ///< from the back of the desk to what lies on it
+    ImU32 ground, panel, raised, edge; ///< from the back of the desk to what lies on it
     ImU32 text, quiet, faint;
-    ImU32 rope;                          ///< our own colour: whatever has the focus, and the ropes to the puck
-    ImU32 on_rope;                       ///< text on it
+    ImU32 rope;    ///< our own colour: whatever has the focus, and the ropes to the puck
+    ImU32 on_rope; ///< text on it
     ImU32 trouble;
     ImU32 ice, red_paint, blue_paint, boards;
-    ImU32 goal, save, other;             ///< outcomes, always with a shape of their own
-    ImU32 bands[4];                      ///< defensive .. aggressive, dark to light
+    ImU32 goal, save, other; ///< outcomes, always with a shape of their own
+    ImU32 bands[4];          ///< defensive .. aggressive, dark to light
 };
 
 struct Look {
@@ -32,10 +33,13 @@ struct Look {
 };
 
 Palette palette(bool dark);
-/// Loads Inter through fontconfig at this size, or the built-in face when it is not installed, and sets the style.
+/// Loads Inter through fontconfig at this size, or the built-in face when it is not installed, and sets the
+/// style.
 void put_look(Look& look, bool dark, float unit);
 
-/// Draws the mark of an outcome: goal a filled triangle, save a ring, anything else a bar, none yet a small diamond.
-void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Outcome> outcome, const Palette& colours);
+/// Draws the mark of an outcome: goal a filled triangle, save a ring, anything else a bar, none yet a small
+/// diamond.
+void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Outcome> outcome,
+                  const Palette& colours);
 
 } // namespace ropeline

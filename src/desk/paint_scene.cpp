@@ -6,21 +6,34 @@ namespace ropeline {
 
 namespace {
 
-ImU32 pale(ImU32 colour) { return (colour & 0x00FFFFFFU) | 0x46000000U; }
+ImU32 pale(ImU32 colour) {
+    return (colour & 0x00FFFFFFU) | 0x46000000U;
+}
 
 ImU32 colour_of(Ink ink, const Palette& c) {
     switch (ink) {
-    case Ink::paper: return c.panel;
-    case Ink::defensive: return pale(c.bands[0]);
-    case Ink::conservative: return pale(c.bands[1]);
-    case Ink::base: return pale(c.bands[2]);
-    case Ink::aggressive: return pale(c.bands[3]);
-    case Ink::rule: return c.edge;
-    case Ink::text: return c.text;
-    case Ink::quiet_text: return c.quiet;
-    case Ink::goal: return c.goal;
-    case Ink::save: return c.save;
-    case Ink::other: return c.other;
+    case Ink::paper:
+        return c.panel;
+    case Ink::defensive:
+        return pale(c.bands[0]);
+    case Ink::conservative:
+        return pale(c.bands[1]);
+    case Ink::base:
+        return pale(c.bands[2]);
+    case Ink::aggressive:
+        return pale(c.bands[3]);
+    case Ink::rule:
+        return c.edge;
+    case Ink::text:
+        return c.text;
+    case Ink::quiet_text:
+        return c.quiet;
+    case Ink::goal:
+        return c.goal;
+    case Ink::save:
+        return c.save;
+    case Ink::other:
+        return c.other;
     }
     return c.text;
 }
@@ -37,12 +50,14 @@ struct Painter {
     std::vector<ImVec2> places(const std::vector<ScenePoint>& points) const {
         std::vector<ImVec2> all;
         all.reserve(points.size());
-        for (const ScenePoint p : points) all.push_back(place(p));
+        for (const ScenePoint p : points)
+            all.push_back(place(p));
         return all;
     }
     void operator()(const SceneFill& fill) const {
         const auto points = places(fill.points);
-        draw->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), colour_of(fill.ink, look.colours));
+        draw->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()),
+                                  colour_of(fill.ink, look.colours));
     }
     void operator()(const SceneStroke& stroke) const {
         const auto points = places(stroke.points);
@@ -52,7 +67,7 @@ struct Painter {
     }
     void operator()(const SceneText& text) const {
         const ImFont* font = text.strong ? look.strong : look.body;
-        const float size = std::max(0.8F * look.unit, width * static_cast<float>(text.size));
+        const float size = std::max(0.66F * look.unit, width * static_cast<float>(text.size));
         const float wide = font->CalcTextSizeA(size, 1e6F, 0.0F, text.text.c_str()).x;
         ImVec2 p = place(text.at);
         if (text.anchor == Anchor::middle) p.x -= 0.5F * wide;
@@ -66,7 +81,8 @@ struct Painter {
 
 float paint_scene(ImDrawList* draw, const Look& look, ImVec2 at, float width, const Scene& scene) {
     const Painter painter{draw, look, at, width};
-    for (const SceneItem& item : scene.items) std::visit(painter, item);
+    for (const SceneItem& item : scene.items)
+        std::visit(painter, item);
     return width * static_cast<float>(scene.height);
 }
 

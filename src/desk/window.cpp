@@ -84,13 +84,18 @@ void press(App& app, const SDL_Keysym& key) {
 void take_event(App& app, const SDL_Event& event) {
     ImGui_ImplSDL2_ProcessEvent(&event);
     switch (event.type) {
-    case SDL_QUIT: app.leaving = true; break;
-    case SDL_KEYDOWN: press(app, event.key.keysym); break;
+    case SDL_QUIT:
+        app.leaving = true;
+        break;
+    case SDL_KEYDOWN:
+        press(app, event.key.keysym);
+        break;
     case SDL_DROPFILE:
         drop_file(app, event.drop.file);
         SDL_free(event.drop.file);
         break;
-    default: break;
+    default:
+        break;
     }
 }
 
@@ -117,14 +122,15 @@ void draw_turn(App& app, SDL_Window* window) {
     SDL_GL_SwapWindow(window);
 }
 
-/// Text fields and buttons look at what is down when a turn is drawn: a press and its release must not fall into one turn.
+/// Text fields and buttons look at what is down when a turn is drawn: a press and its release must not fall
+/// into one turn.
 bool needs_turn(const SDL_Event& event) {
     if (event.type == SDL_KEYDOWN) return ImGui::GetIO().WantTextInput;
     return event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP;
 }
 
-/// Turns until the coach leaves. Sleeps while nothing moves; after an event a few turns follow, since hovering and
-/// layout settle one turn later.
+/// Turns until the coach leaves. Sleeps while nothing moves; after an event a few turns follow, since
+/// hovering and layout settle one turn later.
 void loop(App& app, SDL_Window* window) {
     Uint64 before = SDL_GetPerformanceCounter();
     int turns_to_settle = 3;
@@ -133,12 +139,14 @@ void loop(App& app, SDL_Window* window) {
         SDL_Event event;
         const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
         if (SDL_WaitEventTimeout(&event, patience_ms)) {
-            do take_event(app, event);
+            do
+                take_event(app, event);
             while (!needs_turn(event) && SDL_PollEvent(&event));
             turns_to_settle = 3;
         }
         const Uint64 now = SDL_GetPerformanceCounter();
-        const double elapsed = static_cast<double>(now - before) / static_cast<double>(SDL_GetPerformanceFrequency());
+        const double elapsed =
+            static_cast<double>(now - before) / static_cast<double>(SDL_GetPerformanceFrequency());
         before = now;
         const auto shown_before = app.on_screen;
         awaiting = update(app, elapsed);
@@ -171,8 +179,8 @@ void run_desk(const DeskOptions& options) {
     SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
     SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
     const std::unique_ptr<SDL_Window, FreeWindow> window{SDL_CreateWindow(
-        "Ropeline", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, app.settings.window_width, app.settings.window_height,
-        SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI)};
+        "Ropeline", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, app.settings.window_width,
+        app.settings.window_height, SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI)};
     if (!window) no_window("no window can be opened");
     SDL_SetWindowMinimumSize(window.get(), 900, 560);
     const std::unique_ptr<void, FreeContext> context{SDL_GL_CreateContext(window.get())};

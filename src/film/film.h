@@ -210,6 +210,9 @@ private:
     std::unique_ptr<Insides> insides_;
 };
 
+/// Name and version of what reads films here ("libavformat 59.27.100"): kept beside an index.
+std::string film_library();
+
 /// Size and a hash of head, middle and tail: finds a film again after it was moved or renamed.
 std::string film_fingerprint(const std::string& path);
 

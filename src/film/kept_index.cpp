@@ -152,4 +152,10 @@ std::optional<FilmIndex> unpack(std::span<const std::byte> bytes, const Source& 
     }
 }
 
+std::string film_library() {
+    const unsigned version = avformat_version();
+    return "libavformat " + std::to_string(AV_VERSION_MAJOR(version)) + "." +
+           std::to_string(AV_VERSION_MINOR(version)) + "." + std::to_string(AV_VERSION_MICRO(version));
+}
+
 } // namespace ropeline

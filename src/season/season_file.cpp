@@ -145,6 +145,10 @@ std::optional<std::string> SeasonFile::redo_name() const {
     return insides_->read([](SQLite::Database& db) { return name_to_redo(db); });
 }
 
+void SeasonFile::forget_changes() {
+    guarded(insides_->path, [&] { insides_->db->exec("DELETE FROM change"); });
+}
+
 bool SeasonFile::undo() {
     return insides_->read([](SQLite::Database& db) {
         SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};

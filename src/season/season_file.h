@@ -83,6 +83,8 @@ public:
     std::optional<std::string> redo_name() const;
     bool undo();
     bool redo();
+    /// What stands now becomes the ground: nothing before this can be undone (a season just set up).
+    void forget_changes();
 
     /// What a film module found out about a film, kept to open it faster next time; not part of undo.
     void put(const StoredFilmIndex& index);

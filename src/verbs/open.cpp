@@ -13,7 +13,8 @@ void add_open(CLI::App& app, Job& chosen) {
         std::string season, film;
     };
     const auto call = std::make_shared<Call>();
-    CLI::App* verb = app.add_subcommand("open", "The desk: log, study and sum up a season. With no season, the last one.");
+    CLI::App* verb =
+        app.add_subcommand("open", "The desk: log, study and sum up a season. With no season, the last one.");
     verb->add_option("season", call->season, "the season file (*.season)");
     verb->add_option("--film", call->film, "a film to open in the season's newest game");
     verb->callback([call, &chosen] {

@@ -13,13 +13,16 @@ int run_command_line(int argc, char** argv) {
     app.name("ropeline");
     app.require_subcommand(0, 1);
     Job chosen;
-    for (const auto add : {add_open, add_film, add_measure, add_carry, add_summary, add_check, add_demo}) add(app, chosen);
+    for (const auto add : {add_open, add_film, add_measure, add_carry, add_summary, add_check, add_demo})
+        add(app, chosen);
     try {
         app.parse(argc, argv);
     } catch (const CLI::Success& help) {
         return app.exit(help);
     } catch (const CLI::ParseError& error) {
-        fmt::print(stderr, "ropeline: {} (ropeline --help lists the verbs, ropeline VERB --help its options)\n", error.what());
+        fmt::print(stderr,
+                   "ropeline: {} (ropeline --help lists the verbs, ropeline VERB --help its options)\n",
+                   error.what());
         return 2;
     }
     try {

@@ -24,5 +24,6 @@ TEST_CASE("no two commands share a key and every command has one") {
 }
 
 TEST_CASE("number keys stay free for the choices of the shot card") {
-    for (const char* digit : {"1", "2", "3", "4", "5", "6", "7", "8", "9"}) CHECK_FALSE(command_for(digit).has_value());
+    for (const char* digit : {"1", "2", "3", "4", "5", "6", "7", "8", "9"})
+        CHECK_FALSE(command_for(digit).has_value());
 }

@@ -25,14 +25,17 @@ TEST_CASE("the panels of the Log side lie inside the window and never over one a
     struct Case {
         float width, height, unit;
     };
-    for (const Case& c : {Case{1280, 720, 16}, Case{1920, 1080, 16}, Case{1920, 1080, 24}, Case{3840, 2160, 32}, Case{900, 560, 16}}) {
+    for (const Case& c : {Case{1280, 720, 16}, Case{1920, 1080, 16}, Case{1920, 1080, 24},
+                          Case{3840, 2160, 32}, Case{900, 560, 16}}) {
         CAPTURE(c.width);
         CAPTURE(c.unit);
         const LogLayout at = log_layout(c.width, c.height, c.unit);
         const Rect panels[] = {at.header, at.film, at.ribbon, at.keys, at.card, at.plan, at.reading, at.list};
-        for (const Rect& panel : panels) CHECK(inside(panel, c.width, c.height));
+        for (const Rect& panel : panels)
+            CHECK(inside(panel, c.width, c.height));
         for (std::size_t a = 0; a < std::size(panels); ++a) {
-            for (std::size_t b = a + 1; b < std::size(panels); ++b) CHECK(apart(panels[a], panels[b]));
+            for (std::size_t b = a + 1; b < std::size(panels); ++b)
+                CHECK(apart(panels[a], panels[b]));
         }
         CHECK(inside(at.fit_plan, c.width, c.height));
         CHECK(inside(at.fit_card, c.width, c.height));

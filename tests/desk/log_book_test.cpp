@@ -17,7 +17,8 @@ ImagePoint seen(IcePoint at) {
 }
 
 struct Folder {
-    std::filesystem::path path = std::filesystem::temp_directory_path() / ("ropeline-log-" + std::to_string(getpid()));
+    std::filesystem::path path =
+        std::filesystem::temp_directory_path() / ("ropeline-log-" + std::to_string(getpid()));
     Folder() {
         std::filesystem::remove_all(path);
         std::filesystem::create_directories(path);
@@ -32,7 +33,9 @@ SeasonFile new_season(const std::filesystem::path& path) {
     return SeasonFile::create(path, season);
 }
 
-FrameAt at(std::int64_t frame) { return {frame, frame * 512, static_cast<double>(frame) / 30.0, {1280, 720}}; }
+FrameAt at(std::int64_t frame) {
+    return {frame, frame * 512, static_cast<double>(frame) / 30.0, {1280, 720}};
+}
 
 /// A book with a game, a goalie, a film; no fit yet.
 LogBook begun(const std::filesystem::path& path) {
@@ -74,7 +77,8 @@ TEST_CASE("a shot from N to Enter is in the season file, with its depth") {
         CHECK(book.state().hand == Hand::puck);
         book.apply(FilmClick{seen({5.0, 9.0})}, at(100));
         CHECK(book.state().hand == Hand::empty);
-        for (const int number : {2, 1, 1, 1, 3}) book.apply(Choose{number}, at(100));
+        for (const int number : {2, 1, 1, 1, 3})
+            book.apply(Choose{number}, at(100));
         book.apply(WriteNote{"late \"read\" <b>"}, at(100));
         book.apply(TakeShot{}, at(100));
         CHECK(book.state().notice.text == "Shot 1 is kept.");
@@ -111,7 +115,8 @@ TEST_CASE("marks made before the rink is fitted get their depth when it is") {
     CHECK_FALSE(main_moment(book.state().shots[0])->reading.has_value());
     fit(book, 40);
     REQUIRE(main_moment(book.state().shots[0])->reading.has_value());
-    CHECK(main_moment(book.state().shots[0])->reading->depth_m == doctest::Approx((0.8 + 8.0) / std::hypot(2.0, 8.0)).epsilon(1e-4));
+    CHECK(main_moment(book.state().shots[0])->reading->depth_m ==
+          doctest::Approx((0.8 + 8.0) / std::hypot(2.0, 8.0)).epsilon(1e-4));
 
     SUBCASE("and lose it again when the fit is undone, nothing else changing") {
         book.apply(Undo{}, at(50));

@@ -9,8 +9,10 @@ namespace {
 /// 30 fps for a second, then a frame held for half a second, then 60 fps: as phones write it.
 FrameTable uneven() {
     std::vector<Pts> pts;
-    for (int frame = 0; frame < 30; ++frame) pts.push_back({frame * 2});
-    for (int frame = 0; frame < 60; ++frame) pts.push_back({88 + frame});
+    for (int frame = 0; frame < 30; ++frame)
+        pts.push_back({frame * 2});
+    for (int frame = 0; frame < 60; ++frame)
+        pts.push_back({88 + frame});
     return {pts, {1, 60}};
 }
 

@@ -31,9 +31,15 @@ void draw_desk(App& app, float width, float height) {
         draw_first_run(app, page);
     } else {
         switch (app.side) {
-        case Side::log: draw_log_side(app, at); break;
-        case Side::study: draw_study_side(app, page); break;
-        case Side::season: draw_season_side(app, page); break;
+        case Side::log:
+            draw_log_side(app, at);
+            break;
+        case Side::study:
+            draw_study_side(app, page);
+            break;
+        case Side::season:
+            draw_season_side(app, page);
+            break;
         }
         if (app.games_page) draw_games_page(app, width, height);
     }

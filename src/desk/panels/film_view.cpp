@@ -50,20 +50,24 @@ ImU32 paint_colour(PaintKind kind, const Palette& c) {
     case PaintKind::spot:
     case PaintKind::hash:
     case PaintKind::l_mark:
-    case PaintKind::trapezoid: return c.red_paint;
-    case PaintKind::blue_line: return c.blue_paint;
+    case PaintKind::trapezoid:
+        return c.red_paint;
+    case PaintKind::blue_line:
+        return c.blue_paint;
     case PaintKind::boards:
-    case PaintKind::net: return c.boards;
+    case PaintKind::net:
+        return c.boards;
     }
     return c.boards;
 }
 
-void draw_ice_line(const App& app, ImDrawList* draw, const RinkFit& fit, const std::vector<IcePoint>& line, ImU32 colour,
-                   float width) {
+void draw_ice_line(const App& app, ImDrawList* draw, const RinkFit& fit, const std::vector<IcePoint>& line,
+                   ImU32 colour, float width) {
     std::vector<ImVec2> screen;
     for (const auto& piece : in_picture(fit, line, app.view.shown)) {
         screen.clear();
-        for (const ImagePoint at : piece) screen.push_back(vec(app.view.to_screen(at)));
+        for (const ImagePoint at : piece)
+            screen.push_back(vec(app.view.to_screen(at)));
         draw->AddPolyline(screen.data(), static_cast<int>(screen.size()), colour, ImDrawFlags_None, width);
     }
 }
@@ -75,20 +79,34 @@ void draw_rink(const App& app, ImDrawList* draw, const RinkFit& fit, RuleBookId 
     }
 }
 
-void draw_moment(const App& app, ImDrawList* draw, const RinkFit& fit, const Moment& moment, RuleBookId rules) {
+void draw_moment(const App& app, ImDrawList* draw, const RinkFit& fit, const Moment& moment,
+                 RuleBookId rules) {
     const Palette& c = app.look.colours;
     const float thin = 0.09F * app.look.unit;
     for (const IceLine& line : moment_lines(moment, rule_book(rules), app.book->state().season.parameters)) {
         switch (line.kind) {
-        case IceLineKind::rope: draw_ice_line(app, draw, fit, line.points, faded(c.rope, 0.85F), 1.4F * thin); break;
-        case IceLineKind::puck_line: draw_ice_line(app, draw, fit, line.points, faded(c.text, 0.6F), thin); break;
-        case IceLineKind::band:
-            draw_ice_line(app, draw, fit, line.points, faded(c.bands[static_cast<int>(*line.band)], 0.55F), 5.0F * thin);
+        case IceLineKind::rope:
+            draw_ice_line(app, draw, fit, line.points, faded(c.rope, 0.85F), 1.4F * thin);
             break;
-        case IceLineKind::depth: draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin); break;
-        case IceLineKind::off_angle: draw_ice_line(app, draw, fit, line.points, c.trouble, 2.0F * thin); break;
-        case IceLineKind::stance: draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin); break;
-        case IceLineKind::block: draw_ice_line(app, draw, fit, line.points, c.rope, 3.0F * thin); break;
+        case IceLineKind::puck_line:
+            draw_ice_line(app, draw, fit, line.points, faded(c.text, 0.6F), thin);
+            break;
+        case IceLineKind::band:
+            draw_ice_line(app, draw, fit, line.points, faded(c.bands[static_cast<int>(*line.band)], 0.55F),
+                          5.0F * thin);
+            break;
+        case IceLineKind::depth:
+            draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin);
+            break;
+        case IceLineKind::off_angle:
+            draw_ice_line(app, draw, fit, line.points, c.trouble, 2.0F * thin);
+            break;
+        case IceLineKind::stance:
+            draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin);
+            break;
+        case IceLineKind::block:
+            draw_ice_line(app, draw, fit, line.points, c.rope, 3.0F * thin);
+            break;
         }
     }
 }
@@ -103,6 +121,9 @@ void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, bool held
         draw->AddCircle(at, r, under, 0, 4.0F);
         draw->AddCircle(at, r, colour, 0, 2.0F);
         draw->AddCircleFilled(at, 1.6F, colour);
+    } else if (handle.mark == MarkKind::threat) {
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, under, 0.0F, 0, 4.0F);
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, 0.0F, 0, 2.0F);
     } else if (handle.click) {
         draw->AddLine({at.x - r, at.y}, {at.x + r, at.y}, under, 4.0F);
         draw->AddLine({at.x, at.y - r}, {at.x, at.y + r}, under, 4.0F);
@@ -114,7 +135,8 @@ void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, bool held
         draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, colour, 2.0F);
         if (handle.mark == MarkKind::skate_left || handle.mark == MarkKind::skate_right) {
             const char* letter = handle.mark == MarkKind::skate_left ? "L" : "R";
-            draw_text(draw, app.look.strong, {at.x - 0.3F * app.look.unit, at.y - 1.6F * r - 1.2F * app.look.unit}, colour, letter);
+            draw_text(draw, app.look.strong,
+                      {at.x - 0.3F * app.look.unit, at.y - 1.6F * r - 1.2F * app.look.unit}, colour, letter);
         }
     }
 }
@@ -161,34 +183,42 @@ void draw_loupe(const App& app, ImDrawList* draw, ImVec2 mouse, ImagePoint at) {
 std::string hand_words(const App& app) {
     const LogState& log = app.book->state();
     switch (log.hand) {
-    case Hand::first_skate: return "Click one skate of the goalie where the blade touches the ice.   G: one point instead";
-    case Hand::second_skate: return "Click the other skate.";
-    case Hand::goalie: return "Click the ice between the goalie's skates.   S: both skates instead";
-    case Hand::puck: return "Click the puck.";
+    case Hand::first_skate:
+        return "Click one skate of the goalie where the blade touches the ice.   G: one point instead";
+    case Hand::second_skate:
+        return "Click the other skate.";
+    case Hand::goalie:
+        return "Click the ice between the goalie's skates.   S: both skates instead";
+    case Hand::puck:
+        return "Click the puck.";
     case Hand::landmark: {
-        const auto landmark = log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
+        const auto landmark =
+            log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
         if (!landmark) return "Pick a landmark on the plan.";
         return fmt::format("Click the {}.   X: another, or pick one on the plan", landmark->label);
     }
-    case Hand::empty: break;
+    case Hand::empty:
+        break;
     }
     return {};
 }
 
 /// Words on a strip over the picture, wrapped to its width; `from_bottom` stands them on the lower edge.
-void draw_words(const App& app, ImDrawList* draw, const Rect& place, std::string_view text, ImU32 colour, ImU32 edge,
-                bool from_bottom) {
+void draw_words(const App& app, ImDrawList* draw, const Rect& place, std::string_view text, ImU32 colour,
+                ImU32 edge, bool from_bottom) {
     const ImFont* font = app.look.strong;
     const float gap = 0.6F * app.look.unit;
     const float pad = 0.5F * app.look.unit;
     const float room = place.width - 2.0F * gap - 2.0F * pad;
-    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e6F, room, text.data(), text.data() + text.size());
+    const ImVec2 size =
+        font->CalcTextSizeA(font->FontSize, 1e6F, room, text.data(), text.data() + text.size());
     const float height = size.y + pad;
     const ImVec2 at{place.x + gap, from_bottom ? place.y + place.height - gap - height : place.y + gap};
-    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + height}, faded(app.look.colours.ground, 0.88F));
+    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + height},
+                        faded(app.look.colours.ground, 0.88F));
     draw->AddRectFilled(at, {at.x + 0.2F * app.look.unit, at.y + height}, edge);
-    draw->AddText(font, font->FontSize, {at.x + pad + 0.1F * app.look.unit, at.y + 0.5F * pad}, colour, text.data(),
-                  text.data() + text.size(), room);
+    draw->AddText(font, font->FontSize, {at.x + pad + 0.1F * app.look.unit, at.y + 0.5F * pad}, colour,
+                  text.data(), text.data() + text.size(), room);
 }
 
 void draw_overlay(App& app, ImDrawList* draw) {
@@ -236,7 +266,8 @@ void handle_mouse(App& app, ImVec2 mouse) {
     const bool travelled = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 2.0F).x != 0.0F ||
                            ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 2.0F).y != 0.0F;
     if (app.drag->click && moved && travelled) app.actions.push_back(DragClick{*app.drag->click, to});
-    if (app.drag->mark && travelled && (moved || done)) app.actions.push_back(DragMark{*app.drag->mark, to, done});
+    if (app.drag->mark && travelled && (moved || done))
+        app.actions.push_back(DragMark{*app.drag->mark, to, done});
     if (done) app.drag.reset();
 }
 
@@ -247,14 +278,15 @@ void draw_no_picture(App& app, const Rect& place) {
     ImU32 colour = app.look.colours.quiet;
     if (app.film && app.film->state() == FilmDesk::State::opening) {
         heading = "Opening " + std::filesystem::path(app.film_path).filename().string();
-        words = "Reading which frames it has ...";
+        words = fmt::format("Reading which frames it has: {:.0f} %", 100.0 * app.film->progress());
     } else if (app.film && app.film->state() == FilmDesk::State::failed) {
         heading = std::filesystem::path(app.film_path).filename().string() + " cannot be shown";
         words = app.film->error();
         if (!log.shots.empty()) {
-            words += fmt::format("\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, or press O "
-                                 "and say where it is now.",
-                                 log.shots.size());
+            words += fmt::format(
+                "\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, or press O "
+                "and say where it is now.",
+                log.shots.size());
         }
         colour = app.look.colours.trouble;
     } else if (app.film) {
@@ -288,9 +320,10 @@ void draw_film_view(App& app, const Rect& place) {
         draw_no_picture(app, place);
     } else {
         const ImVec2 from = vec(app.view.to_screen({0.0, 0.0}));
-        const ImVec2 to = vec(app.view.to_screen({static_cast<double>(app.view.shown.width_px),
-                                                  static_cast<double>(app.view.shown.height_px)}));
-        draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.texture.id())), from, to);
+        const ImVec2 to = vec(app.view.to_screen(
+            {static_cast<double>(app.view.shown.width_px), static_cast<double>(app.view.shown.height_px)}));
+        draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.texture.id())), from,
+                       to);
         ImGui::SetCursorScreenPos(corner(place));
         ImGui::InvisibleButton("picture", {place.width, place.height},
                                ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight);
@@ -298,8 +331,12 @@ void draw_film_view(App& app, const Rect& place) {
         const bool hovered = ImGui::IsItemHovered();
         // Marks belong to the frame that is seen: while another is awaited, nothing is drawn or clicked.
         if (right_frame) {
-            draw->PushClipRect(corner(place), far_corner(place), true);
+            draw->PushClipRect(
+                {std::max(from.x, place.x), std::max(from.y, place.y)},
+                {std::min(to.x, place.x + place.width), std::min(to.y, place.y + place.height)}, true);
             draw_overlay(app, draw);
+            draw->PopClipRect();
+            draw->PushClipRect(corner(place), far_corner(place), true);
             handle_mouse(app, mouse);
             const bool aims = log.hand != Hand::empty || app.drag;
             if (hovered && aims) {
@@ -311,9 +348,11 @@ void draw_film_view(App& app, const Rect& place) {
         }
     }
     const Palette& c = app.look.colours;
-    if (const std::string words = hand_words(app); !words.empty()) draw_words(app, draw, place, words, c.text, c.rope, false);
+    if (const std::string words = hand_words(app); !words.empty())
+        draw_words(app, draw, place, words, c.text, c.rope, false);
     if (const Notice& notice = log.notice; !notice.text.empty()) {
-        draw_words(app, draw, place, notice.text, notice.trouble ? c.trouble : c.text, notice.trouble ? c.trouble : c.save, true);
+        draw_words(app, draw, place, notice.text, notice.trouble ? c.trouble : c.text,
+                   notice.trouble ? c.trouble : c.save, true);
     }
     ImGui::End();
 }

@@ -14,7 +14,8 @@ namespace ropeline {
 
 namespace {
 
-void field(const App& app, const char* label, const char* id, std::string& text, const char* hint, bool needed = false) {
+void field(const App& app, const char* label, const char* id, std::string& text, const char* hint,
+           bool needed = false) {
     ImGui::AlignTextToFramePadding();
     const float x = ImGui::GetCursorPosX();
     const bool missing = needed && text.find_first_not_of(' ') == std::string::npos;
@@ -65,11 +66,13 @@ void draw_first_run(App& app, const Rect& place) {
     }
     if (!form.path_typed) form.path = suggested_season_path(form.season).string();
     const float width = std::min(46.0F * look.unit, place.width);
-    begin_panel("first run", {place.x + 0.5F * (place.width - width), place.y, width, place.height}, c.ground);
+    begin_panel("first run", {place.x + 0.5F * (place.width - width), place.y, width, place.height},
+                c.ground);
     ImGui::PushStyleColor(ImGuiCol_FrameBg, c.panel);
     text_in(look.figure, c.text, "Log your first game");
     wrapped_text(app,
-                 "Ropeline keeps a season in one file on this computer: films, shots, where the goalie stood, what was read "
+                 "Ropeline keeps a season in one file on this computer: films, shots, where the goalie "
+                 "stood, what was read "
                  "and what happened. Three steps, then the film opens.",
                  c.quiet);
 
@@ -98,7 +101,8 @@ void draw_first_run(App& app, const Rect& place) {
     if (word_button(app, "Make the season and open the film  (Enter)", true)) create_season(app);
     if (!app.trouble.empty()) wrapped_text(app, app.trouble, c.trouble);
     wrapped_text(app,
-                 "Have a season already? Drop its .season file here. Film players, minors above all, only with consent, and "
+                 "Have a season already? Drop its .season file here. Film players, minors above all, only "
+                 "with consent, and "
                  "keep the film private.",
                  c.faint);
     ImGui::PopStyleColor();

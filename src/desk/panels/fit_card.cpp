@@ -1,4 +1,5 @@
-// The card of a rink fit in the making: what is clicked, how far off each click is, whether it can be trusted.
+// The card of a rink fit in the making: what is clicked, how far off each click is, whether it can be
+// trusted.
 #include "desk/panels/ui.h"
 
 #include "rink/landmarks.h"
@@ -22,10 +23,12 @@ void draw_fit_card(App& app, const Rect& place) {
 
     if (fit.fit) {
         const FitQuality quality = quality_of(*fit.fit, fit.clicks.size());
-        wrapped_text(app, quality.words, quality.grade == FitQuality::Grade::good   ? c.save
-                                         : quality.grade == FitQuality::Grade::fair ? c.text
-                                                                                    : c.rope);
-        for (const std::string& warning : fit.fit->warnings) wrapped_text(app, warning, c.trouble);
+        wrapped_text(app, quality.words,
+                     quality.grade == FitQuality::Grade::good   ? c.save
+                     : quality.grade == FitQuality::Grade::fair ? c.text
+                                                                : c.rope);
+        for (const std::string& warning : fit.fit->warnings)
+            wrapped_text(app, warning, c.trouble);
     } else {
         wrapped_text(app, fit.trouble, fit.clicks.size() < 4 ? c.quiet : c.trouble);
     }
@@ -59,10 +62,12 @@ void draw_fit_card(App& app, const Rect& place) {
             }
             ImGui::EndTable();
         } else if (fit.clicks.empty()) {
-            wrapped_text(app,
-                         "Click painted points you can see, at least four, spread wide; six or more show how well they "
-                         "agree. The ringed point on the plan is the one to click; any other can be picked there.",
-                         c.faint);
+            wrapped_text(
+                app,
+                "Click painted points you can see, at least four, spread wide; six or more show how well "
+                "they "
+                "agree. The ringed point on the plan is the one to click; any other can be picked there.",
+                c.faint);
         }
     }
     ImGui::EndChild();

@@ -24,8 +24,9 @@ void draw_games(App& app) {
         for (std::size_t up = log.games.size(); up > 0; --up) {
             const std::size_t index = up - 1;
             const Game& game = log.games[index];
-            const std::string label = fmt::format("{}   {} – {}##{}", game.date, team_name(log, game.home_team_id),
-                                                  team_name(log, game.away_team_id), game.id);
+            const std::string label =
+                fmt::format("{}   {} – {}##{}", game.date, team_name(log, game.home_team_id),
+                            team_name(log, game.away_team_id), game.id);
             if (ImGui::Selectable(label.c_str(), log.game == index)) choose_game(app, index);
         }
     }
@@ -70,14 +71,16 @@ void draw_films(App& app) {
         const std::string label = fmt::format("{}##{}", path, log.films[index].id);
         if (ImGui::Selectable(label.c_str(), log.film == index)) choose_film(app, index);
         if (!there) {
-            text_in(app.look.body, c.trouble, "   is not there any more: drop the film on the desk, or type its new place below");
+            text_in(app.look.body, c.trouble,
+                    "   is not there any more: drop the film on the desk, or type its new place below");
         }
     }
-    if (log.films.empty()) wrapped_text(app, "None yet. Drop a film on the desk, or type where it is:", c.faint);
+    if (log.films.empty())
+        wrapped_text(app, "None yet. Drop a film on the desk, or type where it is:", c.faint);
     const float room = ImGui::GetContentRegionAvail().x - 9.0F * app.look.unit;
     ImGui::SetNextItemWidth(room);
-    const bool entered =
-        ImGui::InputTextWithHint("##film", "/path/to/film.mp4", &app.games_form.film, ImGuiInputTextFlags_EnterReturnsTrue);
+    const bool entered = ImGui::InputTextWithHint("##film", "/path/to/film.mp4", &app.games_form.film,
+                                                  ImGuiInputTextFlags_EnterReturnsTrue);
     ImGui::SameLine();
     if ((word_button(app, "Open the film") || entered) && !app.games_form.film.empty()) {
         open_film(app, app.games_form.film);

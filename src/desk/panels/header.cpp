@@ -16,7 +16,9 @@ bool side_word(App& app, const char* word, std::string_view key, bool chosen) {
     const bool clicked = ImGui::InvisibleButton(word, whole);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const float y = at.y + 0.5F * (whole.y - size.y);
-    const ImU32 colour = chosen ? look.colours.text : ImGui::IsItemHovered() ? look.colours.rope : look.colours.quiet;
+    const ImU32 colour = chosen                   ? look.colours.text
+                         : ImGui::IsItemHovered() ? look.colours.rope
+                                                  : look.colours.quiet;
     draw_text(draw, look.strong, {at.x + 0.5F * look.unit, y}, colour, word);
     draw_text(draw, look.body, {at.x + 0.9F * look.unit + size.x, y}, look.colours.faint, key);
     if (chosen) {
@@ -67,8 +69,10 @@ void draw_header(App& app, const Rect& place) {
             if (ImGui::InvisibleButton("game", {room, place.height})) app.games_page = true;
             if (ImGui::IsItemHovered()) ImGui::SetTooltip("Games and films (O)");
         }
-        const float game_width = draw_text(draw, look.body, {from, middle - 0.5F * look.unit}, look.colours.text, game).x;
-        draw_text(draw, look.body, {from + game_width + 0.6F * look.unit, middle - 0.5F * look.unit}, look.colours.faint, "O");
+        const float game_width =
+            draw_text(draw, look.body, {from, middle - 0.5F * look.unit}, look.colours.text, game).x;
+        draw_text(draw, look.body, {from + game_width + 0.6F * look.unit, middle - 0.5F * look.unit},
+                  look.colours.faint, "O");
         draw->PopClipRect();
     }
     ImGui::End();

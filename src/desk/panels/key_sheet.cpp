@@ -25,10 +25,12 @@ void draw_key_sheet(App& app, float width, float height) {
             group = binding.group;
             side = y[1] < y[0] ? 1 : 0;
             if (y[side] > start.y) y[side] += 0.8F * look.unit;
-            draw_text(draw, look.strong, {start.x + static_cast<float>(side) * column, y[side]}, look.colours.text, group);
+            draw_text(draw, look.strong, {start.x + static_cast<float>(side) * column, y[side]},
+                      look.colours.text, group);
             y[side] += 1.6F * look.unit;
         }
-        draw_key(app, draw, {start.x + static_cast<float>(side) * column, y[side]}, binding.chord, binding.label);
+        draw_key(app, draw, {start.x + static_cast<float>(side) * column, y[side]}, binding.chord,
+                 binding.label);
         y[side] += 1.62F * look.unit;
     }
     ImGui::Dummy({1.0F, std::max(y[0], y[1]) - start.y});

@@ -13,10 +13,12 @@ namespace ropeline {
 
 namespace {
 
-void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoint>& line, ImU32 colour, float width) {
+void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoint>& line, ImU32 colour,
+               float width) {
     std::vector<ImVec2> screen;
     screen.reserve(line.size());
-    for (const IcePoint at : line) screen.push_back(vec(plan.to_screen(at)));
+    for (const IcePoint at : line)
+        screen.push_back(vec(plan.to_screen(at)));
     draw->AddPolyline(screen.data(), static_cast<int>(screen.size()), colour, ImDrawFlags_None, width);
 }
 
@@ -25,13 +27,19 @@ void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const Rule
     draw->AddRectFilled(corner(plan.panel), far_corner(plan.panel), c.ice);
     const auto outline = crease_outline(rules);
     std::vector<ImVec2> paint;
-    for (const IcePoint at : outline) paint.push_back(vec(plan.to_screen(at)));
+    for (const IcePoint at : outline)
+        paint.push_back(vec(plan.to_screen(at)));
     draw->AddConvexPolyFilled(paint.data(), static_cast<int>(paint.size()), faded(c.blue_paint, 0.28F));
     for (const PaintLine& line : rink_paint(rules)) {
         const bool blue = line.kind == PaintKind::blue_line;
         const bool plain = line.kind == PaintKind::boards || line.kind == PaintKind::net;
         const float width = std::max(1.0F, static_cast<float>(line.width_m * plan.scale()));
-        draw_line(draw, plan, line.points, faded(blue ? c.blue_paint : plain ? c.boards : c.red_paint, 0.75F), width);
+        draw_line(draw, plan, line.points,
+                  faded(blue    ? c.blue_paint
+                        : plain ? c.boards
+                                : c.red_paint,
+                        0.75F),
+                  width);
     }
 }
 
@@ -42,17 +50,29 @@ RuleBookId rules_of(const App& app) {
     return log.game ? log.games[*log.game].rules : log.season.rules;
 }
 
-void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment, RuleBookId rules) {
+void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment,
+                 RuleBookId rules) {
     const Palette& c = app.look.colours;
     for (const IceLine& line : moment_lines(moment, rule_book(rules), app.book->state().season.parameters)) {
         switch (line.kind) {
-        case IceLineKind::rope: draw_line(draw, plan, line.points, c.rope, 1.5F); break;
-        case IceLineKind::puck_line: draw_line(draw, plan, line.points, faded(c.text, 0.5F), 1.0F); break;
-        case IceLineKind::band: draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], 5.0F); break;
-        case IceLineKind::off_angle: draw_line(draw, plan, line.points, c.trouble, 2.0F); break;
-        case IceLineKind::block: draw_line(draw, plan, line.points, c.text, 3.0F); break;
+        case IceLineKind::rope:
+            draw_line(draw, plan, line.points, c.rope, 1.5F);
+            break;
+        case IceLineKind::puck_line:
+            draw_line(draw, plan, line.points, faded(c.text, 0.5F), 1.0F);
+            break;
+        case IceLineKind::band:
+            draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], 5.0F);
+            break;
+        case IceLineKind::off_angle:
+            draw_line(draw, plan, line.points, c.trouble, 2.0F);
+            break;
+        case IceLineKind::block:
+            draw_line(draw, plan, line.points, c.text, 3.0F);
+            break;
         case IceLineKind::depth:
-        case IceLineKind::stance: break;
+        case IceLineKind::stance:
+            break;
         }
     }
     for (const Mark& mark : moment.marks) {
@@ -109,13 +129,15 @@ void draw_fit_plan(App& app, const Rect& place) {
             nearest = &landmark;
             nearest_px = away;
         }
-        const bool clicked = std::ranges::any_of(fit.clicks, [&](const StoredLandmark& one) { return one.name == landmark.name; });
+        const bool clicked = std::ranges::any_of(
+            fit.clicks, [&](const StoredLandmark& one) { return one.name == landmark.name; });
         const float r = 0.2F * look.unit;
         if (landmark.name == fit.offered) {
             draw->AddCircle(at, 3.0F * r, c.rope, 0, 2.5F);
             draw->AddCircleFilled(at, r, c.rope);
         } else if (clicked) {
-            draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.save);
+            draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r},
+                                c.save);
             draw->AddRect({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.ice);
         } else {
             draw->AddCircle(at, r, faded(c.text, 0.55F));

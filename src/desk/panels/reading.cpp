@@ -5,7 +5,8 @@
 
 #include <fmt/core.h>
 
-#include <cctype>
+#include <algorithm>
+#include <cmath>
 
 namespace ropeline {
 
@@ -13,13 +14,15 @@ namespace {
 
 void line(const App& app, std::string_view label, const std::string& value) {
     quiet_text(app, label);
-    const float x = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - 0.75F * app.look.unit - text_size(app.look.strong, value).x;
+    const float x = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - 0.75F * app.look.unit -
+                    text_size(app.look.strong, value).x;
     ImGui::SameLine();
     const float after_label = ImGui::GetCursorScreenPos().x;
     if (x < after_label) {
         ImGui::NewLine();
     }
-    ImGui::SetCursorScreenPos({std::max(x, ImGui::GetWindowPos().x + 0.75F * app.look.unit), ImGui::GetCursorScreenPos().y});
+    ImGui::SetCursorScreenPos(
+        {std::max(x, ImGui::GetWindowPos().x + 0.75F * app.look.unit), ImGui::GetCursorScreenPos().y});
     text_in(app.look.strong, app.look.colours.text, value);
 }
 
@@ -50,18 +53,21 @@ void draw_reading(App& app, const Rect& place) {
     const Reading& reading = *moment->reading;
     std::string band{label_of(reading.band)};
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::GetWindowDrawList()->AddRectFilled({place.x, place.y}, {place.x + 0.25F * look.unit, place.y + place.height},
+    ImGui::GetWindowDrawList()->AddRectFilled({place.x, place.y},
+                                              {place.x + 0.25F * look.unit, place.y + place.height},
                                               look.colours.bands[static_cast<int>(reading.band)]);
     ImGui::SetCursorScreenPos({at.x + 0.2F * look.unit, at.y});
     text_in(look.heading, look.colours.text, band);
     if (moment->band_odds_of_band && *moment->band_odds_of_band < 0.8) {
-        wrapped_text(app, fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band), look.colours.rope);
+        wrapped_text(app, fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band),
+                     look.colours.rope);
     }
     text_in(look.figure, look.colours.text, fmt::format("{:.2f} m", reading.depth_m));
     ImGui::SameLine(0.0F, 0.4F * look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.9F * look.unit);
-    quiet_text(app, moment->depth_sigma_m ? fmt::format("± {:.2f}   {:.1f} ft", *moment->depth_sigma_m, to_feet(reading.depth_m))
-                                          : fmt::format("{:.1f} ft", to_feet(reading.depth_m)));
+    quiet_text(app, fmt::format("{:.1f} ft", to_feet(reading.depth_m)));
+    if (moment->depth_sigma_m)
+        line(app, "sure to (1 sigma)", fmt::format("{:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m)));
     line(app, "of the paint", clearance_words(reading.clearance_m));
     line(app, "off angle", side_words(reading.off_angle_m));
     if (reading.square_error_rad) {
@@ -79,7 +85,8 @@ void draw_reading(App& app, const Rect& place) {
     if (ImGui::IsItemHovered()) {
         ImGui::SetTooltip("A shot at %.0f m/s along the ice, the season's setting for this level of play; "
                           "net covered assumes a blocking width of %.2f m.",
-                          app.book->state().season.parameters.shot_speed_mps, app.book->state().season.parameters.block_width_m);
+                          app.book->state().season.parameters.shot_speed_mps,
+                          app.book->state().season.parameters.block_width_m);
     }
     ImGui::PopStyleVar();
     ImGui::End();

@@ -42,15 +42,28 @@ void draw_ribbon(App& app, const Rect& place) {
     const auto x_of = [&](double seconds) {
         return strip.x + strip.width * static_cast<float>(std::clamp((seconds - first) / length, 0.0, 1.0));
     };
-    const auto x_of_frame = [&](std::int64_t frame) { return x_of(frames->seconds_of(frames->clamp(frame))); };
+    const auto x_of_frame = [&](std::int64_t frame) {
+        return x_of(frames->seconds_of(frames->clamp(frame)));
+    };
 
     const double step = tick_step(length / strip.width, 5.0 * look.unit);
     for (double at = 0.0; at <= length; at += step) {
         const float x = x_of(first + at);
         draw->AddLine({x, strip.y + strip.height}, {x, strip.y + strip.height + 0.3F * look.unit}, c.edge);
         if (x + 3.0F * look.unit < place.x + place.width) {
-            draw_text(draw, look.body, {x + 0.2F * look.unit, strip.y + strip.height + 0.1F * look.unit}, c.faint,
-                      clock_text(at));
+            draw_text(draw, look.body, {x + 0.2F * look.unit, strip.y + strip.height + 0.1F * look.unit},
+                      c.faint, clock_text(at));
+        }
+    }
+    for (const FilmHole& hole : app.film->holes()) {
+        const float from = x_of_frame(number(hole.first));
+        const float to = std::max(x_of_frame(number(hole.last)), from + 2.0F);
+        draw->AddRectFilled({from, strip.y}, {to, strip.y + strip.height}, faded(c.trouble, 0.55F));
+        for (float x = from; x < to; x += 0.4F * look.unit) {
+            draw->AddLine({x, strip.y + strip.height}, {x + 0.4F * look.unit, strip.y}, c.trouble);
+        }
+        if (ImGui::IsMouseHoveringRect({from - 2.0F, strip.y}, {to + 2.0F, strip.y + strip.height})) {
+            ImGui::SetTooltip("%s", hole.why.c_str());
         }
     }
     for (const StoredFit& fit : log.fits) {
@@ -65,28 +78,33 @@ void draw_ribbon(App& app, const Rect& place) {
         const float x = x_of_frame(shot.frame);
         const bool chosen = log.shot == index;
         if (chosen) {
-            draw->AddRectFilled({x - 0.6F * look.unit, strip.y}, {x + 0.6F * look.unit, strip.y + strip.height},
-                                faded(c.rope, 0.3F));
+            draw->AddRectFilled({x - 0.6F * look.unit, strip.y},
+                                {x + 0.6F * look.unit, strip.y + strip.height}, faded(c.rope, 0.3F));
         }
         draw_outcome(draw, {x, strip.y + 0.5F * strip.height}, 0.75F * look.unit, shot.outcome, c);
     }
     const float here = x_of_frame(number(app.player.frame));
-    draw->AddLine({here, strip.y - 0.3F * look.unit}, {here, strip.y + strip.height + 0.3F * look.unit}, c.text, 2.0F);
+    draw->AddLine({here, strip.y - 0.3F * look.unit}, {here, strip.y + strip.height + 0.3F * look.unit},
+                  c.text, 2.0F);
     draw->AddTriangleFilled({here - 0.35F * look.unit, strip.y - 0.55F * look.unit},
-                            {here + 0.35F * look.unit, strip.y - 0.55F * look.unit}, {here, strip.y - 0.05F * look.unit},
-                            c.text);
+                            {here + 0.35F * look.unit, strip.y - 0.55F * look.unit},
+                            {here, strip.y - 0.05F * look.unit}, c.text);
 
     const double now = frames->seconds_of(app.player.frame);
     const float words_y = place.y + 0.3F * look.unit;
     float x = strip.x;
     x += draw_text(draw, look.strong, {x, words_y}, c.text, film_time(now - first)).x + look.unit;
     x += draw_text(draw, look.body, {x, words_y}, c.quiet,
-                   fmt::format("frame {} of {}", number(app.player.frame), frames->count())).x + look.unit;
+                   fmt::format("frame {} of {}", number(app.player.frame), frames->count()))
+             .x +
+         look.unit;
     if (app.player.playing) {
         draw_text(draw, look.body, {x, words_y}, c.rope, app.player.speed < 0.0 ? "running back" : "running");
     }
-    const std::string shots = fmt::format("{} shot{} on the ribbon", log.shots.size(), log.shots.size() == 1 ? "" : "s");
-    draw_text(draw, look.body, {strip.x + strip.width - text_size(look.body, shots).x, words_y}, c.faint, shots);
+    const std::string shots =
+        fmt::format("{} shot{} on the ribbon", log.shots.size(), log.shots.size() == 1 ? "" : "s");
+    draw_text(draw, look.body, {strip.x + strip.width - text_size(look.body, shots).x, words_y}, c.faint,
+              shots);
 
     ImGui::SetCursorScreenPos({strip.x, strip.y - 0.5F * look.unit});
     ImGui::InvisibleButton("scrub", {std::max(1.0F, strip.width), strip.height + 0.8F * look.unit});
@@ -108,24 +126,33 @@ void draw_key_strip(App& app, const Rect& place) {
     };
     std::vector<Hint> hints;
     if (log.fit) {
-        hints = {{"X", "another landmark"}, {"Delete", "drop the last click"}, {"Return", "keep the fit"},
-                 {"Escape", "leave it"},     {"Z", "closer"},                   {"Shift+Z", "whole picture"},
+        hints = {{"X", "another landmark"},
+                 {"Delete", "drop the last click"},
+                 {"Return", "keep the fit"},
+                 {"Escape", "leave it"},
+                 {"Z", "closer"},
+                 {"Shift+Z", "whole picture"},
                  {"F1", "all keys"}};
     } else if (chosen_shot(log)) {
-        hints = {{"1–7", "choose"}, {"Tab", "next line"}, {"S", "skates"}, {"G", "goalie"}, {"P", "puck"},
-                 {"Alt+Left", "nudge"}, {"W", "note"}, {"Return", "shot done"}, {"Delete", "remove"},
-                 {"Left", "frame"}, {"Ctrl+Z", "undo"}, {"F1", "all keys"}};
+        hints = {{"1–7", "choose"},    {"Tab", "next line"},  {"S", "skates"},    {"G", "goalie"},
+                 {"P", "puck"},        {"Alt+Left", "nudge"}, {"W", "note"},      {"Return", "shot done"},
+                 {"Delete", "remove"}, {"Left", "frame"},     {"Ctrl+Z", "undo"}, {"F1", "all keys"}};
     } else {
-        hints = {{"Left", ""}, {"Right", "frame"}, {"Shift+Right", "ten"}, {"Ctrl+Right", "second"}, {"Space", "run"},
-                 {"Up", ""},   {"Down", "shots"},  {"N", "new shot here"}, {"F", "fit the rink"}, {"O", "games, films"},
+        hints = {{"Left", ""},           {"Right", "frame"},
+                 {"Shift+Right", "ten"}, {"Ctrl+Right", "second"},
+                 {"Space", "run"},       {"Up", ""},
+                 {"Down", "shots"},      {"N", "new shot here"},
+                 {"F", "fit the rink"},  {"O", "games, films"},
                  {"F1", "all keys"}};
     }
     float x = place.x + 0.9F * look.unit;
     const float y = place.y + 0.32F * look.unit;
     for (const Hint& hint : hints) {
-        const float width = text_size(look.body, hint.label).x + text_size(look.strong, shown_chord(hint.chord)).x + 1.2F * look.unit;
+        const float width = text_size(look.body, hint.label).x +
+                            text_size(look.strong, shown_chord(hint.chord)).x + 1.2F * look.unit;
         if (x + width > place.x + place.width) break;
-        x += draw_key(app, draw, {x, y}, hint.chord, hint.label) + (hint.label.empty() ? 0.0F : 1.1F * look.unit);
+        x += draw_key(app, draw, {x, y}, hint.chord, hint.label) +
+             (hint.label.empty() ? 0.0F : 1.1F * look.unit);
     }
     ImGui::End();
 }

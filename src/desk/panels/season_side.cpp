@@ -44,23 +44,28 @@ void interval_cell(const App& app, const Counts& counts) {
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const float y = at.y + 0.55F * tall;
     draw->AddLine({at.x, y}, {at.x + wide, y}, c.edge);
-    draw->AddRectFilled({x_of(interval->low), y - 0.16F * tall}, {x_of(interval->high), y + 0.16F * tall}, faded(c.save, 0.45F), 2.0F);
+    draw->AddRectFilled({x_of(interval->low), y - 0.16F * tall}, {x_of(interval->high), y + 0.16F * tall},
+                        faded(c.save, 0.45F), 2.0F);
     const float middle = x_of(*counts.save_percentage());
     draw->AddRectFilled({middle - 1.5F, y - 0.4F * tall}, {middle + 1.5F, y + 0.4F * tall}, c.text);
     if (ImGui::IsItemHovered()) {
-        ImGui::SetTooltip("%s to %s: Wilson's 95 %% interval of %d saves on %d shots on goal. The bar runs from .700 to 1.000.",
-                          share_words(interval->low).c_str(), share_words(interval->high).c_str(), counts.saves(), counts.on_goal);
+        ImGui::SetTooltip("%s to %s: Wilson's 95 %% interval of %d saves on %d shots on goal. The bar runs "
+                          "from .700 to 1.000.",
+                          share_words(interval->low).c_str(), share_words(interval->high).c_str(),
+                          counts.saves(), counts.on_goal);
     }
 }
 
-void count_row(const App& app, std::string_view name, const Counts& counts, std::optional<Band> band, bool strong) {
+void count_row(const App& app, std::string_view name, const Counts& counts, std::optional<Band> band,
+               bool strong) {
     const Look& look = app.look;
     ImFont* font = strong ? look.strong : look.body;
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     if (band) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
-        ImGui::GetWindowDrawList()->AddRectFilled({at.x, at.y + 0.1F * look.unit}, {at.x + 0.3F * look.unit, at.y + look.unit},
+        ImGui::GetWindowDrawList()->AddRectFilled({at.x, at.y + 0.1F * look.unit},
+                                                  {at.x + 0.3F * look.unit, at.y + look.unit},
                                                   look.colours.bands[static_cast<int>(*band)]);
         ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 0.6F * look.unit);
     }
@@ -71,7 +76,8 @@ void count_row(const App& app, std::string_view name, const Counts& counts, std:
     number_cell(std::to_string(counts.goals), plain, font);
     number_cell(share_words(counts.save_percentage()), plain, look.strong);
     const auto interval = counts.interval();
-    number_cell(interval ? share_words(interval->low) + " – " + share_words(interval->high) : "", look.colours.quiet, font);
+    number_cell(interval ? share_words(interval->low) + " – " + share_words(interval->high) : "",
+                look.colours.quiet, font);
     interval_cell(app, counts);
 }
 
@@ -94,7 +100,8 @@ void draw_goalie(const App& app, const GoalieTable& table) {
             const auto band = static_cast<Band>(index);
             count_row(app, label_of(band), table.by_band[static_cast<std::size_t>(index)], band, false);
         }
-        if (table.without_depth.logged > 0) count_row(app, "no depth yet", table.without_depth, std::nullopt, false);
+        if (table.without_depth.logged > 0)
+            count_row(app, "no depth yet", table.without_depth, std::nullopt, false);
         count_row(app, "all", table.total, std::nullopt, true);
         ImGui::EndTable();
     }
@@ -109,7 +116,8 @@ void draw_goalie_choice(App& app, const std::vector<GoalieTable>& tables) {
         if (table.goalie_id.empty()) continue;
         wrap_chip(app, "", table.goalie, right);
         ImGui::PushID(table.goalie_id.c_str());
-        if (chip(app, "goalie", "", table.goalie, app.season_goalie == table.goalie_id, false)) app.season_goalie = table.goalie_id;
+        if (chip(app, "goalie", "", table.goalie, app.season_goalie == table.goalie_id, false))
+            app.season_goalie = table.goalie_id;
         ImGui::PopID();
     }
 }
@@ -128,13 +136,19 @@ void draw_season_side(App& app, const Rect& place) {
     text_in(look.heading, look.colours.text, season.name);
     quiet_text(app, season.league);
     ImGui::Spacing();
-    if (tables.empty()) wrapped_text(app, "No shot is logged yet. Each goalie's save percentage by depth band stands here once there are some.", look.colours.faint);
+    if (tables.empty())
+        wrapped_text(app,
+                     "No shot is logged yet. Each goalie's save percentage by depth band stands here once "
+                     "there are some.",
+                     look.colours.faint);
     for (const GoalieTable& table : tables) {
         if (app.season_goalie.empty() || app.season_goalie == table.goalie_id) draw_goalie(app, table);
     }
     wrapped_text(app,
-                 "Save percentage: saves of shots on goal. The interval says how far luck alone could move it; bands whose "
-                 "bars overlap are not told apart by this many shots. Bands are judged by depth alone, not by how hard the shot was.",
+                 "Save percentage: saves of shots on goal. The interval says how far luck alone could move "
+                 "it; bands whose "
+                 "bars overlap are not told apart by this many shots. Bands are judged by depth alone, not "
+                 "by how hard the shot was.",
                  look.colours.faint);
     ImGui::End();
 

@@ -47,7 +47,8 @@ std::optional<PutClock> read_clock(const std::string& text) {
     } else if (std::sscanf(text.c_str(), "%d:%d", &minutes, &seconds) != 2) {
         return std::nullopt;
     }
-    if (minutes < 0 || minutes > 20 || seconds < 0 || seconds > 59 || (clock.period && (*clock.period < 1 || *clock.period > 9))) {
+    if (minutes < 0 || minutes > 20 || seconds < 0 || seconds > 59 ||
+        (clock.period && (*clock.period < 1 || *clock.period > 9))) {
         return std::nullopt;
     }
     clock.clock_s = 60.0 * minutes + seconds;
@@ -65,7 +66,8 @@ void draw_note(App& app, const ShotEntry& entry, float label_width) {
     const Look& look = app.look;
     ImGui::AlignTextToFramePadding();
     const ImVec2 start = ImGui::GetCursorScreenPos();
-    draw_text(ImGui::GetWindowDrawList(), look.body, {start.x, start.y + 0.28F * look.unit}, look.colours.quiet, "note");
+    draw_text(ImGui::GetWindowDrawList(), look.body, {start.x, start.y + 0.28F * look.unit},
+              look.colours.quiet, "note");
     ImGui::SetCursorScreenPos({start.x + label_width, start.y});
     if (!app.note_open) {
         const bool empty = entry.shot.note.empty();
@@ -84,7 +86,8 @@ void draw_note(App& app, const ShotEntry& entry, float label_width) {
     if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     const bool entered = ImGui::InputText("##note", &app.note_text, ImGuiInputTextFlags_EnterReturnsTrue);
     if (entered || ImGui::IsItemDeactivated()) {
-        if (!ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) app.actions.push_back(WriteNote{app.note_text});
+        if (!ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)))
+            app.actions.push_back(WriteNote{app.note_text});
         app.note_open = false;
     }
 }
@@ -93,15 +96,18 @@ void draw_who_and_when(App& app, const ShotEntry& entry, float label_width) {
     const Look& look = app.look;
     const LogState& log = app.book->state();
     const ImVec2 start = ImGui::GetCursorScreenPos();
-    draw_text(ImGui::GetWindowDrawList(), look.body, {start.x, start.y + 0.28F * look.unit}, look.colours.quiet, "in net");
+    draw_text(ImGui::GetWindowDrawList(), look.body, {start.x, start.y + 0.28F * look.unit},
+              look.colours.quiet, "in net");
     ImGui::SetCursorScreenPos({start.x + label_width, start.y});
     const Goalie* goalie = goalie_of(log, entry.shot.goalie_id);
     const float clock_width = 5.2F * look.unit;
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - clock_width - 3.4F * look.unit);
     if (ImGui::BeginCombo("##goalie", goalie ? goalie->name.c_str() : "nobody")) {
         for (const Goalie& one : log.goalies) {
-            const std::string label = fmt::format("{} ({})##{}", one.name, team_name(log, one.team_id), one.id);
-            if (ImGui::Selectable(label.c_str(), one.id == entry.shot.goalie_id)) app.actions.push_back(PickGoalie{one.id});
+            const std::string label =
+                fmt::format("{} ({})##{}", one.name, team_name(log, one.team_id), one.id);
+            if (ImGui::Selectable(label.c_str(), one.id == entry.shot.goalie_id))
+                app.actions.push_back(PickGoalie{one.id});
         }
         ImGui::EndCombo();
     }
@@ -136,14 +142,17 @@ void draw_shot_card(App& app, const Rect& place) {
         text_in(look.heading, look.colours.text, "Shot card");
         ImGui::Spacing();
         wrapped_text(app,
-                     log.shots.empty() ? "No shot yet. Step to the moment the puck leaves the stick and press N."
-                                       : "Step to the moment the puck leaves the stick and press N, or pick a logged shot "
-                                         "with Up and Down.",
+                     log.shots.empty()
+                         ? "No shot yet. Step to the moment the puck leaves the stick and press N."
+                         : "Step to the moment the puck leaves the stick and press N, or pick a logged shot "
+                           "with Up and Down.",
                      look.colours.quiet);
         if (log.film && log.fits.empty()) {
             ImGui::Spacing();
-            wrapped_text(app, "This film has no rink fit yet. Press F on a frame that shows the net and some lines: depth is "
-                              "measured against it.",
+            wrapped_text(app,
+                         "This film has no rink fit yet. Press F on a frame that shows the net and some "
+                         "lines: depth is "
+                         "measured against it.",
                          look.colours.rope);
         }
         ImGui::End();

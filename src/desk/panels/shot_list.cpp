@@ -14,7 +14,8 @@ void cell(const App& app, std::string_view text, ImU32 colour) {
 
 std::string when_words(const App& app, const ShotEntry& entry) {
     if (entry.shot.clock_s) {
-        return fmt::format("{}{}", entry.shot.period ? std::to_string(*entry.shot.period) + " " : "", clock_text(*entry.shot.clock_s));
+        return fmt::format("{}{}", entry.shot.period ? std::to_string(*entry.shot.period) + " " : "",
+                           clock_text(*entry.shot.clock_s));
     }
     const auto frames = frames_of(app);
     const double first = frames ? frames->seconds_of(FrameIndex{0}) : 0.0;
@@ -34,7 +35,8 @@ void draw_shot_list(App& app, const Rect& place) {
         ImGui::End();
         return;
     }
-    constexpr ImGuiTableFlags flags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit;
+    constexpr ImGuiTableFlags flags =
+        ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit;
     if (ImGui::BeginTable("shots", 7, flags)) {
         ImGui::TableSetupScrollFreeze(0, 1);
         ImGui::TableSetupColumn("#");
@@ -60,10 +62,11 @@ void draw_shot_list(App& app, const Rect& place) {
             cell(app, when_words(app, entry), c.quiet);
             ImGui::TableNextColumn();
             const ImVec2 at = ImGui::GetCursorScreenPos();
-            draw_outcome(ImGui::GetWindowDrawList(), {at.x + 0.5F * look.unit, at.y + 0.55F * look.unit}, 0.75F * look.unit,
-                         entry.shot.outcome, c);
+            draw_outcome(ImGui::GetWindowDrawList(), {at.x + 0.5F * look.unit, at.y + 0.55F * look.unit},
+                         0.75F * look.unit, entry.shot.outcome, c);
             ImGui::Dummy({look.unit, look.unit});
-            cell(app, entry.shot.outcome ? label_of(*entry.shot.outcome) : "open", entry.shot.outcome ? c.text : c.rope);
+            cell(app, entry.shot.outcome ? label_of(*entry.shot.outcome) : "open",
+                 entry.shot.outcome ? c.text : c.rope);
             const bool read = moment && moment->reading;
             cell(app, read ? label_of(moment->reading->band) : "–", read ? c.text : c.faint);
             cell(app, read ? fmt::format("{:.2f}", moment->reading->depth_m) : "", c.quiet);

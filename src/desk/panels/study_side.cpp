@@ -49,15 +49,20 @@ void draw_study_side(App& app, const Rect& place) {
     if (app.season_stale) refresh_season(app);
     const auto& facts = app.facts;
     const auto wrong = std::ranges::count_if(facts, was_wrong);
-    const auto judged = std::ranges::count_if(facts, [](const ShotFact& fact) { return fact.read && fact.came; });
+    const auto judged =
+        std::ranges::count_if(facts, [](const ShotFact& fact) { return fact.read && fact.came; });
     text_in(look.heading, c.text, "Reads that were wrong");
-    quiet_text(app, judged == 0 ? std::string{"No shot has both a read and what came yet: set them on the shot card."}
-                                : fmt::format("{} of {} logged reads. Click one to see it on its film.", wrong, judged));
+    quiet_text(app,
+               judged == 0
+                   ? std::string{"No shot has both a read and what came yet: set them on the shot card."}
+                   : fmt::format("{} of {} logged reads. Click one to see it on its film.", wrong, judged));
     ImGui::Spacing();
-    constexpr ImGuiTableFlags flags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingStretchProp;
+    constexpr ImGuiTableFlags flags =
+        ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingStretchProp;
     if (wrong > 0 && ImGui::BeginTable("wrong", 8, flags)) {
         ImGui::TableSetupScrollFreeze(0, 1);
-        for (const char* title : {"game", "goalie", "situation", "goalie read", "what came", "depth", "outcome", "note"}) {
+        for (const char* title :
+             {"game", "goalie", "situation", "goalie read", "what came", "depth", "outcome", "note"}) {
             ImGui::TableSetupColumn(title);
         }
         ImGui::TableHeadersRow();
@@ -65,21 +70,24 @@ void draw_study_side(App& app, const Rect& place) {
             if (!was_wrong(fact)) continue;
             ImGui::TableNextRow();
             ImGui::TableNextColumn();
-            const std::string label = fmt::format("{}  {} – {}##{}", fact.game_date, fact.home_team, fact.away_team, fact.shot_id);
-            if (ImGui::Selectable(label.c_str(), false, ImGuiSelectableFlags_SpanAllColumns)) open_shot(app, fact);
+            const std::string label =
+                fmt::format("{}  {} – {}##{}", fact.game_date, fact.home_team, fact.away_team, fact.shot_id);
+            if (ImGui::Selectable(label.c_str(), false, ImGuiSelectableFlags_SpanAllColumns))
+                open_shot(app, fact);
             ImGui::TableNextColumn();
             ImGui::TextUnformatted(fact.goalie.c_str());
             word_cell(app, fact.situation);
             word_cell(app, fact.read);
             word_cell(app, fact.came);
             ImGui::TableNextColumn();
-            ImGui::TextUnformatted(fact.depth_m && fact.band
-                                       ? fmt::format("{}, {}", metres(*fact.depth_m), label_of(*fact.band)).c_str()
-                                       : "–");
+            ImGui::TextUnformatted(
+                fact.depth_m && fact.band
+                    ? fmt::format("{}, {}", metres(*fact.depth_m), label_of(*fact.band)).c_str()
+                    : "–");
             ImGui::TableNextColumn();
             const ImVec2 at = ImGui::GetCursorScreenPos();
-            draw_outcome(ImGui::GetWindowDrawList(), {at.x + 0.4F * look.unit, at.y + 0.55F * look.unit}, 0.75F * look.unit,
-                         fact.outcome, c);
+            draw_outcome(ImGui::GetWindowDrawList(), {at.x + 0.4F * look.unit, at.y + 0.55F * look.unit},
+                         0.75F * look.unit, fact.outcome, c);
             ImGui::Dummy({look.unit, look.unit});
             ImGui::SameLine();
             ImGui::TextUnformatted(fact.outcome ? label_of(*fact.outcome).data() : "open");

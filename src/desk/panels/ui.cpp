@@ -45,7 +45,9 @@ void text_in(ImFont* font, ImU32 colour, std::string_view text) {
     ImGui::PopFont();
 }
 
-void quiet_text(const App& app, std::string_view text) { text_in(app.look.body, app.look.colours.quiet, text); }
+void quiet_text(const App& app, std::string_view text) {
+    text_in(app.look.body, app.look.colours.quiet, text);
+}
 
 void wrapped_text(const App&, std::string_view text, ImU32 colour) {
     ImGui::PushStyleColor(ImGuiCol_Text, colour);
@@ -60,7 +62,8 @@ ImVec2 text_size(ImFont* font, std::string_view text) {
 }
 
 ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::string_view text) {
-    draw->AddText(font, font->FontSize, {std::round(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
+    draw->AddText(font, font->FontSize, {std::round(at.x), std::round(at.y)}, colour, text.data(),
+                  text.data() + text.size());
     return text_size(font, text);
 }
 
@@ -74,8 +77,9 @@ float draw_key(const App& app, ImDrawList* draw, ImVec2 at, std::string_view cho
     draw->AddRect(at, {at.x + cap, at.y + 1.35F * look.unit}, look.colours.edge, 0.2F * look.unit);
     draw_text(draw, look.strong, {at.x + 0.5F * (cap - size.x), at.y + 0.5F * (1.35F * look.unit - size.y)},
               look.colours.rope, shown);
-    const ImVec2 words = draw_text(draw, look.body, {at.x + cap + pad, at.y + 0.5F * (1.35F * look.unit - size.y)},
-                                   look.colours.quiet, label);
+    const ImVec2 words =
+        draw_text(draw, look.body, {at.x + cap + pad, at.y + 0.5F * (1.35F * look.unit - size.y)},
+                  look.colours.quiet, label);
     return cap + pad + words.x;
 }
 
@@ -95,7 +99,8 @@ void wrap_chip(const App& app, std::string_view key, std::string_view word, floa
     }
 }
 
-bool chip(const App& app, const char* id, std::string_view key, std::string_view word, bool chosen, bool focused) {
+bool chip(const App& app, const char* id, std::string_view key, std::string_view word, bool chosen,
+          bool focused) {
     const Look& look = app.look;
     const Palette& c = look.colours;
     const ImVec2 size = chip_size(look, key, word);
@@ -110,7 +115,12 @@ bool chip(const App& app, const char* id, std::string_view key, std::string_view
     float x = at.x + 0.45F * look.unit;
     const float y = at.y + 0.5F * (size.y - look.body->FontSize);
     if (!key.empty()) {
-        x += draw_text(draw, look.body, {x, y}, chosen ? faded(c.on_rope, 0.65F) : focused ? c.rope : c.faint, key).x +
+        x += draw_text(draw, look.body, {x, y},
+                       chosen    ? faded(c.on_rope, 0.65F)
+                       : focused ? c.rope
+                                 : c.faint,
+                       key)
+                 .x +
              0.35F * look.unit;
     }
     draw_text(draw, look.body, {x, y}, chosen ? c.on_rope : c.text, word);
@@ -127,9 +137,13 @@ bool word_button(const App& app, const char* label, bool primary) {
     return pressed;
 }
 
-std::string metres(double value) { return fmt::format("{:.2f} m", value); }
+std::string metres(double value) {
+    return fmt::format("{:.2f} m", value);
+}
 
-std::string metres_and_feet(double value) { return fmt::format("{:.2f} m ({:.1f} ft)", value, to_feet(value)); }
+std::string metres_and_feet(double value) {
+    return fmt::format("{:.2f} m ({:.1f} ft)", value, to_feet(value));
+}
 
 std::string clock_text(double seconds) {
     const int whole = std::max(0, static_cast<int>(std::lround(seconds)));

@@ -11,9 +11,15 @@
 
 namespace ropeline {
 
-inline ImVec2 vec(ScreenPoint at) { return {at.x, at.y}; }
-inline ImVec2 corner(const Rect& rect) { return {rect.x, rect.y}; }
-inline ImVec2 far_corner(const Rect& rect) { return {rect.x + rect.width, rect.y + rect.height}; }
+inline ImVec2 vec(ScreenPoint at) {
+    return {at.x, at.y};
+}
+inline ImVec2 corner(const Rect& rect) {
+    return {rect.x, rect.y};
+}
+inline ImVec2 far_corner(const Rect& rect) {
+    return {rect.x + rect.width, rect.y + rect.height};
+}
 inline ImU32 faded(ImU32 colour, float share) {
     return (colour & 0x00FFFFFFU) | (static_cast<ImU32>(share * 255.0F) << IM_COL32_A_SHIFT);
 }
@@ -34,16 +40,17 @@ ImVec2 text_size(ImFont* font, std::string_view text);
 float draw_key(const App& app, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label);
 
 /// A choice that can be clicked: its key number, its word. True when clicked.
-bool chip(const App& app, const char* id, std::string_view key, std::string_view word, bool chosen, bool focused);
+bool chip(const App& app, const char* id, std::string_view key, std::string_view word, bool chosen,
+          bool focused);
 /// Moves to a new line when the next chip of this word would not fit.
 void wrap_chip(const App& app, std::string_view key, std::string_view word, float right_edge);
 
 bool word_button(const App& app, const char* label, bool primary = false);
 
-std::string metres(double value); ///< "1.21 m"
+std::string metres(double value);          ///< "1.21 m"
 std::string metres_and_feet(double value); ///< "1.21 m (4.0 ft)"
-std::string clock_text(double seconds); ///< "12:34"
-std::string film_time(double seconds);  ///< "0:12.433"
+std::string clock_text(double seconds);    ///< "12:34"
+std::string film_time(double seconds);     ///< "0:12.433"
 
 // The panels. Each draws one part of the desk and adds what the coach did to app.actions.
 void draw_header(App& app, const Rect& place);

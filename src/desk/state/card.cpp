@@ -19,7 +19,8 @@ constexpr std::array outcomes = {Outcome::goal, Outcome::save_held, Outcome::sav
 template <class Values>
 std::vector<std::string_view> labels(const Values& values) {
     std::vector<std::string_view> all;
-    for (const auto value : values) all.push_back(label_of(value));
+    for (const auto value : values)
+        all.push_back(label_of(value));
     return all;
 }
 
@@ -44,44 +45,64 @@ void toggle(const Values& values, std::optional<Value>& value, int number) {
 
 std::string_view label_of(CardField field) {
     switch (field) {
-    case CardField::read: return "goalie read";
-    case CardField::came: return "what came";
-    case CardField::situation: return "situation";
-    case CardField::strength: return "strength";
-    case CardField::outcome: return "outcome";
+    case CardField::read:
+        return "goalie read";
+    case CardField::came:
+        return "what came";
+    case CardField::situation:
+        return "situation";
+    case CardField::strength:
+        return "strength";
+    case CardField::outcome:
+        return "outcome";
     }
     return "";
 }
 
 std::vector<std::string_view> choices_of(CardField field) {
     switch (field) {
-    case CardField::read: return labels(reads);
-    case CardField::came: return labels(nexts);
-    case CardField::situation: return labels(situations);
-    case CardField::strength: return labels(strengths);
-    case CardField::outcome: return labels(outcomes);
+    case CardField::read:
+        return labels(reads);
+    case CardField::came:
+        return labels(nexts);
+    case CardField::situation:
+        return labels(situations);
+    case CardField::strength:
+        return labels(strengths);
+    case CardField::outcome:
+        return labels(outcomes);
     }
     return {};
 }
 
 int chosen_in(const Shot& shot, CardField field) {
     switch (field) {
-    case CardField::read: return place_of(reads, shot.read);
-    case CardField::came: return place_of(nexts, shot.came);
-    case CardField::situation: return place_of(situations, shot.situation);
-    case CardField::strength: return place_of(strengths, shot.strength);
-    case CardField::outcome: return place_of(outcomes, shot.outcome);
+    case CardField::read:
+        return place_of(reads, shot.read);
+    case CardField::came:
+        return place_of(nexts, shot.came);
+    case CardField::situation:
+        return place_of(situations, shot.situation);
+    case CardField::strength:
+        return place_of(strengths, shot.strength);
+    case CardField::outcome:
+        return place_of(outcomes, shot.outcome);
     }
     return 0;
 }
 
 void toggle_choice(Shot& shot, CardField field, int number) {
     switch (field) {
-    case CardField::read: return toggle(reads, shot.read, number);
-    case CardField::came: return toggle(nexts, shot.came, number);
-    case CardField::situation: return toggle(situations, shot.situation, number);
-    case CardField::strength: return toggle(strengths, shot.strength, number);
-    case CardField::outcome: return toggle(outcomes, shot.outcome, number);
+    case CardField::read:
+        return toggle(reads, shot.read, number);
+    case CardField::came:
+        return toggle(nexts, shot.came, number);
+    case CardField::situation:
+        return toggle(situations, shot.situation, number);
+    case CardField::strength:
+        return toggle(strengths, shot.strength, number);
+    case CardField::outcome:
+        return toggle(outcomes, shot.outcome, number);
     }
 }
 

@@ -13,10 +13,11 @@ namespace {
 
 /// Well spread points that most cameras see and most eyes find, in the order offered.
 constexpr std::array usual_landmarks = {
-    "left_post",         "right_post",          "left_spot",          "right_spot",          "crease_top",
-    "left_circle_high",  "right_circle_high",   "left_circle_inner",  "right_circle_inner",  "left_circle_outer",
-    "right_circle_outer", "left_blue_line_low", "right_blue_line_low", "left_goal_line_end", "right_goal_line_end",
-    "left_circle_low",   "right_circle_low",    "left_neutral_spot",  "right_neutral_spot",
+    "left_post",           "right_post",         "left_spot",           "right_spot",
+    "crease_top",          "left_circle_high",   "right_circle_high",   "left_circle_inner",
+    "right_circle_inner",  "left_circle_outer",  "right_circle_outer",  "left_blue_line_low",
+    "right_blue_line_low", "left_goal_line_end", "right_goal_line_end", "left_circle_low",
+    "right_circle_low",    "left_neutral_spot",  "right_neutral_spot",
 };
 
 bool is_clicked(const FitDraft& draft, std::string_view name) {
@@ -93,7 +94,8 @@ FitDraft with_offer(FitDraft draft, const std::string& name) {
 
 FitQuality quality_of(const RinkFit& fit, std::size_t clicks) {
     if (clicks == 4) {
-        return {FitQuality::Grade::poor, "unchecked: four clicks always fit; one more shows whether they agree"};
+        return {FitQuality::Grade::poor,
+                "unchecked: four clicks always fit; one more shows whether they agree"};
     }
     const std::string figures = fmt::format("{} clicks agree within {:.1f} px", clicks, fit.rms_px);
     if (fit.rms_px <= 2.0) return {FitQuality::Grade::good, "good: " + figures};

@@ -10,7 +10,7 @@
 namespace ropeline {
 
 struct FitDraft {
-    Id stored_id;               ///< of the fit being changed; empty for a new one
+    Id stored_id; ///< of the fit being changed; empty for a new one
     std::int64_t frame = 0, pts_ticks = 0;
     RuleBookId rules = RuleBookId::nhl;
     ImageSize image;
@@ -25,7 +25,8 @@ FitDraft with_click(FitDraft draft, ImagePoint at);
 FitDraft with_moved_click(FitDraft draft, std::size_t index, ImagePoint at);
 FitDraft without_click(FitDraft draft, std::size_t index);
 FitDraft with_offer(FitDraft draft, const std::string& name);
-/// Offers the landmark after the one offered now, of those a camera usually sees and that are not clicked yet.
+/// Offers the landmark after the one offered now, of those a camera usually sees and that are not clicked
+/// yet.
 FitDraft with_other_offer(FitDraft draft);
 /// Fit of the clicks, or the reason why there is none.
 FitDraft refitted(FitDraft draft);

@@ -16,7 +16,8 @@ std::optional<IcePoint> place_of(const Moment& moment, MarkKind kind) {
     return std::nullopt;
 }
 
-/// The puck line from the net outwards in the four bands of this angle, two skate lengths beyond the base band at most.
+/// The puck line from the net outwards in the four bands of this angle, two skate lengths beyond the base
+/// band at most.
 void add_bands(std::vector<IceLine>& lines, IcePoint direction, double reach, const RuleBook& rules,
                const Parameters& parameters) {
     const double edge = crease_edge_m(rules, direction);
@@ -25,7 +26,8 @@ void add_bands(std::vector<IceLine>& lines, IcePoint direction, double reach, co
     for (int band = 0; band < 4; ++band) {
         const double from = std::min(ends[band], reach);
         const double to = std::min(ends[band + 1], reach);
-        if (to > from) lines.push_back({IceLineKind::band, {direction * from, direction * to}, static_cast<Band>(band)});
+        if (to > from)
+            lines.push_back({IceLineKind::band, {direction * from, direction * to}, static_cast<Band>(band)});
     }
 }
 
@@ -67,7 +69,8 @@ std::vector<IceLine> moment_lines(const Moment& moment, const RuleBook& rules, c
     return lines;
 }
 
-std::vector<std::vector<ImagePoint>> in_picture(const RinkFit& fit, const std::vector<IcePoint>& line, ImageSize image) {
+std::vector<std::vector<ImagePoint>> in_picture(const RinkFit& fit, const std::vector<IcePoint>& line,
+                                                ImageSize image) {
     constexpr double longest_piece_m = 0.5;
     const double far_px = 3.0 * std::max(image.width_px, image.height_px);
     std::vector<std::vector<ImagePoint>> pieces(1);

@@ -1,5 +1,5 @@
-// What is drawn on the ice for a moment, as plain lines in metres: the film view maps them through the rink fit, the plan
-// scales them, and both show the same thing.
+// What is drawn on the ice for a moment, as plain lines in metres: the film view maps them through the rink
+// fit, the plan scales them, and both show the same thing.
 #pragma once
 
 #include "camera/rink_fit.h"
@@ -35,6 +35,7 @@ std::vector<IceLine> moment_lines(const Moment& moment, const RuleBook& rules, c
 std::optional<IcePoint> goalie_place(const Moment& moment);
 
 /// One line of paint as it lies in the picture, in pieces that stay in front of the camera.
-std::vector<std::vector<ImagePoint>> in_picture(const RinkFit& fit, const std::vector<IcePoint>& line, ImageSize image);
+std::vector<std::vector<ImagePoint>> in_picture(const RinkFit& fit, const std::vector<IcePoint>& line,
+                                                ImageSize image);
 
 } // namespace ropeline

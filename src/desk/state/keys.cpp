@@ -50,7 +50,9 @@ constexpr std::array bindings = {
 
 } // namespace
 
-std::span<const KeyBinding> key_bindings() { return bindings; }
+std::span<const KeyBinding> key_bindings() {
+    return bindings;
+}
 
 std::optional<Command> command_for(std::string_view chord) {
     const auto found = std::ranges::find(bindings, chord, &KeyBinding::chord);
@@ -68,12 +70,26 @@ std::string_view shown_chord(std::string_view chord) {
         std::string_view chord, text;
     };
     constexpr std::array shown = {
-        Shown{"Right", "→"}, Shown{"Left", "←"}, Shown{"Up", "↑"}, Shown{"Down", "↓"},
-        Shown{"Shift+Right", "Shift →"}, Shown{"Shift+Left", "Shift ←"}, Shown{"Ctrl+Right", "Ctrl →"},
-        Shown{"Ctrl+Left", "Ctrl ←"}, Shown{"Alt+Right", "Alt →"}, Shown{"Alt+Left", "Alt ←"},
-        Shown{"Alt+Up", "Alt ↑"}, Shown{"Alt+Down", "Alt ↓"}, Shown{"Return", "Enter"}, Shown{"Escape", "Esc"},
-        Shown{"Ctrl+Z", "Ctrl Z"}, Shown{"Ctrl+Y", "Ctrl Y"}, Shown{"Shift+Tab", "Shift Tab"},
-        Shown{"Shift+Z", "Shift Z"}, Shown{"Shift+Space", "Shift Space"}, Shown{"Ctrl+=", "Ctrl +"},
+        Shown{"Right", "→"},
+        Shown{"Left", "←"},
+        Shown{"Up", "↑"},
+        Shown{"Down", "↓"},
+        Shown{"Shift+Right", "Shift →"},
+        Shown{"Shift+Left", "Shift ←"},
+        Shown{"Ctrl+Right", "Ctrl →"},
+        Shown{"Ctrl+Left", "Ctrl ←"},
+        Shown{"Alt+Right", "Alt →"},
+        Shown{"Alt+Left", "Alt ←"},
+        Shown{"Alt+Up", "Alt ↑"},
+        Shown{"Alt+Down", "Alt ↓"},
+        Shown{"Return", "Enter"},
+        Shown{"Escape", "Esc"},
+        Shown{"Ctrl+Z", "Ctrl Z"},
+        Shown{"Ctrl+Y", "Ctrl Y"},
+        Shown{"Shift+Tab", "Shift Tab"},
+        Shown{"Shift+Z", "Shift Z"},
+        Shown{"Shift+Space", "Shift Space"},
+        Shown{"Ctrl+=", "Ctrl +"},
         Shown{"Ctrl+-", "Ctrl −"},
     };
     const auto found = std::ranges::find(shown, chord, &Shown::chord);

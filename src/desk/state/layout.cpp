@@ -6,7 +6,9 @@ namespace ropeline {
 
 namespace {
 
-float header_height(float unit) { return 2.5F * unit; }
+float header_height(float unit) {
+    return 2.5F * unit;
+}
 
 } // namespace
 
@@ -32,7 +34,7 @@ LogLayout log_layout(float width, float height, float unit) {
     at.film = {0.0F, top, left, std::max(1.0F, body - ribbon_height)};
 
     const float column_x = left + gap;
-    const float card_height = std::min(19.6F * unit, 0.52F * body);
+    const float card_height = std::min(21.2F * unit, 0.54F * body);
     const float plan_height = std::clamp(0.30F * body, 11.0F * unit, 0.8F * column);
     at.card = {column_x, top, column, card_height};
     const float plan_y = top + card_height + gap;
@@ -44,7 +46,8 @@ LogLayout log_layout(float width, float height, float unit) {
 
     const float fit_plan_height = std::min(column * 24.8F / 27.2F, 0.56F * body);
     at.fit_plan = {column_x, top, column, fit_plan_height};
-    at.fit_card = {column_x, top + fit_plan_height + gap, column, std::max(1.0F, body - fit_plan_height - gap)};
+    at.fit_card = {column_x, top + fit_plan_height + gap, column,
+                   std::max(1.0F, body - fit_plan_height - gap)};
     return at;
 }
 

@@ -1,5 +1,5 @@
-// Where everything on the desk is, as plain rectangles in window pixels. Pure: panels draw where this says, and a test
-// of the real window clicks where this says.
+// Where everything on the desk is, as plain rectangles in window pixels. Pure: panels draw where this says,
+// and a test of the real window clicks where this says.
 #pragma once
 
 #include "camera/image_point.h"
@@ -41,10 +41,12 @@ struct FilmView {
     ImagePoint to_image(ScreenPoint at) const;
 };
 
-/// The same view magnified by `factor` so that the picture point under `at` stays under it. Zoom stays within 1 and 16.
+/// The same view magnified by `factor` so that the picture point under `at` stays under it. Zoom stays within
+/// 1 and 16.
 FilmView zoomed(FilmView view, double factor, ScreenPoint at);
 
-/// The near end of the rink from above: net at the bottom, up-ice upwards, so right on the plan is the goalie's right.
+/// The near end of the rink from above: net at the bottom, up-ice upwards, so right on the plan is the
+/// goalie's right.
 struct PlanView {
     Rect panel;
     double half_width_m = 13.6;

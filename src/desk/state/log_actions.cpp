@@ -32,18 +32,23 @@ bool in_picture(ImagePoint at, ImageSize size) {
 
 std::optional<MarkKind> placed_by(Hand hand) {
     switch (hand) {
-    case Hand::first_skate: return MarkKind::skate_left;
-    case Hand::second_skate: return MarkKind::skate_right;
-    case Hand::goalie: return MarkKind::goalie;
-    case Hand::puck: return MarkKind::puck;
+    case Hand::first_skate:
+        return MarkKind::skate_left;
+    case Hand::second_skate:
+        return MarkKind::skate_right;
+    case Hand::goalie:
+        return MarkKind::goalie;
+    case Hand::puck:
+        return MarkKind::puck;
     case Hand::empty:
-    case Hand::landmark: break;
+    case Hand::landmark:
+        break;
     }
     return std::nullopt;
 }
 
-/// Skates may be clicked in either order: the goalie faces the puck, so the left skate is the one on the left of the
-/// line from the goalie to the puck as the goalie sees it. True when they were swapped.
+/// Skates may be clicked in either order: the goalie faces the puck, so the left skate is the one on the left
+/// of the line from the goalie to the puck as the goalie sees it. True when they were swapped.
 bool order_skates(Moment& moment) {
     const Mark* left = find_mark(moment, MarkKind::skate_left);
     const Mark* right = find_mark(moment, MarkKind::skate_right);
@@ -89,7 +94,9 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
     if (!kind || !moment) return;
     if (moment->frame != at.frame && !moment->marks.empty()) {
         state_.jump = moment->frame;
-        tell(fmt::format("The marks of {} belong to frame {}; the film is back there.", shot_name(), moment->frame), true);
+        tell(fmt::format("The marks of {} belong to frame {}; the film is back there.", shot_name(),
+                         moment->frame),
+             true);
         return;
     }
     if (!in_picture(click, at.image)) {
@@ -113,12 +120,18 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
     keep_moment(fmt::format("{} mark", label_of(*kind)));
     state_.held = kind;
     switch (state_.hand) {
-    case Hand::first_skate: state_.hand = Hand::second_skate; break;
+    case Hand::first_skate:
+        state_.hand = Hand::second_skate;
+        break;
     case Hand::second_skate:
-    case Hand::goalie: state_.hand = find_mark(*moment, MarkKind::puck) ? Hand::empty : Hand::puck; break;
+    case Hand::goalie:
+        state_.hand = find_mark(*moment, MarkKind::puck) ? Hand::empty : Hand::puck;
+        break;
     case Hand::puck:
     case Hand::empty:
-    case Hand::landmark: state_.hand = Hand::empty; break;
+    case Hand::landmark:
+        state_.hand = Hand::empty;
+        break;
     }
     if (!fit_at(state_, at.frame)) {
         tell("Marked. There is no rink fit on this film yet, so no depth: press F to fit the rink.");
@@ -175,7 +188,8 @@ void LogBook::keep_fit() {
     });
     reload_shots();
     const auto quality = quality_of(stored.fit, stored.landmarks.size());
-    tell(fmt::format("Rink fitted on frame {}; {}. It holds from here to the next fit.", stored.frame, quality.words));
+    tell(fmt::format("Rink fitted on frame {}; {}. It holds from here to the next fit.", stored.frame,
+                     quality.words));
     state_.fit.reset();
     state_.hand = Hand::empty;
 }
@@ -247,7 +261,8 @@ struct LogHandler {
                 book.tell("That is outside the picture.", true);
             } else if (state.fit->frame != at.frame) {
                 state.jump = state.fit->frame;
-                book.tell(fmt::format("This fit is for frame {}; the film is back there.", state.fit->frame), true);
+                book.tell(fmt::format("This fit is for frame {}; the film is back there.", state.fit->frame),
+                          true);
             } else {
                 state.fit = with_click(*state.fit, click.at);
                 state.notice = {};
@@ -328,7 +343,8 @@ struct LogHandler {
         }
         if (state.shot) {
             const auto last = static_cast<std::ptrdiff_t>(state.shots.size()) - 1;
-            const auto wanted = std::clamp<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(*state.shot) + by.steps, 0, last);
+            const auto wanted =
+                std::clamp<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(*state.shot) + by.steps, 0, last);
             return (*this)(PickShot{static_cast<std::size_t>(wanted)});
         }
         // None is open: the nearest one in that direction from the frame shown.
@@ -379,9 +395,14 @@ struct LogHandler {
         state.hand = Hand::empty;
         state.held.reset();
     }
-    void operator()(const Undo&) { turn_back(book.file_.undo_name(), &SeasonFile::undo, "Undone: ", "Nothing to undo."); }
-    void operator()(const Redo&) { turn_back(book.file_.redo_name(), &SeasonFile::redo, "Done again: ", "Nothing to redo."); }
-    void turn_back(const std::optional<std::string>& name, bool (SeasonFile::*turn)(), const char* did, const char* none) {
+    void operator()(const Undo&) {
+        turn_back(book.file_.undo_name(), &SeasonFile::undo, "Undone: ", "Nothing to undo.");
+    }
+    void operator()(const Redo&) {
+        turn_back(book.file_.redo_name(), &SeasonFile::redo, "Done again: ", "Nothing to redo.");
+    }
+    void turn_back(const std::optional<std::string>& name, bool (SeasonFile::*turn)(), const char* did,
+                   const char* none) {
         if (!name || !(book.file_.*turn)()) {
             book.tell(none);
             return;
@@ -419,7 +440,8 @@ struct LogHandler {
         if (state.fit) state.fit = with_other_offer(*state.fit);
     }
     void operator()(const DragClick& drag) {
-        if (state.fit && in_picture(drag.at, at.image)) state.fit = with_moved_click(*state.fit, drag.index, drag.at);
+        if (state.fit && in_picture(drag.at, at.image))
+            state.fit = with_moved_click(*state.fit, drag.index, drag.at);
     }
     void operator()(const RemoveClick& remove) {
         if (state.fit) state.fit = without_click(*state.fit, remove.index);

@@ -17,7 +17,8 @@ std::optional<std::size_t> index_of(const std::vector<Record>& records, const Id
 }
 
 std::optional<std::size_t> index_of(const std::vector<ShotEntry>& entries, const Id& id) {
-    const auto found = std::ranges::find_if(entries, [&](const ShotEntry& entry) { return entry.shot.id == id; });
+    const auto found =
+        std::ranges::find_if(entries, [&](const ShotEntry& entry) { return entry.shot.id == id; });
     if (found == entries.end()) return std::nullopt;
     return static_cast<std::size_t>(found - entries.begin());
 }
@@ -133,8 +134,9 @@ void LogBook::keep_film(const FilmFacts& facts, std::int64_t frame_count) {
     film.fingerprint = facts.fingerprint;
     film.shown = {facts.shown_width_px, facts.shown_height_px};
     film.frame_count = frame_count;
-    const bool same = !film.id.empty() && before.path == film.path && before.fingerprint == film.fingerprint &&
-                      before.frame_count == film.frame_count && before.shown == film.shown;
+    const bool same = !film.id.empty() && before.path == film.path &&
+                      before.fingerprint == film.fingerprint && before.frame_count == film.frame_count &&
+                      before.shown == film.shown;
     if (!same) {
         const std::string name = std::filesystem::path(film.path).filename().string();
         file_.change(fmt::format("{}, {}", film.id.empty() ? "new film" : "film found again", name),
@@ -151,7 +153,9 @@ std::optional<std::int64_t> LogBook::take_jump() {
     return jump;
 }
 
-ShotEntry* LogBook::chosen() { return state_.shot ? &state_.shots[*state_.shot] : nullptr; }
+ShotEntry* LogBook::chosen() {
+    return state_.shot ? &state_.shots[*state_.shot] : nullptr;
+}
 
 std::string LogBook::shot_name() const {
     return state_.shot ? fmt::format("shot {}", *state_.shot + 1) : std::string{"shot"};
@@ -176,8 +180,12 @@ auto main_of(Moments& moments) -> decltype(&moments.front()) {
 
 } // namespace
 
-const Moment* main_moment(const ShotEntry& entry) { return main_of(entry.moments); }
-Moment* main_moment(ShotEntry& entry) { return main_of(entry.moments); }
+const Moment* main_moment(const ShotEntry& entry) {
+    return main_of(entry.moments);
+}
+Moment* main_moment(ShotEntry& entry) {
+    return main_of(entry.moments);
+}
 
 const Mark* find_mark(const Moment& moment, MarkKind kind) {
     const auto found = std::ranges::find(moment.marks, kind, &Mark::kind);

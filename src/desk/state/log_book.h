@@ -1,5 +1,5 @@
-// The Log side without a window: what is open, what the hand holds, and every change the coach makes, kept in the season
-// file at once. Panels read LogState and send LogActions; nothing here draws or decodes.
+// The Log side without a window: what is open, what the hand holds, and every change the coach makes, kept in
+// the season file at once. Panels read LogState and send LogActions; nothing here draws or decodes.
 #pragma once
 
 #include "desk/state/fit_draft.h"
@@ -55,37 +55,78 @@ struct FrameAt {
 };
 
 struct NewShot {};
-struct Arm { Hand hand{}; };
-struct FilmClick { ImagePoint at; };
-struct DragMark { MarkKind mark{}; ImagePoint at; bool done = false; };
-struct HoldMark { MarkKind mark{}; };
-struct Nudge { double dx_px = 0.0, dy_px = 0.0; };
-struct Choose { int number = 0; };               ///< 1-based choice of the field in focus
-struct ChooseIn { CardField field{}; int number = 0; };
-struct Focus { CardField field{}; };
-struct FocusBy { int steps = 0; };
-struct WriteNote { std::string text; };
-struct PutClock { std::optional<int> period; std::optional<double> clock_s; };
-struct PickGoalie { Id id; };   ///< of the open shot, and of new ones
-struct PutInNet { Id id; };     ///< of new shots
-struct PickShot { std::size_t index = 0; };
-struct PickShotBy { int steps = 0; };
+struct Arm {
+    Hand hand{};
+};
+struct FilmClick {
+    ImagePoint at;
+};
+struct DragMark {
+    MarkKind mark{};
+    ImagePoint at;
+    bool done = false;
+};
+struct HoldMark {
+    MarkKind mark{};
+};
+struct Nudge {
+    double dx_px = 0.0, dy_px = 0.0;
+};
+struct Choose {
+    int number = 0;
+}; ///< 1-based choice of the field in focus
+struct ChooseIn {
+    CardField field{};
+    int number = 0;
+};
+struct Focus {
+    CardField field{};
+};
+struct FocusBy {
+    int steps = 0;
+};
+struct WriteNote {
+    std::string text;
+};
+struct PutClock {
+    std::optional<int> period;
+    std::optional<double> clock_s;
+};
+struct PickGoalie {
+    Id id;
+}; ///< of the open shot, and of new ones
+struct PutInNet {
+    Id id;
+}; ///< of new shots
+struct PickShot {
+    std::size_t index = 0;
+};
+struct PickShotBy {
+    int steps = 0;
+};
 struct TakeShot {};
 struct RemoveShot {};
 struct PutDown {};
 struct Undo {};
 struct Redo {};
 struct BeginFit {};
-struct OfferLandmark { std::string name; };
+struct OfferLandmark {
+    std::string name;
+};
 struct OfferOther {};
-struct DragClick { std::size_t index = 0; ImagePoint at; };
-struct RemoveClick { std::size_t index = 0; };
+struct DragClick {
+    std::size_t index = 0;
+    ImagePoint at;
+};
+struct RemoveClick {
+    std::size_t index = 0;
+};
 struct KeepFit {};
 
 using LogAction =
-    std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote,
-                 PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit,
-                 OfferLandmark, OfferOther, DragClick, RemoveClick, KeepFit>;
+    std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, Nudge, Choose, ChooseIn, Focus, FocusBy,
+                 WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, TakeShot, RemoveShot,
+                 PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, KeepFit>;
 
 struct NewGame {
     std::string date, home, away;

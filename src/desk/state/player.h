@@ -7,10 +7,10 @@ namespace ropeline {
 
 struct Player {
     FrameIndex frame{};
-    int direction = 0;     ///< of the last move: -1, 0, +1; guides what is decoded ahead
+    int direction = 0; ///< of the last move: -1, 0, +1; guides what is decoded ahead
     bool playing = false;
-    double speed = 1.0;    ///< film seconds a second while playing; negative runs backwards
-    double film_s = 0.0;   ///< where playing has got to, stream time
+    double speed = 1.0;  ///< film seconds a second while playing; negative runs backwards
+    double film_s = 0.0; ///< where playing has got to, stream time
 };
 
 Player stepped(Player player, std::int64_t frames, const FrameTable& table);

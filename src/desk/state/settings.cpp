@@ -64,10 +64,12 @@ std::filesystem::path suggested_season_path(const std::string& season_name) {
     std::string file;
     for (const char letter : season_name) {
         const auto byte = static_cast<unsigned char>(letter);
-        const bool plain = byte >= 0x80 || std::isalnum(byte) != 0 || letter == '-' || letter == '_' || letter == ' ';
+        const bool plain =
+            byte >= 0x80 || std::isalnum(byte) != 0 || letter == '-' || letter == '_' || letter == ' ';
         file += plain ? letter : '-';
     }
-    while (!file.empty() && file.back() == ' ') file.pop_back();
+    while (!file.empty() && file.back() == ' ')
+        file.pop_back();
     if (file.empty()) file = "my season";
     return home() / "Ropeline" / (file + ".season");
 }
