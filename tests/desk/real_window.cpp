@@ -1,0 +1,151 @@
+#include "desk/real_window.h"
+
+#include <fmt/core.h>
+
+#include <chrono>
+#include <cmath>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <stdexcept>
+#include <sys/wait.h>
+#include <thread>
+#include <unistd.h>
+
+namespace ropeline::test {
+
+namespace {
+
+void pause(double seconds) {
+    std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
+}
+
+/// Starts a shell command that becomes the program itself, so that a signal reaches it.
+pid_t start(const std::string& command) {
+    const pid_t child = fork();
+    if (child < 0) throw std::runtime_error("fork failed");
+    if (child == 0) {
+        setpgid(0, 0);
+        execl("/bin/sh", "sh", "-c", ("exec " + command).c_str(), nullptr);
+        _exit(127);
+    }
+    return child;
+}
+
+void stop(pid_t& process, int signal) {
+    if (process <= 0) return;
+    ::kill(process, signal);
+    waitpid(process, nullptr, 0);
+    process = -1;
+}
+
+} // namespace
+
+std::string output_of(const std::string& command) {
+    FILE* pipe = popen(command.c_str(), "r");
+    if (!pipe) throw std::runtime_error("cannot run " + command);
+    std::string all;
+    char part[512];
+    while (std::fgets(part, sizeof part, pipe))
+        all += part;
+    pclose(pipe);
+    while (!all.empty() && all.back() == '\n')
+        all.pop_back();
+    return all;
+}
+
+bool wait_for(double seconds, bool (*holds)(const std::filesystem::path&),
+              const std::filesystem::path& about) {
+    for (double waited = 0.0; waited < seconds; waited += 0.1) {
+        if (holds(about)) return true;
+        pause(0.1);
+    }
+    return holds(about);
+}
+
+VirtualDisplay::VirtualDisplay(const std::string& size) {
+    for (int number = 90; number < 190; ++number) {
+        name_ = fmt::format(":{}", number);
+        const std::string lock = fmt::format("/tmp/.X{}-lock", number);
+        if (std::filesystem::exists(lock)) continue;
+        process_ = start(fmt::format("Xvfb {} -screen 0 {} -nolisten tcp >/dev/null 2>&1", name_, size));
+        for (int waited = 0; waited < 100; ++waited) {
+            pause(0.1);
+            if (waitpid(process_, nullptr, WNOHANG) == process_) {
+                process_ = -1; // somebody else took this number
+                break;
+            }
+            if (std::filesystem::exists(fmt::format("/tmp/.X11-unix/X{}", number))) return;
+        }
+        stop(process_, SIGKILL);
+    }
+    throw std::runtime_error(
+        "no virtual display could be started: is Xvfb installed? (third_party/install.sh)");
+}
+
+VirtualDisplay::~VirtualDisplay() {
+    stop(process_, SIGTERM);
+}
+
+DeskWindow::DeskWindow(const VirtualDisplay& display, const std::filesystem::path& home,
+                       const std::string& arguments)
+    : display_(display.name()) {
+    process_ = start(
+        fmt::format("env DISPLAY={0} HOME='{1}' XDG_CONFIG_HOME='{1}/config' LIBGL_ALWAYS_SOFTWARE=1 "
+                    "SDL_AUDIODRIVER=dummy ASAN_OPTIONS=detect_leaks=0 '{2}' open {3} >'{1}/desk.log' 2>&1",
+                    display_, home.string(), ROPELINE_PROGRAM, arguments));
+    for (int waited = 0; waited < 300 && window_.empty() && running(); ++waited) {
+        pause(0.1);
+        window_ = xdotool("search --name '^Ropeline$' | tail -n 1");
+    }
+    if (window_.empty()) {
+        throw std::runtime_error("the desk's window did not come up: " +
+                                 output_of("cat '" + home.string() + "/desk.log'"));
+    }
+    xdotool("windowfocus " + window_);
+    settle();
+}
+
+DeskWindow::~DeskWindow() {
+    stop(process_, SIGKILL);
+}
+
+std::string DeskWindow::xdotool(const std::string& arguments) const {
+    return output_of(fmt::format("DISPLAY={} timeout 20 xdotool {} 2>/dev/null", display_, arguments));
+}
+
+void DeskWindow::settle() const {
+    pause(0.35);
+}
+
+void DeskWindow::key(const std::string& keys) const {
+    xdotool("key --delay 60 " + keys);
+    settle();
+}
+
+void DeskWindow::type(const std::string& text) const {
+    xdotool("type --delay 25 '" + text + "'");
+    settle();
+}
+
+void DeskWindow::click(ScreenPoint at) const {
+    xdotool(fmt::format("mousemove --window {} {} {}", window_, std::lround(at.x), std::lround(at.y)));
+    settle();
+    xdotool("click 1");
+    settle();
+}
+
+void DeskWindow::picture(const std::filesystem::path& png) const {
+    output_of(fmt::format("DISPLAY={} timeout 20 import -window {} '{}' 2>/dev/null", display_, window_,
+                          png.string()));
+}
+
+void DeskWindow::kill() {
+    stop(process_, SIGKILL);
+}
+
+bool DeskWindow::running() const {
+    return process_ > 0 && waitpid(process_, nullptr, WNOHANG) == 0;
+}
+
+} // namespace ropeline::test

@@ -1,0 +1,58 @@
+// Drives the real program in a virtual display with the keys and clicks a coach would make.
+#pragma once
+
+#include "desk/state/layout.h"
+
+#include <filesystem>
+#include <string>
+#include <sys/types.h>
+
+namespace ropeline::test {
+
+/// A virtual X display of its own, gone with the object.
+class VirtualDisplay {
+public:
+    explicit VirtualDisplay(const std::string& size = "1600x1000x24");
+    ~VirtualDisplay();
+    VirtualDisplay(const VirtualDisplay&) = delete;
+    VirtualDisplay& operator=(const VirtualDisplay&) = delete;
+    const std::string& name() const { return name_; } ///< ":97"
+
+private:
+    pid_t process_ = -1;
+    std::string name_;
+};
+
+class DeskWindow {
+public:
+    /// Starts `ropeline open ARGUMENTS` with its own home folder and waits for the window.
+    DeskWindow(const VirtualDisplay& display, const std::filesystem::path& home,
+               const std::string& arguments = "");
+    ~DeskWindow();
+    DeskWindow(const DeskWindow&) = delete;
+    DeskWindow& operator=(const DeskWindow&) = delete;
+
+    void key(const std::string& keys) const; ///< xdotool's names, several with spaces between
+    void type(const std::string& text) const;
+    void click(ScreenPoint at) const; ///< pixels of the window
+    void picture(const std::filesystem::path& png) const;
+    void kill(); ///< SIGKILL
+    bool running() const;
+    void settle() const; ///< time enough for the desk to draw what was asked
+
+private:
+    std::string xdotool(const std::string& arguments) const;
+
+    std::string display_;
+    pid_t process_ = -1;
+    std::string window_;
+};
+
+/// Waits up to `seconds` for something to become true.
+bool wait_for(double seconds, bool (*holds)(const std::filesystem::path&),
+              const std::filesystem::path& about);
+
+/// Runs a shell command and returns what it prints.
+std::string output_of(const std::string& command);
+
+} // namespace ropeline::test
