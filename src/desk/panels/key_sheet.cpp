@@ -8,7 +8,7 @@ namespace ropeline {
 void draw_key_sheet(App& app, float width, float height) {
     const Look& look = app.look;
     const float wide = std::min(56.0F * look.unit, width - 2.0F * look.unit);
-    begin_sheet(app, "key sheet", wide, std::min(36.0F * look.unit, height));
+    begin_sheet(app, "key sheet", wide, std::min(47.0F * look.unit, height));
     text_in(look.heading, look.colours.text, "All keys");
     ImGui::SameLine(0.0F, look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);

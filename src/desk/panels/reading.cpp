@@ -67,8 +67,8 @@ void draw_reading(App& app, const Rect& place) {
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.9F * look.unit);
     quiet_text(app, fmt::format("{:.1f} ft", to_feet(reading.depth_m)));
     if (moment->depth_sigma_m)
-        line(app, "sure to (1 sigma)", fmt::format("{:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m)));
-    line(app, "of the paint", clearance_words(reading.clearance_m));
+        line(app, "1 sigma", fmt::format("{:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m)));
+    line(app, "paint", clearance_words(reading.clearance_m));
     line(app, "off angle", side_words(reading.off_angle_m));
     if (reading.square_error_rad) {
         line(app, "off square", fmt::format("{:.0f}°", std::abs(to_degrees(*reading.square_error_rad))));

@@ -118,7 +118,7 @@ void draw_who_and_when(App& app, const ShotEntry& entry, float label_width) {
     ImGui::SetNextItemWidth(-1.0F);
     static Id editing;
     if (editing != entry.shot.id) app.clock_text = written_clock(entry.shot);
-    ImGui::InputTextWithHint("##clock", "2 12:34", &app.clock_text);
+    ImGui::InputTextWithHint("##clock", "1 m:ss", &app.clock_text);
     if (ImGui::IsItemActivated()) editing = entry.shot.id;
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("Period and time left in it: 2 12:34");
     if (ImGui::IsItemDeactivatedAfterEdit()) {

@@ -4,6 +4,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <ranges>
 
 namespace ropeline {
 
@@ -58,15 +59,16 @@ void draw_study_side(App& app, const Rect& place) {
                    : fmt::format("{} of {} logged reads. Click one to see it on its film.", wrong, judged));
     ImGui::Spacing();
     constexpr ImGuiTableFlags flags =
-        ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingStretchProp;
+        ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit;
     if (wrong > 0 && ImGui::BeginTable("wrong", 8, flags)) {
         ImGui::TableSetupScrollFreeze(0, 1);
         for (const char* title :
-             {"game", "goalie", "situation", "goalie read", "what came", "depth", "outcome", "note"}) {
+             {"game", "goalie", "situation", "goalie read", "what came", "depth", "outcome"}) {
             ImGui::TableSetupColumn(title);
         }
+        ImGui::TableSetupColumn("note", ImGuiTableColumnFlags_WidthStretch);
         ImGui::TableHeadersRow();
-        for (const ShotFact& fact : facts) {
+        for (const ShotFact& fact : std::views::reverse(facts)) { // the newest game first
             if (!was_wrong(fact)) continue;
             ImGui::TableNextRow();
             ImGui::TableNextColumn();
