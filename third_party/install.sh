@@ -11,7 +11,7 @@ packages='
   libopencv-core-dev libopencv-imgproc-dev libopencv-calib3d-dev libopencv-video-dev
   libcli11-dev nlohmann-json3-dev libfmt-dev
   doctest-dev librapidcheck-dev libbenchmark-dev
-  ffmpeg sqlite3 xvfb xauth xdotool x11-utils libgl1-mesa-dri imagemagick
+  ffmpeg sqlite3 xvfb xauth xdotool libgl1-mesa-dri imagemagick opencv-doc
 '
 
 if ! command -v apt-get >/dev/null 2>&1 || ! command -v dpkg-query >/dev/null 2>&1; then
