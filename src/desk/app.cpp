@@ -39,6 +39,7 @@ bool is_date(const std::string& text) {
 }
 
 void close_film(App& app) {
+    app.sound.stop();
     app.film.reset();
     app.film_path.clear();
     app.film_kept = false;
@@ -214,6 +215,20 @@ bool show_opening(App& app) {
     return true;
 }
 
+/// Sound runs while the film runs forward at full speed; then the film follows the sound that is heard.
+void follow_sound(App& app, const FilmFacts& facts) {
+    Player& player = app.player;
+    const bool sounds = player.playing && player.clock.speed == 1.0 && facts.has_sound && !app.muted;
+    if (!sounds) {
+        app.sound.stop();
+        return;
+    }
+    if (!app.sound.playing())
+        app.sound.play(resolved_path(app, app.film_path), film_time(player.clock, player.now_s));
+    if (const auto heard = app.sound.heard_s())
+        player.clock = led_by_sound(player.clock, *heard, player.now_s);
+}
+
 /// The film's row, and its index so that the next opening need not read it through.
 void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
     app.film_kept = true;
@@ -250,9 +265,18 @@ bool update(App& app, double elapsed_s) {
     if (!app.film_kept) keep_film(app, *facts, frames->count());
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
-    app.player = ticked(app.player, elapsed_s, *frames);
+    if (app.step_held != 0) {
+        const bool ran = app.step_held_s >= hold_to_run_s;
+        app.step_held_s += elapsed_s;
+        const bool at_end = number(app.player.frame) == (app.step_held > 0 ? frames->count() - 1 : 0);
+        if (!ran && app.step_held_s >= hold_to_run_s && !at_end)
+            app.player = running(app.player, app.step_held, *frames);
+    }
+    app.player = ticked(app.player, app.player.now_s + elapsed_s, *frames);
+    follow_sound(app, *facts);
     app.player.frame = frames->clamp(number(app.player.frame));
-    if (app.on_screen == app.player.frame) return app.player.playing;
+    const bool moving = app.player.playing || app.step_held != 0;
+    if (app.on_screen == app.player.frame) return moving;
     app.film->want(app.player.frame, app.player.direction);
     if (const PicturePtr picture = app.film->cached(app.player.frame)) {
         app.texture.put(*picture, *facts);

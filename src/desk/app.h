@@ -5,6 +5,7 @@
 #include "desk/desk.h"
 #include "desk/film_texture.h"
 #include "desk/look.h"
+#include "desk/sound_out.h"
 #include "desk/state/keys.h"
 #include "desk/state/layout.h"
 #include "desk/state/log_book.h"
@@ -54,7 +55,11 @@ struct App {
     FilmTexture texture;
     std::optional<FrameIndex> on_screen;
     Player player;
+    SoundOut sound;
+    bool muted = false;
     FilmView view;
+    int step_held = 0;        ///< way of the frame key that is down
+    double step_held_s = 0.0; ///< for how long
     std::optional<Drag> drag;
 
     bool key_sheet = false, games_page = false, note_open = false;
@@ -84,6 +89,10 @@ void refresh_season(App& app);
 /// awaited.
 bool update(App& app, double elapsed_s);
 void run_command(App& app, Command command);
+/// A frame key held this long runs the film that way until it is let go.
+constexpr double hold_to_run_s = 0.35;
+void hold_step(App& app, int way);
+void let_go_of_step(App& app);
 void choose_number(App& app, int number);
 
 FrameAt frame_at(const App& app);

@@ -57,10 +57,16 @@ bool run_log_command(App& app, Command command) {
         if (frames) app.player = moved(app.player, -1.0, *frames);
         return true;
     case Command::run_film:
-        if (frames) app.player = toggled(app.player, 1.0, *frames);
+        if (frames) app.player = toggled(app.player, 1, *frames);
         return true;
     case Command::run_film_back:
-        if (frames) app.player = toggled(app.player, -1.0, *frames);
+        if (frames) app.player = toggled(app.player, -1, *frames);
+        return true;
+    case Command::slower:
+        app.player = slowed(app.player);
+        return true;
+    case Command::mute:
+        app.muted = !app.muted;
         return true;
     case Command::next_shot:
         out.push_back(PickShotBy{1});
@@ -147,7 +153,22 @@ bool run_log_command(App& app, Command command) {
     return false;
 }
 
+bool takes_film_keys(const App& app) {
+    return app.book && app.side == Side::log && !app.games_page && !app.key_sheet && !app.note_open;
+}
+
 } // namespace
+
+void hold_step(App& app, int way) {
+    if (!takes_film_keys(app)) return;
+    app.step_held = way;
+    app.step_held_s = 0.0;
+}
+
+void let_go_of_step(App& app) {
+    if (app.step_held != 0 && app.step_held_s >= hold_to_run_s) app.player = held(app.player);
+    app.step_held = 0;
+}
 
 void run_command(App& app, Command command) {
     switch (command) {

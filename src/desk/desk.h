@@ -10,6 +10,7 @@ namespace ropeline {
 struct DeskOptions {
     std::optional<std::filesystem::path> season; ///< none: the last one, or the first-run page
     std::optional<std::string> film;             ///< opened in the season's newest game
+    std::optional<std::filesystem::path> trace;  ///< a line a presented turn: when, how long, which frame
 };
 
 /// Opens the desk and returns when it is closed. Throws std::runtime_error with one line when there is no

@@ -7,7 +7,10 @@
 #include <backends/imgui_impl_sdl.h>
 #include <fmt/core.h>
 
+#include <filesystem>
+#include <fstream>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 
 namespace ropeline {
@@ -65,8 +68,8 @@ std::string chord_of_key(const SDL_Keysym& key) {
     return chord + name;
 }
 
-void press(App& app, const SDL_Keysym& key) {
-    const std::string chord = chord_of_key(key);
+void press(App& app, const SDL_KeyboardEvent& event) {
+    const std::string chord = chord_of_key(event.keysym);
     const bool typing = ImGui::GetIO().WantTextInput;
     if (typing && chord != "Escape" && !(chord == "Return" && !app.book) && !chord.starts_with("F1")) return;
     if (typing && chord == "Escape") {
@@ -74,7 +77,12 @@ void press(App& app, const SDL_Keysym& key) {
         app.games_page = false;
         return;
     }
-    if (const auto command = command_for(chord)) {
+    const auto command = command_for(chord);
+    if (command == Command::frame_on || command == Command::frame_back) {
+        if (event.repeat != 0) return; // held: update() runs the film
+        hold_step(app, *command == Command::frame_on ? 1 : -1);
+    }
+    if (command) {
         run_command(app, *command);
     } else if (chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9' && !app.games_page && !app.key_sheet) {
         choose_number(app, chord[0] - '0');
@@ -88,7 +96,13 @@ void take_event(App& app, const SDL_Event& event) {
         app.leaving = true;
         break;
     case SDL_KEYDOWN:
-        press(app, event.key.keysym);
+        press(app, event.key);
+        break;
+    case SDL_KEYUP:
+        if (event.key.keysym.sym == SDLK_LEFT || event.key.keysym.sym == SDLK_RIGHT) let_go_of_step(app);
+        break;
+    case SDL_WINDOWEVENT:
+        if (event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) let_go_of_step(app);
         break;
     case SDL_DROPFILE:
         drop_file(app, event.drop.file);
@@ -129,10 +143,36 @@ bool needs_turn(const SDL_Event& event) {
     return event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP;
 }
 
+/// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls.
+class Trace {
+public:
+    explicit Trace(const std::optional<std::filesystem::path>& path) {
+        if (!path) return;
+        file_.open(*path);
+        if (!file_)
+            throw std::runtime_error(
+                fmt::format("the trace {} cannot be written: choose another place.", path->string()));
+        file_ << "seconds,turn_ms,frame_shown,frame_wanted\n";
+    }
+    void turn(double seconds, double turn_ms, const App& app) {
+        if (!file_.is_open()) return;
+        file_ << fmt::format("{:.6f},{:.3f},{},{}\n", seconds, turn_ms,
+                             app.on_screen ? number(*app.on_screen) : -1, number(app.player.frame));
+        file_.flush();
+    }
+
+private:
+    std::ofstream file_;
+};
+
 /// Turns until the coach leaves. Sleeps while nothing moves; after an event a few turns follow, since
 /// hovering and layout settle one turn later.
-void loop(App& app, SDL_Window* window) {
-    Uint64 before = SDL_GetPerformanceCounter();
+void loop(App& app, SDL_Window* window, Trace& trace) {
+    const auto seconds_now = [] {
+        return static_cast<double>(SDL_GetPerformanceCounter()) /
+               static_cast<double>(SDL_GetPerformanceFrequency());
+    };
+    double before = seconds_now();
     int turns_to_settle = 3;
     bool awaiting = true;
     while (!app.leaving) {
@@ -144,13 +184,16 @@ void loop(App& app, SDL_Window* window) {
             while (!needs_turn(event) && SDL_PollEvent(&event));
             turns_to_settle = 3;
         }
-        const Uint64 now = SDL_GetPerformanceCounter();
-        const double elapsed =
-            static_cast<double>(now - before) / static_cast<double>(SDL_GetPerformanceFrequency());
+        const double now = seconds_now();
+        const double elapsed = now - before;
         before = now;
         const auto shown_before = app.on_screen;
         awaiting = update(app, elapsed);
-        if (turns_to_settle > 0 || awaiting || shown_before != app.on_screen) draw_turn(app, window);
+        if (turns_to_settle > 0 || awaiting || shown_before != app.on_screen) {
+            draw_turn(app, window);
+            const double done = seconds_now();
+            trace.turn(done, 1000.0 * (done - now), app);
+        }
         if (turns_to_settle > 0) --turns_to_settle;
     }
 }
@@ -158,6 +201,7 @@ void loop(App& app, SDL_Window* window) {
 } // namespace
 
 void run_desk(const DeskOptions& options) {
+    Trace trace{options.trace};
     App app;
     app.settings = load_settings(settings_path());
     if (options.season) {
@@ -190,7 +234,7 @@ void run_desk(const DeskOptions& options) {
         const TextureLife textures{app};
         const ImGuiLife imgui{window.get(), context.get()};
         put_look(app.look, app.settings.dark, app.settings.text_px);
-        loop(app, window.get());
+        loop(app, window.get(), trace);
         SDL_GetWindowSize(window.get(), &app.settings.window_width, &app.settings.window_height);
         save_settings(settings_path(), app.settings);
     }

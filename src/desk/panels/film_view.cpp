@@ -223,7 +223,7 @@ void draw_words(const App& app, ImDrawList* draw, const Rect& place, std::string
 
 void draw_overlay(App& app, ImDrawList* draw) {
     const LogState& log = app.book->state();
-    const std::int64_t frame = number(app.player.frame);
+    const std::int64_t frame = number(app.on_screen.value_or(app.player.frame));
     if (log.fit) {
         if (log.fit->fit) draw_rink(app, draw, *log.fit->fit, log.fit->rules, 0.9F);
         draw_residuals(app, draw, *log.fit);
@@ -329,13 +329,13 @@ void draw_film_view(App& app, const Rect& place) {
                                ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight);
         const ImVec2 mouse = ImGui::GetIO().MousePos;
         const bool hovered = ImGui::IsItemHovered();
-        // Marks belong to the frame that is seen: while another is awaited, nothing is drawn or clicked.
+        draw->PushClipRect({std::max(from.x, place.x), std::max(from.y, place.y)},
+                           {std::min(to.x, place.x + place.width), std::min(to.y, place.y + place.height)},
+                           true);
+        draw_overlay(app, draw);
+        draw->PopClipRect();
+        // Clicks belong to the frame that is seen: while another is awaited, none is taken.
         if (right_frame) {
-            draw->PushClipRect(
-                {std::max(from.x, place.x), std::max(from.y, place.y)},
-                {std::min(to.x, place.x + place.width), std::min(to.y, place.y + place.height)}, true);
-            draw_overlay(app, draw);
-            draw->PopClipRect();
             draw->PushClipRect(corner(place), far_corner(place), true);
             handle_mouse(app, mouse);
             const bool aims = log.hand != Hand::empty || app.drag;

@@ -98,8 +98,13 @@ void draw_ribbon(App& app, const Rect& place) {
                    fmt::format("frame {} of {}", number(app.player.frame), frames->count()))
              .x +
          look.unit;
+    const std::string tempo =
+        app.player.tempo == 0 ? "" : fmt::format(" at {}", tempo_words(app.player.tempo));
     if (app.player.playing) {
-        draw_text(draw, look.body, {x, words_y}, c.rope, app.player.speed < 0.0 ? "running back" : "running");
+        draw_text(draw, look.body, {x, words_y}, c.rope,
+                  (app.player.clock.speed < 0.0 ? "running back" : "running") + tempo);
+    } else if (!tempo.empty()) {
+        draw_text(draw, look.body, {x, words_y}, c.quiet, "runs" + tempo);
     }
     const std::string shots =
         fmt::format("{} shot{} on the ribbon", log.shots.size(), log.shots.size() == 1 ? "" : "s");

@@ -8,14 +8,16 @@ namespace ropeline {
 namespace {
 
 constexpr std::array bindings = {
-    KeyBinding{Command::frame_on, "Right", "one frame on", "Film"},
-    KeyBinding{Command::frame_back, "Left", "one frame back", "Film"},
+    KeyBinding{Command::frame_on, "Right", "one frame on; hold to run", "Film"},
+    KeyBinding{Command::frame_back, "Left", "one frame back; hold to run back", "Film"},
     KeyBinding{Command::ten_on, "Shift+Right", "ten frames on", "Film"},
     KeyBinding{Command::ten_back, "Shift+Left", "ten frames back", "Film"},
     KeyBinding{Command::second_on, "Ctrl+Right", "one second on", "Film"},
     KeyBinding{Command::second_back, "Ctrl+Left", "one second back", "Film"},
     KeyBinding{Command::run_film, "Space", "run or hold the film", "Film"},
     KeyBinding{Command::run_film_back, "Shift+Space", "run it backwards", "Film"},
+    KeyBinding{Command::slower, "T", "tempo: 1, 1/2, 1/4, 1/8", "Film"},
+    KeyBinding{Command::mute, "M", "sound on or off", "Film"},
     KeyBinding{Command::next_shot, "Down", "next shot", "Film"},
     KeyBinding{Command::previous_shot, "Up", "shot before", "Film"},
     KeyBinding{Command::magnify, "Z", "look closer at the cursor", "Film"},

@@ -18,6 +18,8 @@ enum class Command {
     previous_shot,
     run_film,
     run_film_back,
+    slower,
+    mute,
     new_shot,
     mark_skates,
     mark_goalie,

@@ -1,5 +1,7 @@
 #include "desk/state/player.h"
 
+#include <cmath>
+
 namespace ropeline {
 
 namespace {
@@ -28,21 +30,46 @@ Player at_frame(Player player, std::int64_t frame, const FrameTable& table) {
     return shown(player, table.clamp(frame));
 }
 
-Player toggled(Player player, double speed, const FrameTable& table) {
-    player.playing = !player.playing || player.speed != speed;
-    player.speed = speed;
-    player.film_s = table.seconds_of(player.frame);
+Player running(Player player, int way, const FrameTable& table) {
+    const std::int64_t last = table.count() - 1;
+    if (way > 0 && number(player.frame) == last) player.frame = FrameIndex{0};
+    if (way < 0 && number(player.frame) == 0) player.frame = FrameIndex{last};
+    player.playing = true;
+    player.direction = way;
+    player.clock = play_from(table, player.frame, way * std::ldexp(1.0, -player.tempo), player.now_s);
     return player;
 }
 
-Player ticked(Player player, double elapsed_s, const FrameTable& table) {
+Player held(Player player) {
+    player.playing = false;
+    return player;
+}
+
+Player toggled(Player player, int way, const FrameTable& table) {
+    const bool already = player.playing && (player.clock.speed > 0.0) == (way > 0);
+    return already ? held(player) : running(player, way, table);
+}
+
+Player slowed(Player player) {
+    player.tempo = player.tempo == slowest_tempo ? 0 : player.tempo + 1;
+    if (player.playing) {
+        const double speed = std::copysign(std::ldexp(1.0, -player.tempo), player.clock.speed);
+        player.clock = at_speed(player.clock, speed, player.now_s);
+    }
+    return player;
+}
+
+Player ticked(Player player, double now_s, const FrameTable& table) {
+    player.now_s = now_s;
     if (!player.playing) return player;
-    player.film_s += elapsed_s * player.speed;
-    const double first = table.seconds_of(FrameIndex{0});
-    const double last = table.seconds_of(FrameIndex{table.count() - 1});
-    if (player.film_s <= first && player.speed < 0.0) player.playing = false;
-    if (player.film_s >= last && player.speed > 0.0) player.playing = false;
-    return shown(player, table.shown_at(player.film_s));
+    const Due next = due(player.clock, table, now_s);
+    if (next.at_end) player.playing = false;
+    return shown(player, next.frame);
+}
+
+const char* tempo_words(int tempo) {
+    constexpr const char* words[] = {"1", "1/2", "1/4", "1/8"};
+    return words[tempo];
 }
 
 } // namespace ropeline

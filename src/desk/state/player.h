@@ -1,6 +1,8 @@
-// The playhead: which frame is shown and how time moves it. Pure: no window, no clock, no decoder.
+// The playhead: which frame is shown and how time moves it. Pure: no window, no decoder; the time of the wall
+// goes in.
 #pragma once
 
+#include "film/clock.h"
 #include "film/film.h"
 
 namespace ropeline {
@@ -9,16 +11,28 @@ struct Player {
     FrameIndex frame{};
     int direction = 0; ///< of the last move: -1, 0, +1; guides what is decoded ahead
     bool playing = false;
-    double speed = 1.0;  ///< film seconds a second while playing; negative runs backwards
-    double film_s = 0.0; ///< where playing has got to, stream time
+    int tempo = 0;      ///< running speed is 1 / 2^tempo: 1, 1/2, 1/4, 1/8
+    PlayClock clock;    ///< while playing
+    double now_s = 0.0; ///< time of the wall, as ticked() was told
 };
+
+constexpr int slowest_tempo = 3;
 
 Player stepped(Player player, std::int64_t frames, const FrameTable& table);
 /// By film time: the frame shown `seconds` from the one shown now.
 Player moved(Player player, double seconds, const FrameTable& table);
 Player at_frame(Player player, std::int64_t frame, const FrameTable& table);
-Player toggled(Player player, double speed, const FrameTable& table);
-/// `elapsed_s` of wall time went by. Stops by itself at either end.
-Player ticked(Player player, double elapsed_s, const FrameTable& table);
+/// Runs forward (+1) or backward (-1) at the tempo set; at one end of the film it starts from the other.
+Player running(Player player, int way, const FrameTable& table);
+Player held(Player player);
+/// Runs that way, or holds when it already does.
+Player toggled(Player player, int way, const FrameTable& table);
+/// The next slower tempo, then 1 again; a running film goes on from where it is.
+Player slowed(Player player);
+/// The wall's time is now `now_s`. Stops by itself at either end.
+Player ticked(Player player, double now_s, const FrameTable& table);
+
+/// "1", "1/2", "1/4", "1/8".
+const char* tempo_words(int tempo);
 
 } // namespace ropeline

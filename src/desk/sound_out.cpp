@@ -1,0 +1,85 @@
+#include "desk/sound_out.h"
+
+#include "film/film.h"
+#include "film/sound.h"
+
+#include <SDL.h>
+
+#include <array>
+#include <chrono>
+
+namespace ropeline {
+
+namespace {
+
+constexpr int device_samples = 1024; // what the device plays while the next block is asked for
+constexpr double ahead_s = 0.25;
+
+double queued_s(SDL_AudioDeviceID device) {
+    return static_cast<double>(SDL_GetQueuedAudioSize(device)) /
+           (sizeof(float) * FilmSound::channels * FilmSound::rate_hz);
+}
+
+} // namespace
+
+void SoundOut::play(const std::string& path, double from_s) {
+    stop();
+    reader_ =
+        std::jthread([this, path, from_s](const std::stop_token& stop) { read_ahead(stop, path, from_s); });
+}
+
+void SoundOut::stop() {
+    if (!reader_.joinable()) return;
+    reader_.request_stop();
+    reader_.join();
+    reader_ = {};
+    sounding_ = false;
+}
+
+std::optional<double> SoundOut::heard_s() const {
+    if (!sounding_) return std::nullopt;
+    const double in_device_s = static_cast<double>(device_samples) / FilmSound::rate_hz;
+    return queued_until_s_ - queued_s(device_) - in_device_s;
+}
+
+void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, double from_s) {
+    if (SDL_WasInit(SDL_INIT_AUDIO) == 0 && SDL_InitSubSystem(SDL_INIT_AUDIO) != 0) return;
+    SDL_AudioSpec wanted{};
+    wanted.freq = FilmSound::rate_hz;
+    wanted.format = AUDIO_F32SYS;
+    wanted.channels = FilmSound::channels;
+    wanted.samples = device_samples;
+    const SDL_AudioDeviceID device = SDL_OpenAudioDevice(nullptr, 0, &wanted, nullptr, 0);
+    if (device == 0) return;
+    device_ = device;
+    try {
+        FilmSound sound{path};
+        sound.go_to(from_s);
+        std::array<float, 2048> block{};
+        bool more = true;
+        while (more && !stop.stop_requested()) {
+            if (queued_s(device) > ahead_s) {
+                std::this_thread::sleep_for(std::chrono::milliseconds(10));
+                continue;
+            }
+            const std::size_t moments = sound.read(block);
+            more = moments == block.size() / FilmSound::channels;
+            SDL_QueueAudio(device, block.data(),
+                           static_cast<Uint32>(moments * FilmSound::channels * sizeof(float)));
+            queued_until_s_ = sound.next_seconds();
+            if (!sounding_ && queued_s(device) > 0.1) {
+                SDL_PauseAudioDevice(device, 0);
+                sounding_ = true;
+            }
+        }
+        SDL_PauseAudioDevice(device, 0);
+        while (!stop.stop_requested() && queued_s(device) > 0.0)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    } catch (const FilmError&) {
+        // no sound to be had: the film plays by the wall's clock
+    }
+    sounding_ = false;
+    SDL_CloseAudioDevice(device);
+}
+
+} // namespace ropeline
