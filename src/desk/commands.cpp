@@ -1,6 +1,8 @@
 // What each key command does to the desk.
 #include "desk/app.h"
 
+#include "film/rgb.h"
+
 #include <algorithm>
 
 namespace ropeline {
@@ -14,6 +16,22 @@ void move_film(App& app, Player (*move)(Player, std::int64_t, const FrameTable&)
 void set_text_size(App& app, float factor) {
     app.settings.text_px = std::clamp(app.settings.text_px * factor, 11.0F, 48.0F);
     save_settings(settings_path(), app.settings);
+}
+
+void lay_on_paint(App& app) {
+    const auto& fit = app.book->state().fit;
+    const PicturePtr picture = app.film && fit ? app.film->cached(FrameIndex{fit->frame}) : nullptr;
+    if (!picture) {
+        app.book->tell(
+            "Press F to fit the rink on this frame first; L then lays the fit onto the painted lines.", true);
+        return;
+    }
+    const RgbPicture rgb = rgb_of(*picture, *app.film->facts());
+    std::string why_not;
+    const FitDraft draft =
+        snapped(*fit, {rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px}, why_not);
+    app.actions.push_back(ShowFit{draft});
+    if (!why_not.empty()) app.book->tell(why_not, true);
 }
 
 void open_note(App& app) {
@@ -109,6 +127,9 @@ bool run_log_command(App& app, Command command) {
     case Command::fit_rink:
         out.push_back(BeginFit{});
         app.player.playing = false;
+        return true;
+    case Command::lay_on_paint:
+        lay_on_paint(app);
         return true;
     case Command::other_landmark:
         out.push_back(OfferOther{});

@@ -4,6 +4,7 @@
 #include "desk/state/ice_drawing.h"
 #include "rink/landmarks.h"
 #include "rink/paint.h"
+#include "rink/units.h"
 
 #include <fmt/core.h>
 
@@ -141,6 +142,26 @@ void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, bool held
     }
 }
 
+/// The ellipse on the ice that holds the true place 95 times in 100, from fit and click.
+void draw_halo(const App& app, ImDrawList* draw, const RinkFit& fit, const Mark& mark) {
+    if (!mark.ice || !mark.sigma) return;
+    const double middle = 0.5 * (mark.sigma->xx + mark.sigma->yy);
+    const double spread = std::hypot(0.5 * (mark.sigma->xx - mark.sigma->yy), mark.sigma->xy);
+    const double angle = 0.5 * std::atan2(2.0 * mark.sigma->xy, mark.sigma->xx - mark.sigma->yy);
+    const double long_m =
+        2.4477 * std::sqrt(std::max(0.0, middle + spread)); // sqrt of the 95 % point of chi-square, 2 d.f.
+    const double short_m = 2.4477 * std::sqrt(std::max(0.0, middle - spread));
+    std::vector<IcePoint> ring;
+    for (int step = 0; step <= 32; ++step) {
+        const double turn = 2.0 * pi * step / 32.0;
+        const double along = long_m * std::cos(turn);
+        const double across = short_m * std::sin(turn);
+        ring.push_back(*mark.ice + IcePoint{along * std::cos(angle) - across * std::sin(angle),
+                                            along * std::sin(angle) + across * std::cos(angle)});
+    }
+    draw_ice_line(app, draw, fit, ring, faded(app.look.colours.rope, 0.9F), 1.0F);
+}
+
 /// Residuals ten times their length, so that an error of a pixel can be seen.
 void draw_residuals(const App& app, ImDrawList* draw, const FitDraft& draft) {
     if (!draft.fit) return;
@@ -194,7 +215,7 @@ std::string hand_words(const App& app) {
     case Hand::landmark: {
         const auto landmark =
             log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
-        if (!landmark) return "Pick a landmark on the plan.";
+        if (!landmark) return "Sharp enough: Enter keeps the fit. Any other point can be picked on the plan.";
         return fmt::format("Click the {}.   X: another, or pick one on the plan", landmark->label);
     }
     case Hand::empty:
@@ -231,7 +252,11 @@ void draw_overlay(App& app, ImDrawList* draw) {
         draw_rink(app, draw, fit->fit, fit->rules, 0.38F);
         const ShotEntry* entry = chosen_shot(log);
         const Moment* moment = entry ? main_moment(*entry) : nullptr;
-        if (moment && moment->frame == frame) draw_moment(app, draw, fit->fit, *moment, fit->rules);
+        if (moment && moment->frame == frame) {
+            draw_moment(app, draw, fit->fit, *moment, fit->rules);
+            for (const Mark& mark : moment->marks)
+                draw_halo(app, draw, fit->fit, mark);
+        }
     }
     for (const Handle& handle : handles_of(log, frame)) {
         draw_mark(app, draw, handle, handle.mark && handle.mark == log.held);

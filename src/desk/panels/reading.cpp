@@ -1,6 +1,7 @@
 // What the moment says in figures: the band a coach reads from the back of the room, and what it rests on.
 #include "desk/panels/ui.h"
 
+#include "camera/fit_advice.h"
 #include "rink/units.h"
 
 #include <fmt/core.h>
@@ -12,18 +13,19 @@ namespace ropeline {
 
 namespace {
 
-void line(const App& app, std::string_view label, const std::string& value) {
-    quiet_text(app, label);
+void value_at_right(const App& app, const std::string& value) {
     const float x = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - 0.75F * app.look.unit -
                     text_size(app.look.strong, value).x;
     ImGui::SameLine();
-    const float after_label = ImGui::GetCursorScreenPos().x;
-    if (x < after_label) {
-        ImGui::NewLine();
-    }
+    if (x < ImGui::GetCursorScreenPos().x) ImGui::NewLine();
     ImGui::SetCursorScreenPos(
         {std::max(x, ImGui::GetWindowPos().x + 0.75F * app.look.unit), ImGui::GetCursorScreenPos().y});
     text_in(app.look.strong, app.look.colours.text, value);
+}
+
+void line(const App& app, std::string_view label, const std::string& value) {
+    quiet_text(app, label);
+    value_at_right(app, value);
 }
 
 std::string side_words(double off_angle) {
@@ -33,6 +35,34 @@ std::string side_words(double off_angle) {
 
 std::string clearance_words(double clearance) {
     return fmt::format("{:.2f} m {}", std::abs(clearance), clearance > 0.0 ? "outside" : "inside");
+}
+
+/// What the place of the marks does to the figures: far from the clicks of the fit, or above the ice.
+void draw_cautions(const App& app, const Moment& moment) {
+    const StoredFit* fit = fit_at(app.book->state(), moment.frame);
+    if (!fit) return;
+    std::vector<ImagePoint> clicks;
+    for (const StoredLandmark& click : fit->landmarks)
+        clicks.push_back(click.at);
+    for (const Mark& mark : moment.marks) {
+        if (!mark.at) continue;
+        if (extrapolated(clicks, *mark.at)) {
+            wrapped_text(
+                app, fmt::format("{}: extrapolated, far outside the clicks of the fit", label_of(mark.kind)),
+                app.look.colours.rope);
+        }
+        const bool goalie = mark.kind == MarkKind::goalie || mark.kind == MarkKind::skate_left;
+        if (const auto bias = goalie ? height_bias(fit->fit, *mark.at) : std::nullopt) {
+            quiet_text(app, "0.1 m too high");
+            if (ImGui::IsItemHovered()) {
+                ImGui::SetTooltip(
+                    "Marking a pad 0.1 m above the ice instead of the blade would move him %.2f m away "
+                    "from the camera, which hangs about %.1f m above the ice.",
+                    bias->shift_m, bias->camera_height_m);
+            }
+            value_at_right(app, fmt::format("{:.2f} m off", bias->shift_m));
+        }
+    }
 }
 
 } // namespace
@@ -88,6 +118,7 @@ void draw_reading(App& app, const Rect& place) {
                           app.book->state().season.parameters.shot_speed_mps,
                           app.book->state().season.parameters.block_width_m);
     }
+    draw_cautions(app, *moment);
     ImGui::PopStyleVar();
     ImGui::End();
 }

@@ -131,13 +131,9 @@ void draw_key_strip(App& app, const Rect& place) {
     };
     std::vector<Hint> hints;
     if (log.fit) {
-        hints = {{"X", "another landmark"},
-                 {"Delete", "drop the last click"},
-                 {"Return", "keep the fit"},
-                 {"Escape", "leave it"},
-                 {"Z", "closer"},
-                 {"Shift+Z", "whole picture"},
-                 {"F1", "all keys"}};
+        hints = {{"X", "another landmark"},    {"L", "lay onto the paint"}, {"Delete", "drop the last click"},
+                 {"Return", "keep the fit"},   {"Escape", "leave it"},      {"Z", "closer"},
+                 {"Shift+Z", "whole picture"}, {"F1", "all keys"}};
     } else if (chosen_shot(log)) {
         hints = {{"1–7", "choose"},    {"Tab", "next line"},  {"S", "skates"},    {"G", "goalie"},
                  {"P", "puck"},        {"Alt+Left", "nudge"}, {"W", "note"},      {"Return", "shot done"},

@@ -1,5 +1,7 @@
 #include "desk/state/fit_draft.h"
 
+#include "camera/fit_advice.h"
+#include "camera/snap.h"
 #include "rink/landmarks.h"
 
 #include <fmt/core.h>
@@ -29,6 +31,7 @@ bool is_clicked(const FitDraft& draft, std::string_view name) {
 FitDraft refitted(FitDraft draft) {
     draft.fit.reset();
     draft.trouble.clear();
+    draft.snapped.clear();
     std::vector<LandmarkClick> clicks;
     for (const StoredLandmark& click : draft.clicks) {
         const auto landmark = find_landmark(rule_book(draft.rules), click.name);
@@ -40,7 +43,16 @@ FitDraft refitted(FitDraft draft) {
         return draft;
     }
     try {
-        draft.fit = fit_rink(clicks, draft.image);
+        draft.fit = fit_rink(clicks, draft.image, {.lens = LensChoice::automatic});
+        std::vector<NamedClick> named;
+        for (const StoredLandmark& click : draft.clicks)
+            named.push_back({click.at, click.name});
+        if (const auto better = better_rule_book(named, draft.rules, draft.image)) {
+            draft.fit->warnings.push_back(
+                fmt::format("These clicks suit an {} rink better than an {} one: check the "
+                            "season's rule book.",
+                            rule_book(*better).name, rule_book(draft.rules).name));
+        }
     } catch (const FitError& error) {
         draft.trouble = error.what();
     }
@@ -48,6 +60,7 @@ FitDraft refitted(FitDraft draft) {
 }
 
 FitDraft with_other_offer(FitDraft draft) {
+    draft.offer_reason.clear();
     const auto* const now = std::ranges::find(usual_landmarks, draft.offered);
     const std::size_t start =
         now == usual_landmarks.end() ? 0 : static_cast<std::size_t>(now - usual_landmarks.begin()) + 1;
@@ -62,6 +75,24 @@ FitDraft with_other_offer(FitDraft draft) {
     return draft;
 }
 
+FitDraft with_best_offer(FitDraft draft) {
+    draft.offer_reason.clear();
+    if (!draft.fit) return with_other_offer(std::move(draft));
+    std::vector<IcePoint> clicked;
+    for (const StoredLandmark& click : draft.clicks)
+        clicked.push_back(click.point);
+    const auto best = next_landmark(*draft.fit, clicked, rule_book(draft.rules));
+    if (!best) {
+        draft.offered.clear();
+        draft.offer_reason = "no further click in this picture would sharpen the depth by a tenth";
+        return draft;
+    }
+    draft.offered = best->mark.name;
+    draft.offer_reason = fmt::format("takes the depth from ± {:.1f} to ± {:.1f} cm",
+                                     100.0 * best->sigma_now_m, 100.0 * best->sigma_then_m);
+    return draft;
+}
+
 FitDraft with_click(FitDraft draft, ImagePoint at) {
     const auto landmark = find_landmark(rule_book(draft.rules), draft.offered);
     if (!landmark) return draft;
@@ -71,7 +102,7 @@ FitDraft with_click(FitDraft draft, ImagePoint at) {
     } else {
         draft.clicks.push_back({landmark->name, at, landmark->at});
     }
-    return with_other_offer(refitted(std::move(draft)));
+    return with_best_offer(refitted(std::move(draft)));
 }
 
 FitDraft with_moved_click(FitDraft draft, std::size_t index, ImagePoint at) {
@@ -88,7 +119,31 @@ FitDraft without_click(FitDraft draft, std::size_t index) {
 }
 
 FitDraft with_offer(FitDraft draft, const std::string& name) {
-    if (find_landmark(rule_book(draft.rules), name)) draft.offered = name;
+    if (find_landmark(rule_book(draft.rules), name)) {
+        draft.offered = name;
+        draft.offer_reason.clear();
+    }
+    return draft;
+}
+
+FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_not) {
+    if (!draft.fit) {
+        why_not = "Click at least four landmarks first; then the fit can be laid onto the paint.";
+        return draft;
+    }
+    const auto snap = snap_to_paint(*draft.fit, rule_book(draft.rules), picture, why_not);
+    if (!snap) return draft;
+    RinkFit fit = snap->fit;
+    fit.residuals.clear();
+    for (const StoredLandmark& click : draft.clicks) {
+        const auto seen = image_at(fit, click.point);
+        fit.residuals.push_back(seen ? ImagePoint{click.at.x_px - seen->x_px, click.at.y_px - seen->y_px}
+                                     : ImagePoint{});
+    }
+    draft.fit = std::move(fit);
+    draft.snapped =
+        fmt::format("laid onto the paint: {} stretches of line, off by {:.1f} px before and {:.1f} px now",
+                    snap->lines_found, snap->before_px, snap->after_px);
     return draft;
 }
 

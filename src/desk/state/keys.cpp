@@ -38,6 +38,7 @@ constexpr std::array bindings = {
     KeyBinding{Command::put_down, "Escape", "put the mark down, close", "Shot"},
     KeyBinding{Command::fit_rink, "F", "fit the rink on this frame", "Rink"},
     KeyBinding{Command::other_landmark, "X", "offer another landmark", "Rink"},
+    KeyBinding{Command::lay_on_paint, "L", "lay the fit onto the paint", "Rink"},
     KeyBinding{Command::games, "O", "games and films", "Desk"},
     KeyBinding{Command::undo, "Ctrl+Z", "undo", "Desk"},
     KeyBinding{Command::redo, "Ctrl+Y", "redo", "Desk"},

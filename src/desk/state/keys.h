@@ -32,6 +32,7 @@ enum class Command {
     put_down,
     fit_rink,
     other_landmark,
+    lay_on_paint,
     nudge_left,
     nudge_right,
     nudge_up,

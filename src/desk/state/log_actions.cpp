@@ -446,6 +446,9 @@ struct LogHandler {
     void operator()(const RemoveClick& remove) {
         if (state.fit) state.fit = without_click(*state.fit, remove.index);
     }
+    void operator()(const ShowFit& show) {
+        if (state.fit) state.fit = show.draft;
+    }
     void operator()(const KeepFit&) {
         if (state.fit) book.keep_fit();
     }

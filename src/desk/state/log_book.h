@@ -122,11 +122,14 @@ struct RemoveClick {
     std::size_t index = 0;
 };
 struct KeepFit {};
+struct ShowFit { ///< the fit in the making, changed by something that saw the picture
+    FitDraft draft;
+};
 
-using LogAction =
-    std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, Nudge, Choose, ChooseIn, Focus, FocusBy,
-                 WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, TakeShot, RemoveShot,
-                 PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, KeepFit>;
+using LogAction = std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, Nudge, Choose, ChooseIn, Focus,
+                               FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,
+                               TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther,
+                               DragClick, RemoveClick, ShowFit, KeepFit>;
 
 struct NewGame {
     std::string date, home, away;
