@@ -77,9 +77,18 @@ CREATE TABLE rink_fit (
     rms_px         REAL NOT NULL CHECK (rms_px BETWEEN 0 AND 1e6),
     click_sigma_px REAL NOT NULL CHECK (click_sigma_px BETWEEN 0 AND 1e6),
     covariance     TEXT NOT NULL CHECK (covariance GLOB '[[]*]'),
-    radial_covariance TEXT NOT NULL CHECK (radial_covariance GLOB '[[]*]')
+    radial_covariance TEXT NOT NULL CHECK (radial_covariance GLOB '[[]*]'),
+    carried_from   TEXT REFERENCES rink_fit (id) ON DELETE CASCADE
 ) STRICT;
 CREATE INDEX rink_fit_by_film ON rink_fit (film_id, frame);
+CREATE INDEX rink_fit_by_key ON rink_fit (carried_from);
+
+-- Where a clicked fit was carried to, frame by frame. Can be thrown away and made again.
+CREATE TABLE carry (
+    rink_fit_id TEXT PRIMARY KEY NOT NULL REFERENCES rink_fit (id) ON DELETE CASCADE,
+    first_frame INTEGER NOT NULL CHECK (first_frame >= 0),
+    frames      BLOB NOT NULL
+) STRICT;
 
 CREATE TABLE shot (
     id        TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),

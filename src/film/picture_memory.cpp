@@ -18,6 +18,27 @@ std::size_t rounded_up(std::size_t bytes, std::size_t unit) {
 
 } // namespace
 
+namespace {
+
+/// Fresh memory from the system, in large pages as far as they fit: small ones are dear to hand out by the
+/// thousand.
+void* map(std::size_t bytes) {
+    constexpr std::size_t large_page = std::size_t{2} << 20;
+    const std::size_t spare = bytes >= large_page ? large_page : 0;
+    void* memory = mmap(nullptr, bytes + spare, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    if (memory == MAP_FAILED) return nullptr;
+    if (spare == 0) return memory;
+    auto* const start = static_cast<std::uint8_t*>(memory);
+    const std::size_t before =
+        (large_page - reinterpret_cast<std::uintptr_t>(start) % large_page) % large_page;
+    if (before > 0) munmap(start, before);
+    if (before < spare) munmap(start + before + bytes, spare - before);
+    madvise(start + before, bytes, MADV_HUGEPAGE); // a wish: without it all works, more slowly
+    return start + before;
+}
+
+} // namespace
+
 // Buffers of one size that wait for their next picture. Shared with every buffer in use, which returns here.
 struct PictureMemory::Spare {
     std::mutex mutex;
@@ -45,8 +66,7 @@ struct PictureMemory::Spare {
             waiting.pop_back();
             return memory;
         }
-        void* memory = mmap(nullptr, wanted, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
-        return memory == MAP_FAILED ? nullptr : memory;
+        return map(wanted);
     }
 
     void give_back(void* memory, std::size_t size) {

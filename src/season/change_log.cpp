@@ -80,8 +80,8 @@ int allow_season_rows(void*, int action, const char* first, const char*, const c
     case SQLITE_UPDATE:
     case SQLITE_DELETE: {
         const bool by_watch = trigger && std::string_view{first} == "change_step";
-        const bool index_of_film = std::string_view{first} == "film_index";
-        return is_watched(first) || by_watch || index_of_film ? SQLITE_OK : SQLITE_DENY;
+        const bool made_again = std::string_view{first} == "film_index" || std::string_view{first} == "carry";
+        return is_watched(first) || by_watch || made_again ? SQLITE_OK : SQLITE_DENY;
     }
     default:
         return SQLITE_DENY;

@@ -3,6 +3,7 @@
 // NULL there.
 #pragma once
 
+#include "camera/carry.h"
 #include "camera/image_point.h"
 #include "camera/rink_fit.h"
 #include "depth/parameters.h"
@@ -73,15 +74,24 @@ struct StoredFilmIndex {
     std::vector<std::byte> frames;
 };
 
+/// Where a clicked fit was carried to: one entry a frame, from `first_frame` on, the key frame among them.
+struct StoredCarry {
+    Id rink_fit_id;
+    std::int64_t first_frame = 0;
+    std::vector<CarriedFrame> frames;
+};
+
 struct StoredLandmark {
     std::string name;
     ImagePoint at;
     IcePoint point;
 };
 
-/// A fitted rink at one frame of a film. It holds from its frame to the next fit of that film.
+/// A fitted rink at one frame of a film. It holds from its frame to the next clicked fit of that film; one that was
+/// carried there from a clicked fit holds for its own frame only.
 struct StoredFit {
     Id id, film_id;
+    Id carried_from; ///< the clicked fit it was carried from; empty: clicked
     std::int64_t frame = 0, pts_ticks = 0;
     RuleBookId rules = RuleBookId::nhl;
     std::vector<StoredLandmark> landmarks; ///< kept as marks

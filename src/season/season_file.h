@@ -90,6 +90,11 @@ public:
     void put(const StoredFilmIndex& index);
     std::optional<StoredFilmIndex> film_index(const Id& film_id) const;
 
+    /// Where a clicked fit was carried to, kept so that it need not be carried again; not part of undo.
+    void put(const StoredCarry& carry);
+    /// Nothing when it was never carried, or was kept by a program that packs it otherwise.
+    std::optional<StoredCarry> carry_of(const StoredFit& key) const;
+
     struct Insides; ///< the connection; defined inside src/season
 
 private:

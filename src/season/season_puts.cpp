@@ -1,3 +1,4 @@
+#include "season/carry_bytes.h"
 #include "season/season_insides.h"
 
 #include <nlohmann/json.hpp>
@@ -179,6 +180,7 @@ void SeasonFile::put(StoredFit& record) {
         upsert(db, "rink_fit",
                {{"id", id},
                 {"film_id", record.film_id},
+                {"carried_from", id_or_null(record.carried_from)},
                 {"frame", record.frame},
                 {"pts_ticks", record.pts_ticks},
                 {"rules", key(record.rules)},
@@ -260,6 +262,18 @@ void SeasonFile::remove_moment(const Id& id) {
 
 void SeasonFile::remove_rink_fit(const Id& id) {
     change("rink fit removed", [&] { ask(*insides_->db, "DELETE FROM rink_fit WHERE id = ?", {id}).exec(); });
+}
+
+void SeasonFile::put(const StoredCarry& carry) {
+    const std::vector<std::byte> bytes = bytes_of(carry);
+    change("carry", [&] {
+        SQLite::Statement statement{
+            *insides_->db, "INSERT OR REPLACE INTO carry (rink_fit_id, first_frame, frames) VALUES (?, ?, ?)"};
+        statement.bind(1, carry.rink_fit_id);
+        statement.bind(2, carry.first_frame);
+        statement.bind(3, bytes.data(), static_cast<int>(bytes.size()));
+        statement.exec();
+    });
 }
 
 void SeasonFile::put(const StoredFilmIndex& index) {

@@ -1,3 +1,4 @@
+#include "season/carry_bytes.h"
 #include "season/season_insides.h"
 
 #include <nlohmann/json.hpp>
@@ -88,6 +89,7 @@ StoredFit fit_of(const Row& row) {
     StoredFit stored;
     stored.id = row.text("id");
     stored.film_id = row.text("film_id");
+    stored.carried_from = row.text("carried_from");
     stored.frame = row.integer("frame");
     stored.pts_ticks = row.integer("pts_ticks");
     stored.rules = row.word<RuleBookId>("rules");
@@ -279,6 +281,18 @@ std::vector<ShotFact> SeasonFile::shot_facts() const {
     return insides_->read([](SQLite::Database& db) {
         return all(ask(db, "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id"),
                    fact_of);
+    });
+}
+
+std::optional<StoredCarry> SeasonFile::carry_of(const StoredFit& key) const {
+    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredCarry> {
+        auto found = ask(db, "SELECT first_frame, frames FROM carry WHERE rink_fit_id = ?", {key.id});
+        if (!found.executeStep()) return std::nullopt;
+        const SQLite::Column blob = found.getColumn(1);
+        const auto* bytes = static_cast<const std::byte*>(blob.getBlob());
+        auto frames = frames_of_bytes({bytes, static_cast<std::size_t>(blob.getBytes())}, key.fit);
+        if (!frames) return std::nullopt;
+        return StoredCarry{key.id, found.getColumn(0).getInt64(), std::move(*frames)};
     });
 }
 
