@@ -14,6 +14,11 @@ constexpr std::string_view own_band =
 constexpr std::string_view own_cap =
     "own proposal: where federations teach the skates to be at most, from the goal's middle";
 
+constexpr std::array<ParameterRange, 4> ranges(ParameterRange youth, ParameterRange junior,
+                                               ParameterRange senior, ParameterRange elite) {
+    return {youth, junior, senior, elite};
+}
+
 // Lateral speeds and release times have no published table: these are settings inside a range, not facts.
 constexpr std::array<ParameterFact, 18> facts{{
     {"block_width_m",
@@ -22,7 +27,8 @@ constexpr std::array<ParameterFact, 18> facts{{
      {0.60, 0.75, 0.85, 0.90},
      0.40,
      1.70,
-     "from memory, in doubt: standing in gear 0.75 to 0.95 m for seniors; butterfly 1.3 to 1.7 m"},
+     "from memory, in doubt: standing in gear 0.75 to 0.95 m for seniors; butterfly 1.3 to 1.7 m",
+     ranges({0.5, 0.7}, {0.65, 0.85}, {0.75, 0.95}, {0.75, 0.95})},
     {"block_height_m",
      "m",
      "blocking height",
@@ -44,35 +50,40 @@ constexpr std::array<ParameterFact, 18> facts{{
      {11.0, 15.0, 18.0, 22.0},
      4.0,
      35.0,
-     "13.4 to 26.8 m/s on an unsourced page; youth 8 to 15 m/s from memory, in doubt"},
+     "13.4 to 26.8 m/s on an unsourced page; youth 8 to 15 m/s from memory, in doubt",
+     ranges({8.0, 15.0}, {11.0, 20.0}, {13.4, 26.8}, {13.4, 26.8})},
     {"lateral_speed_mps",
      "m/s",
      "lateral speed",
      {1.3, 1.7, 2.0, 2.4},
      0.3,
      5.0,
-     "from memory, in doubt: T-push or slide 1.5 to 2.5 m/s on average, start and stop included"},
+     "from memory, in doubt: T-push or slide 1.5 to 2.5 m/s on average, start and stop included",
+     ranges({1.0, 1.6}, {1.3, 2.1}, {1.5, 2.5}, {1.8, 3.0})},
     {"see_s",
      "s",
      "time to see the pass",
      {0.35, 0.30, 0.25, 0.20},
      0.0,
      1.0,
-     "from memory: simple visual reaction 0.18 to 0.25 s, choice reaction 0.25 to 0.40 s in athletes"},
+     "from memory: simple visual reaction 0.18 to 0.25 s, choice reaction 0.25 to 0.40 s in athletes",
+     ranges({0.25, 0.45}, {0.2, 0.4}, {0.18, 0.4}, {0.18, 0.3})},
     {"one_timer_s",
      "s",
      "one-timer release",
      {0.15, 0.12, 0.10, 0.08},
      0.0,
      0.5,
-     "from memory, in doubt: 0.03 to 0.15 s from the pass's arrival"},
+     "from memory, in doubt: 0.03 to 0.15 s from the pass's arrival",
+     ranges({0.05, 0.25}, {0.03, 0.2}, {0.03, 0.15}, {0.03, 0.12})},
     {"catch_and_shoot_s",
      "s",
      "catch-and-shoot release",
      {1.00, 0.80, 0.60, 0.45},
      0.05,
      2.0,
-     "from memory, in doubt: 0.4 to 0.8 s for good seniors"},
+     "from memory, in doubt: 0.4 to 0.8 s for good seniors",
+     ranges({0.7, 1.4}, {0.5, 1.1}, {0.4, 0.8}, {0.35, 0.6})},
     {"angle_tolerance_m",
      "m",
      "off-angle tolerance",
@@ -132,6 +143,11 @@ std::optional<Enum> from_key(const std::array<std::string_view, N>& keys, std::s
 
 std::span<const ParameterFact> parameter_facts() {
     return facts;
+}
+
+const ParameterFact* find_parameter(std::string_view key) {
+    const auto fact = std::ranges::find(facts, key, &ParameterFact::key);
+    return fact == facts.end() ? nullptr : &*fact;
 }
 
 Parameters parameters_for(Level level) {

@@ -30,6 +30,11 @@ struct Parameters {
         cap_m{}; ///< advised depth never above this, by Situation; metres from the goal's middle
 };
 
+/// Where a value may honestly lie. Equal ends: a setting, not in doubt.
+struct ParameterRange {
+    double low = 0.0, high = 0.0;
+};
+
 /// What a parameter is: for the parameters page, the season file and messages.
 struct ParameterFact {
     std::string_view key;  ///< "block_width_m", "cap_rush_m"
@@ -38,9 +43,12 @@ struct ParameterFact {
     std::array<double, 4> by_level;
     double least = 0.0, most = 0.0; ///< what may be typed; outside is a slip of the unit
     std::string_view source;
+    /// What the source leaves open at each level; none stated for a setting.
+    std::optional<std::array<ParameterRange, 4>> stated{};
 };
 
 std::span<const ParameterFact> parameter_facts();
+const ParameterFact* find_parameter(std::string_view key); ///< null for an unknown key
 Parameters parameters_for(Level level);
 /// Read or write one parameter by its key; nothing / false for an unknown key.
 std::optional<double> parameter(const Parameters& parameters, std::string_view key);

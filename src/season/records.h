@@ -8,6 +8,7 @@
 #include "camera/rink_fit.h"
 #include "depth/parameters.h"
 #include "depth/reading.h"
+#include "depth/verdict.h"
 #include "rink/ice_point.h"
 #include "rink/rule_book.h"
 
@@ -24,7 +25,6 @@ namespace ropeline {
 using Id = std::string;
 
 enum class Read { shot, pass };                         ///< what the goalie played
-enum class NextAction { shot, pass, carry, none };      ///< what the carrier then did
 enum class Strength { even, power_play, short_handed }; ///< of the goalie's own team
 enum class Outcome { goal, save_held, save_rebound, post, miss, block, no_shot };
 enum class MomentKind { entry, pass, reception, release, rebound };
