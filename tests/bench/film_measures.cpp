@@ -1,0 +1,176 @@
+#include "bench/film_measures.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <thread>
+#include <unistd.h>
+
+#include "film/film.h"
+
+namespace bench {
+
+using ropeline::FilmDesk;
+using ropeline::FrameIndex;
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+double seconds_since(Clock::time_point start) {
+    return std::chrono::duration<double>(Clock::now() - start).count();
+}
+
+constexpr std::size_t cache_bytes = std::size_t{512} << 20;
+
+} // namespace
+
+Child in_child(const std::function<std::vector<double>()>& work) {
+    int ends[2];
+    if (pipe(ends) != 0) throw std::runtime_error("no pipe");
+    fflush(nullptr);
+    const pid_t child = fork();
+    if (child == 0) {
+        std::vector<double> numbers;
+        try {
+            numbers = work();
+        } catch (const std::exception& error) {
+            fmt::print(stderr, "film_bench: {}\n", error.what());
+        }
+        const auto bytes = numbers.size() * sizeof(double);
+        const bool told = write(ends[1], numbers.data(), bytes) == static_cast<ssize_t>(bytes);
+        _exit(told ? 0 : 1);
+    }
+    close(ends[1]);
+    Child result;
+    for (double number = 0.0; read(ends[0], &number, sizeof number) == sizeof number;)
+        result.numbers.push_back(number);
+    close(ends[0]);
+    rusage used{};
+    int status = 0;
+    wait4(child, &status, 0, &used);
+    result.peak_mib = static_cast<double>(used.ru_maxrss) / 1024.0;
+    if (result.numbers.empty()) result.numbers = {std::nan("")};
+    return result;
+}
+
+double forward_rate(const Open& open, std::int64_t count) {
+    return in_child([&] {
+               const auto film = open();
+               film->next(); // opening and indexing are measured elsewhere
+               const auto start = Clock::now();
+               std::int64_t done = 1;
+               while (done < count && film->next())
+                   ++done;
+               return std::vector{static_cast<double>(done - 1) / seconds_since(start)};
+           })
+        .numbers[0];
+}
+
+Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count) {
+    const Child child = in_child([&] {
+        const auto film = open();
+        const auto start = Clock::now();
+        for (std::int64_t i = 0; i < count; ++i)
+            film->go_to(from - i);
+        const double rate = static_cast<double>(count) / seconds_since(start);
+        return std::vector{rate, static_cast<double>(film->decoded()) / static_cast<double>(count)};
+    });
+    return {child.numbers[0], child.numbers.back(), child.peak_mib};
+}
+
+double random_access_ms(const Open& open, const std::vector<std::int64_t>& targets) {
+    return in_child([&] {
+               const auto film = open();
+               film->next();
+               const auto start = Clock::now();
+               for (const std::int64_t frame : targets)
+                   film->go_to(frame);
+               return std::vector{1000.0 * seconds_since(start) / static_cast<double>(targets.size())};
+           })
+        .numbers[0];
+}
+
+std::vector<double> desk_steps_back(const std::string& path, std::int64_t from, int steps) {
+    return in_child([&] {
+               FilmDesk desk(path, cache_bytes);
+               while (desk.state() == FilmDesk::State::opening)
+                   std::this_thread::sleep_for(std::chrono::milliseconds(1));
+               desk.want(FrameIndex{from}, 0);
+               while (!desk.cached(FrameIndex{from}))
+                   std::this_thread::sleep_for(std::chrono::milliseconds(1));
+               std::this_thread::sleep_for(
+                   std::chrono::milliseconds(300)); // the coach looks, then holds the key
+               std::vector<double> times;
+               for (int i = 1; i <= steps; ++i) {
+                   const FrameIndex frame{from - i};
+                   const auto start = Clock::now();
+                   desk.want(frame, -1);
+                   while (!desk.cached(frame))
+                       std::this_thread::sleep_for(std::chrono::microseconds(100));
+                   times.push_back(1000.0 * seconds_since(start));
+                   std::this_thread::sleep_for(std::chrono::milliseconds(33));
+               }
+               std::sort(times.begin(), times.end());
+               return times;
+           })
+        .numbers;
+}
+
+Calls desk_calls(const std::string& path) {
+    const Child child = in_child([&] {
+        FilmDesk desk(path, cache_bytes);
+        std::vector<double> calls;
+        const auto timed = [&](const auto& call) {
+            const auto start = Clock::now();
+            call();
+            calls.push_back(1000.0 * seconds_since(start));
+        };
+        std::int64_t at = 0;
+        const auto start = Clock::now();
+        for (int turn = 0; seconds_since(start) < 12.0; ++turn) {
+            timed([&] { static_cast<void>(desk.state()); });
+            const auto frames = desk.frames();
+            const int direction = turn / 200 % 2 == 0 ? 1 : -1;
+            if (frames)
+                at = number(frames->clamp(turn % 150 == 0 ? turn * 7919 % frames->count() : at + direction));
+            timed([&] { desk.want(FrameIndex{at}, direction); });
+            timed([&] { static_cast<void>(desk.cached(FrameIndex{at})); });
+            std::this_thread::sleep_for(std::chrono::milliseconds(4));
+        }
+        std::sort(calls.begin(), calls.end());
+        return std::vector{calls.back(), calls[calls.size() * 999 / 1000]};
+    });
+    return {child.numbers[0], child.numbers.back(), child.peak_mib};
+}
+
+double first_frame_ms(const std::string& path) {
+    return in_child([&] {
+               const auto start = Clock::now();
+               FilmDesk desk(path, cache_bytes);
+               while (!desk.first_picture() && desk.state() != FilmDesk::State::failed) {
+                   std::this_thread::sleep_for(std::chrono::microseconds(50));
+               }
+               return std::vector{1000.0 * seconds_since(start)};
+           })
+        .numbers[0];
+}
+
+double index_ms(const std::string& path) {
+    return in_child([&] {
+               FilmDesk desk(path, cache_bytes);
+               while (!desk.first_picture())
+                   std::this_thread::sleep_for(std::chrono::microseconds(50));
+               const auto start = Clock::now();
+               while (desk.state() == FilmDesk::State::opening)
+                   std::this_thread::sleep_for(std::chrono::microseconds(200));
+               return std::vector{1000.0 * seconds_since(start)};
+           })
+        .numbers[0];
+}
+
+} // namespace bench

@@ -1,0 +1,46 @@
+// What the film benchmark measures, each in a process of its own: clean memory, and its peak is its own.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "bench/rivals.h"
+
+namespace bench {
+
+struct Child {
+    std::vector<double> numbers; ///< one NaN where the work failed
+    double peak_mib = 0.0;
+};
+
+Child in_child(const std::function<std::vector<double>()>& work);
+
+using Open = std::function<std::unique_ptr<Rival>()>;
+
+/// Frames a second.
+double forward_rate(const Open& open, std::int64_t count);
+
+struct Backward {
+    double rate_hz = 0.0, decodes_a_frame = 0.0, peak_mib = 0.0;
+};
+Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count);
+
+double random_access_ms(const Open& open, const std::vector<std::int64_t>& targets);
+
+/// Milliseconds from a wish to the frame in hand, for steps back at the pace of a held key; sorted.
+std::vector<double> desk_steps_back(const std::string& path, std::int64_t from, int steps);
+
+struct Calls {
+    double longest_ms = 0.0, nearly_all_ms = 0.0, peak_mib = 0.0; ///< nearly all: 99.9 %
+};
+/// Calls into the desk's film from a window loop that plays both ways and jumps.
+Calls desk_calls(const std::string& path);
+
+double first_frame_ms(const std::string& path);
+double index_ms(const std::string& path);
+
+} // namespace bench
