@@ -8,6 +8,7 @@
 #include <random>
 #include <string>
 #include <sys/wait.h>
+#include <thread>
 #include <unistd.h>
 #include <vector>
 
@@ -65,6 +66,23 @@ std::string damaged(std::string film, const std::string& other, Random& random) 
     return film;
 }
 
+// Every wish must end with a picture or with the word that there is none.
+void visit_at_the_desk(const std::string& path, Random& random) {
+    const auto wait = [] { std::this_thread::sleep_for(std::chrono::microseconds(200)); };
+    FilmDesk desk(path, std::size_t{1} << 20);
+    while (desk.state() == FilmDesk::State::opening)
+        wait();
+    if (desk.state() == FilmDesk::State::failed) return;
+    const std::int64_t count = desk.frames()->count();
+    for (int i = 0; i < 12; ++i) {
+        const FrameIndex frame{static_cast<std::int64_t>(random() % static_cast<unsigned long>(count))};
+        desk.want(frame, static_cast<int>(random() % 3) - 1);
+        while (!desk.cached(frame) && desk.missing(frame).empty())
+            wait();
+    }
+    static_cast<void>(desk.holes());
+}
+
 void visit(const std::string& path, Random random) {
     alarm(longest_s);
     try {
@@ -83,6 +101,7 @@ void visit(const std::string& path, Random random) {
             }
         }
         static_cast<void>(film.holes());
+        visit_at_the_desk(path, random);
         static_cast<void>(FilmReader(path, {.kept_index = film.index_to_keep()}).frames());
     } catch (const FilmError&) {
     }
