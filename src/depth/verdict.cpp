@@ -18,6 +18,8 @@ constexpr std::array<Word, 6> words{{{"right_read", "right read"},
                                      {"late", "late"},
                                      {"not_judged", "not judged"}}};
 
+constexpr std::array<std::string_view, 4> next_keys{"shot", "pass", "carry", "none"};
+
 Verdict on_shot(const MarkedMoment& moment, const Decision& decision, const Parameters& parameters) {
     if (decision.depth_error_m < -parameters.depth_tolerance_m) return Verdict::sat_back;
     if (!decision.opened_m || !(*decision.opened_m > parameters.angle_tolerance_m))
@@ -99,6 +101,11 @@ std::optional<Verdict> verdict_from_key(std::string_view key) {
     const auto found = std::ranges::find(words, key, &Word::key);
     if (found == words.end()) return std::nullopt;
     return static_cast<Verdict>(found - words.begin());
+}
+std::optional<NextAction> next_action_from_key(std::string_view key) {
+    const auto found = std::ranges::find(next_keys, key);
+    if (found == next_keys.end()) return std::nullopt;
+    return static_cast<NextAction>(found - next_keys.begin());
 }
 
 } // namespace ropeline

@@ -54,5 +54,6 @@ std::optional<double> opened_off_line_m(IcePoint goalie, IcePoint puck, const Ru
 std::string_view key_of(Verdict value);
 std::string_view label_of(Verdict value); ///< "right read"
 std::optional<Verdict> verdict_from_key(std::string_view key);
+std::optional<NextAction> next_action_from_key(std::string_view key);
 
 } // namespace ropeline

@@ -4,6 +4,7 @@
 #include "camera/image_point.h"
 #include "camera/rink_fit.h"
 #include "depth/parameters.h"
+#include "depth/verdict.h"
 #include "rink/rule_book.h"
 
 #include <array>
@@ -28,7 +29,9 @@ struct AskedMoment {
     std::optional<std::array<Pair, 2>> skates; ///< goalie's left, right
     std::optional<Pair> goalie;                ///< one of the two is there
     std::vector<AskedThreat> threats;
-    std::string situation, likelihood, next; ///< keys, empty where not given
+    std::optional<Situation> situation;
+    Likelihood likelihood = Likelihood::either;
+    std::optional<NextAction> next;
 };
 
 struct MeasureRequest {
@@ -41,6 +44,7 @@ struct MeasureRequest {
     std::vector<std::string>
         names; ///< of the landmarks, in the order of clicks.points; empty where given as a point
     std::vector<Pair> points;
+    Level level = Level::senior;
     Parameters parameters;
     std::vector<AskedMoment> moments;
 };

@@ -1,7 +1,7 @@
 #include "verbs/measure.h"
 
 #include "camera/fit_advice.h"
-#include "depth/reading.h"
+#include "depth/reason.h"
 #include "depth/uncertainty.h"
 #include "rink/units.h"
 #include "verbs/json_reader.h"
@@ -55,6 +55,43 @@ std::vector<Pair> marks_of(const AskedMoment& moment) {
     return {moment.goalie.value(), moment.puck};
 }
 
+/// What the decision model takes, with its threats; one above the horizon has no place and is left out.
+struct AskedDecision {
+    AskedDecision(const Ground& ground, const AskedMoment& asked, const Stance& stance, IcePoint puck) {
+        for (const AskedThreat& threat : asked.threats) {
+            places.push_back(ground.place(threat.at));
+            if (places.back()) threats.push_back({*places.back(), threat.one_timer, threat.open});
+        }
+        marked = {stance, puck, threats, asked.situation, asked.likelihood, asked.next, std::nullopt};
+    }
+    std::vector<std::optional<IcePoint>> places;
+    std::vector<Threat> threats; // before marked, which looks into it
+    MarkedMoment marked;
+};
+
+void add_threats(const AskedDecision& asked, const Decision& decision, Json& to) {
+    to["threats"] = Json::array();
+    auto reading = decision.threats.begin();
+    for (const std::optional<IcePoint>& place : asked.places) {
+        Json one{{"ice_m", nullptr},      {"pass_s", nullptr},
+                 {"have_s", nullptr},     {"need_s", nullptr},
+                 {"margin_s", nullptr},   {"reach_depth_m", nullptr},
+                 {"new_spot_m", nullptr}, {"coverage_on_arrival", nullptr}};
+        if (place) {
+            one["ice_m"] = pair(*place);
+            one["pass_s"] = reading->pass_s;
+            one["have_s"] = reading->have_s;
+            one["need_s"] = reading->need_s;
+            one["margin_s"] = reading->margin_s;
+            one["reach_depth_m"] = number_or_null(reading->reach_depth_m);
+            one["new_spot_m"] = pair(reading->new_spot);
+            one["coverage_on_arrival"] = number_or_null(reading->coverage_on_arrival);
+            ++reading;
+        }
+        to["threats"].push_back(one);
+    }
+}
+
 Json answer_moment(const Ground& ground, const AskedMoment& moment, const MeasureRequest& request) {
     const std::vector<Pair> marks = marks_of(moment);
     std::vector<IcePoint> places;
@@ -72,7 +109,10 @@ Json answer_moment(const Ground& ground, const AskedMoment& moment, const Measur
     const IcePoint puck = places.back();
     const Stance stance =
         moment.skates ? stance_from_skates(places[0], places[1]) : stance_from_mark(places[0]);
-    const Reading reading = read_moment(stance, puck, rule_book(request.rules), request.parameters);
+    const AskedDecision asked(ground, moment, stance, puck);
+    const RuleBook& rules = rule_book(request.rules);
+    const Decision decision = decide(asked.marked, rules, request.parameters);
+    const Reading& reading = decision.reading;
     std::optional<double> sigma;
     if (ground.fit != nullptr) {
         sigma = depth_sigma_m(stance, puck, joint_ice_covariance(*ground.fit, pixels, ground.click_sigma_px));
@@ -89,19 +129,20 @@ Json answer_moment(const Ground& ground, const AskedMoment& moment, const Measur
     answer["square_error_deg"] =
         reading.square_error_rad ? Json(to_degrees(*reading.square_error_rad)) : Json(nullptr);
     add_coverage(reading, answer);
-    answer["threats"] = Json::array();
-    for (const AskedThreat& threat : moment.threats) {
-        const std::optional<IcePoint> place = ground.place(threat.at);
-        Json one{{"ice_m", place ? pair(*place) : Json(nullptr)}};
-        for (const char* figure :
-             {"pass_s", "have_s", "need_s", "margin_s", "reach_depth_m", "coverage_on_arrival"})
-            one[figure] = nullptr;
-        answer["threats"].push_back(one);
+    add_threats(asked, decision, answer);
+    answer["advised_depth_m"] = decision.advice.depth_m;
+    answer["depth_error_m"] = decision.depth_error_m;
+    answer["cap_m"] = decision.advice.cap_m;
+    answer["limit"] = key_of(decision.advice.limit);
+    answer["advice"] = advice_for(asked.marked, decision.advice);
+    answer["verdict"] = key_of(decision.verdict);
+    const std::vector<Flip> flips = find_flips(asked.marked, rules, request.parameters, request.level);
+    answer["reason"] = reason_for(asked.marked, decision, flips, request.level);
+    answer["flips"] = Json::array();
+    for (const Flip& flip : flips) {
+        answer["flips"].push_back(
+            {{"parameter", flip.parameter}, {"value", flip.value}, {"verdict", key_of(flip.becomes)}});
     }
-    answer["advised_depth_m"] = nullptr;
-    answer["depth_error_m"] = nullptr;
-    answer["verdict"] = "not_judged";
-    answer["reason"] = "passes and advice are not part of this version";
     return answer;
 }
 

@@ -79,15 +79,18 @@ AskedMoment read_moment_request(const Json& at, const std::string& where) {
         }
     }
     if (at.contains("situation")) {
-        moment.situation =
+        moment.situation = situation_from_key(
             read_choice(at["situation"], where + ".situation",
-                        {"rush", "zone", "penalty_kill", "rebound", "breakaway", "neutral_ice"});
+                        {"rush", "zone", "penalty_kill", "rebound", "breakaway", "neutral_ice"}));
     }
     if (at.contains("likelihood")) {
-        moment.likelihood = read_choice(at["likelihood"], where + ".likelihood", {"shot", "either", "pass"});
+        moment.likelihood = likelihood_from_key(read_choice(at["likelihood"], where + ".likelihood",
+                                                            {"shot", "either", "pass"}))
+                                .value();
     }
     if (at.contains("next")) {
-        moment.next = read_choice(at["next"], where + ".next", {"shot", "pass", "carry", "none"});
+        moment.next =
+            next_action_from_key(read_choice(at["next"], where + ".next", {"shot", "pass", "carry", "none"}));
     }
     return moment;
 }
@@ -162,12 +165,11 @@ MeasureRequest parse_measure_request(std::string_view json) {
             keys.push_back(book.key);
         request.rules = rule_book_from_key(read_choice(at["rink"], "rink", keys)).value();
     }
-    Level level = Level::senior;
     if (at.contains("level")) {
-        level =
+        request.level =
             level_from_key(read_choice(at["level"], "level", {"youth", "junior", "senior", "elite"})).value();
     }
-    request.parameters = parameters_for(level);
+    request.parameters = parameters_for(request.level);
     if (at.contains("parameters")) read_parameters(at["parameters"], request.parameters);
     if (at.contains("ice")) request.ice = read_flag(at["ice"], "ice");
     if (request.ice) {

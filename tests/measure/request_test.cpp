@@ -52,7 +52,9 @@ TEST_CASE("a full request is read") {
     CHECK(request.moments[0].skates.has_value());
     CHECK(request.moments[0].threats[0].one_timer);
     CHECK_FALSE(request.moments[0].threats[0].open);
-    CHECK(request.moments[0].situation == "rush");
+    CHECK(request.moments[0].situation == Situation::rush);
+    CHECK(request.moments[0].next == NextAction::shot);
+    CHECK(request.level == Level::junior);
     CHECK(request.moments[1].goalie.has_value());
 }
 
