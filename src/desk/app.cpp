@@ -40,6 +40,7 @@ bool is_date(const std::string& text) {
 
 void close_film(App& app) {
     app.sound.stop();
+    app.carry.reset();
     app.film.reset();
     app.film_path.clear();
     app.film_kept = false;
@@ -47,6 +48,7 @@ void close_film(App& app) {
     app.on_screen.reset();
     app.player = {};
     app.view.zoom = 1.0;
+    app.carry_wanted = true;
 }
 
 void remember(App& app) {
@@ -229,6 +231,35 @@ void follow_sound(App& app, const FilmFacts& facts) {
         player.clock = led_by_sound(player.clock, *heard, player.now_s);
 }
 
+/// Follows every clicked fit that was not followed yet; takes what is done.
+void follow_rink(App& app, const FrameTable& frames) {
+    LogBook& book = *app.book;
+    if (app.carry) {
+        for (const StoredCarry& done : app.carry->take_done()) {
+            const auto& fits = book.state().fits;
+            const bool still_there =
+                std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.rink_fit_id; });
+            if (still_there) book.keep_carry(done);
+        }
+        if (!app.carry->finished()) return;
+        if (const std::string error = app.carry->error(); !error.empty()) {
+            book.tell("The rink cannot be followed through this film: " + error, true);
+            app.carry_wanted = false;
+        }
+        app.carry.reset();
+    }
+    if (!app.carry_wanted || book.state().fit) return;
+    CarryJob job;
+    job.keys = clicked_fits(book.state());
+    for (const StoredCarry& known : book.state().carries)
+        job.carried_before.push_back(known.rink_fit_id);
+    if (job.keys.size() == job.carried_before.size()) return;
+    job.film_path = resolved_path(app, app.film_path);
+    job.kept_index = app.film->index_to_keep();
+    job.frames = frames;
+    app.carry = std::make_unique<CarryAhead>(std::move(job));
+}
+
 /// The film's row, and its index so that the next opening need not read it through.
 void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
     app.film_kept = true;
@@ -249,7 +280,20 @@ void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
 
 } // namespace
 
-bool update(App& app, double elapsed_s) {
+void pass_time(App& app, double elapsed_s) {
+    const auto frames = frames_of(app);
+    if (!frames) return;
+    if (app.step_held != 0) {
+        const bool ran = app.step_held_s >= hold_to_run_s;
+        app.step_held_s += elapsed_s;
+        const bool at_end = number(app.player.frame) == (app.step_held > 0 ? frames->count() - 1 : 0);
+        if (!ran && app.step_held_s >= hold_to_run_s && !at_end)
+            app.player = running(app.player, app.step_held, *frames);
+    }
+    app.player = ticked(app.player, app.player.now_s + elapsed_s, *frames);
+}
+
+bool update(App& app) {
     if (!app.book) {
         app.actions.clear();
         return false;
@@ -263,16 +307,14 @@ bool update(App& app, double elapsed_s) {
     if (!frames) return show_opening(app);
     const auto facts = app.film->facts();
     if (!app.film_kept) keep_film(app, *facts, frames->count());
+    try {
+        follow_rink(app, *frames);
+    } catch (const SeasonError& error) {
+        app.book->tell(error.what(), true);
+        app.carry_wanted = false;
+    }
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
-    if (app.step_held != 0) {
-        const bool ran = app.step_held_s >= hold_to_run_s;
-        app.step_held_s += elapsed_s;
-        const bool at_end = number(app.player.frame) == (app.step_held > 0 ? frames->count() - 1 : 0);
-        if (!ran && app.step_held_s >= hold_to_run_s && !at_end)
-            app.player = running(app.player, app.step_held, *frames);
-    }
-    app.player = ticked(app.player, app.player.now_s + elapsed_s, *frames);
     follow_sound(app, *facts);
     app.player.frame = frames->clamp(number(app.player.frame));
     const bool moving = app.player.playing || app.step_held != 0;

@@ -6,6 +6,7 @@
 #include "desk/film_texture.h"
 #include "desk/look.h"
 #include "desk/sound_out.h"
+#include "desk/state/carry_ahead.h"
 #include "desk/state/keys.h"
 #include "desk/state/layout.h"
 #include "desk/state/log_book.h"
@@ -53,6 +54,8 @@ struct App {
     std::string film_path;
     bool film_kept = false; ///< its row is in the season file
     FilmTexture texture;
+    std::unique_ptr<CarryAhead> carry; ///< follows the clicked fits through the open film
+    bool carry_wanted = true;
     std::optional<FrameIndex> on_screen;
     Player player;
     SoundOut sound;
@@ -85,9 +88,11 @@ void drop_file(App& app, const std::string& path);
 /// Reads the season's facts again.
 void refresh_season(App& app);
 
-/// Takes the panels' actions, moves the playhead by `elapsed_s`, fetches the picture. True while something is
-/// awaited.
-bool update(App& app, double elapsed_s);
+/// Moves the playhead. Called before the turn's events, so that what they start begins now and not when the
+/// window fell asleep.
+void pass_time(App& app, double elapsed_s);
+/// Takes the panels' actions, fetches the picture. True while something is awaited.
+bool update(App& app);
 void run_command(App& app, Command command);
 /// A frame key held this long runs the film that way until it is let go.
 constexpr double hold_to_run_s = 0.35;

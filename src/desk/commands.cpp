@@ -131,6 +131,10 @@ bool run_log_command(App& app, Command command) {
     case Command::lay_on_paint:
         lay_on_paint(app);
         return true;
+    case Command::follow_rink:
+        app.carry_wanted = !app.carry_wanted;
+        if (!app.carry_wanted) app.carry.reset();
+        return true;
     case Command::other_landmark:
         out.push_back(OfferOther{});
         return true;

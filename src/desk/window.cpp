@@ -176,19 +176,18 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
     int turns_to_settle = 3;
     bool awaiting = true;
     while (!app.leaving) {
-        SDL_Event event;
         const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
-        if (SDL_WaitEventTimeout(&event, patience_ms)) {
-            do
-                take_event(app, event);
-            while (!needs_turn(event) && SDL_PollEvent(&event));
-            turns_to_settle = 3;
-        }
+        SDL_WaitEventTimeout(nullptr, patience_ms);
         const double now = seconds_now();
-        const double elapsed = now - before;
+        pass_time(app, now - before);
         before = now;
+        for (SDL_Event event; SDL_PollEvent(&event);) {
+            take_event(app, event);
+            turns_to_settle = 3;
+            if (needs_turn(event)) break;
+        }
         const auto shown_before = app.on_screen;
-        awaiting = update(app, elapsed);
+        awaiting = update(app);
         if (turns_to_settle > 0 || awaiting || shown_before != app.on_screen) {
             draw_turn(app, window);
             const double done = seconds_now();

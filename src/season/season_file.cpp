@@ -113,6 +113,14 @@ const std::filesystem::path& SeasonFile::path() const {
 }
 
 void SeasonFile::change(const std::string& name, const std::function<void()>& body) {
+    transact(&name, body);
+}
+
+void SeasonFile::settle(const std::function<void()>& body) {
+    transact(nullptr, body);
+}
+
+void SeasonFile::transact(const std::string* name, const std::function<void()>& body) {
     Insides& insides = *insides_;
     if (insides.changing) {
         try {
@@ -127,12 +135,12 @@ void SeasonFile::change(const std::string& name, const std::function<void()>& bo
         SQLite::Transaction transaction{*insides.db, SQLite::TransactionBehavior::IMMEDIATE};
         const Changing changing{insides.changing};
         insides.broken = false;
-        begin_change(*insides.db);
+        if (name) begin_change(*insides.db);
         body();
         if (insides.broken)
             fail(SeasonFault::refused, insides.path,
                  "a part of the change failed, so nothing of it was kept.");
-        end_change(*insides.db, name);
+        if (name) end_change(*insides.db, *name);
         transaction.commit();
     });
 }

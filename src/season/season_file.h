@@ -61,6 +61,10 @@ public:
     /// one. A change that alters nothing leaves no trace to undo.
     void change(const std::string& name, const std::function<void()>& body);
 
+    /// The same for what follows from a coach's work and is none itself (figures worked out again in the
+    /// background): undo passes over it.
+    void settle(const std::function<void()>& body);
+
     // Insert when the id is empty (a new id is set); else update, or insert under that id when the file has
     // no such row (an import, a demo that must come out the same twice). Outside change() each is a change of
     // its own. Throws SeasonError::refused, and nothing is changed, for a value that the schema does not
@@ -94,11 +98,14 @@ public:
     void put(const StoredCarry& carry);
     /// Nothing when it was never carried, or was kept by a program that packs it otherwise.
     std::optional<StoredCarry> carry_of(const StoredFit& key) const;
+    /// The fit was clicked anew: where the old one was carried to counts no more.
+    void forget_carry(const Id& rink_fit_id);
 
     struct Insides; ///< the connection; defined inside src/season
 
 private:
     explicit SeasonFile(std::unique_ptr<Insides> insides);
+    void transact(const std::string* name, const std::function<void()>& body); ///< no name: not for undo
     std::unique_ptr<Insides> insides_;
 };
 

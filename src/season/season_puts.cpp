@@ -268,12 +268,18 @@ void SeasonFile::put(const StoredCarry& carry) {
     const std::vector<std::byte> bytes = bytes_of(carry);
     change("carry", [&] {
         SQLite::Statement statement{
-            *insides_->db, "INSERT OR REPLACE INTO carry (rink_fit_id, first_frame, frames) VALUES (?, ?, ?)"};
+            *insides_->db,
+            "INSERT OR REPLACE INTO carry (rink_fit_id, first_frame, frames) VALUES (?, ?, ?)"};
         statement.bind(1, carry.rink_fit_id);
         statement.bind(2, carry.first_frame);
         statement.bind(3, bytes.data(), static_cast<int>(bytes.size()));
         statement.exec();
     });
+}
+
+void SeasonFile::forget_carry(const Id& rink_fit_id) {
+    change("carry",
+           [&] { ask(*insides_->db, "DELETE FROM carry WHERE rink_fit_id = ?", {rink_fit_id}).exec(); });
 }
 
 void SeasonFile::put(const StoredFilmIndex& index) {

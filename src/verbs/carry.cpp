@@ -1,7 +1,4 @@
-#include "camera/carry.h"
-
-#include "film/film.h"
-#include "film/rgb.h"
+#include "desk/state/carry_walk.h"
 #include "verbs/json_reader.h"
 #include "verbs/measure.h"
 
@@ -9,7 +6,6 @@
 
 #include <cstdio>
 #include <fstream>
-#include <future>
 #include <iterator>
 #include <memory>
 
@@ -20,12 +16,6 @@ struct CarryCall {
     std::string clip, fit_path;
     std::int64_t from = 0;
     std::int64_t to = -1; // last
-};
-
-struct KeyFit {
-    RuleBookId rules{};
-    RinkFit fit;
-    std::int64_t frame = 0;
 };
 
 KeyFit read_key_fit(const std::string& path) {
@@ -49,43 +39,6 @@ KeyFit read_key_fit(const std::string& path) {
     return key;
 }
 
-/// Pictures of consecutive frames in either direction, decoded and coloured one ahead on another thread.
-class Walk {
-public:
-    Walk(FilmReader& film, std::int64_t first, std::int64_t last) : film_(film), next_(first), last_(last) {
-        ask();
-    }
-
-    /// Nothing where the film has no picture for the frame.
-    std::optional<RgbPicture> take() {
-        std::optional<RgbPicture> picture = coming_.get();
-        ask();
-        return picture;
-    }
-
-private:
-    void ask() {
-        const std::int64_t step = next_ <= last_ ? 1 : -1;
-        if (done_) return;
-        const FrameIndex frame{next_};
-        done_ = next_ == last_;
-        next_ += step;
-        coming_ = std::async(std::launch::async, [this, frame]() -> std::optional<RgbPicture> {
-            try {
-                return rgb_of(*film_.picture(frame), film_.facts());
-            } catch (const FilmError& error) {
-                if (error.fault != FilmFault::damaged) throw;
-                return std::nullopt;
-            }
-        });
-    }
-
-    FilmReader& film_;
-    std::int64_t next_, last_;
-    bool done_ = false;
-    std::future<std::optional<RgbPicture>> coming_;
-};
-
 std::string line_of(std::int64_t number, const std::optional<CarriedFrame>& frame) {
     Json line{{"frame", number}, {"h", nullptr}, {"rms_px", nullptr}, {"state", key_of(CarryState::lost)}};
     if (frame && frame->state != CarryState::lost) {
@@ -94,29 +47,6 @@ std::string line_of(std::int64_t number, const std::optional<CarriedFrame>& fram
         line["state"] = key_of(frame->state);
     }
     return line.dump();
-}
-
-PictureView view_of(const RgbPicture& picture) {
-    return {picture.bytes.data(), picture.width_px, picture.height_px, 3 * picture.width_px};
-}
-
-/// Carries from the key frame to `last`, in whichever direction that lies; `tell` hears of every frame.
-void carry_to(FilmReader& film, const KeyFit& key, std::int64_t last,
-              const std::function<void(std::int64_t, const std::optional<CarriedFrame>&)>& tell) {
-    Carrier carrier(key.fit, rule_book(key.rules));
-    Walk walk(film, key.frame, last);
-    const std::int64_t step = key.frame <= last ? 1 : -1;
-    for (std::int64_t frame = key.frame;; frame += step) {
-        const std::optional<RgbPicture> picture = walk.take();
-        if (frame == key.frame && !picture) {
-            throw std::runtime_error(fmt::format("frame {} cannot be decoded; fit another frame", frame));
-        }
-        std::optional<CarriedFrame> carried;
-        if (picture)
-            carried = frame == key.frame ? carrier.start(view_of(*picture)) : carrier.next(view_of(*picture));
-        tell(frame, carried);
-        if (frame == last) return;
-    }
 }
 
 void run(const CarryCall& call) {
@@ -141,6 +71,7 @@ void run(const CarryCall& call) {
         carry_to(film, key, call.from, [&](std::int64_t number, const std::optional<CarriedFrame>& frame) {
             if (number <= to && (number < key.frame || to == key.frame))
                 lines.push_back(line_of(number, frame));
+            return true;
         });
         for (auto line = lines.rbegin(); line != lines.rend(); ++line)
             fmt::print("{}\n", *line);
@@ -149,6 +80,7 @@ void run(const CarryCall& call) {
     carry_to(film, key, to, [&](std::int64_t number, const std::optional<CarriedFrame>& frame) {
         if (number >= call.from) fmt::print("{}\n", line_of(number, frame));
         std::fflush(stdout);
+        return true;
     });
 }
 

@@ -191,15 +191,62 @@ TEST_CASE("a film that moved is found again by its content, and its shots stay")
     CHECK(book.state().shots.size() == 1);
 }
 
-TEST_CASE("the fit that holds is the last one before the frame, else the first after it") {
+TEST_CASE("without following, the fit that holds is the last one before the frame, else the first after it") {
     const Folder folder;
     LogBook book = begun(folder.path / "g.season");
-    CHECK(fit_at(book.state(), 5) == nullptr);
+    CHECK(fit_here(book.state(), 5).source == FitHere::Source::none);
     fit(book, 100);
     fit(book, 300);
     REQUIRE(book.state().fits.size() == 2);
-    CHECK(fit_at(book.state(), 5)->frame == 100);
-    CHECK(fit_at(book.state(), 100)->frame == 100);
-    CHECK(fit_at(book.state(), 299)->frame == 100);
-    CHECK(fit_at(book.state(), 5000)->frame == 300);
+    CHECK(fit_here(book.state(), 5).key->frame == 100);
+    CHECK(fit_here(book.state(), 5).source == FitHere::Source::assumed);
+    CHECK(fit_here(book.state(), 100).source == FitHere::Source::clicked);
+    CHECK(fit_here(book.state(), 299).key->frame == 100);
+    CHECK(fit_here(book.state(), 5000).key->frame == 300);
+}
+
+TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothing is measured") {
+    const Folder folder;
+    const auto path = folder.path / "h.season";
+    {
+        LogBook book = begun(path);
+        fit(book, 100);
+        const StoredFit key = book.state().fits[0];
+        book.apply(NewShot{}, at(110));
+        book.apply(FilmClick{seen({0.4, 1.5})}, at(110));
+        book.apply(FilmClick{seen({0.0, 1.5})}, at(110));
+        book.apply(FilmClick{seen({0.0, 9.0})}, at(110));
+        const double assumed = main_moment(book.state().shots[0])->reading->depth_m;
+
+        StoredCarry carry{key.id, 100, {}};
+        for (int frame = 100; frame <= 130; ++frame) {
+            CarriedFrame one;
+            one.state = frame < 120 ? CarryState::held : CarryState::lost;
+            one.sigma_m = 0.02;
+            one.fit = key.fit;
+            one.fit.image_from_ice[2] -= 2.0 * (frame - 100); // the picture slides by two pixels a frame
+            carry.frames.push_back(one);
+        }
+        const auto undo_before = book.file().undo_name();
+        book.keep_carry(carry);
+        CHECK(book.file().undo_name() == undo_before); // background work is not a change of the coach's
+        CHECK(fit_here(book.state(), 110).source == FitHere::Source::carried);
+        CHECK(fit_here(book.state(), 125).source == FitHere::Source::lost);
+        CHECK(fit_here(book.state(), 200).source == FitHere::Source::assumed);
+        CHECK(main_moment(book.state().shots[0])->reading.has_value());
+        CHECK(main_moment(book.state().shots[0])->rink_fit_id !=
+              key.id); // a row of its own, for its own frame
+        CHECK(main_moment(book.state().shots[0])->reading->depth_m ==
+              doctest::Approx(assumed)); // same ice_from_image
+
+        book.apply(TakeShot{}, at(110));
+        book.apply(NewShot{}, at(125));
+        book.apply(FilmClick{{600, 500}}, at(125));
+        CHECK(book.state().notice.text.find("lost") != std::string::npos);
+        CHECK_FALSE(find_mark(*main_moment(book.state().shots[1]), MarkKind::skate_left)->ice.has_value());
+    }
+    LogBook again{SeasonFile::open(path)};
+    CHECK(again.state().carries.size() == 1);
+    CHECK(fit_here(again.state(), 110).source == FitHere::Source::carried);
+    CHECK(clicked_fits(again.state()).size() == 1);
 }

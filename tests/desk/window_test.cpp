@@ -154,16 +154,27 @@ void compare(const ShotFact& fact, const Truth& truth, std::size_t chance) {
     CHECK(fact.goalie == "Ilse Varga");
 }
 
-} // namespace
+bool rink_is_followed(const std::filesystem::path& season) {
+    try {
+        const SeasonFile file = SeasonFile::open_to_read(season);
+        for (const Film& film : file.films(file.games().front().id)) {
+            for (const StoredFit& fit : file.rink_fits(film.id)) {
+                if (fit.carried_from.empty() && file.carry_of(fit)) return true;
+            }
+        }
+    } catch (const SeasonError&) {
+    }
+    return false;
+}
 
-TEST_CASE("a coach goes from an empty folder to two logged shots, and a killed desk loses nothing") {
+void log_two_shots(const std::string& film_name) {
     const Place place;
-    const auto film = place.path / "demo" / "end_zone.mp4";
+    const auto film = place.path / "demo" / (film_name + ".mp4");
     REQUIRE(std::system(fmt::format("'{}' demo '{}' --short >/dev/null", ROPELINE_PROGRAM,
                                     (place.path / "demo").string())
                             .c_str()) == 0);
     Truth truth;
-    std::ifstream(place.path / "demo" / "end_zone.truth.json") >> truth.json;
+    std::ifstream(place.path / "demo" / (film_name + ".truth.json")) >> truth.json;
     const auto season = place.path / "home" / "Ropeline" / "My season.season";
 
     const VirtualDisplay display;
@@ -184,6 +195,8 @@ TEST_CASE("a coach goes from an empty folder to two logged shots, and a killed d
         hand.view.panel = log_layout(1440.0F, 860.0F, 16.0F).film;
         hand.view.shown = {1280, 720};
         fit_rink_by_clicks(hand, truth, 9);
+        REQUIRE(test::wait_for(180.0, rink_is_followed, season));
+        desk.settle();
 
         const auto first = truth.release(0)["frame"].get<std::int64_t>();
         const auto second = truth.release(1)["frame"].get<std::int64_t>();
@@ -193,7 +206,7 @@ TEST_CASE("a coach goes from an empty folder to two logged shots, and a killed d
         go(desk, first, second);
         mark_and_choose(hand, truth, 1);
         if (const char* shots = std::getenv("ROPELINE_PICTURES"))
-            desk.picture(std::filesystem::path(shots) / "window_test.png");
+            desk.picture(std::filesystem::path(shots) / (film_name + ".png"));
         CHECK(desk.running());
         desk.kill();
     }
@@ -207,6 +220,16 @@ TEST_CASE("a coach goes from an empty folder to two logged shots, and a killed d
     compare(facts[in_order ? 1 : 0], truth, 1);
     CHECK(std::system(fmt::format("'{}' check '{}' >/dev/null", ROPELINE_PROGRAM, season.string()).c_str()) ==
           0);
+}
+
+} // namespace
+
+TEST_CASE("a coach goes from an empty folder to two logged shots, and a killed desk loses nothing") {
+    log_two_shots("end_zone");
+}
+
+TEST_CASE("the same on the camera that pans and zooms: the rink is followed from one fit") {
+    log_two_shots("bench_side");
 }
 
 TEST_CASE("the desk stays usable when the film has moved away, and finds it again") {

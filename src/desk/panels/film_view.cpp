@@ -248,19 +248,41 @@ void draw_overlay(App& app, ImDrawList* draw) {
     if (log.fit) {
         if (log.fit->fit) draw_rink(app, draw, *log.fit->fit, log.fit->rules, 0.9F);
         draw_residuals(app, draw, *log.fit);
-    } else if (const StoredFit* fit = fit_at(log, frame)) {
-        draw_rink(app, draw, fit->fit, fit->rules, 0.38F);
+    } else if (const FitHere here = fit_here(log, frame); here.fit) {
+        draw_rink(app, draw, *here.fit, here.key->rules, here.state == CarryState::held ? 0.42F : 0.25F);
         const ShotEntry* entry = chosen_shot(log);
         const Moment* moment = entry ? main_moment(*entry) : nullptr;
         if (moment && moment->frame == frame) {
-            draw_moment(app, draw, fit->fit, *moment, fit->rules);
+            draw_moment(app, draw, *here.fit, *moment, here.key->rules);
             for (const Mark& mark : moment->marks)
-                draw_halo(app, draw, fit->fit, mark);
+                draw_halo(app, draw, *here.fit, mark);
         }
     }
     for (const Handle& handle : handles_of(log, frame)) {
         draw_mark(app, draw, handle, handle.mark && handle.mark == log.held);
     }
+}
+
+/// How the rink in this frame is known, when a coach should think twice; empty when it is sure.
+std::string fit_words(const App& app) {
+    const LogState& log = app.book->state();
+    if (log.fit || !app.on_screen) return {};
+    const FitHere here = fit_here(log, number(*app.on_screen));
+    switch (here.source) {
+    case FitHere::Source::none:
+    case FitHere::Source::clicked:
+        return {};
+    case FitHere::Source::carried:
+        if (here.state == CarryState::held) return {};
+        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: F fits it again", here.sigma_m);
+    case FitHere::Source::assumed:
+        return fmt::format(
+            "rink taken over from frame {}: right only if the camera stood still. F fits it here",
+            here.key->frame);
+    case FitHere::Source::lost:
+        return "rink lost here: F fits it again";
+    }
+    return {};
 }
 
 void handle_mouse(App& app, ImVec2 mouse) {
@@ -375,6 +397,9 @@ void draw_film_view(App& app, const Rect& place) {
     const Palette& c = app.look.colours;
     if (const std::string words = hand_words(app); !words.empty())
         draw_words(app, draw, place, words, c.text, c.rope, false);
+    if (const std::string words = fit_words(app); !words.empty() && log.hand == Hand::empty) {
+        draw_words(app, draw, place, words, c.quiet, c.rope, false);
+    }
     if (const Notice& notice = log.notice; !notice.text.empty()) {
         draw_words(app, draw, place, notice.text, notice.trouble ? c.trouble : c.text,
                    notice.trouble ? c.trouble : c.save, true);

@@ -46,7 +46,7 @@ void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const Rule
 RuleBookId rules_of(const App& app) {
     const LogState& log = app.book->state();
     if (log.fit) return log.fit->rules;
-    if (const StoredFit* fit = fit_at(log, number(app.player.frame))) return fit->rules;
+    if (const FitHere here = fit_here(log, number(app.player.frame)); here.key) return here.key->rules;
     return log.game ? log.games[*log.game].rules : log.season.rules;
 }
 

@@ -39,20 +39,22 @@ std::string clearance_words(double clearance) {
 
 /// What the place of the marks does to the figures: far from the clicks of the fit, or above the ice.
 void draw_cautions(const App& app, const Moment& moment) {
-    const StoredFit* fit = fit_at(app.book->state(), moment.frame);
-    if (!fit) return;
+    const FitHere here = fit_here(app.book->state(), moment.frame);
+    if (!here.fit) return;
     std::vector<ImagePoint> clicks;
-    for (const StoredLandmark& click : fit->landmarks)
-        clicks.push_back(click.at);
+    if (here.source == FitHere::Source::clicked) {
+        for (const StoredLandmark& click : here.key->landmarks)
+            clicks.push_back(click.at);
+    }
     for (const Mark& mark : moment.marks) {
         if (!mark.at) continue;
-        if (extrapolated(clicks, *mark.at)) {
+        if (!clicks.empty() && extrapolated(clicks, *mark.at)) {
             wrapped_text(
                 app, fmt::format("{}: extrapolated, far outside the clicks of the fit", label_of(mark.kind)),
                 app.look.colours.rope);
         }
         const bool goalie = mark.kind == MarkKind::goalie || mark.kind == MarkKind::skate_left;
-        if (const auto bias = goalie ? height_bias(fit->fit, *mark.at) : std::nullopt) {
+        if (const auto bias = goalie ? height_bias(*here.fit, *mark.at) : std::nullopt) {
             quiet_text(app, "0.1 m too high");
             if (ImGui::IsItemHovered()) {
                 ImGui::SetTooltip(

@@ -18,6 +18,29 @@ double tick_step(double seconds_a_pixel, double room) {
     return 3600.0;
 }
 
+/// Where the rink is held (solid), unsure (dashes) and lost (crosses), under the shots.
+void draw_followed(const App& app, ImDrawList* draw, const Rect& strip, const FrameTable& frames) {
+    const Palette& c = app.look.colours;
+    const LogState& log = app.book->state();
+    const float y = strip.y + strip.height - 0.1F * app.look.unit;
+    const float tall = 0.11F * app.look.unit;
+    const double first = frames.seconds_of(FrameIndex{0});
+    const double length = std::max(frames.seconds_of(FrameIndex{frames.count() - 1}) - first, 1e-6);
+    for (float x = strip.x; x < strip.x + strip.width; x += 2.0F) {
+        const FrameIndex frame = frames.shown_at(first + length * (x - strip.x) / strip.width);
+        const FitHere here = fit_here(log, number(frame));
+        const int pixel = static_cast<int>(x - strip.x);
+        if (here.source == FitHere::Source::lost && pixel % 8 < 2) {
+            draw->AddLine({x - 2.0F, y - 3.0F}, {x + 2.0F, y + 3.0F}, c.trouble, 1.5F);
+            draw->AddLine({x - 2.0F, y + 3.0F}, {x + 2.0F, y - 3.0F}, c.trouble, 1.5F);
+        } else if (here.source == FitHere::Source::carried || here.source == FitHere::Source::clicked) {
+            const bool unsure = here.state != CarryState::held;
+            if (!unsure || pixel % 8 < 4)
+                draw->AddRectFilled({x, y - tall}, {x + 2.0F, y + tall}, unsure ? c.rope : c.save);
+        }
+    }
+}
+
 } // namespace
 
 void draw_ribbon(App& app, const Rect& place) {
@@ -66,7 +89,9 @@ void draw_ribbon(App& app, const Rect& place) {
             ImGui::SetTooltip("%s", hole.why.c_str());
         }
     }
+    draw_followed(app, draw, strip, *frames);
     for (const StoredFit& fit : log.fits) {
+        if (!fit.carried_from.empty()) continue;
         const float x = x_of_frame(fit.frame);
         draw->AddRectFilled({x - 0.5F * look.unit, strip.y + strip.height - 0.22F * look.unit},
                             {x + 0.5F * look.unit, strip.y + strip.height}, c.blue_paint);

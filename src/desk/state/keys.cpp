@@ -39,6 +39,7 @@ constexpr std::array bindings = {
     KeyBinding{Command::fit_rink, "F", "fit the rink on this frame", "Rink"},
     KeyBinding{Command::other_landmark, "X", "offer another landmark", "Rink"},
     KeyBinding{Command::lay_on_paint, "L", "lay the fit onto the paint", "Rink"},
+    KeyBinding{Command::follow_rink, "C", "stop or go on following the rink", "Rink"},
     KeyBinding{Command::games, "O", "games and films", "Desk"},
     KeyBinding{Command::undo, "Ctrl+Z", "undo", "Desk"},
     KeyBinding{Command::redo, "Ctrl+Y", "redo", "Desk"},

@@ -33,6 +33,7 @@ enum class Command {
     fit_rink,
     other_landmark,
     lay_on_paint,
+    follow_rink,
     nudge_left,
     nudge_right,
     nudge_up,

@@ -69,10 +69,54 @@ bool order_skates(Moment& moment) {
 } // namespace
 
 void LogBook::rederive(Moment& moment) const {
-    const StoredFit* fit = fit_at(state_, moment.frame);
-    const RuleBookId rules = fit ? fit->rules : state_.games[*state_.game].rules;
-    moment.rink_fit_id = fit ? fit->id : Id{};
-    derive(moment, fit ? &fit->fit : nullptr, rule_book(rules), state_.season.parameters);
+    const FitHere here = fit_here(state_, moment.frame);
+    const RuleBookId rules = here.key ? here.key->rules : state_.games[*state_.game].rules;
+    if (!here.fit) {
+        // Positions that came from a fit that is gone or lost would be stale; those that came without pixels
+        // stay.
+        for (Mark& mark : moment.marks) {
+            if (!mark.at) continue;
+            mark.ice.reset();
+            mark.sigma.reset();
+        }
+    }
+    derive(moment, here.fit, rule_book(rules), state_.season.parameters);
+}
+
+/// Names the fit the moment rests on. A carried one gets a row of its own, so that the moment can be worked
+/// out again from the file alone.
+void LogBook::name_fit(Moment& moment) {
+    const FitHere here = fit_here(state_, moment.frame);
+    moment.rink_fit_id = here.key ? here.key->id : Id{};
+    if (here.source == FitHere::Source::lost) moment.rink_fit_id.clear();
+    if (here.source != FitHere::Source::carried) return;
+    StoredFit row;
+    for (const StoredFit& known : state_.fits) {
+        if (known.carried_from == here.key->id && known.frame == moment.frame) row = known;
+    }
+    row.film_id = here.key->film_id;
+    row.carried_from = here.key->id;
+    row.frame = moment.frame;
+    row.pts_ticks = moment.pts_ticks;
+    row.rules = here.key->rules;
+    row.fit = *here.fit;
+    file_.put(row);
+    moment.rink_fit_id = row.id;
+}
+
+void LogBook::keep_carry(const StoredCarry& carry) {
+    file_.put(carry);
+    std::erase_if(state_.carries,
+                  [&](const StoredCarry& known) { return known.rink_fit_id == carry.rink_fit_id; });
+    state_.carries.push_back(carry);
+    const bool marked = std::ranges::any_of(state_.shots, [&](const ShotEntry& entry) {
+        return std::ranges::any_of(entry.moments, [&](const Moment& moment) {
+            return moment.film_id == state_.films[*state_.film].id && !moment.marks.empty();
+        });
+    });
+    if (!marked) return;
+    file_.settle([&] { rederive_film(); });
+    reload_film();
 }
 
 void LogBook::keep_moment(const std::string& name) {
@@ -82,9 +126,11 @@ void LogBook::keep_moment(const std::string& name) {
     rederive(*moment);
     if (order_skates(*moment)) rederive(*moment);
     file_.change(fmt::format("{}, {}", name, shot_name()), [&] {
+        name_fit(*moment);
         file_.put(*moment);
         file_.put(entry->shot);
     });
+    state_.fits = file_.rink_fits(moment->film_id);
 }
 
 void LogBook::place(ImagePoint click, const FrameAt& at) {
@@ -103,7 +149,7 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
         tell("That is outside the picture: click on the ice where the skate or the puck touches it.", true);
         return;
     }
-    if (const StoredFit* fit = fit_at(state_, at.frame); fit && !ice_at(fit->fit, click)) {
+    if (const FitHere here = fit_here(state_, at.frame); here.fit && !ice_at(*here.fit, click)) {
         tell("That point lies above the horizon of the fitted rink, not on the ice: click lower.", true);
         return;
     }
@@ -133,10 +179,18 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
         state_.hand = Hand::empty;
         break;
     }
-    if (!fit_at(state_, at.frame)) {
+    switch (fit_here(state_, at.frame).source) {
+    case FitHere::Source::none:
         tell("Marked. There is no rink fit on this film yet, so no depth: press F to fit the rink.");
-    } else {
+        break;
+    case FitHere::Source::lost:
+        tell("Marked. The rink was lost on the way to this frame, so no depth: press F to fit it here.");
+        break;
+    case FitHere::Source::clicked:
+    case FitHere::Source::carried:
+    case FitHere::Source::assumed:
         state_.notice = {};
+        break;
     }
 }
 
@@ -162,6 +216,7 @@ void LogBook::rederive_film() {
         for (Moment& moment : entry.moments) {
             if (moment.film_id != film_id || moment.marks.empty()) continue;
             rederive(moment);
+            name_fit(moment);
             file_.put(moment);
         }
     }
@@ -183,12 +238,13 @@ void LogBook::keep_fit() {
     stored.fit = *draft.fit;
     file_.change(fmt::format("rink fit, frame {}", stored.frame), [&] {
         file_.put(stored);
+        if (!draft.stored_id.empty()) file_.forget_carry(stored.id);
         reload_film();
         rederive_film();
     });
     reload_shots();
     const auto quality = quality_of(stored.fit, stored.landmarks.size());
-    tell(fmt::format("Rink fitted on frame {}; {}. It holds from here to the next fit.", stored.frame,
+    tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.", stored.frame,
                      quality.words));
     state_.fit.reset();
     state_.hand = Hand::empty;
@@ -424,7 +480,7 @@ struct LogHandler {
         draft.image = at.image;
         draft.rules = state.games[*state.game].rules;
         for (const StoredFit& fit : state.fits) {
-            if (fit.frame != at.frame) continue;
+            if (fit.frame != at.frame || !fit.carried_from.empty()) continue;
             draft.stored_id = fit.id;
             draft.clicks = fit.landmarks;
         }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <iterator>
 
 namespace ropeline {
 
@@ -60,6 +61,11 @@ void LogBook::reload_shots() {
 
 void LogBook::reload_film() {
     state_.fits = state_.film ? file_.rink_fits(state_.films[*state_.film].id) : std::vector<StoredFit>{};
+    state_.carries.clear();
+    for (const StoredFit& fit : state_.fits) {
+        if (!fit.carried_from.empty()) continue;
+        if (auto carry = file_.carry_of(fit)) state_.carries.push_back(std::move(*carry));
+    }
 }
 
 Id LogBook::team_named(const std::string& name) {
@@ -161,12 +167,50 @@ std::string LogBook::shot_name() const {
     return state_.shot ? fmt::format("shot {}", *state_.shot + 1) : std::string{"shot"};
 }
 
-const StoredFit* fit_at(const LogState& state, std::int64_t frame) {
+namespace {
+
+/// The clicked fit at or before the frame, else the first after it.
+const StoredFit* nearest_clicked(const LogState& state, std::int64_t frame) {
     const StoredFit* holding = nullptr;
     for (const StoredFit& fit : state.fits) {
-        if (!holding || fit.frame <= frame) holding = &fit;
+        if (fit.carried_from.empty() && (!holding || fit.frame <= frame)) holding = &fit;
     }
     return holding;
+}
+
+} // namespace
+
+FitHere fit_here(const LogState& state, std::int64_t frame) {
+    const StoredFit* clicked = nearest_clicked(state, frame);
+    if (!clicked) return {};
+    if (clicked->frame == frame)
+        return {FitHere::Source::clicked, clicked, &clicked->fit, CarryState::held, 0.0};
+    FitHere best;
+    for (const StoredCarry& carry : state.carries) {
+        const std::int64_t at = frame - carry.first_frame;
+        if (at < 0 || at >= static_cast<std::int64_t>(carry.frames.size())) continue;
+        const CarriedFrame& carried = carry.frames[static_cast<std::size_t>(at)];
+        const auto key = std::ranges::find(state.fits, carry.rink_fit_id, &StoredFit::id);
+        if (key == state.fits.end()) continue;
+        const bool lost = carried.state == CarryState::lost;
+        const bool better = best.source == FitHere::Source::none || best.source == FitHere::Source::lost ||
+                            carried.state < best.state ||
+                            (carried.state == best.state && carried.sigma_m < best.sigma_m);
+        if (lost && best.source == FitHere::Source::none) {
+            best = {FitHere::Source::lost, &*key, nullptr, CarryState::lost, 0.0};
+        } else if (!lost && better) {
+            best = {FitHere::Source::carried, &*key, &carried.fit, carried.state, carried.sigma_m};
+        }
+    }
+    if (best.source != FitHere::Source::none) return best;
+    return {FitHere::Source::assumed, clicked, &clicked->fit, CarryState::unsure, 0.0};
+}
+
+std::vector<StoredFit> clicked_fits(const LogState& state) {
+    std::vector<StoredFit> clicked;
+    std::ranges::copy_if(state.fits, std::back_inserter(clicked),
+                         [](const StoredFit& fit) { return fit.carried_from.empty(); });
+    return clicked;
 }
 
 namespace {

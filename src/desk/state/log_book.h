@@ -37,8 +37,9 @@ struct LogState {
     std::optional<std::size_t> game, film, shot; ///< chosen, as indices
     std::vector<Film> films;                     ///< of the game
     std::vector<ShotEntry> shots;                ///< of the game, in film order
-    std::vector<StoredFit> fits;                 ///< of the film, by frame
-    Id goalie_id;                                ///< in net for new shots
+    std::vector<StoredFit> fits;      ///< of the film, by frame: clicked, and carried ones with marks on them
+    std::vector<StoredCarry> carries; ///< where the clicked ones were carried to
+    Id goalie_id;                     ///< in net for new shots
     Hand hand = Hand::empty;
     CardField field = CardField::read;
     std::optional<MarkKind> held; ///< the mark that arrows nudge
@@ -154,6 +155,9 @@ public:
     /// Keeps an opened film with the game; a film of the same content that had moved gets its new path.
     void keep_film(const FilmFacts& facts, std::int64_t frame_count);
 
+    /// Keeps where a fit was carried to; moments marked meanwhile on those frames are worked out again.
+    void keep_carry(const StoredCarry& carry);
+
     std::optional<std::int64_t> take_jump();
     void tell(std::string text, bool trouble = false) { state_.notice = {std::move(text), trouble}; }
     void reload();
@@ -171,14 +175,30 @@ private:
     void choose_number(CardField field, int number);
     void keep_fit();
     void rederive(Moment& moment) const;
+    void name_fit(Moment& moment);
     void rederive_film();
 
     SeasonFile file_;
     LogState state_;
 };
 
-/// The fit that holds at a frame: the last one at or before it, else the first after it.
-const StoredFit* fit_at(const LogState& state, std::int64_t frame);
+/// The rink as it lies in one frame, and how that is known.
+struct FitHere {
+    enum class Source {
+        none,
+        clicked, ///< on this very frame
+        carried, ///< followed here through the film
+        assumed, ///< clicked on another frame, right only if the camera has not moved since
+        lost,    ///< followed, but lost on the way: nothing can be measured
+    } source = Source::none;
+    const StoredFit* key = nullptr; ///< the clicked fit it rests on
+    const RinkFit* fit = nullptr;   ///< nothing when none or lost
+    CarryState state = CarryState::held;
+    double sigma_m = 0.0; ///< of a place on the ice, when carried
+};
+FitHere fit_here(const LogState& state, std::int64_t frame);
+/// The clicked fits of the film, by frame.
+std::vector<StoredFit> clicked_fits(const LogState& state);
 /// The moment the card works on: the release, else the last.
 const Moment* main_moment(const ShotEntry& entry);
 Moment* main_moment(ShotEntry& entry);
