@@ -6,6 +6,7 @@
 #include "camera/carry.h"
 #include "camera/image_point.h"
 #include "camera/rink_fit.h"
+#include "depth/cues.h"
 #include "depth/parameters.h"
 #include "depth/reading.h"
 #include "depth/verdict.h"
@@ -118,6 +119,8 @@ struct Mark {
     std::optional<ImagePoint> at; ///< none when the position came from elsewhere (a demo season, an import)
     std::optional<IcePoint> ice;  ///< none until a fit is there
     std::optional<IceCovariance> sigma; ///< of `ice`
+    bool one_timer = false, pass_open = true; ///< of a threat: shoots at once; the pass to it is open
+    std::optional<ThreatReading> pass;        ///< of a threat, derived: what a pass to it would cost
 };
 
 struct Moment {
@@ -130,6 +133,13 @@ struct Moment {
     std::optional<Reading> reading; ///< derived; recomputed whenever a mark or a parameter changes
     std::optional<double> depth_sigma_m;
     std::optional<double> band_odds_of_band; ///< chance of the shown band
+    std::vector<Cue> cues;                   ///< what the carrier's body says
+    std::optional<bool> set;                 ///< standing still at a release, derived from an earlier moment
+    std::optional<Advice> advice;            ///< derived, with the reading
+    std::optional<double> depth_error_m;     ///< depth played less advised
+    std::optional<Verdict> verdict;          ///< the model's, derived
+    std::optional<Verdict> overruled;        ///< the reviewer's, beside the model's
+    std::string overrule_reason;
     int model_version = depth_model_version;
 };
 
