@@ -197,8 +197,12 @@ void SeasonFile::put(StoredFit& record) {
         for (std::size_t i = 0; i < record.landmarks.size(); ++i) {
             if (i == ids.size()) ids.push_back(new_id());
             const StoredLandmark& landmark = record.landmarks[i];
-            put_mark(db, {ids[i], MarkKind::landmark, landmark.at, landmark.point, {}}, "rink_fit_id", id,
-                     static_cast<std::int64_t>(i), landmark.name);
+            Mark mark;
+            mark.id = ids[i];
+            mark.kind = MarkKind::landmark;
+            mark.at = landmark.at;
+            mark.ice = landmark.point;
+            put_mark(db, mark, "rink_fit_id", id, static_cast<std::int64_t>(i), landmark.name);
         }
         ask(db, "DELETE FROM mark WHERE rink_fit_id = ? AND ordinal >= ?",
             {id, static_cast<std::int64_t>(record.landmarks.size())})
