@@ -88,8 +88,8 @@ struct StoredLandmark {
     IcePoint point;
 };
 
-/// A fitted rink at one frame of a film. It holds from its frame to the next clicked fit of that film; one that was
-/// carried there from a clicked fit holds for its own frame only.
+/// A fitted rink at one frame of a film. It holds from its frame to the next clicked fit of that film; one
+/// that was carried there from a clicked fit holds for its own frame only.
 struct StoredFit {
     Id id, film_id;
     Id carried_from; ///< the clicked fit it was carried from; empty: clicked
@@ -118,7 +118,7 @@ struct Mark {
     MarkKind kind{};
     std::optional<ImagePoint> at; ///< none when the position came from elsewhere (a demo season, an import)
     std::optional<IcePoint> ice;  ///< none until a fit is there
-    std::optional<IceCovariance> sigma; ///< of `ice`
+    std::optional<IceCovariance> sigma;       ///< of `ice`
     bool one_timer = false, pass_open = true; ///< of a threat: shoots at once; the pass to it is open
     std::optional<ThreatReading> pass;        ///< of a threat, derived: what a pass to it would cost
 };
@@ -143,6 +143,15 @@ struct Moment {
     int model_version = depth_model_version;
 };
 
+/// What a goalie answered in Study: the call, and where to stand.
+struct Answer {
+    Id id, moment_id, goalie_id;
+    std::string answered_at; ///< UTC, ISO 8601: 2026-11-25T14:03:00Z
+    std::optional<Read> read;
+    std::optional<IcePoint> ice;
+    std::optional<double> took_s; ///< from the film's stop to the place
+};
+
 /// One row a shot, as the view shot_facts gives it: what tally and charts read.
 struct ShotFact {
     Id shot_id, game_id, goalie_id, film_id;
@@ -156,11 +165,16 @@ struct ShotFact {
     std::optional<Situation> situation;
     std::optional<Strength> strength;
     std::optional<Outcome> outcome;
-    std::optional<MomentKind> moment_kind; ///< of the moment that the figures are of; none without a depth
+    Id moment_id;                          ///< that the figures are of; empty without a depth
+    std::optional<MomentKind> moment_kind; ///< of that moment
     std::optional<double> depth_m, depth_sigma_m, off_angle_m, crease_edge_m, clearance_m;
     std::optional<Band> band;
     std::optional<double> band_odds, square_error_rad, net_angle_rad, coverage, net_seen, reaction_s;
     std::optional<IcePoint> goalie_at, puck_at;
+    std::optional<double> advised_depth_m, depth_error_m;
+    std::optional<double> least_margin_s;      ///< of the passes marked at that moment
+    std::optional<Verdict> verdict, overruled; ///< the model's; the reviewer's
+    std::string overrule_reason;
     std::string note;
 };
 
