@@ -24,6 +24,7 @@ struct FilmReader::Insides {
     std::unique_ptr<Fetcher> fetcher;
     std::set<std::int64_t> missing;
     std::int64_t last = -1;
+    bool only_forward = true; ///< nobody has gone back or jumped yet
 
     explicit Insides(const FilmOptions& options) : cache(options.cache_bytes) {}
 };
@@ -58,7 +59,11 @@ PicturePtr FilmReader::picture(FrameIndex frame) {
                                 std::to_string(my.table.count() - 1));
     }
     const Travel travel = travelled(my.last, number(frame));
+    my.only_forward = my.only_forward && (my.last < 0 || travel == Travel::forward);
     my.last = number(frame);
+    // A film read through once is not kept: fresh memory costs more time than anything but the decoding.
+    constexpr std::int64_t kept_behind = 16;
+    if (my.only_forward) my.cache.let_go_before(FrameIndex{number(frame) - kept_behind});
     my.cache.look_from(frame, travel == Travel::backward ? -1 : 1);
     if (!my.missing.contains(number(frame)) && my.fetcher->fetch(frame, frame, travel) == Fetched::found) {
         return my.cache.find(frame);

@@ -67,6 +67,16 @@ void PictureCache::put(std::int64_t frame, Kept kept) {
     }
 }
 
+void PictureCache::let_go_before(FrameIndex frame) {
+    std::vector<Kept> let_go; // as above
+    const std::lock_guard lock(mutex_);
+    const auto end = kept_.lower_bound(number(frame));
+    for (auto one = kept_.begin(); one != end; one = kept_.erase(one)) {
+        bytes_ -= one->second.bytes();
+        let_go.push_back(std::move(one->second));
+    }
+}
+
 bool PictureCache::would_keep(FrameIndex frame) const {
     const std::lock_guard lock(mutex_);
     if (bytes_ + picture_bytes_ <= room() || kept_.empty()) return true;

@@ -21,6 +21,7 @@ public:
     bool has(FrameIndex frame) const; ///< either way
     void put(FrameIndex frame, PicturePtr picture);
     void put(FrameIndex frame, PackedPtr packed);
+    void let_go_before(FrameIndex frame);
     /// Whether a picture of this frame would stay, given that it is as large as the others.
     bool would_keep(FrameIndex frame) const;
 
