@@ -63,7 +63,6 @@ void FilmDesk::Insides::open(const std::stop_token& stop) {
         facts = std::make_shared<const FilmFacts>(read_facts);
         first = std::move(picture);
     }
-    source.rewind();
     const auto report = [&](std::int64_t bytes) {
         read_share =
             std::min(1.0, static_cast<double>(bytes) /

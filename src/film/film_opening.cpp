@@ -109,19 +109,31 @@ void warn(OpenFilm& film, const Source& source) {
 } // namespace
 
 PicturePtr first_picture_of(Source& source) {
+    constexpr std::size_t most_kept =
+        64; // packets; usually the picture needs a few, and opening anew is dear
     PictureMemory memory;
     const av::Codec codec =
         open_decoder(source, 1, 0, memory); // one thread: more would only hold the first picture back
     const auto packet = av::make_packet();
     const auto frame = av::make_frame();
-    for (bool more = true; more;) {
+    std::deque<av::Packet> kept;
+    PicturePtr picture;
+    bool more = true;
+    while (more && !picture) {
         more = source.read(*packet);
         const av::PacketLease lease(*packet);
+        if (more && kept.size() <= most_kept)
+            kept.push_back(av::owned<av::Packet>(av_packet_clone(packet.get())));
         avcodec_send_packet(codec.get(), more ? packet.get() : nullptr);
-        if (avcodec_receive_frame(codec.get(), frame.get()) < 0) continue;
-        return picture_from(*frame, {frame->best_effort_timestamp});
+        if (avcodec_receive_frame(codec.get(), frame.get()) >= 0)
+            picture = picture_from(*frame, {frame->best_effort_timestamp});
     }
-    return nullptr;
+    if (more && kept.size() <= most_kept) {
+        source.give_back(std::move(kept));
+    } else {
+        source.rewind();
+    }
+    return picture;
 }
 
 OpenFilm open_film(Source& source, const FilmFacts& facts, std::span<const std::byte> kept,

@@ -15,7 +15,8 @@ struct OpenFilm {
     std::vector<FilmHole> holes;
 };
 
-/// The picture that is shown first, decoded from a source just opened; null when none comes.
+/// The picture that is shown first, decoded from a source just opened and left at its first packet; null when
+/// none comes.
 PicturePtr first_picture_of(Source& source);
 
 /// Takes the kept index when it fits, else reads the film through. Throws FilmError when no frame can be

@@ -162,6 +162,11 @@ std::int64_t Source::frame_ticks() const {
 }
 
 bool Source::read(AVPacket& packet) {
+    if (!given_back_.empty()) {
+        av_packet_move_ref(&packet, given_back_.front().get());
+        given_back_.pop_front();
+        return true;
+    }
     int failures = 0;
     for (;;) {
         const int code = av_read_frame(input_.get(), &packet);
@@ -179,6 +184,7 @@ bool Source::read(AVPacket& packet) {
 }
 
 void Source::rewind() {
+    given_back_.clear();
     input_.reset();
     open();
 }
@@ -188,6 +194,7 @@ bool Source::jump(const PacketNote& target) {
     const std::string_view name = format.name;
     const int index = static_cast<int>(stream_);
     end_code_ = 0;
+    given_back_.clear();
     const bool by_byte =
         (format.flags & AVFMT_TS_DISCONT) != 0 || target.dts == no_time || name == "h264" || name == "hevc";
     if (by_byte) {

@@ -2,6 +2,7 @@
 // src/film.
 #pragma once
 
+#include <deque>
 #include <functional>
 #include <stop_token>
 #include <string>
@@ -33,6 +34,8 @@ public:
     int end_code() const { return end_code_; }
 
     void rewind(); ///< to the first packet
+    /// The next packets read, in this order, are these: those read last.
+    void give_back(std::deque<av::Packet> packets) { given_back_ = std::move(packets); }
     /// Jumps to a packet near and not after `target`, when the container can. The caller checks where it
     /// landed.
     bool jump(const PacketNote& target);
@@ -43,6 +46,7 @@ private:
     int wished_stream_ = -1;
     unsigned stream_ = 0;
     av::Input input_;
+    std::deque<av::Packet> given_back_;
     int end_code_ = 0;
 };
 
