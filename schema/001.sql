@@ -136,11 +136,28 @@ CREATE TABLE moment (
     open_far_rad     REAL CHECK (open_far_rad BETWEEN 0 AND 3.15),
     open_far_m       REAL CHECK (open_far_m BETWEEN 0 AND 10),
     reaction_s       REAL CHECK (reaction_s BETWEEN 0 AND 1e6),
+    standing_still   INTEGER CHECK (standing_still IN (0, 1)),
+    angle_first      INTEGER CHECK (angle_first IN (0, 1)),
+    turn_share       REAL CHECK (turn_share BETWEEN -1e4 AND 1e4),
+    out_share        REAL CHECK (out_share BETWEEN -1e4 AND 1e4),
+    advised_depth_m  REAL CHECK (advised_depth_m BETWEEN 0 AND 200),
+    advised_cap_m    REAL CHECK (advised_cap_m BETWEEN 0 AND 200),
+    advised_limit    TEXT CHECK (advised_limit IN ('cap', 'conservative', 'home', 'pass', 'defensive')),
+    limiting_threat  INTEGER CHECK (limiting_threat >= 0),
+    depth_error_m    REAL CHECK (depth_error_m BETWEEN -400 AND 400),
+    verdict          TEXT CHECK (verdict IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
+    overruled        TEXT CHECK (overruled IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
+    overrule_reason  TEXT NOT NULL DEFAULT '' CHECK (length(overrule_reason) <= 20000),
     model_version    INTEGER NOT NULL CHECK (model_version >= 1),
     CONSTRAINT a_depth_comes_with_its_figures
     CHECK ((depth_m IS NULL) = (off_angle_m IS NULL) AND (depth_m IS NULL) = (crease_edge_m IS NULL)
            AND (depth_m IS NULL) = (clearance_m IS NULL) AND (depth_m IS NULL) = (band IS NULL)
            AND (depth_m IS NULL) = (reaction_s IS NULL)),
+    CONSTRAINT an_order_comes_with_its_shares
+    CHECK ((angle_first IS NULL) = (turn_share IS NULL) AND (angle_first IS NULL) = (out_share IS NULL)),
+    CONSTRAINT an_advice_comes_with_its_figures
+    CHECK ((advised_depth_m IS NULL) = (advised_cap_m IS NULL) AND (advised_depth_m IS NULL) = (advised_limit IS NULL)
+           AND (advised_depth_m IS NULL) = (depth_error_m IS NULL) AND (advised_depth_m IS NULL) = (verdict IS NULL)),
     CONSTRAINT a_coverage_comes_with_its_openings
     CHECK ((coverage IS NULL) = (net_angle_rad IS NULL) AND (coverage IS NULL) = (net_seen IS NULL)
            AND (coverage IS NULL) = (open_short_rad IS NULL)
@@ -177,7 +194,21 @@ CREATE INDEX mark_by_rink_fit ON mark (rink_fit_id, ordinal);
 CREATE TABLE threat (
     mark_id   TEXT PRIMARY KEY NOT NULL REFERENCES mark (id) ON DELETE CASCADE,
     one_timer INTEGER NOT NULL CHECK (one_timer IN (0, 1)),
-    pass_open INTEGER NOT NULL CHECK (pass_open IN (0, 1))
+    pass_open INTEGER NOT NULL CHECK (pass_open IN (0, 1)),
+    pass_s    REAL CHECK (pass_s BETWEEN 0 AND 1e6),
+    have_s    REAL CHECK (have_s BETWEEN 0 AND 1e6),
+    need_s    REAL CHECK (need_s BETWEEN 0 AND 1e6),
+    margin_s  REAL CHECK (margin_s BETWEEN -1e6 AND 1e6),
+    reach_depth_m REAL CHECK (reach_depth_m BETWEEN 0 AND 200),
+    new_x_m   REAL CHECK (new_x_m BETWEEN -200 AND 200),
+    new_y_m   REAL CHECK (new_y_m BETWEEN -200 AND 200),
+    arrives_x_m REAL CHECK (arrives_x_m BETWEEN -200 AND 200),
+    arrives_y_m REAL CHECK (arrives_y_m BETWEEN -200 AND 200),
+    coverage_on_arrival REAL CHECK (coverage_on_arrival BETWEEN 0 AND 1),
+    CONSTRAINT a_pass_comes_with_its_figures
+    CHECK ((pass_s IS NULL) = (have_s IS NULL) AND (pass_s IS NULL) = (need_s IS NULL) AND (pass_s IS NULL) = (margin_s IS NULL)
+           AND (pass_s IS NULL) = (new_x_m IS NULL) AND (pass_s IS NULL) = (new_y_m IS NULL)
+           AND (pass_s IS NULL) = (arrives_x_m IS NULL) AND (pass_s IS NULL) = (arrives_y_m IS NULL))
 ) STRICT;
 
 CREATE TABLE cue (
@@ -197,6 +228,8 @@ CREATE TABLE answer (
     ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),
     ice_y_m     REAL CHECK (ice_y_m BETWEEN -200 AND 200),
     took_s      REAL CHECK (took_s BETWEEN 0 AND 86400),
+    advised_depth_m REAL CHECK (advised_depth_m BETWEEN 0 AND 200),
+    verdict     TEXT CHECK (verdict IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
     CONSTRAINT an_ice_position_has_two_numbers CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
 ) STRICT;
 CREATE INDEX answer_by_moment ON answer (moment_id);
@@ -217,7 +250,9 @@ CREATE TABLE change_step (
 ) STRICT;
 CREATE INDEX change_step_by_change ON change_step (change_id, id);
 
--- One row a shot. Its depth is the one at the release; where no release has a depth, at the last moment that has one.
+-- One row a shot. Its figures are those of the release (the last one); where no release has a depth, of the last moment that
+-- has one. A play that was passed also has a decision at the pass: the columns pass_* are of the last moment of a pass that has
+-- a depth, where that is another moment.
 CREATE VIEW shot_facts AS
 SELECT shot.id AS shot_id,
        shot.game_id,
@@ -239,6 +274,7 @@ SELECT shot.id AS shot_id,
        shot.outcome,
        shot.outcome IN ('goal', 'save_held', 'save_rebound') AS on_goal,
        shot.outcome IN ('save_held', 'save_rebound') AS saved,
+       moment.id AS moment_id,
        moment.kind AS moment_kind,
        moment.depth_m,
        moment.depth_sigma_m,
@@ -260,6 +296,29 @@ SELECT shot.id AS shot_id,
           FROM mark WHERE moment_id = moment.id AND kind IN ('goalie', 'skate_left', 'skate_right')) AS goalie_y_m,
        (SELECT ice_x_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_x_m,
        (SELECT ice_y_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_y_m,
+       moment.standing_still,
+       moment.angle_first,
+       moment.advised_depth_m,
+       moment.advised_cap_m,
+       moment.advised_limit,
+       moment.depth_error_m,
+       (SELECT count(*) FROM mark WHERE moment_id = moment.id AND kind = 'threat') AS threats,
+       (SELECT min(threat.margin_s) FROM mark JOIN threat ON threat.mark_id = mark.id
+         WHERE mark.moment_id = moment.id) AS least_margin_s,
+       moment.verdict,
+       moment.overruled,
+       moment.overrule_reason,
+       coalesce(moment.overruled, moment.verdict) AS final_verdict,
+       passed.id AS pass_moment_id,
+       passed.depth_m AS pass_depth_m,
+       passed.advised_depth_m AS pass_advised_depth_m,
+       passed.depth_error_m AS pass_depth_error_m,
+       (SELECT min(threat.margin_s) FROM mark JOIN threat ON threat.mark_id = mark.id
+         WHERE mark.moment_id = passed.id) AS pass_least_margin_s,
+       passed.verdict AS pass_verdict,
+       passed.overruled AS pass_overruled,
+       passed.overrule_reason AS pass_overrule_reason,
+       coalesce(passed.overruled, passed.verdict) AS pass_final_verdict,
        shot.note
   FROM shot
   JOIN game ON game.id = shot.game_id
@@ -271,4 +330,10 @@ SELECT shot.id AS shot_id,
                                      FROM moment AS candidate
                                     WHERE candidate.shot_id = shot.id AND candidate.depth_m IS NOT NULL
                                     ORDER BY candidate.kind = 'release' DESC, candidate.ordinal DESC, candidate.id DESC
-                                    LIMIT 1);
+                                    LIMIT 1)
+  LEFT JOIN moment AS passed ON passed.id = (SELECT candidate.id
+                                               FROM moment AS candidate
+                                              WHERE candidate.shot_id = shot.id AND candidate.kind = 'pass'
+                                                AND candidate.depth_m IS NOT NULL AND candidate.id <> moment.id
+                                              ORDER BY candidate.ordinal DESC, candidate.id DESC
+                                              LIMIT 1);

@@ -57,5 +57,10 @@ Advice advise(IcePoint puck, std::span<const Threat> threats, std::optional<Situ
 std::string_view key_of(Limit value) {
     return limit_keys.at(static_cast<std::size_t>(value));
 }
+std::optional<Limit> limit_from_key(std::string_view key) {
+    const auto found = std::ranges::find(limit_keys, key);
+    if (found == limit_keys.end()) return std::nullopt;
+    return static_cast<Limit>(found - limit_keys.begin());
+}
 
 } // namespace ropeline

@@ -39,5 +39,6 @@ Advice advise(IcePoint puck, std::span<const Threat> threats, std::optional<Situ
               Likelihood likelihood, const RuleBook& rules, const Parameters& parameters);
 
 std::string_view key_of(Limit value);
+std::optional<Limit> limit_from_key(std::string_view key);
 
 } // namespace ropeline

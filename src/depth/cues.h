@@ -14,6 +14,7 @@ enum class CueKind { blade, eyes, feet, puck_place, away_from_net };
 struct Cue {
     CueKind kind{};
     Likelihood says = Likelihood::either;
+    bool operator==(const Cue&) const = default;
 };
 
 /// What a cue is, for the shot card and the parameters page.

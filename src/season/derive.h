@@ -4,6 +4,8 @@
 
 #include "season/season_file.h"
 
+#include <functional>
+
 namespace ropeline {
 
 /// Fills in everything of the moment that can be derived.
@@ -15,8 +17,19 @@ namespace ropeline {
 /// Source  the depth model, "At one moment".
 void derive(Moment& moment, const RinkFit* fit, const RuleBook& rules, const Parameters& parameters);
 
-/// Derives every moment again from its marks with the season's parameters, as one change that can be undone
-/// (or as a part of the change under way). Out: how many moments there are.
-int recompute(SeasonFile& file);
+using Progress = std::function<void(double)>; ///< told the share done, 0..1, shot by shot, 1 at the end
+
+/// Derives and judges every moment again from its marks with the season's parameters and the rule book of its
+/// rink fit (the game's without one), as one change that can be undone, or as a part of the change under way;
+/// inside SeasonFile::settle() undo never sees it, which is the way for what the coach did not ask for.
+/// Out     how many moments there are.
+int recompute(SeasonFile& file, const Progress& progress = {});
+
+/// Puts a level of play and its figures in force and works the whole season out again, as one change:
+/// "parameters: lateral speed 2 → 2.5 m/s".
+/// Out     how many moments were worked out again; 0, and no change, when nothing is different.
+/// Throws  SeasonError::refused, and nothing is changed, for a figure outside what may be typed.
+int set_parameters(SeasonFile& file, Level level, const Parameters& parameters,
+                   const Progress& progress = {});
 
 } // namespace ropeline

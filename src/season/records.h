@@ -9,6 +9,7 @@
 #include "depth/cues.h"
 #include "depth/parameters.h"
 #include "depth/reading.h"
+#include "depth/sequence.h"
 #include "depth/verdict.h"
 #include "rink/ice_point.h"
 #include "rink/rule_book.h"
@@ -120,7 +121,7 @@ struct Mark {
     std::optional<IcePoint> ice;  ///< none until a fit is there
     std::optional<IceCovariance> sigma;       ///< of `ice`
     bool one_timer = false, pass_open = true; ///< of a threat: shoots at once; the pass to it is open
-    std::optional<ThreatReading> pass;        ///< of a threat, derived: what a pass to it would cost
+    std::optional<ThreatReading> pass{};      ///< of a threat, derived: what a pass to it would cost
 };
 
 struct Moment {
@@ -135,6 +136,7 @@ struct Moment {
     std::optional<double> band_odds_of_band; ///< chance of the shown band
     std::vector<Cue> cues;                   ///< what the carrier's body says
     std::optional<bool> set;                 ///< standing still at a release, derived from an earlier moment
+    std::optional<AngleBeforeDepth> order;   ///< over this moment and the two before it, derived
     std::optional<Advice> advice;            ///< derived, with the reading
     std::optional<double> depth_error_m;     ///< depth played less advised
     std::optional<Verdict> verdict;          ///< the model's, derived
@@ -150,6 +152,9 @@ struct Answer {
     std::optional<Read> read;
     std::optional<IcePoint> ice;
     std::optional<double> took_s; ///< from the film's stop to the place
+    /// What the model said of that moment when it was answered; put() fills them in where they are empty.
+    std::optional<double> advised_depth_m;
+    std::optional<Verdict> verdict;
 };
 
 /// One row a shot, as the view shot_facts gives it: what tally and charts read.
@@ -171,10 +176,22 @@ struct ShotFact {
     std::optional<Band> band;
     std::optional<double> band_odds, square_error_rad, net_angle_rad, coverage, net_seen, reaction_s;
     std::optional<IcePoint> goalie_at, puck_at;
-    std::optional<double> advised_depth_m, depth_error_m;
+    std::optional<bool> set, angle_first;
+    std::optional<double> advised_depth_m, advised_cap_m, depth_error_m;
+    std::optional<Limit> advised_limit;
+    int threats = 0;                           ///< marked at that moment
     std::optional<double> least_margin_s;      ///< of the passes marked at that moment
     std::optional<Verdict> verdict, overruled; ///< the model's; the reviewer's
     std::string overrule_reason;
+    /// The decision when the pass was made, in a play that has a moment of a pass besides the one above.
+    struct PassFact {
+        Id moment_id;
+        double depth_m = 0.0;
+        std::optional<double> advised_depth_m, depth_error_m, least_margin_s;
+        std::optional<Verdict> verdict, overruled;
+        std::string overrule_reason;
+    };
+    std::optional<PassFact> pass;
     std::string note;
 };
 
@@ -216,6 +233,14 @@ template <>
 std::optional<Band> from_key<Band>(std::string_view key);
 template <>
 std::optional<Level> from_key<Level>(std::string_view key);
+template <>
+std::optional<Verdict> from_key<Verdict>(std::string_view key);
+template <>
+std::optional<Limit> from_key<Limit>(std::string_view key);
+template <>
+std::optional<CueKind> from_key<CueKind>(std::string_view key);
+template <>
+std::optional<Likelihood> from_key<Likelihood>(std::string_view key);
 template <>
 std::optional<RuleBookId> from_key<RuleBookId>(std::string_view key);
 

@@ -55,6 +55,7 @@ public:
     std::vector<Shot> shots(const Id& game_id) const;          ///< by film, then frame
     std::vector<Moment> moments(const Id& shot_id) const;      ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
+    std::vector<Answer> answers() const; ///< the oldest first
 
     /// Runs `body` as one transaction under a name ("goalie mark, shot 14") that undo shows. All or nothing:
     /// when anything in `body` fails, nothing of it is kept. A change inside a change is part of the outer
@@ -77,7 +78,8 @@ public:
     void put(Film& record);
     void put(StoredFit& record);
     void put(Shot& record);
-    void put(Moment& record); ///< marks included: those no longer listed are removed
+    void put(Moment& record); ///< marks, threats and cues included: those no longer listed are removed
+    void put(Answer& record);
     void remove_shot(const Id& id);
     void remove_moment(const Id& id);
     void remove_rink_fit(const Id& id);

@@ -1,4 +1,5 @@
 #include "season/carry_bytes.h"
+#include "season/decision_rows.h"
 #include "season/season_insides.h"
 
 #include <nlohmann/json.hpp>
@@ -32,9 +33,14 @@ std::string key(RuleBookId rules) {
     return std::string{rule_book(rules).key};
 }
 
-template <class Get>
-Value part(const std::optional<Reading>& reading, Get get) {
-    return reading ? Value{get(*reading)} : Value{};
+template <class Whole, class Get>
+Value part(const std::optional<Whole>& whole, Get get) {
+    return whole ? Value{get(*whole)} : Value{};
+}
+
+Value limiting_threat(const std::optional<Advice>& advice) {
+    if (!advice || !advice->threat) return {};
+    return static_cast<std::int64_t>(*advice->threat);
 }
 
 template <class Get>
@@ -90,6 +96,18 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
          {"open_far_rad", part_of_coverage(reading, [](const Coverage& c) { return c.far_side.angle_rad; })},
          {"open_far_m", part_of_coverage(reading, [](const Coverage& c) { return c.far_side.goal_line_m; })},
          {"reaction_s", part(reading, [](const Reading& r) { return r.reaction_s; })},
+         {"standing_still", moment.set ? Value{std::int64_t{*moment.set}} : Value{}},
+         {"angle_first", part(moment.order, [](const AngleBeforeDepth& o) { return std::int64_t{o.held}; })},
+         {"turn_share", part(moment.order, [](const AngleBeforeDepth& o) { return o.turn_share; })},
+         {"out_share", part(moment.order, [](const AngleBeforeDepth& o) { return o.out_share; })},
+         {"advised_depth_m", part(moment.advice, [](const Advice& a) { return a.depth_m; })},
+         {"advised_cap_m", part(moment.advice, [](const Advice& a) { return a.cap_m; })},
+         {"advised_limit", part(moment.advice, [](const Advice& a) { return key(a.limit); })},
+         {"limiting_threat", limiting_threat(moment.advice)},
+         {"depth_error_m", value_or_null(moment.depth_error_m)},
+         {"verdict", key_or_null(moment.verdict)},
+         {"overruled", key_or_null(moment.overruled)},
+         {"overrule_reason", moment.overrule_reason},
          {"model_version", std::int64_t{moment.model_version}}});
 }
 
@@ -249,7 +267,9 @@ void SeasonFile::put(Moment& record) {
             Mark mark = record.marks[i];
             mark.id = mark_ids[i];
             put_mark(db, mark, "moment_id", id, static_cast<std::int64_t>(i), {});
+            put_threat(db, mark);
         }
+        put_cues(db, id, record.cues);
     });
     record.id = id;
     for (std::size_t i = 0; i < record.marks.size(); ++i)

@@ -1,4 +1,5 @@
 #include "season/carry_bytes.h"
+#include "season/decision_rows.h"
 #include "season/season_insides.h"
 
 #include <nlohmann/json.hpp>
@@ -81,6 +82,21 @@ Moment moment_of(const Row& row) {
     moment.reading = reading_of(row);
     moment.depth_sigma_m = row.optional_real("depth_sigma_m");
     moment.band_odds_of_band = row.optional_real("band_odds");
+    moment.set = row.optional_flag("standing_still");
+    if (!row.is_null("angle_first"))
+        moment.order = {row.real("turn_share"), row.real("out_share"), row.integer("angle_first") != 0};
+    if (!row.is_null("advised_depth_m")) {
+        Advice& advice = moment.advice.emplace();
+        advice.depth_m = row.real("advised_depth_m");
+        advice.cap_m = row.real("advised_cap_m");
+        advice.limit = row.word<Limit>("advised_limit");
+        if (!row.is_null("limiting_threat"))
+            advice.threat = static_cast<std::size_t>(row.integer("limiting_threat"));
+    }
+    moment.depth_error_m = row.optional_real("depth_error_m");
+    moment.verdict = row.optional_word<Verdict>("verdict");
+    moment.overruled = row.optional_word<Verdict>("overruled");
+    moment.overrule_reason = row.text("overrule_reason");
     moment.model_version = static_cast<int>(row.integer("model_version"));
     return moment;
 }
@@ -131,6 +147,20 @@ Shot shot_of(const Row& row) {
     return shot;
 }
 
+std::optional<ShotFact::PassFact> pass_fact_of(const Row& row) {
+    if (row.is_null("pass_moment_id")) return std::nullopt;
+    ShotFact::PassFact pass;
+    pass.moment_id = row.text("pass_moment_id");
+    pass.depth_m = row.real("pass_depth_m");
+    pass.advised_depth_m = row.optional_real("pass_advised_depth_m");
+    pass.depth_error_m = row.optional_real("pass_depth_error_m");
+    pass.least_margin_s = row.optional_real("pass_least_margin_s");
+    pass.verdict = row.optional_word<Verdict>("pass_verdict");
+    pass.overruled = row.optional_word<Verdict>("pass_overruled");
+    pass.overrule_reason = row.text("pass_overrule_reason");
+    return pass;
+}
+
 ShotFact fact_of(const Row& row) {
     ShotFact fact;
     fact.shot_id = row.text("shot_id");
@@ -145,6 +175,7 @@ ShotFact fact_of(const Row& row) {
     fact.frame = row.integer("frame");
     fact.film_s = row.real("film_s");
     read_words(row, fact);
+    fact.moment_id = row.text("moment_id");
     fact.moment_kind = row.optional_word<MomentKind>("moment_kind");
     fact.depth_m = row.optional_real("depth_m");
     fact.depth_sigma_m = row.optional_real("depth_sigma_m");
@@ -160,6 +191,18 @@ ShotFact fact_of(const Row& row) {
     fact.reaction_s = row.optional_real("reaction_s");
     fact.goalie_at = ice(row, "goalie_x_m", "goalie_y_m");
     fact.puck_at = ice(row, "puck_x_m", "puck_y_m");
+    fact.set = row.optional_flag("standing_still");
+    fact.angle_first = row.optional_flag("angle_first");
+    fact.advised_depth_m = row.optional_real("advised_depth_m");
+    fact.advised_cap_m = row.optional_real("advised_cap_m");
+    fact.advised_limit = row.optional_word<Limit>("advised_limit");
+    fact.threats = static_cast<int>(row.integer("threats"));
+    fact.depth_error_m = row.optional_real("depth_error_m");
+    fact.least_margin_s = row.optional_real("least_margin_s");
+    fact.verdict = row.optional_word<Verdict>("verdict");
+    fact.overruled = row.optional_word<Verdict>("overruled");
+    fact.overrule_reason = row.text("overrule_reason");
+    fact.pass = pass_fact_of(row);
     return fact;
 }
 
@@ -270,9 +313,13 @@ std::vector<Moment> SeasonFile::moments(const Id& shot_id) const {
     return insides_->read([&](SQLite::Database& db) {
         auto moments =
             all(ask(db, "SELECT * FROM moment WHERE shot_id = ? ORDER BY ordinal, id", {shot_id}), moment_of);
-        for (Moment& moment : moments)
+        for (Moment& moment : moments) {
             moment.marks =
                 all(ask(db, "SELECT * FROM mark WHERE moment_id = ? ORDER BY ordinal", {moment.id}), mark_of);
+            for (Mark& mark : moment.marks)
+                read_threat_row(db, mark);
+            moment.cues = cues_of(db, moment.id);
+        }
         return moments;
     });
 }

@@ -60,6 +60,10 @@ public:
         return is_null(column) ? std::nullopt : std::optional{real(column)};
     }
 
+    std::optional<bool> optional_flag(const char* column) const {
+        return is_null(column) ? std::nullopt : std::optional{integer(column) != 0};
+    }
+
     /// Throws SeasonError::damaged for a word that this program does not know.
     template <class Enum>
     std::optional<Enum> optional_word(const char* column) const {

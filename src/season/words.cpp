@@ -132,6 +132,22 @@ std::optional<Level> from_key<Level>(std::string_view key) {
     return level_from_key(key);
 }
 template <>
+std::optional<Verdict> from_key<Verdict>(std::string_view key) {
+    return verdict_from_key(key);
+}
+template <>
+std::optional<Limit> from_key<Limit>(std::string_view key) {
+    return limit_from_key(key);
+}
+template <>
+std::optional<CueKind> from_key<CueKind>(std::string_view key) {
+    return cue_kind_from_key(key);
+}
+template <>
+std::optional<Likelihood> from_key<Likelihood>(std::string_view key) {
+    return likelihood_from_key(key);
+}
+template <>
 std::optional<RuleBookId> from_key<RuleBookId>(std::string_view key) {
     return rule_book_from_key(key);
 }

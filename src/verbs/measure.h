@@ -18,17 +18,17 @@ namespace ropeline {
 /// A place as asked for: pixels, or metres on the ice when the request says `"ice": true`.
 using Pair = std::array<double, 2>;
 
-struct AskedThreat {
+struct ThreatRequest {
     Pair at{};
     bool one_timer = false;
     bool open = true;
 };
 
-struct AskedMoment {
+struct MomentRequest {
     Pair puck{};
     std::optional<std::array<Pair, 2>> skates; ///< goalie's left, right
     std::optional<Pair> goalie;                ///< one of the two is there
-    std::vector<AskedThreat> threats;
+    std::vector<ThreatRequest> threats;
     std::optional<Situation> situation;
     Likelihood likelihood = Likelihood::either;
     std::optional<NextAction> next;
@@ -46,7 +46,7 @@ struct MeasureRequest {
     std::vector<Pair> points;
     Level level = Level::senior;
     Parameters parameters;
-    std::vector<AskedMoment> moments;
+    std::vector<MomentRequest> moments;
 };
 
 /// Throws  WrongCall: malformed JSON, a key that is not known, a value of the wrong kind or out of range;

@@ -50,15 +50,15 @@ void add_coverage(const Reading& reading, Json& to) {
     to["reaction_s"] = reading.reaction_s;
 }
 
-std::vector<Pair> marks_of(const AskedMoment& moment) {
+std::vector<Pair> marks_of(const MomentRequest& moment) {
     if (moment.skates) return {(*moment.skates)[0], (*moment.skates)[1], moment.puck};
     return {moment.goalie.value(), moment.puck};
 }
 
 /// What the decision model takes, with its threats; one above the horizon has no place and is left out.
 struct AskedDecision {
-    AskedDecision(const Ground& ground, const AskedMoment& asked, const Stance& stance, IcePoint puck) {
-        for (const AskedThreat& threat : asked.threats) {
+    AskedDecision(const Ground& ground, const MomentRequest& asked, const Stance& stance, IcePoint puck) {
+        for (const ThreatRequest& threat : asked.threats) {
             places.push_back(ground.place(threat.at));
             if (places.back()) threats.push_back({*places.back(), threat.one_timer, threat.open});
         }
@@ -92,7 +92,7 @@ void add_threats(const AskedDecision& asked, const Decision& decision, Json& to)
     }
 }
 
-Json answer_moment(const Ground& ground, const AskedMoment& moment, const MeasureRequest& request) {
+Json answer_moment(const Ground& ground, const MomentRequest& moment, const MeasureRequest& request) {
     const std::vector<Pair> marks = marks_of(moment);
     std::vector<IcePoint> places;
     std::vector<ImagePoint> pixels;
@@ -212,7 +212,7 @@ std::string answer_measure(const MeasureRequest& request) {
         answer["parameters"][std::string(fact.key)] = parameter(request.parameters, fact.key).value();
     }
     answer["moments"] = Json::array();
-    for (const AskedMoment& moment : request.moments)
+    for (const MomentRequest& moment : request.moments)
         answer["moments"].push_back(answer_moment(ground, moment, request));
     return answer.dump(2);
 }

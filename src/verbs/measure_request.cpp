@@ -45,24 +45,24 @@ void read_landmark(const Json& at, const std::string& where, MeasureRequest& req
     request.names.push_back(name);
 }
 
-AskedThreat read_threat(const Json& at, const std::string& where) {
+ThreatRequest read_threat(const Json& at, const std::string& where) {
     require_keys(at, where, {"at", "one_timer", "open"});
     if (!at.contains("at")) throw WrongCall(fmt::format("{} lacks \"at\", where the opponent stands", where));
-    AskedThreat threat;
+    ThreatRequest threat;
     threat.at = read_pair(at["at"], where + ".at");
     if (at.contains("one_timer")) threat.one_timer = read_flag(at["one_timer"], where + ".one_timer");
     if (at.contains("open")) threat.open = read_flag(at["open"], where + ".open");
     return threat;
 }
 
-AskedMoment read_moment_request(const Json& at, const std::string& where) {
+MomentRequest read_moment_request(const Json& at, const std::string& where) {
     require_keys(at, where, {"puck", "skates", "goalie", "threats", "situation", "likelihood", "next"});
     if (!at.contains("puck")) throw WrongCall(fmt::format("{} lacks \"puck\"", where));
     if (at.contains("skates") == at.contains("goalie")) {
         throw WrongCall(
             fmt::format("{} must have either \"skates\" (the goalie's left, right) or \"goalie\"", where));
     }
-    AskedMoment moment;
+    MomentRequest moment;
     moment.puck = read_pair(at["puck"], where + ".puck");
     if (at.contains("goalie")) moment.goalie = read_pair(at["goalie"], where + ".goalie");
     if (at.contains("skates")) {

@@ -69,10 +69,8 @@ TEST_CASE("removing a shot takes its moments and marks along, and undo brings al
     file.put(shot);
     Moment moment = sample::moment(shot.id, ids);
     moment.marks.push_back({{}, MarkKind::threat, std::nullopt, IcePoint{3.0, 5.0}, std::nullopt});
+    moment.cues = {{CueKind::eyes, Likelihood::pass}};
     file.put(moment);
-    sample::run(path, fmt::format("INSERT INTO threat VALUES ('{}', 1, 0)", moment.marks.back().id));
-    sample::run(path,
-                fmt::format("INSERT INTO cue VALUES ('{}', '{}', 'eyes', 'pass')", new_id(), moment.id));
     const std::string full = sample::dump(path);
     file.remove_shot(shot.id);
     CHECK(sample::value(
@@ -166,6 +164,7 @@ TEST_CASE("new band edges re-band every shot, and undo takes both back") {
     Moment moment = sample::moment(shot.id, ids, 0.8);
     file.put(moment);
     CHECK(file.shot_facts()[0].band == Band::conservative);
+    CHECK(recompute(file) == 1);
     const std::string before = sample::dump(path);
 
     Season season = file.season();

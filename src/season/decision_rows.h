@@ -1,0 +1,14 @@
+// Inside src/season: the rows that only a decision has: threats, cues.
+#pragma once
+
+#include "season/sql.h"
+
+namespace ropeline {
+
+/// Nothing for a mark that is no threat.
+void put_threat(SQLite::Database& db, const Mark& mark);
+void read_threat_row(SQLite::Database& db, Mark& mark);
+void put_cues(SQLite::Database& db, const Id& moment_id, const std::vector<Cue>& cues);
+std::vector<Cue> cues_of(SQLite::Database& db, const Id& moment_id);
+
+} // namespace ropeline

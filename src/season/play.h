@@ -1,0 +1,45 @@
+// A shot with its moments as the decision model sees it: who could take a pass, what was done next, whether
+// the goalie stood still; and what the model says of it, put back into the records.
+#pragma once
+
+#include "depth/reason.h"
+#include "season/season_file.h"
+
+#include <span>
+
+namespace ropeline {
+
+/// A moment as the model takes it. `moment.threats` looks into `threats`: move it, never copy it.
+struct AskedMoment {
+    AskedMoment() = default;
+    AskedMoment(AskedMoment&&) = default;
+    AskedMoment& operator=(AskedMoment&&) = default;
+
+    std::vector<Threat> threats;
+    std::vector<std::size_t> marks; ///< which of the moment's marks each threat is
+    MarkedMoment moment;
+};
+
+/// In      `play`: the shot's moments, in the order of the film, `moment` among them (by id) or a variant of
+/// it. Out     nothing unless goalie and puck lie on the ice.
+std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> play, const Moment& moment);
+
+/// The moment a shot is about: its last release, else its last moment. Null without any.
+const Moment* main_moment(std::span<const Moment> play);
+
+/// What the carrier did after it: a pass for the moment of a pass; what came for the main moment, save that a
+/// release after the moment of the pass that came is the shot; else not known.
+std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> play, const Moment& moment);
+
+/// Fills in, for every moment that has a reading, what each pass would cost, the advice, the depth error, the
+/// verdict, whether the goalie stood still at the release, and whether angle came before depth over it and
+/// the two moments before; clears them where there is none. The reviewer's overruling stays.
+/// In      `play` in the order of the film, ordinals set.
+void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, const Parameters& parameters);
+
+/// The model's verdict in one sentence with the figures it rests on and where it would flip; what is missing
+/// when it cannot be judged. Empty unless goalie and puck lie on the ice.
+std::string reason_of(const Shot& shot, std::span<const Moment> play, const Moment& moment,
+                      const RuleBook& rules, const Season& season, LengthUnit unit = LengthUnit::metres);
+
+} // namespace ropeline

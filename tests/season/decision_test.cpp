@@ -1,0 +1,342 @@
+#include "season/sample.h"
+
+#include "depth/reason.h"
+#include "season/derive.h"
+#include "season/play.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+namespace ropeline {
+namespace {
+
+using sample::Folder;
+
+const RuleBook& iihf = rule_book(RuleBookId::iihf);
+
+Mark at(MarkKind kind, IcePoint place) {
+    Mark mark;
+    mark.kind = kind;
+    mark.ice = place;
+    mark.sigma = IceCovariance{1e-4, 0.0, 1e-4};
+    return mark;
+}
+
+Mark threat(IcePoint place, bool one_timer, bool open) {
+    Mark mark = at(MarkKind::threat, place);
+    mark.one_timer = one_timer;
+    mark.pass_open = open;
+    return mark;
+}
+
+constexpr IcePoint passer{5.0, 9.0}, receiver{-4.5, 7.0}, trailer{0.5, 14.0};
+
+/// A rush: a pass from the right with two who could take it, then the shot, two fifths of a second apart; the
+/// goalie comes far out at the pass and slides.
+struct Play {
+    explicit Play(SeasonFile& season) : file(season) {
+        const sample::Ids ids = sample::fill(file);
+        shot = sample::shot(ids, 40, Outcome::goal);
+        file.put(shot);
+        moments.resize(2);
+        for (std::size_t index = 0; index < 2; ++index) {
+            Moment& moment = moments[index];
+            moment.shot_id = shot.id;
+            moment.ordinal = static_cast<int>(index);
+            moment.film_id = ids.film;
+            moment.frame = 28 + 12 * static_cast<int>(index);
+            moment.pts_ticks = 512 * moment.frame;
+        }
+        moments[0].kind = MomentKind::pass;
+        moments[0].cues = {{CueKind::blade, Likelihood::pass}, {CueKind::eyes, Likelihood::shot}};
+        moments[0].marks = {at(MarkKind::skate_left, {0.8, 1.95}), at(MarkKind::skate_right, {1.3, 1.65}),
+                            at(MarkKind::puck, passer), threat(receiver, true, true),
+                            threat(trailer, false, false)};
+        moments[1].kind = MomentKind::release;
+        moments[1].marks = {at(MarkKind::goalie, {-0.6, 2.15}), at(MarkKind::puck, receiver)};
+        for (Moment& moment : moments)
+            file.put(moment);
+        CHECK(recompute(file) == 2);
+        moments = file.moments(shot.id);
+    }
+    SeasonFile& file;
+    Shot shot;
+    std::vector<Moment> moments;
+};
+
+/// The same play put to src/depth by hand.
+struct AskedByHand {
+    std::vector<Threat> threats;
+    Decision at_pass, at_release;
+
+    explicit AskedByHand(const Parameters& parameters)
+        : threats{{receiver, true, true}, {trailer, false, false}} {
+        MarkedMoment pass;
+        pass.stance = stance_from_skates({0.8, 1.95}, {1.3, 1.65});
+        pass.puck = passer;
+        pass.threats = threats;
+        pass.situation = Situation::rush;
+        pass.likelihood = Likelihood::either; // the blade says pass and weighs two, the eyes say shot: one
+        pass.next = NextAction::pass;
+        at_pass = decide(pass, iihf, parameters);
+        MarkedMoment release;
+        release.stance = stance_from_mark({-0.6, 2.15});
+        release.puck = receiver;
+        release.situation = Situation::rush;
+        release.next = NextAction::shot; // the pass came before it
+        release.set = false;             // far more than 0.3 m/s
+        at_release = decide(release, iihf, parameters);
+    }
+};
+
+void check_same(const ThreatReading& stored, const ThreatReading& wanted) {
+    CHECK(stored.pass_s == wanted.pass_s);
+    CHECK(stored.have_s == wanted.have_s);
+    CHECK(stored.need_s == wanted.need_s);
+    CHECK(stored.margin_s == wanted.margin_s);
+    CHECK(stored.reach_depth_m == wanted.reach_depth_m);
+    CHECK(stored.new_spot == wanted.new_spot);
+    CHECK(stored.arrives_at == wanted.arrives_at);
+    CHECK(stored.coverage_on_arrival == wanted.coverage_on_arrival);
+}
+
+} // namespace
+
+TEST_CASE("a play of two moments and two threats is kept as the model says it") {
+    const Folder folder;
+    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
+    const Play play{file};
+    const AskedByHand wanted{parameters_for(Level::junior)};
+    REQUIRE(wanted.at_pass.verdict == Verdict::over_challenged);
+    REQUIRE(wanted.at_release.verdict == Verdict::late);
+
+    REQUIRE(play.moments.size() == 2);
+    const Moment& pass = play.moments[0];
+    REQUIRE(pass.marks.size() == 5);
+    for (std::size_t index = 0; index < 2; ++index) {
+        const Mark& mark = pass.marks[3 + index];
+        REQUIRE(mark.pass);
+        CHECK(mark.one_timer == wanted.threats[index].one_timer);
+        CHECK(mark.pass_open == wanted.threats[index].open);
+        check_same(*mark.pass, wanted.at_pass.threats[index]);
+    }
+    REQUIRE(pass.advice);
+    CHECK(pass.advice->depth_m == wanted.at_pass.advice.depth_m);
+    CHECK(pass.advice->cap_m == wanted.at_pass.advice.cap_m);
+    CHECK(pass.advice->limit == wanted.at_pass.advice.limit);
+    CHECK(pass.advice->threat == wanted.at_pass.advice.threat);
+    CHECK(pass.depth_error_m == wanted.at_pass.depth_error_m);
+    CHECK(pass.verdict == Verdict::over_challenged);
+    CHECK_FALSE(pass.set);
+    CHECK(pass.cues.size() == 2);
+    CHECK(play.moments[1].set == false);
+
+    REQUIRE(file.shot_facts().size() == 1);
+    const ShotFact fact = file.shot_facts()[0];
+    CHECK(fact.moment_id == play.moments[1].id);
+    CHECK(fact.verdict == wanted.at_release.verdict);
+    CHECK(fact.advised_depth_m == wanted.at_release.advice.depth_m);
+    CHECK(fact.advised_cap_m == wanted.at_release.advice.cap_m);
+    CHECK(fact.advised_limit == wanted.at_release.advice.limit);
+    CHECK(fact.depth_error_m == wanted.at_release.depth_error_m);
+    CHECK(fact.set == false);
+    CHECK(fact.threats == 0);
+    CHECK_FALSE(fact.least_margin_s);
+    CHECK_FALSE(fact.overruled);
+    REQUIRE(fact.pass);
+    CHECK(fact.pass->moment_id == pass.id);
+    CHECK(fact.pass->depth_m == wanted.at_pass.reading.depth_m);
+    CHECK(fact.pass->advised_depth_m == wanted.at_pass.advice.depth_m);
+    CHECK(fact.pass->depth_error_m == wanted.at_pass.depth_error_m);
+    CHECK(fact.pass->least_margin_s ==
+          std::min(wanted.at_pass.threats[0].margin_s, wanted.at_pass.threats[1].margin_s));
+    CHECK(fact.pass->verdict == Verdict::over_challenged);
+}
+
+TEST_CASE("the reason is made from what is kept") {
+    const Folder folder;
+    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
+    const Play play{file};
+    const std::string reason = reason_of(play.shot, play.moments, play.moments[0], iihf, file.season());
+    CHECK(reason.starts_with("Over-challenged: "));
+    CHECK(reason.find('\n') == std::string::npos);
+    Moment empty;
+    CHECK(reason_of(play.shot, play.moments, empty, iihf, file.season()).empty());
+}
+
+TEST_CASE("what came belongs to the moment it was asked of") {
+    const Folder folder;
+    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
+    const Play play{file};
+    const auto next = [&](std::size_t index) {
+        return next_action(play.shot, play.moments, play.moments[index]);
+    };
+    CHECK(next(0) == NextAction::pass);
+    CHECK(next(1) == NextAction::shot);
+    Shot carried = play.shot;
+    carried.came = NextAction::carry;
+    CHECK(next_action(carried, play.moments, play.moments[1]) == NextAction::carry);
+    const std::vector<Moment> alone{play.moments[1]};
+    CHECK(next_action(play.shot, alone, alone[0]) == NextAction::pass);
+    std::vector<Moment> entered = play.moments;
+    entered[0].kind = MomentKind::entry;
+    CHECK_FALSE(next_action(play.shot, entered, entered[0]));
+    // Moments that are not stored yet have no id.
+    std::vector<Moment> fresh = play.moments;
+    for (Moment& moment : fresh) {
+        moment.id.clear();
+        moment.frame = 0;
+    }
+    fresh[0].kind = MomentKind::entry;
+    CHECK_FALSE(next_action(play.shot, fresh, fresh[0]));
+}
+
+TEST_CASE(
+    "an overruled verdict stands beside the model's, stays when all is worked out again, can be undone") {
+    const Folder folder;
+    const auto path = folder / "a.season";
+    SeasonFile file = SeasonFile::create(path, sample::season());
+    Play play{file};
+    const std::string before = sample::dump(path);
+    Moment pass = play.moments[0];
+    pass.overruled = Verdict::right_read;
+    pass.overrule_reason = "screened, \"had to\" come out";
+    file.change("overruled, shot 1", [&] { file.put(pass); });
+    CHECK(recompute(file) == 2);
+    const ShotFact fact = file.shot_facts()[0];
+    REQUIRE(fact.pass);
+    CHECK(fact.pass->verdict == Verdict::over_challenged);
+    CHECK(fact.pass->overruled == Verdict::right_read);
+    CHECK(fact.pass->overrule_reason == pass.overrule_reason);
+    CHECK(sample::value(path, "SELECT pass_final_verdict FROM shot_facts") == "right_read");
+    CHECK(sample::value(path, "SELECT final_verdict FROM shot_facts") == "late");
+    CHECK(file.undo_name() == "overruled, shot 1");
+    CHECK(file.undo());
+    CHECK(sample::dump(path) == before);
+}
+
+TEST_CASE("a changed parameter works the season out again as one named change, undone row by row") {
+    const Folder folder;
+    const auto path = folder / "a.season";
+    SeasonFile file = SeasonFile::create(path, sample::season());
+    Play play{file};
+    const std::string before = sample::dump(path);
+    Parameters faster = file.season().parameters;
+    faster.lateral_speed_mps = 5.0;
+    std::vector<double> told;
+    CHECK(set_parameters(file, Level::junior, faster, [&](double share) { told.push_back(share); }) == 2);
+    REQUIRE(told.size() == 2);
+    CHECK(told.front() == 0.0);
+    CHECK(told.back() == 1.0);
+    CHECK(file.undo_name() == "parameters: lateral speed 1.7 → 5 m/s");
+    const AskedByHand wanted{faster};
+    REQUIRE(wanted.at_pass.verdict == Verdict::right_read);
+    const ShotFact fact = file.shot_facts()[0];
+    REQUIRE(fact.pass);
+    CHECK(fact.pass->verdict == Verdict::right_read);
+    CHECK(fact.pass->advised_depth_m == wanted.at_pass.advice.depth_m);
+    CHECK(fact.verdict == wanted.at_release.verdict);
+    const std::string after = sample::dump(path);
+    CHECK(before != after);
+    CHECK(file.undo());
+    CHECK(sample::dump(path) == before);
+    CHECK(file.redo());
+    CHECK(sample::dump(path) == after);
+
+    CHECK(set_parameters(file, Level::junior, faster) == 0);
+    CHECK(file.undo_name() == "parameters: lateral speed 1.7 → 5 m/s");
+    CHECK(set_parameters(file, Level::elite, parameters_for(Level::elite)) == 2);
+    CHECK(file.undo_name() == "parameters: level junior → elite");
+    CHECK(file.season().level == Level::elite);
+}
+
+TEST_CASE("a parameter that cannot be is refused and nothing changes") {
+    const Folder folder;
+    const auto path = folder / "a.season";
+    SeasonFile file = SeasonFile::create(path, sample::season());
+    const Play play{file};
+    const std::string before = sample::dump(path);
+    Parameters wrong = file.season().parameters;
+    wrong.lateral_speed_mps = 45.0;
+    const auto refusal = sample::refusal_of([&] { set_parameters(file, Level::junior, wrong); });
+    CHECK(refusal.fault == SeasonFault::refused);
+    CHECK(refusal.text == "lateral speed: 45 m/s is no such figure; it lies between 0.3 and 5.");
+    CHECK(sample::dump(path) == before);
+}
+
+TEST_CASE("figures settled in the background are no change to undo") {
+    const Folder folder;
+    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
+    const sample::Ids ids = sample::fill(file);
+    Shot shot = sample::shot(ids, 40);
+    file.put(shot);
+    Moment moment = sample::moment(shot.id, ids);
+    file.put(moment);
+    CHECK_FALSE(file.shot_facts()[0].verdict);
+    const auto before = file.undo_name();
+    file.settle([&] { CHECK(recompute(file) == 1); });
+    CHECK(file.shot_facts()[0].verdict == Verdict::not_judged);
+    CHECK(file.undo_name() == before);
+}
+
+TEST_CASE("the angle before the depth, over three moments") {
+    const Folder folder;
+    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
+    Play play{file};
+    Moment third = play.moments[1];
+    third.id.clear();
+    third.ordinal = 2;
+    for (Mark& mark : third.marks)
+        mark.id.clear();
+    // From (0.6, 1.0) to (-0.9, 1.5): first the turn, hardly any way out.
+    play.moments[0].marks = {at(MarkKind::goalie, {0.6, 1.0}), at(MarkKind::puck, passer)};
+    play.moments[1].marks = {at(MarkKind::goalie, {-0.55, 1.05}), at(MarkKind::puck, receiver)};
+    third.marks = {at(MarkKind::goalie, {-0.9, 1.5}), at(MarkKind::puck, receiver)};
+    for (Moment* moment : {&play.moments[0], &play.moments[1], &third})
+        file.put(*moment);
+    recompute(file);
+    const auto moments = file.moments(play.shot.id);
+    REQUIRE(moments.size() == 3);
+    CHECK_FALSE(moments[1].order);
+    REQUIRE(moments[2].order);
+    CHECK(moments[2].order->held);
+    CHECK(moments[2].order->turn_share > 0.9);
+    CHECK(moments[2].order->out_share < 0.1);
+    CHECK(file.shot_facts()[0].angle_first == true);
+}
+
+TEST_CASE("an answer keeps what the model said when it was given") {
+    const Folder folder;
+    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
+    const Play play{file};
+    Answer answer;
+    answer.moment_id = play.moments[0].id;
+    answer.answered_at = "2026-11-25T14:03:00Z";
+    answer.read = Read::pass;
+    answer.ice = IcePoint{0.7, 1.3};
+    answer.took_s = 2.5;
+    file.put(answer);
+    Parameters slower = file.season().parameters;
+    slower.lateral_speed_mps = 0.5;
+    set_parameters(file, Level::junior, slower);
+    REQUIRE(file.answers().size() == 1);
+    const Answer back = file.answers()[0];
+    CHECK(back.id == answer.id);
+    CHECK(back.moment_id == play.moments[0].id);
+    CHECK(back.answered_at == answer.answered_at);
+    CHECK(back.read == Read::pass);
+    CHECK(back.ice == answer.ice);
+    CHECK(back.took_s == 2.5);
+    CHECK(back.advised_depth_m == play.moments[0].advice->depth_m);
+    CHECK(back.verdict == Verdict::over_challenged);
+    CHECK(file.moments(play.shot.id)[0].advice->depth_m != back.advised_depth_m);
+    CHECK(file.undo());
+    CHECK(file.undo_name() == "answer");
+    CHECK(file.undo());
+    CHECK(file.answers().empty());
+    answer.answered_at = "yesterday";
+    CHECK(sample::refusal_of([&] { file.put(answer); }).fault == SeasonFault::refused);
+}
+
+} // namespace ropeline
