@@ -198,6 +198,7 @@ void refresh_season(App& app) {
     app.season_stale = false;
     try {
         app.facts = app.book->file().shot_facts();
+        app.answers = app.book->file().answers();
     } catch (const SeasonError& error) {
         app.book->tell(error.what(), true);
     }
@@ -281,6 +282,8 @@ void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
 } // namespace
 
 void pass_time(App& app, double elapsed_s) {
+    if (app.study && (app.study->phase == StudyPhase::call || app.study->phase == StudyPhase::place))
+        app.study->waited_s += elapsed_s;
     const auto frames = frames_of(app);
     if (!frames) return;
     if (app.step_held != 0) {
@@ -298,8 +301,12 @@ bool update(App& app) {
         app.actions.clear();
         return false;
     }
+    const Moment* before = moment_in_hand(app.book->state());
+    const Id was_in_hand = before ? before->id : Id{};
     for (const LogAction& action : app.actions)
         app.book->apply(action, frame_at(app));
+    const Moment* after = moment_in_hand(app.book->state());
+    if (!after || after->id != was_in_hand) app.tried.reset();
     if (!app.actions.empty()) app.season_stale = true;
     app.actions.clear();
 
@@ -315,6 +322,7 @@ bool update(App& app) {
     }
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
+    run_study(app, *frames);
     follow_sound(app, *facts);
     app.player.frame = frames->clamp(number(app.player.frame));
     const bool moving = app.player.playing || app.step_held != 0;
@@ -328,7 +336,14 @@ bool update(App& app) {
 }
 
 void choose_number(App& app, int number) {
-    if (app.book && app.side == Side::log) app.actions.push_back(Choose{number});
+    if (!app.book) return;
+    if (app.side == Side::log) {
+        app.actions.push_back(Choose{number});
+    } else if (app.side == Side::study && app.study) {
+        if (number <= 2) answer_call(app, number == 1 ? Read::shot : Read::pass);
+    } else if (app.side == Side::study && number <= study_whats) {
+        app.study_filter.what = static_cast<StudyWhat>(number - 1);
+    }
 }
 
 } // namespace ropeline

@@ -12,6 +12,7 @@
 #include "desk/state/log_book.h"
 #include "desk/state/player.h"
 #include "desk/state/settings.h"
+#include "desk/state/study.h"
 #include "film/film.h"
 
 #include <filesystem>
@@ -38,7 +39,7 @@ struct GamesForm {
 
 /// A mark or a landmark click that follows the mouse.
 struct Drag {
-    std::optional<MarkKind> mark;
+    std::optional<std::size_t> mark; ///< among the moment's marks
     std::optional<std::size_t> click;
     ImagePoint offset; ///< from the cursor to the mark when it was taken
 };
@@ -65,11 +66,18 @@ struct App {
     double step_held_s = 0.0; ///< for how long
     std::optional<Drag> drag;
 
-    bool key_sheet = false, games_page = false, note_open = false;
-    std::string note_text, clock_text;
+    bool key_sheet = false, games_page = false, parameters_page = false, note_open = false,
+         overrule_open = false;
+    std::string note_text, clock_text, overrule_text;
+    std::optional<IcePoint>
+        tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
     FirstRunForm first_run;
     GamesForm games_form;
-    std::vector<ShotFact> facts;    ///< of the season, for the Season and Study sides
+    std::vector<ShotFact> facts; ///< of the season, for the Season and Study sides
+    std::vector<Answer> answers; ///< of the season
+    StudyFilter study_filter;
+    std::optional<StudyTurn> study; ///< the decision under study; none: the queue is shown
+    bool study_running = false;     ///< its run-up has begun
     Id season_goalie;               ///< whose shots the Season side shows; empty: all
     bool season_stale = true;       ///< they read the file again
     std::vector<LogAction> actions; ///< of this turn, from the panels
@@ -87,6 +95,16 @@ void drop_file(App& app, const std::string& path);
 
 /// Reads the season's facts again.
 void refresh_season(App& app);
+
+/// Opens the decision for study: its film runs up to the moment and stops.
+void begin_study(App& app, const ShotFact& fact);
+void next_study(App& app);
+void run_up_again(App& app);
+void answer_call(App& app, Read call);
+/// Keeps the answer in the season file and shows what the model says.
+void answer_place(App& app, IcePoint place);
+/// Lets the run-up begin and stop.
+void run_study(App& app, const FrameTable& frames);
 
 /// Moves the playhead. Called before the turn's events, so that what they start begins now and not when the
 /// window fell asleep.

@@ -41,9 +41,34 @@ void open_note(App& app) {
     app.note_open = true;
 }
 
+void open_overrule(App& app) {
+    const Moment* moment = app.book ? moment_in_hand(app.book->state()) : nullptr;
+    if (!moment) return;
+    app.overrule_text = moment->overrule_reason;
+    app.overrule_open = true;
+}
+
+/// The goalie's marks move to where he was tried on the plan.
+void keep_tried(App& app) {
+    if (!app.tried) {
+        app.book->tell("Drag the goalie on the plan first: H then keeps that place.", true);
+        return;
+    }
+    app.actions.push_back(MoveGoalie{*app.tried});
+    app.tried.reset();
+}
+
+bool sheet_is_open(const App& app) {
+    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open;
+}
+
 void put_down(App& app) {
-    if (app.key_sheet || app.games_page || app.note_open) {
-        app.key_sheet = app.games_page = app.note_open = false;
+    if (app.key_sheet || app.games_page || app.parameters_page || app.note_open || app.overrule_open) {
+        app.key_sheet = app.games_page = app.parameters_page = app.note_open = app.overrule_open = false;
+    } else if (app.tried) {
+        app.tried.reset();
+    } else if (app.side == Side::study && app.study) {
+        app.study.reset();
     } else if (app.side != Side::log) {
         app.side = Side::log;
     } else {
@@ -105,6 +130,34 @@ bool run_log_command(App& app, Command command) {
     case Command::mark_puck:
         out.push_back(Arm{Hand::puck});
         return true;
+    case Command::mark_threat:
+        out.push_back(Arm{Hand::threat});
+        return true;
+    case Command::one_timer:
+        out.push_back(TurnThreat{.one_timer = true});
+        return true;
+    case Command::pass_lane:
+        out.push_back(TurnThreat{.open = true});
+        return true;
+    case Command::new_moment:
+        out.push_back(NewMoment{});
+        app.player.playing = false;
+        return true;
+    case Command::next_moment:
+        out.push_back(PickMomentBy{1});
+        return true;
+    case Command::previous_moment:
+        out.push_back(PickMomentBy{-1});
+        return true;
+    case Command::moment_kind:
+        out.push_back(NextKind{});
+        return true;
+    case Command::overrule:
+        open_overrule(app);
+        return true;
+    case Command::keep_tried:
+        keep_tried(app);
+        return true;
     case Command::next_field:
         out.push_back(FocusBy{1});
         return true;
@@ -165,6 +218,7 @@ bool run_log_command(App& app, Command command) {
         out.push_back(Redo{});
         return true;
     case Command::games:
+    case Command::parameters:
     case Command::side_log:
     case Command::side_study:
     case Command::side_season:
@@ -179,7 +233,7 @@ bool run_log_command(App& app, Command command) {
 }
 
 bool takes_film_keys(const App& app) {
-    return app.book && app.side == Side::log && !app.games_page && !app.key_sheet && !app.note_open;
+    return app.book && app.side == Side::log && !sheet_is_open(app);
 }
 
 } // namespace
@@ -223,6 +277,11 @@ void run_command(App& app, Command command) {
     switch (command) {
     case Command::games:
         app.games_page = !app.games_page;
+        app.parameters_page = false;
+        return;
+    case Command::parameters:
+        app.parameters_page = !app.parameters_page;
+        app.games_page = false;
         return;
     case Command::side_log:
         app.side = Side::log;
@@ -236,7 +295,11 @@ void run_command(App& app, Command command) {
     default:
         break;
     }
-    if (app.games_page || app.key_sheet || app.note_open) return;
+    if (sheet_is_open(app)) return;
+    if (app.side == Side::study && app.study) {
+        if (command == Command::take_shot && app.study->phase == StudyPhase::answer) next_study(app);
+        if (command == Command::run_film) run_up_again(app);
+    }
     const bool everywhere = command == Command::undo || command == Command::redo;
     if (app.side == Side::log || everywhere) run_log_command(app, command);
 }

@@ -177,14 +177,15 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
     bool awaiting = true;
     while (!app.leaving) {
         const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
-        SDL_WaitEventTimeout(nullptr, patience_ms);
+        SDL_Event event;
+        bool happened = SDL_WaitEventTimeout(&event, patience_ms) != 0;
         const double now = seconds_now();
         pass_time(app, now - before);
         before = now;
-        for (SDL_Event event; SDL_PollEvent(&event);) {
+        while (happened) {
             take_event(app, event);
             turns_to_settle = 3;
-            if (needs_turn(event)) break;
+            happened = !needs_turn(event) && SDL_PollEvent(&event) != 0;
         }
         const auto shown_before = app.on_screen;
         awaiting = update(app);

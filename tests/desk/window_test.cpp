@@ -14,6 +14,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <fstream>
+#include <optional>
 #include <unistd.h>
 
 using namespace ropeline;
@@ -167,59 +168,117 @@ bool rink_is_followed(const std::filesystem::path& season) {
     return false;
 }
 
-void log_two_shots(const std::string& film_name) {
-    const Place place;
-    const auto film = place.path / "demo" / (film_name + ".mp4");
-    REQUIRE(std::system(fmt::format("'{}' demo '{}' --short >/dev/null", ROPELINE_PROGRAM,
-                                    (place.path / "demo").string())
-                            .c_str()) == 0);
-    Truth truth;
-    std::ifstream(place.path / "demo" / (film_name + ".truth.json")) >> truth.json;
-    const auto season = place.path / "home" / "Ropeline" / "My season.season";
-
-    const VirtualDisplay display;
-    {
-        DeskWindow desk{display, place.path / "home"};
-        desk.type("Ilse Varga");
-        desk.key("Tab");
-        desk.type("Harbour Pike");
-        desk.key("Tab");
-        desk.type("Mill Town Otters");
-        desk.key("Tab Tab");
-        desk.type(film.string());
-        desk.key("Return");
-        REQUIRE(test::wait_for(30.0, film_is_kept, season));
-        desk.settle();
-
-        Clicker hand{desk, {}};
-        hand.view.panel = log_layout(1440.0F, 860.0F, 16.0F).film;
-        hand.view.shown = {1280, 720};
-        fit_rink_by_clicks(hand, truth, 9);
-        REQUIRE(test::wait_for(180.0, rink_is_followed, season));
-        desk.settle();
-
-        const auto first = truth.release(0)["frame"].get<std::int64_t>();
-        const auto second = truth.release(1)["frame"].get<std::int64_t>();
-        go(desk, 0, first);
-        mark_and_choose(hand, truth, 0);
-        desk.key("Return");
-        go(desk, first, second);
-        mark_and_choose(hand, truth, 1);
-        if (const char* shots = std::getenv("ROPELINE_PICTURES"))
-            desk.picture(std::filesystem::path(shots) / (film_name + ".png"));
-        CHECK(desk.running());
-        desk.kill();
+/// From an empty folder to a film whose rink is fitted by clicks and followed.
+struct FittedFilm {
+    explicit FittedFilm(const std::string& film_name) {
+        const auto demo = place.path / "demo";
+        REQUIRE(std::system(fmt::format("'{}' demo '{}' --short >/dev/null", ROPELINE_PROGRAM, demo.string())
+                                .c_str()) == 0);
+        std::ifstream(demo / (film_name + ".truth.json")) >> truth.json;
+        desk.emplace(display, place.path / "home");
+        desk->type("Ilse Varga");
+        desk->key("Tab");
+        desk->type("Harbour Pike");
+        desk->key("Tab");
+        desk->type("Mill Town Otters");
+        desk->key("Tab Tab");
+        desk->type((demo / (film_name + ".mp4")).string());
+        desk->key("Return");
+        REQUIRE(test::wait_for(30.0, film_is_kept, season()));
+        desk->settle();
+        hand.emplace(Clicker{*desk, {}});
+        hand->view.panel = log_layout(1440.0F, 860.0F, 16.0F).film;
+        hand->view.shown = {1280, 720};
+        fit_rink_by_clicks(*hand, truth, 9);
+        REQUIRE(test::wait_for(180.0, rink_is_followed, season()));
+        desk->settle();
     }
+    std::filesystem::path season() const { return place.path / "home" / "Ropeline" / "My season.season"; }
+    /// Looks, and then does what a power cut does.
+    void kill(const std::string& picture) {
+        if (const char* shots = std::getenv("ROPELINE_PICTURES"))
+            desk->picture(std::filesystem::path(shots) / picture);
+        CHECK(desk->running());
+        desk->kill();
+    }
+    Place place;
+    Truth truth;
+    VirtualDisplay display;
+    std::optional<DeskWindow> desk;
+    std::optional<Clicker> hand;
+};
 
-    const SeasonFile file = SeasonFile::open_to_read(season);
+void log_two_shots(const std::string& film_name) {
+    FittedFilm at{film_name};
+    const auto first = at.truth.release(0)["frame"].get<std::int64_t>();
+    const auto second = at.truth.release(1)["frame"].get<std::int64_t>();
+    go(*at.desk, 0, first);
+    mark_and_choose(*at.hand, at.truth, 0);
+    at.desk->key("Return");
+    go(*at.desk, first, second);
+    mark_and_choose(*at.hand, at.truth, 1);
+    at.kill(film_name + ".png");
+
+    const SeasonFile file = SeasonFile::open_to_read(at.season());
     const auto facts = file.shot_facts();
     REQUIRE(facts.size() == 2);
     const bool in_order =
-        facts[0].outcome == from_key<Outcome>(truth.json["chances"][0]["outcome"].get<std::string>());
-    compare(facts[in_order ? 0 : 1], truth, 0);
-    compare(facts[in_order ? 1 : 0], truth, 1);
-    CHECK(std::system(fmt::format("'{}' check '{}' >/dev/null", ROPELINE_PROGRAM, season.string()).c_str()) ==
+        facts[0].outcome == from_key<Outcome>(at.truth.json["chances"][0]["outcome"].get<std::string>());
+    compare(facts[in_order ? 0 : 1], at.truth, 0);
+    compare(facts[in_order ? 1 : 0], at.truth, 1);
+    CHECK(std::system(
+              fmt::format("'{}' check '{}' >/dev/null", ROPELINE_PROGRAM, at.season().string()).c_str()) ==
           0);
+}
+
+const nlohmann::json& moment_of(const Truth& truth, std::size_t chance, const std::string& kind) {
+    const auto& moments = truth.json["chances"][chance]["moments"];
+    const auto found = std::find_if(moments.begin(), moments.end(),
+                                    [&](const nlohmann::json& moment) { return moment["kind"] == kind; });
+    REQUIRE(found != moments.end());
+    return *found;
+}
+
+void mark_threats(const Clicker& hand, const Truth& truth, const nlohmann::json& moment) {
+    for (const auto& threat : moment["threats"]) {
+        hand.desk.key("r");
+        hand.film(truth.seen(ice(threat["at"]), moment["frame"].get<std::int64_t>()));
+        if (threat["one_timer"].get<bool>()) hand.desk.key("y");
+        if (!threat["open"].get<bool>()) hand.desk.key("b");
+    }
+}
+
+/// What the model says of the true positions.
+struct TrueDecision {
+    explicit TrueDecision(const nlohmann::json& moment, Situation situation, NextAction next) {
+        for (const auto& threat : moment["threats"])
+            threats.push_back(
+                {ice(threat["at"]), threat["one_timer"].get<bool>(), threat["open"].get<bool>()});
+        MarkedMoment marked;
+        marked.stance = stance_from_skates(ice(moment["skates"][0]), ice(moment["skates"][1]));
+        marked.puck = ice(moment["puck"]);
+        marked.threats = threats;
+        marked.situation = situation;
+        marked.next = next;
+        decision = decide(marked, rule_book(RuleBookId::nhl), parameters_for(Level::senior));
+    }
+    std::vector<Threat> threats;
+    Decision decision;
+};
+
+void compare_passes(const Moment& moment, const TrueDecision& truth) {
+    std::vector<ThreatReading> passes;
+    for (const Mark& mark : moment.marks) {
+        if (mark.kind == MarkKind::threat && mark.pass) passes.push_back(*mark.pass);
+    }
+    REQUIRE(passes.size() == truth.threats.size());
+    for (std::size_t index = 0; index < passes.size(); ++index) {
+        CAPTURE(index);
+        CHECK(std::abs(passes[index].margin_s - truth.decision.threats[index].margin_s) < 0.05);
+        CHECK(std::abs(passes[index].pass_s - truth.decision.threats[index].pass_s) < 0.02);
+    }
+    REQUIRE(moment.advice);
+    CHECK(std::abs(moment.advice->depth_m - truth.decision.advice.depth_m) < 0.10);
 }
 
 } // namespace
@@ -230,6 +289,51 @@ TEST_CASE("a coach goes from an empty folder to two logged shots, and a killed d
 
 TEST_CASE("the same on the camera that pans and zooms: the rink is followed from one fit") {
     log_two_shots("bench_side");
+}
+
+TEST_CASE("a play of two moments with opponents to pass to: margins, advice and verdict are kept") {
+    FittedFilm at{"end_zone"};
+    const auto& release = moment_of(at.truth, 0, "release");
+    const auto& pass = moment_of(at.truth, 0, "pass");
+    const auto release_frame = release["frame"].get<std::int64_t>();
+    const auto pass_frame = pass["frame"].get<std::int64_t>();
+    go(*at.desk, 0, release_frame);
+    mark_and_choose(*at.hand, at.truth, 0);
+    mark_threats(*at.hand, at.truth, release);
+    for (std::int64_t frame = release_frame; frame > pass_frame; --frame)
+        at.desk->key("Left");
+    at.desk->key("a");
+    for (const auto& skate : pass["skates"])
+        at.hand->film(at.truth.seen(ice(skate), pass_frame));
+    at.hand->film(at.truth.seen(ice(pass["puck"]), pass_frame));
+    mark_threats(*at.hand, at.truth, pass);
+    at.kill("play.png");
+
+    const SeasonFile file = SeasonFile::open_to_read(at.season());
+    const auto facts = file.shot_facts();
+    REQUIRE(facts.size() == 1);
+    const auto moments = file.moments(facts[0].shot_id);
+    REQUIRE(moments.size() == 2);
+    CHECK(moments[0].kind == MomentKind::pass);
+    CHECK(moments[0].frame == pass_frame);
+    CHECK(moments[1].kind == MomentKind::release);
+    CHECK(moments[1].frame == release_frame);
+    const auto situation = from_key<Situation>(at.truth.json["chances"][0]["situation"].get<std::string>());
+    REQUIRE(situation);
+    const TrueDecision at_pass{pass, *situation, NextAction::pass};
+    const TrueDecision at_release{release, *situation, NextAction::shot};
+    compare_passes(moments[0], at_pass);
+    compare_passes(moments[1], at_release);
+    CHECK(moments[0].verdict == at_pass.decision.verdict);
+    CHECK(moments[1].verdict == at_release.decision.verdict);
+
+    CHECK(facts[0].moment_id == moments[1].id);
+    CHECK(facts[0].verdict == at_release.decision.verdict);
+    REQUIRE(facts[0].advised_depth_m);
+    CHECK(*facts[0].advised_depth_m == doctest::Approx(moments[1].advice->depth_m));
+    REQUIRE(facts[0].least_margin_s);
+    const auto least = std::ranges::min_element(at_release.decision.threats, {}, &ThreatReading::margin_s);
+    CHECK(std::abs(*facts[0].least_margin_s - least->margin_s) < 0.05);
 }
 
 TEST_CASE("the desk stays usable when the film has moved away, and finds it again") {

@@ -15,7 +15,7 @@ namespace {
 
 using sample::Folder;
 
-struct Answer {
+struct Printed {
     int status = 0;
     std::string out, err;
 };
@@ -25,12 +25,12 @@ std::string read(const std::filesystem::path& path) {
     return {std::istreambuf_iterator<char>{file}, {}};
 }
 
-Answer ropeline(const Folder& folder, const std::string& arguments) {
+Printed ropeline(const Folder& folder, const std::string& arguments) {
     const auto out = folder / "out.txt", err = folder / "err.txt";
     const std::string command = fmt::format("cd '{}' && '{}' {} > out.txt 2> err.txt", folder.path.string(),
                                             ROPELINE_PROGRAM, arguments);
     const int status = std::system(command.c_str());
-    Answer answer{WEXITSTATUS(status), read(out), read(err)};
+    Printed answer{WEXITSTATUS(status), read(out), read(err)};
     std::filesystem::remove(out);
     std::filesystem::remove(err);
     return answer;
@@ -56,7 +56,7 @@ bool is_one_line(const std::string& text) {
 TEST_CASE("ropeline summary prints the table, JSON, or writes the CSV files") {
     const Folder folder;
     make(folder / "a.season");
-    const Answer text = ropeline(folder, "summary a.season");
+    const Printed text = ropeline(folder, "summary a.season");
     CHECK(text.status == 0);
     CHECK(text.err.empty());
     CHECK(text.out.find("Ilse Tamm, Saltmarsh Herons") != std::string::npos);
@@ -64,7 +64,7 @@ TEST_CASE("ropeline summary prints the table, JSON, or writes the CSV files") {
           std::string::npos); // R: prop.test(17, 20, correct = FALSE) gives 0.6396 0.9476
     CHECK(ropeline(folder, "summary a.season --json").out.find("\"save_percentage\": 0.85") !=
           std::string::npos);
-    const Answer csv = ropeline(folder, "summary a.season --csv sheets");
+    const Printed csv = ropeline(folder, "summary a.season --csv sheets");
     CHECK(csv.status == 0);
     const std::string shots = read(folder / "sheets/shots.csv");
     CHECK(std::count(shots.begin(), shots.end(), '\n') == 21);
@@ -77,7 +77,7 @@ TEST_CASE("ropeline summary on what is no season: one line, status 1; a wrong ca
     for (const char* call :
          {"summary none.season", "summary text.season", "summary .", "check --repair none.season"}) {
         CAPTURE(call);
-        const Answer answer = ropeline(folder, call);
+        const Printed answer = ropeline(folder, call);
         CHECK(answer.status == 1);
         CHECK(answer.out.empty());
         CHECK(is_one_line(answer.err));
@@ -86,7 +86,7 @@ TEST_CASE("ropeline summary on what is no season: one line, status 1; a wrong ca
     CHECK(ropeline(folder, "summary").status == 2);
     CHECK(ropeline(folder, "summary a.season --json --csv x").status == 2);
     std::ofstream{folder / "taken"} << "a file, not a folder";
-    const Answer taken = ropeline(folder, "summary a.season --csv taken");
+    const Printed taken = ropeline(folder, "summary a.season --csv taken");
     CHECK(taken.status == 1);
     CHECK(is_one_line(taken.err));
 }
@@ -94,23 +94,23 @@ TEST_CASE("ropeline summary on what is no season: one line, status 1; a wrong ca
 TEST_CASE("ropeline check says what is wrong, and --repair goes back to the backup") {
     const Folder folder;
     make(folder / "a.season");
-    const Answer missing = ropeline(folder, "check a.season");
+    const Printed missing = ropeline(folder, "check a.season");
     CHECK(missing.status == 1);
     CHECK(missing.out.find("trouble film: films/first.mp4 is missing") != std::string::npos);
     CHECK(is_one_line(missing.err));
     sample::run(folder / "a.season",
                 "DELETE FROM film_index; UPDATE shot SET film_id = NULL; UPDATE moment SET film_id = NULL, "
                 "rink_fit_id = NULL; PRAGMA foreign_keys = ON; DELETE FROM film");
-    const Answer sound = ropeline(folder, "check a.season");
+    const Printed sound = ropeline(folder, "check a.season");
     CHECK(sound.status == 0);
     CHECK(sound.out.find("ok      file: sound") != std::string::npos);
     CHECK(sound.out.find("trouble") == std::string::npos);
 
     std::filesystem::resize_file(folder / "a.season", 5000);
-    const Answer damaged = ropeline(folder, "check a.season");
+    const Printed damaged = ropeline(folder, "check a.season");
     CHECK(damaged.status == 1);
     CHECK(damaged.out.find("ropeline check SEASON --repair") != std::string::npos);
-    const Answer repaired = ropeline(folder, "check a.season --repair");
+    const Printed repaired = ropeline(folder, "check a.season --repair");
     CHECK(repaired.status == 0);
     CHECK(repaired.out.find("a.season.damaged") != std::string::npos);
     CHECK(ropeline(folder, "summary a.season").out.find("20 logged") != std::string::npos);

@@ -7,6 +7,7 @@ namespace {
 
 void draw_log_side(App& app, const LogLayout& at) {
     draw_film_view(app, at.film);
+    draw_decision(app, at.decision);
     draw_ribbon(app, at.ribbon);
     if (app.book->state().fit) {
         draw_fit_plan(app, at.fit_plan);
@@ -42,6 +43,7 @@ void draw_desk(App& app, float width, float height) {
             break;
         }
         if (app.games_page) draw_games_page(app, width, height);
+        if (app.parameters_page) draw_parameters_page(app, width, height);
     }
     if (app.key_sheet) draw_key_sheet(app, width, height);
 }

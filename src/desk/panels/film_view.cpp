@@ -1,10 +1,7 @@
-// The picture, the rink drawn over its ice, the marks, and the loupe under the hand.
-#include "desk/panels/ui.h"
+// The picture, the loupe under the hand, and what the mouse does to marks.
+#include "desk/panels/film_overlay.h"
 
-#include "desk/state/ice_drawing.h"
 #include "rink/landmarks.h"
-#include "rink/paint.h"
-#include "rink/units.h"
 
 #include <fmt/core.h>
 
@@ -17,162 +14,6 @@ namespace ropeline {
 namespace {
 
 constexpr float grab_px = 10.0F;
-
-struct Handle {
-    std::optional<MarkKind> mark;
-    std::optional<std::size_t> click;
-    ImagePoint at;
-};
-
-std::vector<Handle> handles_of(const LogState& log, std::int64_t frame) {
-    std::vector<Handle> handles;
-    if (log.fit) {
-        if (log.fit->frame != frame) return handles;
-        for (std::size_t index = 0; index < log.fit->clicks.size(); ++index) {
-            handles.push_back({{}, index, log.fit->clicks[index].at});
-        }
-        return handles;
-    }
-    const ShotEntry* entry = chosen_shot(log);
-    const Moment* moment = entry ? main_moment(*entry) : nullptr;
-    if (!moment || moment->frame != frame) return handles;
-    for (const Mark& mark : moment->marks) {
-        if (mark.at) handles.push_back({mark.kind, {}, *mark.at});
-    }
-    return handles;
-}
-
-ImU32 paint_colour(PaintKind kind, const Palette& c) {
-    switch (kind) {
-    case PaintKind::goal_line:
-    case PaintKind::crease:
-    case PaintKind::red_line:
-    case PaintKind::circle:
-    case PaintKind::spot:
-    case PaintKind::hash:
-    case PaintKind::l_mark:
-    case PaintKind::trapezoid:
-        return c.red_paint;
-    case PaintKind::blue_line:
-        return c.blue_paint;
-    case PaintKind::boards:
-    case PaintKind::net:
-        return c.boards;
-    }
-    return c.boards;
-}
-
-void draw_ice_line(const App& app, ImDrawList* draw, const RinkFit& fit, const std::vector<IcePoint>& line,
-                   ImU32 colour, float width) {
-    std::vector<ImVec2> screen;
-    for (const auto& piece : in_picture(fit, line, app.view.shown)) {
-        screen.clear();
-        for (const ImagePoint at : piece)
-            screen.push_back(vec(app.view.to_screen(at)));
-        draw->AddPolyline(screen.data(), static_cast<int>(screen.size()), colour, ImDrawFlags_None, width);
-    }
-}
-
-void draw_rink(const App& app, ImDrawList* draw, const RinkFit& fit, RuleBookId rules, float strength) {
-    for (const PaintLine& line : rink_paint(rule_book(rules))) {
-        draw_ice_line(app, draw, fit, line.points, faded(paint_colour(line.kind, app.look.colours), strength),
-                      std::max(1.0F, 0.1F * app.look.unit));
-    }
-}
-
-void draw_moment(const App& app, ImDrawList* draw, const RinkFit& fit, const Moment& moment,
-                 RuleBookId rules) {
-    const Palette& c = app.look.colours;
-    const float thin = 0.09F * app.look.unit;
-    for (const IceLine& line : moment_lines(moment, rule_book(rules), app.book->state().season.parameters)) {
-        switch (line.kind) {
-        case IceLineKind::rope:
-            draw_ice_line(app, draw, fit, line.points, faded(c.rope, 0.85F), 1.4F * thin);
-            break;
-        case IceLineKind::puck_line:
-            draw_ice_line(app, draw, fit, line.points, faded(c.text, 0.6F), thin);
-            break;
-        case IceLineKind::band:
-            draw_ice_line(app, draw, fit, line.points, faded(c.bands[static_cast<int>(*line.band)], 0.55F),
-                          5.0F * thin);
-            break;
-        case IceLineKind::depth:
-            draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin);
-            break;
-        case IceLineKind::off_angle:
-            draw_ice_line(app, draw, fit, line.points, c.trouble, 2.0F * thin);
-            break;
-        case IceLineKind::stance:
-            draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin);
-            break;
-        case IceLineKind::block:
-            draw_ice_line(app, draw, fit, line.points, c.rope, 3.0F * thin);
-            break;
-        }
-    }
-}
-
-void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, bool held) {
-    const Palette& c = app.look.colours;
-    const ImVec2 at = vec(app.view.to_screen(handle.at));
-    const float r = 0.42F * app.look.unit;
-    const ImU32 colour = held ? c.rope : IM_COL32(255, 255, 255, 235);
-    const ImU32 under = IM_COL32(0, 0, 0, 200);
-    if (handle.mark == MarkKind::puck) {
-        draw->AddCircle(at, r, under, 0, 4.0F);
-        draw->AddCircle(at, r, colour, 0, 2.0F);
-        draw->AddCircleFilled(at, 1.6F, colour);
-    } else if (handle.mark == MarkKind::threat) {
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, under, 0.0F, 0, 4.0F);
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, 0.0F, 0, 2.0F);
-    } else if (handle.click) {
-        draw->AddLine({at.x - r, at.y}, {at.x + r, at.y}, under, 4.0F);
-        draw->AddLine({at.x, at.y - r}, {at.x, at.y + r}, under, 4.0F);
-        draw->AddLine({at.x - r, at.y}, {at.x + r, at.y}, colour, 2.0F);
-        draw->AddLine({at.x, at.y - r}, {at.x, at.y + r}, colour, 2.0F);
-    } else {
-        // A chevron that stands on the blade: the point is where the skate touches the ice.
-        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, under, 4.0F);
-        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, colour, 2.0F);
-        if (handle.mark == MarkKind::skate_left || handle.mark == MarkKind::skate_right) {
-            const char* letter = handle.mark == MarkKind::skate_left ? "L" : "R";
-            draw_text(draw, app.look.strong,
-                      {at.x - 0.3F * app.look.unit, at.y - 1.6F * r - 1.2F * app.look.unit}, colour, letter);
-        }
-    }
-}
-
-/// The ellipse on the ice that holds the true place 95 times in 100, from fit and click.
-void draw_halo(const App& app, ImDrawList* draw, const RinkFit& fit, const Mark& mark) {
-    if (!mark.ice || !mark.sigma) return;
-    const double middle = 0.5 * (mark.sigma->xx + mark.sigma->yy);
-    const double spread = std::hypot(0.5 * (mark.sigma->xx - mark.sigma->yy), mark.sigma->xy);
-    const double angle = 0.5 * std::atan2(2.0 * mark.sigma->xy, mark.sigma->xx - mark.sigma->yy);
-    const double long_m =
-        2.4477 * std::sqrt(std::max(0.0, middle + spread)); // sqrt of the 95 % point of chi-square, 2 d.f.
-    const double short_m = 2.4477 * std::sqrt(std::max(0.0, middle - spread));
-    std::vector<IcePoint> ring;
-    for (int step = 0; step <= 32; ++step) {
-        const double turn = 2.0 * pi * step / 32.0;
-        const double along = long_m * std::cos(turn);
-        const double across = short_m * std::sin(turn);
-        ring.push_back(*mark.ice + IcePoint{along * std::cos(angle) - across * std::sin(angle),
-                                            along * std::sin(angle) + across * std::cos(angle)});
-    }
-    draw_ice_line(app, draw, fit, ring, faded(app.look.colours.rope, 0.9F), 1.0F);
-}
-
-/// Residuals ten times their length, so that an error of a pixel can be seen.
-void draw_residuals(const App& app, ImDrawList* draw, const FitDraft& draft) {
-    if (!draft.fit) return;
-    for (std::size_t index = 0; index < draft.clicks.size() && index < draft.fit->residuals.size(); ++index) {
-        const ImagePoint at = draft.clicks[index].at;
-        const ImagePoint off = draft.fit->residuals[index];
-        const ImVec2 from = vec(app.view.to_screen(at));
-        const ImVec2 to = vec(app.view.to_screen({at.x_px - 10.0 * off.x_px, at.y_px - 10.0 * off.y_px}));
-        draw->AddLine(from, to, app.look.colours.trouble, 2.0F);
-    }
-}
 
 void draw_loupe(const App& app, ImDrawList* draw, ImVec2 mouse, ImagePoint at) {
     const float unit = app.look.unit;
@@ -212,6 +53,8 @@ std::string hand_words(const App& app) {
         return "Click the ice between the goalie's skates.   S: both skates instead";
     case Hand::puck:
         return "Click the puck.";
+    case Hand::threat:
+        return "Click an opponent a pass could reach, where his skates touch the ice.";
     case Hand::landmark: {
         const auto landmark =
             log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
@@ -240,27 +83,6 @@ void draw_words(const App& app, ImDrawList* draw, const Rect& place, std::string
     draw->AddRectFilled(at, {at.x + 0.2F * app.look.unit, at.y + height}, edge);
     draw->AddText(font, font->FontSize, {at.x + pad + 0.1F * app.look.unit, at.y + 0.5F * pad}, colour,
                   text.data(), text.data() + text.size(), room);
-}
-
-void draw_overlay(App& app, ImDrawList* draw) {
-    const LogState& log = app.book->state();
-    const std::int64_t frame = number(app.on_screen.value_or(app.player.frame));
-    if (log.fit) {
-        if (log.fit->fit) draw_rink(app, draw, *log.fit->fit, log.fit->rules, 0.9F);
-        draw_residuals(app, draw, *log.fit);
-    } else if (const FitHere here = fit_here(log, frame); here.fit) {
-        draw_rink(app, draw, *here.fit, here.key->rules, here.state == CarryState::held ? 0.42F : 0.25F);
-        const ShotEntry* entry = chosen_shot(log);
-        const Moment* moment = entry ? main_moment(*entry) : nullptr;
-        if (moment && moment->frame == frame) {
-            draw_moment(app, draw, *here.fit, *moment, here.key->rules);
-            for (const Mark& mark : moment->marks)
-                draw_halo(app, draw, *here.fit, mark);
-        }
-    }
-    for (const Handle& handle : handles_of(log, frame)) {
-        draw_mark(app, draw, handle, handle.mark && handle.mark == log.held);
-    }
 }
 
 /// How the rink in this frame is known, when a coach should think twice; empty when it is sure.
@@ -382,7 +204,7 @@ void draw_film_view(App& app, const Rect& place) {
         draw_overlay(app, draw);
         draw->PopClipRect();
         // Clicks belong to the frame that is seen: while another is awaited, none is taken.
-        if (right_frame) {
+        if (right_frame && app.side == Side::log) {
             draw->PushClipRect(corner(place), far_corner(place), true);
             handle_mouse(app, mouse);
             const bool aims = log.hand != Hand::empty || app.drag;

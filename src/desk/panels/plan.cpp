@@ -50,10 +50,40 @@ RuleBookId rules_of(const App& app) {
     return log.game ? log.games[*log.game].rules : log.season.rules;
 }
 
-void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment,
-                 RuleBookId rules) {
+void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float width) {
+    const float whole = std::hypot(to.x - from.x, to.y - from.y);
+    const ImVec2 along{(to.x - from.x) / std::max(1.0F, whole), (to.y - from.y) / std::max(1.0F, whole)};
+    for (float at = 0.0F; at < whole; at += 9.0F) {
+        const float end = std::min(whole, at + 5.0F);
+        draw->AddLine({from.x + along.x * at, from.y + along.y * at},
+                      {from.x + along.x * end, from.y + along.y * end}, colour, width);
+    }
+}
+
+void draw_marks(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment) {
     const Palette& c = app.look.colours;
-    for (const IceLine& line : moment_lines(moment, rule_book(rules), app.book->state().season.parameters)) {
+    for (const Mark& mark : moment.marks) {
+        if (!mark.ice) continue;
+        const ImVec2 at = vec(plan.to_screen(*mark.ice));
+        if (mark.kind == MarkKind::puck) {
+            draw->AddCircleFilled(at, 0.26F * app.look.unit, c.text);
+            draw->AddCircle(at, 0.26F * app.look.unit, c.ice);
+        } else if (mark.kind == MarkKind::threat) {
+            const float r = 0.28F * app.look.unit;
+            draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.text, 0.0F, 0, 2.0F);
+        }
+    }
+    if (const auto goalie = goalie_place(moment)) {
+        const ImVec2 at = vec(plan.to_screen(*goalie));
+        const float r = 0.34F * app.look.unit;
+        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, 2.0F);
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, 2.0F);
+    }
+}
+
+void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment) {
+    const Palette& c = app.look.colours;
+    for (const IceLine& line : lines_in_hand(app)) {
         switch (line.kind) {
         case IceLineKind::rope:
             draw_line(draw, plan, line.points, c.rope, 1.5F);
@@ -70,25 +100,44 @@ void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const M
         case IceLineKind::block:
             draw_line(draw, plan, line.points, c.text, 3.0F);
             break;
+        case IceLineKind::pass:
+            draw_line(draw, plan, line.points, c.save, 1.5F);
+            break;
+        case IceLineKind::lost_pass:
+            draw_dashes(draw, vec(plan.to_screen(line.points.front())),
+                        vec(plan.to_screen(line.points.back())), c.trouble, 2.0F);
+            break;
+        case IceLineKind::reach:
+            draw_line(draw, plan, line.points, faded(c.text, 0.22F), 9.0F);
+            break;
+        case IceLineKind::advised:
+            draw_line(draw, plan, line.points, c.save, 3.0F);
+            break;
+        case IceLineKind::opening:
+            draw_line(draw, plan, line.points, c.trouble, 3.0F);
+            break;
+        case IceLineKind::shadow:
         case IceLineKind::depth:
         case IceLineKind::stance:
             break;
         }
     }
-    for (const Mark& mark : moment.marks) {
-        if (!mark.ice) continue;
-        const ImVec2 at = vec(plan.to_screen(*mark.ice));
-        if (mark.kind == MarkKind::puck) {
-            draw->AddCircleFilled(at, 0.26F * app.look.unit, c.text);
-            draw->AddCircle(at, 0.26F * app.look.unit, c.ice);
-        }
-    }
-    if (const auto goalie = goalie_place(moment)) {
-        const ImVec2 at = vec(plan.to_screen(*goalie));
-        const float r = 0.34F * app.look.unit;
-        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, 2.0F);
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, 2.0F);
-    }
+    draw_marks(app, draw, plan, moment);
+}
+
+/// Dragging the goalie asks what if he had stood there.
+void try_places(App& app, const PlanView& plan, const Moment& moment) {
+    const auto goalie = goalie_place(moment);
+    if (!goalie || !moment.reading) return;
+    const ImVec2 at = vec(plan.to_screen(*goalie));
+    const float reach = 0.8F * app.look.unit;
+    ImGui::SetCursorScreenPos({at.x - reach, at.y - reach});
+    ImGui::InvisibleButton("goalie", {2.0F * reach, 2.0F * reach});
+    if (ImGui::IsItemHovered() && !ImGui::IsItemActive() && !app.tried)
+        ImGui::SetTooltip("Drag him: what if he had stood there? H keeps it, Esc goes back.");
+    if (!ImGui::IsItemActive() || !ImGui::IsMouseDragging(ImGuiMouseButton_Left, 2.0F)) return;
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    app.tried = plan.to_ice({mouse.x, mouse.y});
 }
 
 } // namespace
@@ -100,9 +149,42 @@ void draw_plan(App& app, const Rect& place) {
     plan.panel = place;
     const RuleBookId rules = rules_of(app);
     draw_ice(app, draw, plan, rule_book(rules));
-    const LogState& log = app.book->state();
-    if (const ShotEntry* entry = chosen_shot(log)) {
-        if (const Moment* moment = main_moment(*entry)) draw_moment(app, draw, plan, *moment, rules);
+    if (const auto moment = shown_moment(app)) {
+        draw_moment(app, draw, plan, *moment);
+        try_places(app, plan, *moment);
+    }
+    ImGui::End();
+}
+
+void draw_study_plan(App& app, const Rect& place) {
+    const Look& look = app.look;
+    begin_panel("study plan", place, look.colours.ice);
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    PlanView plan;
+    plan.panel = place;
+    draw_ice(app, draw, plan, rule_book(rules_of(app)));
+    const StudyTurn& turn = *app.study;
+    const auto moment = shown_moment(app);
+    if (moment && turn.phase == StudyPhase::answer) {
+        draw_moment(app, draw, plan, *moment);
+    } else if (moment && turn.phase != StudyPhase::run_up) {
+        Moment play = *moment;
+        std::erase_if(play.marks, [](const Mark& mark) {
+            return mark.kind != MarkKind::puck && mark.kind != MarkKind::threat;
+        });
+        draw_marks(app, draw, plan, play);
+    }
+    if (turn.place) {
+        const ImVec2 at = vec(plan.to_screen(*turn.place));
+        const float r = 0.45F * look.unit;
+        draw->AddCircle(at, r, look.colours.text, 0, 2.5F);
+        draw_text(draw, look.strong, {at.x + 1.3F * r, at.y - 0.5F * look.unit}, look.colours.text, "you");
+    }
+    if (turn.phase == StudyPhase::place && ImGui::IsWindowHovered()) {
+        ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+        const ImVec2 mouse = ImGui::GetIO().MousePos;
+        draw->AddCircle(mouse, 0.45F * look.unit, look.colours.rope, 0, 2.0F);
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) answer_place(app, plan.to_ice({mouse.x, mouse.y}));
     }
     ImGui::End();
 }

@@ -73,8 +73,7 @@ void draw_reading(App& app, const Rect& place) {
     const Look& look = app.look;
     begin_panel("reading", place, look.colours.panel);
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.12F * look.unit});
-    const ShotEntry* entry = chosen_shot(app.book->state());
-    const Moment* moment = entry ? main_moment(*entry) : nullptr;
+    const auto moment = shown_moment(app);
     if (!moment || !moment->reading) {
         text_in(look.strong, look.colours.quiet, "Depth");
         wrapped_text(app, "Appears once goalie and puck are marked on a fitted rink.", look.colours.faint);
@@ -82,7 +81,8 @@ void draw_reading(App& app, const Rect& place) {
         ImGui::End();
         return;
     }
-    const Reading& reading = *moment->reading;
+    const auto view = app.tried ? judged_in_hand(app) : std::nullopt;
+    const Reading reading = view ? view->decision.reading : *moment->reading;
     std::string band{label_of(reading.band)};
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::GetWindowDrawList()->AddRectFilled({place.x, place.y},
@@ -90,16 +90,17 @@ void draw_reading(App& app, const Rect& place) {
                                               look.colours.bands[static_cast<int>(reading.band)]);
     ImGui::SetCursorScreenPos({at.x + 0.2F * look.unit, at.y});
     text_in(look.heading, look.colours.text, band);
-    if (moment->band_odds_of_band && *moment->band_odds_of_band < 0.8) {
+    if (!view && moment->band_odds_of_band && *moment->band_odds_of_band < 0.8) {
         wrapped_text(app, fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band),
                      look.colours.rope);
     }
     text_in(look.figure, look.colours.text, fmt::format("{:.2f} m", reading.depth_m));
-    ImGui::SameLine(0.0F, 0.4F * look.unit);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.9F * look.unit);
-    quiet_text(app, fmt::format("{:.1f} ft", to_feet(reading.depth_m)));
-    if (moment->depth_sigma_m)
-        line(app, "1 sigma", fmt::format("{:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m)));
+    const std::string sigma = !view && moment->depth_sigma_m
+                                  ? fmt::format("± {:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m))
+                                  : "";
+    quiet_text(app, fmt::format("{:.1f} ft  {}", to_feet(reading.depth_m), sigma));
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("± one standard deviation, from the rink fit and the clicks");
     line(app, "paint", clearance_words(reading.clearance_m));
     line(app, "off angle", side_words(reading.off_angle_m));
     if (reading.square_error_rad) {

@@ -4,6 +4,7 @@
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
+#include <algorithm>
 #include <charconv>
 
 namespace ropeline {
@@ -32,6 +33,57 @@ void draw_choices(App& app, const ShotEntry& entry, CardField field, float label
         ImGui::PopID();
     }
     ImGui::PopID();
+    ImGui::EndGroup();
+}
+
+/// The play as steps: each moment a chip with its kind, the one in hand filled.
+void draw_moments(App& app, const ShotEntry& entry, float right) {
+    const Moment* in_hand = moment_in_hand(app.book->state());
+    for (std::size_t index = 0; index < entry.moments.size(); ++index) {
+        const Moment& moment = entry.moments[index];
+
+        if (index > 0) wrap_chip(app, "", label_of(moment.kind), right);
+        ImGui::PushID(static_cast<int>(index));
+        if (chip(app, "moment", "", label_of(moment.kind), &moment == in_hand, false))
+            app.actions.push_back(PickMoment{index});
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("Frame %lld. , and . go from moment to moment, K changes its kind.",
+                              static_cast<long long>(moment.frame));
+        ImGui::PopID();
+    }
+    wrap_chip(app, "A", "add a moment here", right);
+    if (chip(app, "add", "A", "add a moment here", false, false)) app.actions.push_back(NewMoment{});
+}
+
+/// What the carrier's body says: each cue says nothing, shot or pass in turn.
+void draw_cues(App& app, float label_width, float right) {
+    const Look& look = app.look;
+    const Moment* moment = moment_in_hand(app.book->state());
+    if (!moment) return;
+    const bool focused = app.book->state().field == CardField::cues;
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    draw_text(ImGui::GetWindowDrawList(), focused ? look.strong : look.body,
+              {start.x, start.y + 0.25F * look.unit}, focused ? look.colours.rope : look.colours.quiet,
+              label_of(CardField::cues));
+    ImGui::SetCursorScreenPos({start.x + label_width, start.y});
+    ImGui::BeginGroup();
+    for (std::size_t index = 0; index < cue_facts().size(); ++index) {
+        const CueFact& fact = cue_facts()[index];
+        const auto known = std::ranges::find(moment->cues, static_cast<CueKind>(index), &Cue::kind);
+        const bool says = known != moment->cues.end();
+        const std::string key = std::to_string(index + 1);
+        const std::string word =
+            says ? fmt::format("{}: {}", fact.label, key_of(known->says)) : std::string(fact.label);
+        if (index > 0) wrap_chip(app, key, word, right);
+        ImGui::PushID(static_cast<int>(index));
+        if (chip(app, "cue", key, word, says, focused))
+            app.actions.push_back(ChooseIn{CardField::cues, static_cast<int>(index) + 1});
+        if (ImGui::IsItemHovered()) {
+            ImGui::SetTooltip("shot: %s\npass: %s", std::string(fact.shot).c_str(),
+                              std::string(fact.pass).c_str());
+        }
+        ImGui::PopID();
+    }
     ImGui::EndGroup();
 }
 
@@ -165,9 +217,12 @@ void draw_shot_card(App& app, const Rect& place) {
     quiet_text(app, open.empty() ? std::string{"complete"} : fmt::format("{} still open", open.size()));
     const float label_width = 5.4F * look.unit;
     const float right = place.x + place.width - 0.6F * look.unit;
-    for (int field = 0; field < card_fields; ++field) {
+    draw_moments(app, *entry, right);
+    ImGui::Spacing();
+    for (int field = 0; field < asked_fields; ++field) {
         draw_choices(app, *entry, static_cast<CardField>(field), label_width, right);
     }
+    draw_cues(app, label_width, right);
     draw_who_and_when(app, *entry, label_width);
     draw_note(app, *entry, label_width);
     ImGui::End();

@@ -157,4 +157,29 @@ std::string film_time(double seconds) {
     return fmt::format("{}{}:{:06.3f}", sign, minutes, size - 60.0 * minutes);
 }
 
+std::optional<Moment> shown_moment(const App& app) {
+    const Moment* moment = app.book ? moment_in_hand(app.book->state()) : nullptr;
+    if (!moment) return std::nullopt;
+    return app.tried ? with_goalie_at(*moment, *app.tried) : *moment;
+}
+
+std::optional<Judged> judged_in_hand(const App& app) {
+    const auto moment = shown_moment(app);
+    if (!moment) return std::nullopt;
+    return judged(app.book->state(), *chosen_shot(app.book->state()), *moment);
+}
+
+std::vector<IceLine> lines_in_hand(const App& app) {
+    const auto moment = shown_moment(app);
+    if (!moment) return {};
+    const LogState& log = app.book->state();
+    const RuleBook& rules = rule_book(rules_at(log, moment->frame));
+    std::vector<IceLine> lines = moment_lines(*moment, rules, log.season.parameters);
+    if (const auto view = judged_in_hand(app)) {
+        for (IceLine& line : decision_lines(*view, rules))
+            lines.push_back(std::move(line));
+    }
+    return lines;
+}
+
 } // namespace ropeline

@@ -3,6 +3,8 @@
 
 #include "desk/app.h"
 #include "desk/look.h"
+#include "desk/state/ice_drawing.h"
+#include "desk/state/judged.h"
 
 #include <imgui.h>
 
@@ -52,9 +54,20 @@ std::string metres_and_feet(double value); ///< "1.21 m (4.0 ft)"
 std::string clock_text(double seconds);    ///< "12:34"
 std::string film_time(double seconds);     ///< "0:12.433"
 
+/// The moment in hand with the goalie where he is tried, when he is.
+std::optional<Moment> shown_moment(const App& app);
+std::optional<Judged> judged_in_hand(const App& app);
+/// Everything to draw on the ice for it.
+std::vector<IceLine> lines_in_hand(const App& app);
+
 // The panels. Each draws one part of the desk and adds what the coach did to app.actions.
 void draw_header(App& app, const Rect& place);
 void draw_film_view(App& app, const Rect& place);
+/// The goal mouth from the puck, with a block of the season's width and height where the goalie stands.
+void draw_puck_eye(const App& app, ImDrawList* draw, const Rect& place, const Stance& stance, IcePoint puck,
+                   const RuleBook& rules, const Parameters& parameters);
+void draw_decision(App& app, const Rect& place);
+void draw_parameters_page(App& app, float width, float height);
 void draw_ribbon(App& app, const Rect& place);
 void draw_key_strip(App& app, const Rect& place);
 void draw_shot_card(App& app, const Rect& place);
@@ -66,6 +79,8 @@ void draw_fit_card(App& app, const Rect& place);
 void draw_first_run(App& app, const Rect& place);
 void draw_games_page(App& app, float width, float height);
 void draw_key_sheet(App& app, float width, float height);
+/// The plan under study: the play without the goalie until he is placed by a click.
+void draw_study_plan(App& app, const Rect& place);
 void draw_season_side(App& app, const Rect& place);
 void draw_study_side(App& app, const Rect& place);
 

@@ -55,6 +55,8 @@ std::string_view label_of(CardField field) {
         return "strength";
     case CardField::outcome:
         return "outcome";
+    case CardField::cues:
+        return "body says";
     }
     return "";
 }
@@ -71,6 +73,12 @@ std::vector<std::string_view> choices_of(CardField field) {
         return labels(strengths);
     case CardField::outcome:
         return labels(outcomes);
+    case CardField::cues: {
+        std::vector<std::string_view> all;
+        for (const CueFact& fact : cue_facts())
+            all.push_back(fact.label);
+        return all;
+    }
     }
     return {};
 }
@@ -87,6 +95,8 @@ int chosen_in(const Shot& shot, CardField field) {
         return place_of(strengths, shot.strength);
     case CardField::outcome:
         return place_of(outcomes, shot.outcome);
+    case CardField::cues:
+        break; // of a moment, several at once
     }
     return 0;
 }
@@ -103,6 +113,8 @@ void toggle_choice(Shot& shot, CardField field, int number) {
         return toggle(strengths, shot.strength, number);
     case CardField::outcome:
         return toggle(outcomes, shot.outcome, number);
+    case CardField::cues:
+        return;
     }
 }
 
@@ -110,7 +122,7 @@ std::vector<std::string_view> open_fields(const ShotEntry& entry) {
     std::vector<std::string_view> open;
     const Moment* moment = main_moment(entry);
     if (!moment || !moment->reading) open.push_back("depth");
-    for (int index = 0; index < card_fields; ++index) {
+    for (int index = 0; index < asked_fields; ++index) {
         const auto field = static_cast<CardField>(index);
         if (chosen_in(entry.shot, field) == 0) open.push_back(label_of(field));
     }

@@ -1,6 +1,9 @@
 #include "desk/state/ice_drawing.h"
 
+#include "desk/state/judged.h"
 #include "rink/crease.h"
+
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -27,7 +30,8 @@ void add_bands(std::vector<IceLine>& lines, IcePoint direction, double reach, co
         const double from = std::min(ends[band], reach);
         const double to = std::min(ends[band + 1], reach);
         if (to > from)
-            lines.push_back({IceLineKind::band, {direction * from, direction * to}, static_cast<Band>(band)});
+            lines.push_back(
+                {IceLineKind::band, {direction * from, direction * to}, static_cast<Band>(band), {}});
     }
 }
 
@@ -48,24 +52,66 @@ std::vector<IceLine> moment_lines(const Moment& moment, const RuleBook& rules, c
     if (puck && length(*puck) > 0.01) {
         const IcePoint direction = *puck * (1.0 / length(*puck));
         const double post = rules.post_half_gap.m;
-        lines.push_back({IceLineKind::rope, {{-post, 0.0}, *puck}, {}});
-        lines.push_back({IceLineKind::rope, {{post, 0.0}, *puck}, {}});
+        lines.push_back({IceLineKind::rope, {{-post, 0.0}, *puck}, {}, {}});
+        lines.push_back({IceLineKind::rope, {{post, 0.0}, *puck}, {}, {}});
         add_bands(lines, direction, length(*puck), rules, parameters);
-        lines.push_back({IceLineKind::puck_line, {{0.0, 0.0}, *puck}, {}});
+        lines.push_back({IceLineKind::puck_line, {{0.0, 0.0}, *puck}, {}, {}});
         if (const auto goalie = goalie_place(moment)) {
             const IcePoint foot = direction * dot(*goalie, direction);
-            lines.push_back({IceLineKind::depth, {{0.0, 0.0}, foot}, {}});
-            lines.push_back({IceLineKind::off_angle, {foot, *goalie}, {}});
+            lines.push_back({IceLineKind::depth, {{0.0, 0.0}, foot}, {}, {}});
+            lines.push_back({IceLineKind::off_angle, {foot, *goalie}, {}, {}});
             const double range = distance(*puck, *goalie);
             if (range > 0.01) {
                 const IcePoint facing = (*puck - *goalie) * (1.0 / range);
                 const IcePoint side{facing.y_m, -facing.x_m};
                 const double half = 0.5 * parameters.block_width_m;
-                lines.push_back({IceLineKind::block, {*goalie - side * half, *goalie + side * half}, {}});
+                lines.push_back({IceLineKind::block, {*goalie - side * half, *goalie + side * half}, {}, {}});
             }
         }
     }
-    if (left && right) lines.push_back({IceLineKind::stance, {*left, *right}, {}});
+    if (left && right) lines.push_back({IceLineKind::stance, {*left, *right}, {}, {}});
+    return lines;
+}
+
+namespace {
+
+/// The goal line from the puck's view: hidden in the middle, open at the posts.
+void add_goal_line(std::vector<IceLine>& lines, const Coverage& net, IcePoint puck, double half_gap) {
+    const bool short_is_left = puck.x_m < 0.0;
+    const double left = short_is_left ? net.short_side.goal_line_m : net.far_side.goal_line_m;
+    const double right = short_is_left ? net.far_side.goal_line_m : net.short_side.goal_line_m;
+    const auto open = [&](double from, double to) {
+        if (to - from < 0.01) return;
+        lines.push_back(
+            {IceLineKind::opening, {{from, 0.0}, {to, 0.0}}, {}, fmt::format("{:.2f} m", to - from)});
+    };
+    open(-half_gap, -half_gap + left);
+    open(half_gap - right, half_gap);
+    if (half_gap - right > -half_gap + left)
+        lines.push_back({IceLineKind::shadow, {{-half_gap + left, 0.0}, {half_gap - right, 0.0}}, {}, {}});
+}
+
+} // namespace
+
+std::vector<IceLine> decision_lines(const Judged& judged, const RuleBook& rules) {
+    std::vector<IceLine> lines;
+    const IcePoint puck = judged.asked.moment.puck;
+    const IcePoint out = puck_line(puck);
+    const Decision& decision = judged.decision;
+    if (const auto& net = decision.reading.coverage) add_goal_line(lines, *net, puck, rules.post_half_gap.m);
+    for (std::size_t index = 0; index < judged.asked.threats.size(); ++index) {
+        const double margin = decision.threats[index].margin_s;
+        lines.push_back({margin < 0.0 ? IceLineKind::lost_pass : IceLineKind::pass,
+                         {puck, judged.asked.threats[index].at},
+                         {},
+                         fmt::format("{} {}{:.2f} s", static_cast<char>('a' + index % 26),
+                                     margin < 0.0 ? "−" : "+", std::abs(margin))});
+    }
+    const double advised = decision.advice.depth_m;
+    const IcePoint across{out.y_m, -out.x_m};
+    const IcePoint spot = out * advised;
+    lines.push_back({IceLineKind::reach, {{0.0, 0.0}, spot}, {}, {}});
+    lines.push_back({IceLineKind::advised, {spot - across * 0.45, spot + across * 0.45}, {}, {}});
     return lines;
 }
 

@@ -8,6 +8,7 @@
 
 #include <array>
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace ropeline {
@@ -20,16 +21,27 @@ enum class IceLineKind {
     off_angle, ///< from there to the goalie
     stance,    ///< skate to skate
     block,     ///< the blocking width in front of the puck
+    shadow,    ///< what the goalie hides of the goal line
+    opening,   ///< what is open of it, labelled with its length
+    pass,      ///< puck to an opponent, labelled with the time left over
+    lost_pass, ///< the same where the time does not suffice
+    reach,     ///< the puck line as far out as every pass still allows
+    advised,   ///< a short bar across the puck line where the goalie should be
 };
 
 struct IceLine {
     IceLineKind kind{};
     std::vector<IcePoint> points;
     std::optional<Band> band; ///< of a band stretch
+    std::string label;        ///< short, to stand at the middle of the line
 };
 
 /// Lines for whatever the moment has: nothing without a puck on the ice, ropes with one, depth with a goalie.
 std::vector<IceLine> moment_lines(const Moment& moment, const RuleBook& rules, const Parameters& parameters);
+
+struct Judged;
+/// What the decision adds to them.
+std::vector<IceLine> decision_lines(const Judged& judged, const RuleBook& rules);
 
 /// The goalie's place: the middle of the skates, else the single mark; nothing when not on the ice yet.
 std::optional<IcePoint> goalie_place(const Moment& moment);

@@ -31,11 +31,16 @@ LogLayout log_layout(float width, float height, float unit) {
     at.header = {0.0F, 0.0F, width, top};
     at.keys = {0.0F, bottom, width, keys_height};
     at.ribbon = {0.0F, bottom - ribbon_height, left, ribbon_height};
-    at.film = {0.0F, top, left, std::max(1.0F, body - ribbon_height)};
+    // What a wide picture leaves under itself goes to the decision; it never shrinks below three lines of
+    // text.
+    const float left_over = body - ribbon_height - left * 9.0F / 16.0F;
+    const float decision_height = std::clamp(left_over, 7.5F * unit, 12.0F * unit);
+    at.film = {0.0F, top, left, std::max(1.0F, body - ribbon_height - decision_height)};
+    at.decision = {0.0F, top + at.film.height, left, decision_height};
 
     const float column_x = left + gap;
-    const float card_height = std::min(21.2F * unit, 0.54F * body);
-    const float plan_height = std::clamp(0.30F * body, 11.0F * unit, 0.8F * column);
+    const float card_height = std::min(25.6F * unit, 0.57F * body);
+    const float plan_height = std::clamp(0.28F * body, 11.0F * unit, 0.8F * column);
     at.card = {column_x, top, column, card_height};
     const float plan_y = top + card_height + gap;
     const float plan_width = std::min(plan_height * 27.2F / 24.8F, 0.62F * column);

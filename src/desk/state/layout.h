@@ -21,7 +21,7 @@ struct Rect {
 
 /// The Log side. `unit` is the height of body text in pixels: everything grows with it.
 struct LogLayout {
-    Rect header, film, ribbon, keys, card, plan, reading, list;
+    Rect header, film, decision, ribbon, keys, card, plan, reading, list;
     Rect fit_plan, fit_card; ///< what stands in the right column while the rink is being fitted
 };
 LogLayout log_layout(float width, float height, float unit);

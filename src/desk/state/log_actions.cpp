@@ -1,9 +1,6 @@
 // What each LogAction does. One handler an action; std::visit finds one that is missing at compile time.
 #include "desk/state/log_book.h"
 
-#include "rink/landmarks.h"
-#include "season/derive.h"
-
 #include <fmt/core.h>
 #include <fmt/ranges.h>
 
@@ -13,187 +10,6 @@ namespace ropeline {
 
 void toggle_choice(Shot& shot, CardField field, int number);
 
-namespace {
-
-Mark& mark_of(Moment& moment, MarkKind kind) {
-    const auto found = std::ranges::find(moment.marks, kind, &Mark::kind);
-    if (found != moment.marks.end()) return *found;
-    moment.marks.push_back({.id = {}, .kind = kind, .at = {}, .ice = {}, .sigma = {}});
-    return moment.marks.back();
-}
-
-void drop_mark(Moment& moment, MarkKind kind) {
-    std::erase_if(moment.marks, [&](const Mark& mark) { return mark.kind == kind; });
-}
-
-bool in_picture(ImagePoint at, ImageSize size) {
-    return at.x_px >= 0.0 && at.y_px >= 0.0 && at.x_px <= size.width_px && at.y_px <= size.height_px;
-}
-
-std::optional<MarkKind> placed_by(Hand hand) {
-    switch (hand) {
-    case Hand::first_skate:
-        return MarkKind::skate_left;
-    case Hand::second_skate:
-        return MarkKind::skate_right;
-    case Hand::goalie:
-        return MarkKind::goalie;
-    case Hand::puck:
-        return MarkKind::puck;
-    case Hand::empty:
-    case Hand::landmark:
-        break;
-    }
-    return std::nullopt;
-}
-
-/// Skates may be clicked in either order: the goalie faces the puck, so the left skate is the one on the left
-/// of the line from the goalie to the puck as the goalie sees it. True when they were swapped.
-bool order_skates(Moment& moment) {
-    const Mark* left = find_mark(moment, MarkKind::skate_left);
-    const Mark* right = find_mark(moment, MarkKind::skate_right);
-    const Mark* puck = find_mark(moment, MarkKind::puck);
-    if (!left || !right || !puck || !left->ice || !right->ice || !puck->ice) return false;
-    const IcePoint middle = (*left->ice + *right->ice) * 0.5;
-    if (cross(*puck->ice - middle, *left->ice - middle) >= 0.0) return false;
-    for (Mark& mark : moment.marks) {
-        if (mark.kind == MarkKind::skate_left) {
-            mark.kind = MarkKind::skate_right;
-        } else if (mark.kind == MarkKind::skate_right) {
-            mark.kind = MarkKind::skate_left;
-        }
-    }
-    return true;
-}
-
-} // namespace
-
-void LogBook::rederive(Moment& moment) const {
-    const FitHere here = fit_here(state_, moment.frame);
-    const RuleBookId rules = here.key ? here.key->rules : state_.games[*state_.game].rules;
-    if (!here.fit) {
-        // Positions that came from a fit that is gone or lost would be stale; those that came without pixels
-        // stay.
-        for (Mark& mark : moment.marks) {
-            if (!mark.at) continue;
-            mark.ice.reset();
-            mark.sigma.reset();
-        }
-    }
-    derive(moment, here.fit, rule_book(rules), state_.season.parameters);
-}
-
-/// Names the fit the moment rests on. A carried one gets a row of its own, so that the moment can be worked
-/// out again from the file alone.
-void LogBook::name_fit(Moment& moment) {
-    const FitHere here = fit_here(state_, moment.frame);
-    moment.rink_fit_id = here.key ? here.key->id : Id{};
-    if (here.source == FitHere::Source::lost) moment.rink_fit_id.clear();
-    if (here.source != FitHere::Source::carried) return;
-    StoredFit row;
-    for (const StoredFit& known : state_.fits) {
-        if (known.carried_from == here.key->id && known.frame == moment.frame) row = known;
-    }
-    row.film_id = here.key->film_id;
-    row.carried_from = here.key->id;
-    row.frame = moment.frame;
-    row.pts_ticks = moment.pts_ticks;
-    row.rules = here.key->rules;
-    row.fit = *here.fit;
-    file_.put(row);
-    moment.rink_fit_id = row.id;
-}
-
-void LogBook::keep_carry(const StoredCarry& carry) {
-    file_.put(carry);
-    std::erase_if(state_.carries,
-                  [&](const StoredCarry& known) { return known.rink_fit_id == carry.rink_fit_id; });
-    state_.carries.push_back(carry);
-    const bool marked = std::ranges::any_of(state_.shots, [&](const ShotEntry& entry) {
-        return std::ranges::any_of(entry.moments, [&](const Moment& moment) {
-            return moment.film_id == state_.films[*state_.film].id && !moment.marks.empty();
-        });
-    });
-    if (!marked) return;
-    file_.settle([&] { rederive_film(); });
-    reload_film();
-}
-
-void LogBook::keep_moment(const std::string& name) {
-    ShotEntry* entry = chosen();
-    Moment* moment = entry ? main_moment(*entry) : nullptr;
-    if (!moment) return;
-    rederive(*moment);
-    if (order_skates(*moment)) rederive(*moment);
-    file_.change(fmt::format("{}, {}", name, shot_name()), [&] {
-        name_fit(*moment);
-        file_.put(*moment);
-        file_.put(entry->shot);
-    });
-    state_.fits = file_.rink_fits(moment->film_id);
-}
-
-void LogBook::place(ImagePoint click, const FrameAt& at) {
-    const auto kind = placed_by(state_.hand);
-    ShotEntry* entry = chosen();
-    Moment* moment = entry ? main_moment(*entry) : nullptr;
-    if (!kind || !moment) return;
-    if (moment->frame != at.frame && !moment->marks.empty()) {
-        state_.jump = moment->frame;
-        tell(fmt::format("The marks of {} belong to frame {}; the film is back there.", shot_name(),
-                         moment->frame),
-             true);
-        return;
-    }
-    if (!in_picture(click, at.image)) {
-        tell("That is outside the picture: click on the ice where the skate or the puck touches it.", true);
-        return;
-    }
-    if (const FitHere here = fit_here(state_, at.frame); here.fit && !ice_at(*here.fit, click)) {
-        tell("That point lies above the horizon of the fitted rink, not on the ice: click lower.", true);
-        return;
-    }
-    moment->frame = entry->shot.frame = at.frame;
-    moment->pts_ticks = entry->shot.pts_ticks = at.pts_ticks;
-    entry->shot.film_s = at.film_s;
-    if (*kind == MarkKind::goalie) {
-        drop_mark(*moment, MarkKind::skate_left);
-        drop_mark(*moment, MarkKind::skate_right);
-    } else if (*kind != MarkKind::puck) {
-        drop_mark(*moment, MarkKind::goalie);
-    }
-    mark_of(*moment, *kind).at = click;
-    keep_moment(fmt::format("{} mark", label_of(*kind)));
-    state_.held = kind;
-    switch (state_.hand) {
-    case Hand::first_skate:
-        state_.hand = Hand::second_skate;
-        break;
-    case Hand::second_skate:
-    case Hand::goalie:
-        state_.hand = find_mark(*moment, MarkKind::puck) ? Hand::empty : Hand::puck;
-        break;
-    case Hand::puck:
-    case Hand::empty:
-    case Hand::landmark:
-        state_.hand = Hand::empty;
-        break;
-    }
-    switch (fit_here(state_, at.frame).source) {
-    case FitHere::Source::none:
-        tell("Marked. There is no rink fit on this film yet, so no depth: press F to fit the rink.");
-        break;
-    case FitHere::Source::lost:
-        tell("Marked. The rink was lost on the way to this frame, so no depth: press F to fit it here.");
-        break;
-    case FitHere::Source::clicked:
-    case FitHere::Source::carried:
-    case FitHere::Source::assumed:
-        state_.notice = {};
-        break;
-    }
-}
-
 void LogBook::choose_number(CardField field, int number) {
     ShotEntry* entry = chosen();
     if (!entry) {
@@ -201,25 +17,19 @@ void LogBook::choose_number(CardField field, int number) {
         return;
     }
     if (number < 1 || number > static_cast<int>(choices_of(field).size())) return;
+    if (field == CardField::cues) return turn_cue(static_cast<std::size_t>(number - 1));
     toggle_choice(entry->shot, field, number);
-    file_.change(fmt::format("{}, {}", label_of(field), shot_name()), [&] { file_.put(entry->shot); });
+    judge_play(*entry);
+    file_.change(fmt::format("{}, {}", label_of(field), shot_name()), [&] {
+        file_.put(entry->shot);
+        for (Moment& moment : entry->moments)
+            file_.put(moment);
+    });
     state_.field = field;
     if (chosen_in(entry->shot, field) != 0 && field != CardField::outcome) {
         state_.field = static_cast<CardField>(static_cast<int>(field) + 1);
     }
     state_.notice = {};
-}
-
-void LogBook::rederive_film() {
-    const Id film_id = state_.films[*state_.film].id;
-    for (ShotEntry& entry : state_.shots) {
-        for (Moment& moment : entry.moments) {
-            if (moment.film_id != film_id || moment.marks.empty()) continue;
-            rederive(moment);
-            name_fit(moment);
-            file_.put(moment);
-        }
-    }
 }
 
 void LogBook::keep_fit() {
@@ -294,6 +104,7 @@ struct LogHandler {
         for (std::size_t index = 0; index < state.shots.size(); ++index) {
             if (state.shots[index].shot.id == shot.id) state.shot = index;
         }
+        state.moment.reset();
         state.hand = Hand::first_skate;
         state.field = CardField::read;
         state.held.reset();
@@ -305,7 +116,7 @@ struct LogHandler {
             book.tell("No shot is open: press N to log one at this frame.", true);
             return;
         }
-        const Moment* moment = main_moment(*entry);
+        const Moment* moment = moment_in_hand(state);
         if (moment && !moment->marks.empty() && moment->frame != at.frame) state.jump = moment->frame;
         state.hand = arm.hand;
     }
@@ -327,23 +138,22 @@ struct LogHandler {
         }
         book.place(click.at, at);
     }
-    void operator()(const DragMark& drag) {
-        ShotEntry* entry = book.chosen();
-        Moment* moment = entry ? main_moment(*entry) : nullptr;
-        if (!moment || !find_mark(*moment, drag.mark)) return;
-        mark_of(*moment, drag.mark).at = drag.at;
-        state.held = drag.mark;
-        if (drag.done) {
-            book.keep_moment(fmt::format("{} moved", label_of(drag.mark)));
-        } else {
-            book.rederive(*moment);
-        }
-    }
+    void operator()(const DragMark& drag) { book.drag_mark(drag.mark, drag.at, drag.done); }
     void operator()(const HoldMark& hold) { state.held = hold.mark; }
+    void operator()(const TurnThreat& turn) { book.turn_threat(turn); }
+    void operator()(const NewMoment&) { book.begin_moment(at); }
+    void operator()(const PickMoment& pick) { book.pick_moment(pick.index); }
+    void operator()(const PickMomentBy& by) { book.pick_moment_by(by.steps); }
+    void operator()(const NextKind&) { book.turn_kind(); }
+    void operator()(const MoveGoalie& move) { book.move_goalie(move.to); }
+    void operator()(const Overrule& overrule) { book.overrule(overrule); }
+    void operator()(const SetLevel& set) { book.set_level(set.level); }
+    void operator()(const SetParameter& set) { book.set_parameter(set); }
     void operator()(const Nudge& nudge) {
-        const ShotEntry* entry = chosen_shot(state);
-        const Moment* moment = entry ? main_moment(*entry) : nullptr;
-        const Mark* mark = moment && state.held ? find_mark(*moment, *state.held) : nullptr;
+        const Moment* moment = moment_in_hand(state);
+        const Mark* mark = moment && state.held && *state.held < moment->marks.size()
+                               ? &moment->marks[*state.held]
+                               : nullptr;
         if (!mark || !mark->at) {
             book.tell("No mark is held: click one of this shot's marks, then nudge it.", true);
             return;
@@ -382,6 +192,7 @@ struct LogHandler {
     void operator()(const PickShot& pick) {
         if (pick.index >= state.shots.size()) return;
         state.shot = pick.index;
+        state.moment.reset();
         state.hand = Hand::empty;
         state.held.reset();
         state.field = CardField::read;
@@ -433,6 +244,10 @@ struct LogHandler {
     void operator()(const RemoveShot&) {
         const ShotEntry* entry = chosen_shot(state);
         if (!entry) return;
+        const Moment* moment = moment_in_hand(state);
+        const bool holds = moment && state.held && *state.held < moment->marks.size();
+        if (holds && moment->marks[*state.held].kind == MarkKind::threat) return book.remove_held();
+        if (moment && moment != main_moment(*entry)) return book.remove_moment();
         const std::string name = book.shot_name();
         const Id id = entry->shot.id;
         book.file_.change("remove " + name, [&] { book.file_.remove_shot(id); });

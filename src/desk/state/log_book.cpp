@@ -1,5 +1,7 @@
 #include "desk/state/log_book.h"
 
+#include "season/play.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -213,22 +215,15 @@ std::vector<StoredFit> clicked_fits(const LogState& state) {
     return clicked;
 }
 
-namespace {
-
-template <class Moments>
-auto main_of(Moments& moments) -> decltype(&moments.front()) {
-    const auto release = std::ranges::find(moments, MomentKind::release, &Moment::kind);
-    if (release != moments.end()) return &*release;
-    return moments.empty() ? nullptr : &moments.back();
-}
-
-} // namespace
-
 const Moment* main_moment(const ShotEntry& entry) {
-    return main_of(entry.moments);
+    return main_moment(std::span{entry.moments});
 }
-Moment* main_moment(ShotEntry& entry) {
-    return main_of(entry.moments);
+
+const Moment* moment_in_hand(const LogState& state) {
+    const ShotEntry* entry = chosen_shot(state);
+    if (!entry) return nullptr;
+    if (state.moment && *state.moment < entry->moments.size()) return &entry->moments[*state.moment];
+    return main_moment(*entry);
 }
 
 const Mark* find_mark(const Moment& moment, MarkKind kind) {

@@ -14,10 +14,11 @@
 namespace ropeline {
 
 /// What the next click on the film places.
-enum class Hand { empty, first_skate, second_skate, goalie, puck, landmark };
+enum class Hand { empty, first_skate, second_skate, goalie, puck, threat, landmark };
 
-enum class CardField { read, came, situation, strength, outcome };
-constexpr int card_fields = 5;
+enum class CardField { read, came, situation, strength, outcome, cues };
+constexpr int card_fields = 6;
+constexpr int asked_fields = 5; ///< those a complete shot has; cues are extra
 
 struct ShotEntry {
     Shot shot;
@@ -35,6 +36,7 @@ struct LogState {
     std::vector<Goalie> goalies;
     std::vector<Game> games;
     std::optional<std::size_t> game, film, shot; ///< chosen, as indices
+    std::optional<std::size_t> moment;           ///< of the shot; none: the main one
     std::vector<Film> films;                     ///< of the game
     std::vector<ShotEntry> shots;                ///< of the game, in film order
     std::vector<StoredFit> fits;      ///< of the film, by frame: clicked, and carried ones with marks on them
@@ -42,8 +44,8 @@ struct LogState {
     Id goalie_id;                     ///< in net for new shots
     Hand hand = Hand::empty;
     CardField field = CardField::read;
-    std::optional<MarkKind> held; ///< the mark that arrows nudge
-    std::optional<FitDraft> fit;  ///< while the rink is being fitted
+    std::optional<std::size_t> held; ///< the mark of the moment that arrows nudge
+    std::optional<FitDraft> fit;     ///< while the rink is being fitted
     Notice notice;
     std::optional<std::int64_t> jump; ///< frame the film should go to; the desk takes it
 };
@@ -63,12 +65,37 @@ struct FilmClick {
     ImagePoint at;
 };
 struct DragMark {
-    MarkKind mark{};
+    std::size_t mark = 0; ///< among the moment's marks
     ImagePoint at;
     bool done = false;
 };
 struct HoldMark {
-    MarkKind mark{};
+    std::size_t mark = 0;
+};
+struct TurnThreat { ///< what is known of the held threat: the other way round
+    bool one_timer = false, open = false;
+};
+struct NewMoment {}; ///< of the open shot, at this frame
+struct PickMoment {
+    std::size_t index = 0;
+};
+struct PickMomentBy {
+    int steps = 0;
+};
+struct MoveGoalie { ///< his marks go to this place on the ice
+    IcePoint to;
+};
+struct SetLevel { ///< the usual figures of that level, all of them
+    Level level{};
+};
+struct SetParameter {
+    std::string key;
+    double value = 0.0;
+};
+struct NextKind {}; ///< what kind of moment this is: the next kind
+struct Overrule {   ///< none: the model's verdict stands again
+    std::optional<Verdict> verdict;
+    std::string reason;
 };
 struct Nudge {
     double dx_px = 0.0, dy_px = 0.0;
@@ -127,10 +154,11 @@ struct ShowFit { ///< the fit in the making, changed by something that saw the p
     FitDraft draft;
 };
 
-using LogAction = std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, Nudge, Choose, ChooseIn, Focus,
-                               FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,
-                               TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther,
-                               DragClick, RemoveClick, ShowFit, KeepFit>;
+using LogAction = std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment,
+                               PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge,
+                               Choose, ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet,
+                               PickShot, PickShotBy, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit,
+                               OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit, KeepFit>;
 
 struct NewGame {
     std::string date, home, away;
@@ -172,15 +200,33 @@ private:
     void reload_film();
     void keep_moment(const std::string& name);
     void place(ImagePoint click, const FrameAt& at);
+    void drag_mark(std::size_t mark, ImagePoint to, bool done);
+    void begin_moment(const FrameAt& at);
+    void pick_moment(std::size_t index);
+    void pick_moment_by(int steps);
+    void turn_kind();
+    void turn_cue(std::size_t cue);
+    void remove_moment();
+    void remove_held();
+    void move_goalie(IcePoint to);
+    void turn_threat(const TurnThreat& turn);
+    void overrule(const Overrule& overrule);
+    void set_level(Level level);
+    void set_parameter(const SetParameter& wanted);
+    void keep_parameters(const std::string& name, Season season);
+    Moment* in_hand();
     void choose_number(CardField field, int number);
     void keep_fit();
     void rederive(Moment& moment) const;
+    void judge_play(ShotEntry& entry) const;
     void name_fit(Moment& moment);
     void rederive_film();
 
     SeasonFile file_;
     LogState state_;
 };
+
+bool in_picture(ImagePoint at, ImageSize size);
 
 /// The rink as it lies in one frame, and how that is known.
 struct FitHere {
@@ -201,7 +247,8 @@ FitHere fit_here(const LogState& state, std::int64_t frame);
 std::vector<StoredFit> clicked_fits(const LogState& state);
 /// The moment the card works on: the release, else the last.
 const Moment* main_moment(const ShotEntry& entry);
-Moment* main_moment(ShotEntry& entry);
+/// The moment that is worked on: the one picked among the open shot's, else its main one.
+const Moment* moment_in_hand(const LogState& state);
 const Mark* find_mark(const Moment& moment, MarkKind kind);
 const ShotEntry* chosen_shot(const LogState& state);
 /// The choices of a card line, in the order of their numbers, as a coach reads them.

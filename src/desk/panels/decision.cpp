@@ -1,0 +1,199 @@
+// Under the film: what the puck sees, the verdict with its reason, and what each pass would have cost.
+#include "desk/panels/ui.h"
+
+#include "desk/state/judged.h"
+
+#include <fmt/core.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <array>
+
+namespace ropeline {
+
+namespace {
+
+ImU32 colour_of(Verdict verdict, const Palette& c) {
+    if (verdict == Verdict::right_read) return c.save;
+    return verdict == Verdict::not_judged ? c.quiet : c.trouble;
+}
+
+/// A shape for each verdict, so that it reads without colour: upright bar right, arrow out or in for depth,
+/// arrow across for the angle, ring not judged.
+void draw_verdict_mark(ImDrawList* draw, ImVec2 middle, float size, Verdict verdict, const Palette& c) {
+    const ImU32 colour = colour_of(verdict, c);
+    const float r = 0.5F * size;
+    const float line = 0.16F * size;
+    const auto arrow = [&](float dx, float dy) {
+        const ImVec2 tip{middle.x + dx * r, middle.y + dy * r};
+        draw->AddLine({middle.x - dx * r, middle.y - dy * r}, tip, colour, line);
+        draw->AddTriangleFilled({tip.x, tip.y},
+                                {tip.x - dx * r - dy * 0.6F * r, tip.y - dy * r - dx * 0.6F * r},
+                                {tip.x - dx * r + dy * 0.6F * r, tip.y - dy * r + dx * 0.6F * r}, colour);
+    };
+    switch (verdict) {
+    case Verdict::right_read:
+        draw->AddRectFilled({middle.x - line, middle.y - r}, {middle.x + line, middle.y + r}, colour);
+        break;
+    case Verdict::over_challenged:
+        arrow(0.0F, -1.0F);
+        break;
+    case Verdict::sat_back:
+        arrow(0.0F, 1.0F);
+        break;
+    case Verdict::off_angle:
+    case Verdict::late:
+        arrow(1.0F, 0.0F);
+        break;
+    case Verdict::not_judged:
+        draw->AddCircle(middle, 0.7F * r, colour, 0, line);
+        break;
+    }
+}
+
+void draw_verdict(App& app, const Moment& moment, const Judged& view) {
+    const Look& look = app.look;
+    const Palette& c = look.colours;
+    const Verdict shown =
+        app.tried ? view.decision.verdict : moment.overruled.value_or(view.decision.verdict);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    draw_verdict_mark(ImGui::GetWindowDrawList(), {at.x + 0.6F * look.unit, at.y + 0.7F * look.unit},
+                      1.1F * look.unit, shown, c);
+    ImGui::SetCursorScreenPos({at.x + 1.6F * look.unit, at.y});
+    text_in(look.heading, c.text, label_of(shown));
+    ImGui::SameLine(0.0F, 0.8F * look.unit);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
+    const double error = view.decision.depth_error_m;
+    quiet_text(app, fmt::format("{:.2f} m out, advised {:.2f} m ({}{:.2f})", view.decision.reading.depth_m,
+                                view.decision.advice.depth_m, error < 0.0 ? "−" : "+", std::abs(error)));
+    ImGui::PushTextWrapPos(0.0F);
+    if (app.tried) {
+        text_in(look.strong, c.rope, "Tried on the plan, kept nowhere: H keeps it, Esc goes back.");
+    } else if (moment.overruled) {
+        const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
+        text_in(look.strong, c.rope,
+                fmt::format("Overruled: {}. The model says {}.", why, label_of(view.decision.verdict)));
+    }
+    text_in(look.body, c.text, view.reason);
+    text_in(look.body, c.quiet, view.advice);
+    ImGui::PopTextWrapPos();
+}
+
+/// One line a pass: who, how he shoots, the time left over, how far out it still could be reached.
+void draw_passes(App& app, const Judged& view) {
+    const Look& look = app.look;
+    const Palette& c = look.colours;
+    if (view.asked.threats.empty()) {
+        wrapped_text(app, "No opponent is marked for a pass. R marks one: his pass then limits the depth.",
+                     c.quiet);
+        return;
+    }
+    if (!ImGui::BeginTable("passes", 4, ImGuiTableFlags_SizingFixedFit)) return;
+    for (const char* title : {"pass to", "time left", "from", "covered"})
+        ImGui::TableSetupColumn(title);
+    ImGui::TableHeadersRow();
+    const auto& log = app.book->state();
+    for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
+        const Threat& threat = view.asked.threats[index];
+        const ThreatReading& pass = view.decision.threats[index];
+        const bool held = log.held == view.asked.marks[index];
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        const std::string name = fmt::format("{} {}{}##{}", static_cast<char>('a' + index % 26),
+                                             threat.one_timer ? "one-timer" : "catch and shoot",
+                                             threat.open ? "" : ", blocked", index);
+        if (ImGui::Selectable(name.c_str(), held, ImGuiSelectableFlags_SpanAllColumns))
+            app.actions.push_back(HoldMark{view.asked.marks[index]});
+        if (ImGui::IsItemHovered()) {
+            ImGui::SetTooltip(
+                "The pass takes %.2f s at %.0f m/s, the shot leaves after %.2f s; the goalie needs "
+                "%.2f s.\nY one-timer or not, B lane open or blocked, Delete removes.",
+                pass.pass_s, log.season.parameters.pass_speed_mps, pass.have_s, pass.need_s);
+        }
+        ImGui::TableNextColumn();
+        text_in(look.strong, pass.margin_s < 0.0 ? c.trouble : c.text,
+                fmt::format("{}{:.2f} s{}", pass.margin_s < 0.0 ? "−" : "+", std::abs(pass.margin_s),
+                            pass.margin_s < 0.0 ? " late" : ""));
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(pass.reach_depth_m ? fmt::format("{:.2f} m", *pass.reach_depth_m).c_str()
+                                                  : "any depth");
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("The furthest out that still reaches this pass.");
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(pass.coverage_on_arrival
+                                   ? fmt::format("{:.0f} %", 100.0 * *pass.coverage_on_arrival).c_str()
+                                   : "–");
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Of the receiver's net angle, when his shot leaves.");
+    }
+    ImGui::EndTable();
+}
+
+void draw_overrule(App& app, const Moment& moment, const Judged& view) {
+    const Look& look = app.look;
+    constexpr std::array verdicts = {Verdict::right_read, Verdict::over_challenged, Verdict::sat_back,
+                                     Verdict::off_angle, Verdict::late};
+    text_in(look.heading, look.colours.text, "Your verdict");
+    ImGui::SameLine(0.0F, 0.8F * look.unit);
+    quiet_text(app, fmt::format("the model's, {}, is kept beside it", label_of(view.decision.verdict)));
+    if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
+    ImGui::SetNextItemWidth(-1.0F);
+    ImGui::InputTextWithHint("##why", "why, then click the verdict", &app.overrule_text);
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - look.unit;
+    for (std::size_t index = 0; index < verdicts.size(); ++index) {
+        if (index > 0) wrap_chip(app, "", label_of(verdicts[index]), right);
+        ImGui::PushID(static_cast<int>(index));
+        if (chip(app, "verdict", "", label_of(verdicts[index]), moment.overruled == verdicts[index], true)) {
+            app.actions.push_back(Overrule{verdicts[index], app.overrule_text});
+            app.overrule_open = false;
+        }
+        ImGui::PopID();
+    }
+    if (moment.overruled) {
+        wrap_chip(app, "", "let the model's stand", right);
+        if (chip(app, "model", "", "let the model's stand", false, false)) {
+            app.actions.push_back(Overrule{std::nullopt, ""});
+            app.overrule_open = false;
+        }
+    }
+}
+
+} // namespace
+
+void draw_decision(App& app, const Rect& place) {
+    const Look& look = app.look;
+    const LogState& log = app.book->state();
+    begin_panel("decision", place, look.colours.panel);
+    const Moment* moment = moment_in_hand(log);
+    const auto view = judged_in_hand(app);
+    if (!view) {
+        text_in(look.strong, look.colours.quiet, "Decision");
+        wrapped_text(
+            app,
+            "What the puck saw, how far out was right and what a pass would have cost appear here once "
+            "goalie and puck are marked on a fitted rink.",
+            look.colours.faint);
+        ImGui::End();
+        return;
+    }
+    const float eye_width = 1.35F * place.height;
+    draw_puck_eye(app, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
+                  view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_at(log, moment->frame)),
+                  log.season.parameters);
+    const float passes_width = std::min(20.0F * look.unit, 0.34F * place.width);
+    const float gap = 0.8F * look.unit;
+    ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.5F * look.unit});
+    ImGui::BeginChild("verdict",
+                      {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.6F * look.unit});
+    if (app.overrule_open) {
+        draw_overrule(app, *moment, *view);
+    } else {
+        draw_verdict(app, *moment, *view);
+    }
+    ImGui::EndChild();
+    ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.5F * look.unit});
+    ImGui::BeginChild("passes", {passes_width, place.height - 0.6F * look.unit});
+    draw_passes(app, *view);
+    ImGui::EndChild();
+    ImGui::End();
+}
+
+} // namespace ropeline

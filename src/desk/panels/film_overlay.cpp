@@ -1,0 +1,235 @@
+// The rink over its ice, the lines of the moment in hand, its marks.
+#include "desk/panels/film_overlay.h"
+
+#include "desk/state/ice_drawing.h"
+#include "rink/paint.h"
+#include "rink/units.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+
+std::vector<Handle> handles_of(const LogState& log, std::int64_t frame) {
+    std::vector<Handle> handles;
+    if (log.fit) {
+        if (log.fit->frame != frame) return handles;
+        for (std::size_t index = 0; index < log.fit->clicks.size(); ++index) {
+            handles.push_back({{}, index, MarkKind::landmark, log.fit->clicks[index].at});
+        }
+        return handles;
+    }
+    const Moment* moment = moment_in_hand(log);
+    if (!moment || moment->frame != frame) return handles;
+    for (std::size_t index = 0; index < moment->marks.size(); ++index) {
+        const Mark& mark = moment->marks[index];
+        if (mark.at) handles.push_back({index, {}, mark.kind, *mark.at});
+    }
+    return handles;
+}
+
+namespace {
+
+ImU32 paint_colour(PaintKind kind, const Palette& c) {
+    switch (kind) {
+    case PaintKind::goal_line:
+    case PaintKind::crease:
+    case PaintKind::red_line:
+    case PaintKind::circle:
+    case PaintKind::spot:
+    case PaintKind::hash:
+    case PaintKind::l_mark:
+    case PaintKind::trapezoid:
+        return c.red_paint;
+    case PaintKind::blue_line:
+        return c.blue_paint;
+    case PaintKind::boards:
+    case PaintKind::net:
+        return c.boards;
+    }
+    return c.boards;
+}
+
+void draw_ice_line(const App& app, ImDrawList* draw, const RinkFit& fit, const std::vector<IcePoint>& line,
+                   ImU32 colour, float width) {
+    std::vector<ImVec2> screen;
+    for (const auto& piece : in_picture(fit, line, app.view.shown)) {
+        screen.clear();
+        for (const ImagePoint at : piece)
+            screen.push_back(vec(app.view.to_screen(at)));
+        draw->AddPolyline(screen.data(), static_cast<int>(screen.size()), colour, ImDrawFlags_None, width);
+    }
+}
+
+void draw_ice_dashes(const App& app, ImDrawList* draw, const RinkFit& fit, const std::vector<IcePoint>& line,
+                     ImU32 colour, float width) {
+    constexpr double dash_m = 0.45;
+    const double whole = distance(line.front(), line.back());
+    const IcePoint along = (line.back() - line.front()) * (whole > 0.0 ? 1.0 / whole : 0.0);
+    for (double from = 0.0; from < whole; from += 1.7 * dash_m) {
+        draw_ice_line(app, draw, fit,
+                      {line.front() + along * from, line.front() + along * std::min(whole, from + dash_m)},
+                      colour, width);
+    }
+}
+
+void draw_rink(const App& app, ImDrawList* draw, const RinkFit& fit, RuleBookId rules, float strength) {
+    for (const PaintLine& line : rink_paint(rule_book(rules))) {
+        draw_ice_line(app, draw, fit, line.points, faded(paint_colour(line.kind, app.look.colours), strength),
+                      std::max(1.0F, 0.1F * app.look.unit));
+    }
+}
+
+/// Words in the middle of a line on the ice, on a ground of their own so that they read on ice and crowd.
+void draw_label(const App& app, ImDrawList* draw, const RinkFit& fit, const IceLine& line, ImU32 colour) {
+    if (line.label.empty()) return;
+    const auto at = image_at(fit, (line.points.front() + line.points.back()) * 0.5);
+    if (!at) return;
+    const ImVec2 middle = vec(app.view.to_screen(*at));
+    const ImVec2 size = text_size(app.look.strong, line.label);
+    const float pad = 0.25F * app.look.unit;
+    const ImVec2 from{middle.x - 0.5F * size.x - pad, middle.y - 0.5F * size.y - 0.5F * pad};
+    draw->AddRectFilled(from, {from.x + size.x + 2.0F * pad, from.y + size.y + pad},
+                        faded(app.look.colours.ground, 0.78F), pad);
+    draw_text(draw, app.look.strong, {from.x + pad, from.y + 0.5F * pad}, colour, line.label);
+}
+
+void draw_moment(const App& app, ImDrawList* draw, const RinkFit& fit, const std::vector<IceLine>& lines) {
+    const Palette& c = app.look.colours;
+    const float thin = 0.09F * app.look.unit;
+    for (const IceLine& line : lines) {
+        switch (line.kind) {
+        case IceLineKind::rope:
+            draw_ice_line(app, draw, fit, line.points, faded(c.rope, 0.85F), 1.4F * thin);
+            break;
+        case IceLineKind::puck_line:
+            draw_ice_line(app, draw, fit, line.points, faded(c.text, 0.6F), thin);
+            break;
+        case IceLineKind::band:
+            draw_ice_line(app, draw, fit, line.points, faded(c.bands[static_cast<int>(*line.band)], 0.55F),
+                          5.0F * thin);
+            break;
+        case IceLineKind::depth:
+            draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin);
+            break;
+        case IceLineKind::off_angle:
+            draw_ice_line(app, draw, fit, line.points, c.trouble, 2.0F * thin);
+            break;
+        case IceLineKind::stance:
+            draw_ice_line(app, draw, fit, line.points, c.text, 2.0F * thin);
+            break;
+        case IceLineKind::block:
+            draw_ice_line(app, draw, fit, line.points, c.rope, 3.0F * thin);
+            break;
+        case IceLineKind::shadow:
+            draw_ice_line(app, draw, fit, line.points, c.ground, 4.5F * thin);
+            break;
+        case IceLineKind::opening:
+            draw_ice_line(app, draw, fit, line.points, c.trouble, 4.5F * thin);
+            break;
+        case IceLineKind::pass:
+            draw_ice_line(app, draw, fit, line.points, faded(c.save, 0.9F), 1.6F * thin);
+            break;
+        case IceLineKind::lost_pass:
+            draw_ice_dashes(app, draw, fit, line.points, c.trouble, 2.2F * thin);
+            break;
+        case IceLineKind::reach:
+            draw_ice_line(app, draw, fit, line.points, faded(c.text, 0.18F), 11.0F * thin);
+            break;
+        case IceLineKind::advised:
+            draw_ice_line(app, draw, fit, line.points, c.save, 3.0F * thin);
+            break;
+        }
+    }
+    for (const IceLine& line : lines) {
+        const bool trouble = line.kind == IceLineKind::lost_pass || line.kind == IceLineKind::opening;
+        draw_label(app, draw, fit, line, trouble ? c.trouble : c.text);
+    }
+}
+
+void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, bool held) {
+    const Palette& c = app.look.colours;
+    const ImVec2 at = vec(app.view.to_screen(handle.at));
+    const float r = 0.42F * app.look.unit;
+    const ImU32 colour = held ? c.rope : IM_COL32(255, 255, 255, 235);
+    const ImU32 under = IM_COL32(0, 0, 0, 200);
+    if (handle.kind == MarkKind::puck) {
+        draw->AddCircle(at, r, under, 0, 4.0F);
+        draw->AddCircle(at, r, colour, 0, 2.0F);
+        draw->AddCircleFilled(at, 1.6F, colour);
+    } else if (handle.kind == MarkKind::threat) {
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, under, 0.0F, 0, 4.0F);
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, 0.0F, 0, 2.0F);
+    } else if (handle.click) {
+        draw->AddLine({at.x - r, at.y}, {at.x + r, at.y}, under, 4.0F);
+        draw->AddLine({at.x, at.y - r}, {at.x, at.y + r}, under, 4.0F);
+        draw->AddLine({at.x - r, at.y}, {at.x + r, at.y}, colour, 2.0F);
+        draw->AddLine({at.x, at.y - r}, {at.x, at.y + r}, colour, 2.0F);
+    } else {
+        // A chevron that stands on the blade: the point is where the skate touches the ice.
+        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, under, 4.0F);
+        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, colour, 2.0F);
+        if (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right) {
+            const char* letter = handle.kind == MarkKind::skate_left ? "L" : "R";
+            draw_text(draw, app.look.strong,
+                      {at.x - 0.3F * app.look.unit, at.y - 1.6F * r - 1.2F * app.look.unit}, colour, letter);
+        }
+    }
+}
+
+/// The ellipse on the ice that holds the true place 95 times in 100, from fit and click.
+void draw_halo(const App& app, ImDrawList* draw, const RinkFit& fit, const Mark& mark) {
+    if (!mark.ice || !mark.sigma) return;
+    const double middle = 0.5 * (mark.sigma->xx + mark.sigma->yy);
+    const double spread = std::hypot(0.5 * (mark.sigma->xx - mark.sigma->yy), mark.sigma->xy);
+    const double angle = 0.5 * std::atan2(2.0 * mark.sigma->xy, mark.sigma->xx - mark.sigma->yy);
+    const double long_m =
+        2.4477 * std::sqrt(std::max(0.0, middle + spread)); // sqrt of the 95 % point of chi-square, 2 d.f.
+    const double short_m = 2.4477 * std::sqrt(std::max(0.0, middle - spread));
+    std::vector<IcePoint> ring;
+    for (int step = 0; step <= 32; ++step) {
+        const double turn = 2.0 * pi * step / 32.0;
+        const double along = long_m * std::cos(turn);
+        const double across = short_m * std::sin(turn);
+        ring.push_back(*mark.ice + IcePoint{along * std::cos(angle) - across * std::sin(angle),
+                                            along * std::sin(angle) + across * std::cos(angle)});
+    }
+    draw_ice_line(app, draw, fit, ring, faded(app.look.colours.rope, 0.9F), 1.0F);
+}
+
+/// Residuals ten times their length, so that an error of a pixel can be seen.
+void draw_residuals(const App& app, ImDrawList* draw, const FitDraft& draft) {
+    if (!draft.fit) return;
+    for (std::size_t index = 0; index < draft.clicks.size() && index < draft.fit->residuals.size(); ++index) {
+        const ImagePoint at = draft.clicks[index].at;
+        const ImagePoint off = draft.fit->residuals[index];
+        const ImVec2 from = vec(app.view.to_screen(at));
+        const ImVec2 to = vec(app.view.to_screen({at.x_px - 10.0 * off.x_px, at.y_px - 10.0 * off.y_px}));
+        draw->AddLine(from, to, app.look.colours.trouble, 2.0F);
+    }
+}
+
+} // namespace
+
+void draw_overlay(const App& app, ImDrawList* draw) {
+    if (app.side == Side::study && app.study && app.study->phase != StudyPhase::answer) return;
+    const LogState& log = app.book->state();
+    const std::int64_t frame = number(app.on_screen.value_or(app.player.frame));
+    if (log.fit) {
+        if (log.fit->fit) draw_rink(app, draw, *log.fit->fit, log.fit->rules, 0.9F);
+        draw_residuals(app, draw, *log.fit);
+    } else if (const FitHere here = fit_here(log, frame); here.fit) {
+        draw_rink(app, draw, *here.fit, here.key->rules, here.state == CarryState::held ? 0.42F : 0.25F);
+        const Moment* moment = moment_in_hand(log);
+        if (moment && moment->frame == frame) {
+            draw_moment(app, draw, *here.fit, lines_in_hand(app));
+            for (const Mark& mark : moment->marks)
+                draw_halo(app, draw, *here.fit, mark);
+        }
+    }
+    for (const Handle& handle : handles_of(log, frame)) {
+        draw_mark(app, draw, handle, handle.mark && handle.mark == log.held);
+    }
+}
+
+} // namespace ropeline

@@ -1,0 +1,42 @@
+#include "desk/state/judged.h"
+
+#include "depth/reason.h"
+
+#include <algorithm>
+
+namespace ropeline {
+
+std::optional<Judged> judged(const LogState& state, const ShotEntry& entry, const Moment& moment) {
+    auto asked = asked_of(entry.shot, entry.moments, moment);
+    if (!asked) return std::nullopt;
+    Judged result;
+    result.asked = std::move(*asked);
+    const MarkedMoment& marked = result.asked.moment;
+    const RuleBook& rules = rule_book(rules_at(state, moment.frame));
+    const Parameters& parameters = state.season.parameters;
+    result.decision = decide(marked, rules, parameters);
+    const std::vector<Flip> flips = find_flips(marked, rules, parameters, state.season.level);
+    result.reason = reason_for(marked, result.decision, flips, state.season.level);
+    result.advice = advice_for(marked, result.decision.advice);
+    return result;
+}
+
+Moment with_goalie_at(Moment moment, IcePoint place) {
+    std::erase_if(moment.marks, [](const Mark& mark) {
+        return mark.kind == MarkKind::goalie || mark.kind == MarkKind::skate_left ||
+               mark.kind == MarkKind::skate_right;
+    });
+    Mark goalie;
+    goalie.kind = MarkKind::goalie;
+    goalie.ice = place;
+    moment.marks.push_back(goalie);
+    moment.set.reset();
+    return moment;
+}
+
+RuleBookId rules_at(const LogState& state, std::int64_t frame) {
+    if (const FitHere here = fit_here(state, frame); here.key) return here.key->rules;
+    return state.game ? state.games[*state.game].rules : state.season.rules;
+}
+
+} // namespace ropeline

@@ -1,0 +1,72 @@
+#include "desk/state/study.h"
+
+#include "depth/reading.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+
+std::string_view label_of(StudyWhat what) {
+    switch (what) {
+    case StudyWhat::wrong_read:
+        return "wrong reads";
+    case StudyWhat::not_right:
+        return "verdict not right";
+    case StudyWhat::all:
+        return "every decision";
+    }
+    return "";
+}
+
+bool wrong_read(const ShotFact& fact) {
+    return (fact.read == Read::shot && fact.came == NextAction::pass) ||
+           (fact.read == Read::pass && fact.came == NextAction::shot);
+}
+
+bool in_queue(const ShotFact& fact, const StudyFilter& filter) {
+    if (!filter.goalie_id.empty() && fact.goalie_id != filter.goalie_id) return false;
+    if (!filter.game_id.empty() && fact.game_id != filter.game_id) return false;
+    if (!fact.depth_m) return false;
+    switch (filter.what) {
+    case StudyWhat::wrong_read:
+        return wrong_read(fact);
+    case StudyWhat::not_right: {
+        const auto verdict = fact.overruled ? fact.overruled : fact.verdict;
+        return verdict && *verdict != Verdict::right_read && *verdict != Verdict::not_judged;
+    }
+    case StudyWhat::all:
+        break;
+    }
+    return true;
+}
+
+std::vector<ShotFact> study_queue(std::span<const ShotFact> facts, const StudyFilter& filter) {
+    std::vector<ShotFact> queue;
+    for (const ShotFact& fact : facts) {
+        if (in_queue(fact, filter)) queue.push_back(fact);
+    }
+    std::ranges::stable_sort(queue, std::ranges::greater{}, &ShotFact::game_date);
+    return queue;
+}
+
+StudySum sum_of(std::span<const Answer> answers, std::span<const ShotFact> facts, double depth_tolerance_m) {
+    StudySum sum;
+    for (const Answer& answer : answers) {
+        const auto fact = std::ranges::find(facts, answer.moment_id, &ShotFact::moment_id);
+        if (fact == facts.end()) continue;
+        const bool judged = fact->came == NextAction::shot || fact->came == NextAction::pass;
+        if (answer.read && judged) {
+            ++sum.calls.of;
+            sum.calls.right += (*answer.read == Read::shot) == (fact->came == NextAction::shot);
+        }
+        if (answer.ice && fact->puck_at && fact->advised_depth_m) {
+            ++sum.places.of;
+            sum.places.right +=
+                std::abs(depth_m(*answer.ice, *fact->puck_at) - *fact->advised_depth_m) <= depth_tolerance_m;
+        }
+    }
+    return sum;
+}
+
+} // namespace ropeline

@@ -1,0 +1,56 @@
+// Study: the queue of decisions that were not right, and one of them at a time: the film runs up and stops,
+// the goalie calls it and says where to stand, then the answer is shown. Pure state; the film is the
+// window's.
+#pragma once
+
+#include "season/records.h"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace ropeline {
+
+enum class StudyWhat {
+    wrong_read, ///< read a shot and a pass came, or the other way round
+    not_right,  ///< the verdict is not "right read", the reviewer's before the model's
+    all,
+};
+constexpr int study_whats = 3;
+std::string_view label_of(StudyWhat what);
+
+struct StudyFilter {
+    Id goalie_id, game_id; ///< empty: any
+    StudyWhat what = StudyWhat::wrong_read;
+};
+bool wrong_read(const ShotFact& fact);
+bool in_queue(const ShotFact& fact, const StudyFilter& filter);
+/// The newest game first.
+std::vector<ShotFact> study_queue(std::span<const ShotFact> facts, const StudyFilter& filter);
+
+enum class StudyPhase { run_up, call, place, answer };
+
+/// One decision under study.
+struct StudyTurn {
+    Id shot_id, moment_id, goalie_id;
+    std::int64_t frame = 0; ///< where the film stops
+    StudyPhase phase = StudyPhase::run_up;
+    std::optional<Read> call;
+    std::optional<IcePoint> place;
+    double waited_s = 0.0; ///< from the stop to the place
+};
+
+constexpr double run_up_s = 2.0; ///< the film starts so long before the moment
+
+/// How the answers went. A call is right when it was what came; a place when its depth on the puck line is
+/// within the season's depth tolerance of the advised one.
+struct StudySum {
+    struct Count {
+        int right = 0, of = 0;
+    };
+    Count calls, places;
+};
+StudySum sum_of(std::span<const Answer> answers, std::span<const ShotFact> facts, double depth_tolerance_m);
+
+} // namespace ropeline
