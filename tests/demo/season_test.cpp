@@ -118,6 +118,34 @@ TEST_CASE("every figure is the depth model's own") {
     CHECK(count > 400);
 }
 
+TEST_CASE("every verdict is the depth model's own, and there is something of each to study") {
+    const auto copy = own_folder("judged") / "demo.season";
+    std::filesystem::copy_file(made_demo() / "demo.season", copy);
+    SeasonFile file = SeasonFile::open(copy);
+    const auto stored = file.shot_facts();
+    recompute(file);
+    const auto again = file.shot_facts();
+    REQUIRE(again.size() == stored.size());
+    std::map<Verdict, int> verdicts;
+    for (std::size_t i = 0; i < stored.size(); ++i) {
+        REQUIRE(stored[i].verdict);
+        REQUIRE(stored[i].advised_depth_m);
+        CHECK(stored[i].verdict == again[i].verdict);
+        CHECK(*stored[i].advised_depth_m == doctest::Approx(*again[i].advised_depth_m).epsilon(1e-9));
+        ++verdicts[*stored[i].verdict];
+        REQUIRE(stored[i].pass.has_value() == again[i].pass.has_value());
+        if (!stored[i].pass) continue;
+        REQUIRE(stored[i].pass->verdict);
+        CHECK(stored[i].pass->verdict == again[i].pass->verdict);
+        CHECK(stored[i].pass->least_margin_s);
+        ++verdicts[*stored[i].pass->verdict];
+    }
+    for (const Verdict verdict :
+         {Verdict::right_read, Verdict::over_challenged, Verdict::sat_back, Verdict::off_angle})
+        CHECK_MESSAGE(verdicts[verdict] >= 10, label_of(verdict));
+    CHECK(verdicts[Verdict::right_read] > static_cast<int>(stored.size()) / 3);
+}
+
 TEST_CASE("the newest game carries both films, a fit and shots whose positions are the truth's") {
     const SeasonFile file = made_season();
     const Game newest = file.games().back();
