@@ -2,6 +2,7 @@
 
 #include "camera/key_views.h"
 #include "camera/paint_search.h"
+#include "camera/sight.h"
 
 #include <opencv2/imgproc.hpp>
 
@@ -29,31 +30,6 @@ cv::Mat grey_of(const PictureView& picture) {
     cv::Mat grey;
     cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
     return grey;
-}
-
-/// Standard deviation, metres, where it matters: around the net when it is in sight, else over the lower
-/// picture.
-double sigma_in_sight(const RinkFit& fit) {
-    std::vector<ImagePoint> places;
-    for (const IcePoint at : {IcePoint{-1.5, 0.5}, IcePoint{1.5, 0.5}, IcePoint{0.0, 2.0}}) {
-        const auto pixel = image_at(fit, at);
-        if (pixel && pixel->x_px > 0.0 && pixel->y_px > 0.0 && pixel->x_px < fit.image.width_px &&
-            pixel->y_px < fit.image.height_px) {
-            places.push_back(*pixel);
-        }
-    }
-    if (places.empty()) {
-        for (const double x : {0.25, 0.5, 0.75}) {
-            const ImagePoint at{x * fit.image.width_px, 0.7 * fit.image.height_px};
-            if (ice_at(fit, at)) places.push_back(at);
-        }
-    }
-    double worst = places.empty() ? std::numeric_limits<double>::infinity() : 0.0;
-    for (const ImagePoint at : places) {
-        const IceCovariance spread = ice_covariance(fit, at, 0.0);
-        worst = std::max(worst, std::sqrt(std::max(spread.xx, spread.yy)));
-    }
-    return worst;
 }
 
 } // namespace

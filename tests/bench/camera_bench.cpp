@@ -1,5 +1,5 @@
-// What a fit costs while a handle is dragged (one display refresh is 16 ms), and a carried frame without its
-// decoding.
+// What a fit costs while a handle is dragged (one display refresh is 16 ms).
+
 #include "camera/fit_advice.h"
 #include "camera/made_camera.h"
 #include "camera/rink_fit.h"

@@ -5,10 +5,10 @@
 #include "depth/reading.h"
 #include "rink/landmarks.h"
 
-#include <doctest/doctest.h>
-
 #include <algorithm>
 #include <cmath>
+#include <random>
+#include <stdexcept>
 
 namespace ropeline {
 namespace {
@@ -25,14 +25,13 @@ const demo::Arena& arena() {
     return made;
 }
 
-std::vector<demo::PinholeCamera> cameras_for(demo::Vec3 place, const std::function<Aim(double)>& aim_at_s,
-                                             int frames) {
-    std::vector<demo::PinholeCamera> cameras;
-    for (int frame = 0; frame < frames; ++frame) {
-        const Aim aim = aim_at_s(frame / rate_hz);
-        cameras.push_back(demo::aimed(place, {aim.at.x_m, aim.at.y_m, 0.6}, aim.focal_px));
-    }
-    return cameras;
+demo::PinholeCamera camera_at(double seconds, demo::Vec3 place, const std::function<Aim(double)>& aim_at_s,
+                              const Filming& filming) {
+    const Aim aim = aim_at_s(seconds);
+    if (filming.walk) place = place + filming.walk(seconds);
+    demo::PinholeCamera camera = demo::aimed(place, {aim.at.x_m, aim.at.y_m, 0.6}, aim.focal_px);
+    camera.size = filming.size;
+    return camera;
 }
 
 demo::Panorama panorama_for(const std::vector<demo::PinholeCamera>& cameras) {
@@ -66,29 +65,58 @@ bool inside(const demo::PinholeCamera& camera, ImagePoint at) {
 
 } // namespace
 
-FilmedShot::FilmedShot(demo::Vec3 place, std::function<Aim(double)> aim_at_s, int frames, int first_of_play)
-    : cameras_(cameras_for(place, aim_at_s, frames)), panorama_(panorama_for(cameras_)),
-      first_of_play_(first_of_play) {}
+FilmedShot::FilmedShot(demo::Vec3 place, const std::function<Aim(double)>& aim_at_s, int frames,
+                       int first_of_play, const Filming& filming)
+    : first_of_play_(first_of_play), exposures_(filming.exposures) {
+    for (int frame = 0; frame < frames; ++frame) {
+        const double s = frame / rate_hz;
+        cameras_.push_back(camera_at(s, place, aim_at_s, filming));
+        for (int i = 0; i < exposures_; ++i) {
+            const double share = exposures_ == 1 ? 0.0 : static_cast<double>(i) / (exposures_ - 1) - 0.5;
+            exposed_.push_back(camera_at(s + 0.5 * share / rate_hz, place, aim_at_s, filming));
+        }
+    }
+    if (!filming.walk) panorama_ = panorama_for(exposed_);
+}
 
 const demo::Instant& FilmedShot::instant(int frame) const {
     return play().frames.at(static_cast<std::size_t>(first_of_play_ + frame));
 }
 
-demo::Canvas FilmedShot::picture(int frame) const {
+demo::Canvas FilmedShot::exposure(const demo::PinholeCamera& camera, const demo::Instant& now) const {
     constexpr demo::Kit home{{20, 80, 107}, {226, 184, 74}, {27, 36, 48},
                              {20, 80, 107}, {27, 36, 48},   {27, 36, 48}};
     constexpr demo::Kit visitors{{221, 106, 47}, {247, 235, 221}, {43, 35, 34},
                                  {221, 106, 47}, {244, 244, 244}, {43, 35, 34}};
-    demo::Canvas canvas(camera(frame).size);
-    panorama_.draw(canvas, camera(frame));
-    const demo::Instant& now = instant(frame);
+    demo::Canvas canvas(camera.size);
+    if (panorama_) {
+        panorama_->draw(canvas, camera);
+    } else {
+        canvas = demo::still_backdrop(arena(), camera);
+    }
     std::vector<demo::Figure> figures = demo::net_figures(rule_book(demo::demo_rules));
     for (std::size_t who = 0; who < now.skaters.size(); ++who) {
         figures.push_back(demo::skater_figure(now.skaters[who], who < 5 ? visitors : home, who % 2 == 0));
     }
     figures.push_back(demo::goalie_figure(now.goalie, home, true));
     demo::Mask mask(canvas.size);
-    demo::draw(canvas, mask, camera(frame), figures);
+    demo::draw(canvas, mask, camera, figures);
+    return canvas;
+}
+
+demo::Canvas FilmedShot::picture(int frame) const {
+    const auto first = static_cast<std::size_t>(frame * exposures_);
+    demo::Canvas canvas = exposure(exposed_[first], instant(frame));
+    if (exposures_ > 1) {
+        std::vector<int> sums(canvas.rgb.begin(), canvas.rgb.end());
+        for (int i = 1; i < exposures_; ++i) {
+            const demo::Canvas more = exposure(exposed_[first + static_cast<std::size_t>(i)], instant(frame));
+            for (std::size_t k = 0; k < sums.size(); ++k)
+                sums[k] += more.rgb[k];
+        }
+        for (std::size_t k = 0; k < sums.size(); ++k)
+            canvas.rgb[k] = static_cast<std::uint8_t>(sums[k] / exposures_);
+    }
     std::minstd_rand random(static_cast<unsigned>(frame + 1));
     for (std::uint8_t& value : canvas.rgb) {
         const int noise = static_cast<int>(random() >> 16) % 7 - 3;
@@ -101,7 +129,8 @@ PictureView view_of(const demo::Canvas& canvas) {
     return {canvas.rgb.data(), canvas.size.width_px, canvas.size.height_px, 3 * canvas.size.width_px};
 }
 
-RinkFit clicked_fit(const demo::PinholeCamera& camera, double noise_px, unsigned seed) {
+std::vector<LandmarkClick> clicks_in_sight(const demo::PinholeCamera& camera, double noise_px,
+                                           unsigned seed) {
     std::mt19937 random(seed);
     std::normal_distribution<double> noise;
     std::vector<LandmarkClick> clicks;
@@ -114,8 +143,12 @@ RinkFit clicked_fit(const demo::PinholeCamera& camera, double noise_px, unsigned
         clicks.push_back(
             {{at.x_px + noise_px * noise(random), at.y_px + noise_px * noise(random)}, mark.at, mark.label});
     }
-    REQUIRE(clicks.size() >= 5);
-    return fit_rink(clicks, camera.size);
+    if (clicks.size() < 5) throw std::logic_error("the camera sees fewer than five landmarks");
+    return clicks;
+}
+
+RinkFit clicked_fit(const demo::PinholeCamera& camera, double noise_px, unsigned seed) {
+    return fit_rink(clicks_in_sight(camera, noise_px, seed), camera.size);
 }
 
 double depth_error_m(const RinkFit& fit, const demo::PinholeCamera& camera, const demo::Instant& instant) {

@@ -11,7 +11,7 @@
 #include "demo/play.h"
 
 #include <functional>
-#include <random>
+#include <optional>
 #include <vector>
 
 namespace ropeline {
@@ -22,9 +22,16 @@ struct Aim {
     double focal_px = 1200.0;
 };
 
+struct Filming {
+    ImageSize size{1280, 720};
+    int exposures = 1; ///< one frame is the mean of these, spread over half of its time: motion blur
+    std::function<demo::Vec3(double)> walk; ///< where the camera goes from its place; empty for a tripod
+};
+
 class FilmedShot {
 public:
-    FilmedShot(demo::Vec3 place, std::function<Aim(double)> aim_at_s, int frames, int first_of_play = 0);
+    FilmedShot(demo::Vec3 place, const std::function<Aim(double)>& aim_at_s, int frames,
+               int first_of_play = 0, const Filming& filming = {});
 
     int count() const { return static_cast<int>(cameras_.size()); }
     const demo::PinholeCamera& camera(int frame) const { return cameras_[static_cast<std::size_t>(frame)]; }
@@ -33,14 +40,21 @@ public:
     demo::Canvas picture(int frame) const;
 
 private:
+    demo::Canvas exposure(const demo::PinholeCamera& camera, const demo::Instant& now) const;
+
     std::vector<demo::PinholeCamera> cameras_;
-    demo::Panorama panorama_;
-    int first_of_play_;
+    std::vector<demo::PinholeCamera> exposed_; ///< exposures_ a frame
+    std::optional<demo::Panorama> panorama_;   ///< of a camera that keeps its place
+    int first_of_play_, exposures_;
 };
 
 PictureView view_of(const demo::Canvas& canvas);
 
-/// A fit clicked on landmarks in sight with this much noise.
+/// Up to eight landmarks in sight, clicked with this much noise.
+/// Throws  std::logic_error when fewer than five are in sight.
+std::vector<LandmarkClick> clicks_in_sight(const demo::PinholeCamera& camera, double noise_px,
+                                           unsigned seed = 1);
+/// A fit of these clicks.
 RinkFit clicked_fit(const demo::PinholeCamera& camera, double noise_px, unsigned seed = 1);
 
 /// How far the goalie's depth is off when read through `fit`; negative when the goalie is out of sight.
