@@ -198,7 +198,7 @@ void refresh_season(App& app) {
     app.season_stale = false;
     try {
         app.facts = app.book->file().shot_facts();
-        app.answers = app.book->file().answers();
+        app.answers = answered_moments(app);
     } catch (const SeasonError& error) {
         app.book->tell(error.what(), true);
     }
@@ -301,12 +301,17 @@ bool update(App& app) {
         app.actions.clear();
         return false;
     }
+    app.book->report_progress([&app](double share) {
+        app.progress = share;
+        if (app.draw_meanwhile) app.draw_meanwhile();
+    });
     const Moment* before = moment_in_hand(app.book->state());
     const Id was_in_hand = before ? before->id : Id{};
     for (const LogAction& action : app.actions)
         app.book->apply(action, frame_at(app));
     const Moment* after = moment_in_hand(app.book->state());
     if (!after || after->id != was_in_hand) app.tried.reset();
+    app.progress.reset();
     if (!app.actions.empty()) app.season_stale = true;
     app.actions.clear();
 

@@ -16,6 +16,7 @@
 #include "film/film.h"
 
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -73,14 +74,16 @@ struct App {
         tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
     FirstRunForm first_run;
     GamesForm games_form;
-    std::vector<ShotFact> facts; ///< of the season, for the Season and Study sides
-    std::vector<Answer> answers; ///< of the season
+    std::vector<ShotFact> facts;         ///< of the season, for the Season and Study sides
+    std::vector<AnsweredMoment> answers; ///< of the season
     StudyFilter study_filter;
-    std::optional<StudyTurn> study; ///< the decision under study; none: the queue is shown
-    bool study_running = false;     ///< its run-up has begun
-    Id season_goalie;               ///< whose shots the Season side shows; empty: all
-    bool season_stale = true;       ///< they read the file again
-    std::vector<LogAction> actions; ///< of this turn, from the panels
+    std::optional<StudyTurn> study;       ///< the decision under study; none: the queue is shown
+    bool study_running = false;           ///< its run-up has begun
+    Id season_goalie;                     ///< whose shots the Season side shows; empty: all
+    bool season_stale = true;             ///< they read the file again
+    std::vector<LogAction> actions;       ///< of this turn, from the panels
+    std::optional<double> progress;       ///< share done of the work that holds the desk up
+    std::function<void()> draw_meanwhile; ///< draws a turn while that work goes on
     bool leaving = false;
 };
 
@@ -96,6 +99,8 @@ void drop_file(App& app, const std::string& path);
 /// Reads the season's facts again.
 void refresh_season(App& app);
 
+/// The season's answers, each with what came and where the puck was.
+std::vector<AnsweredMoment> answered_moments(const App& app);
 /// Opens the decision for study: its film runs up to the moment and stops.
 void begin_study(App& app, const ShotFact& fact);
 void next_study(App& app);

@@ -26,6 +26,25 @@ bool has_film(const App& app) {
 
 } // namespace
 
+std::vector<AnsweredMoment> answered_moments(const App& app) {
+    std::vector<AnsweredMoment> all;
+    const SeasonFile& file = app.book->file();
+    for (const Answer& answer : file.answers()) {
+        AnsweredMoment one{answer, {}, {}};
+        const auto fact = std::ranges::find(app.facts, answer.moment_id, &studied_moment);
+        if (fact != app.facts.end()) {
+            one.came = fact->came;
+            for (const Moment& moment : file.moments(fact->shot_id)) {
+                const Mark* puck =
+                    moment.id == answer.moment_id ? find_mark(moment, MarkKind::puck) : nullptr;
+                if (puck) one.puck = puck->ice;
+            }
+        }
+        all.push_back(std::move(one));
+    }
+    return all;
+}
+
 void begin_study(App& app, const ShotFact& fact) {
     const LogState& log = app.book->state();
     const auto game = std::ranges::find(log.games, fact.game_id, &Game::id);
@@ -38,8 +57,11 @@ void begin_study(App& app, const ShotFact& fact) {
     const auto film = std::ranges::find(log.films, shot->shot.film_id, &Film::id);
     if (film != log.films.end()) choose_film(app, static_cast<std::size_t>(film - log.films.begin()));
     app.book->apply(PickShot{index}, frame_at(app));
+    const ShotEntry& entry = log.shots[index];
+    const auto studied = std::ranges::find(entry.moments, studied_moment(fact), &Moment::id);
+    if (studied == entry.moments.end()) return;
+    app.book->apply(PickMoment{static_cast<std::size_t>(studied - entry.moments.begin())}, frame_at(app));
     const Moment* moment = moment_in_hand(log);
-    if (!moment) return;
     StudyTurn turn;
     turn.shot_id = fact.shot_id;
     turn.moment_id = moment->id;

@@ -7,6 +7,8 @@
 #include <backends/imgui_impl_sdl.h>
 #include <fmt/core.h>
 
+#include <chrono>
+
 #include <filesystem>
 #include <fstream>
 #include <memory>
@@ -234,6 +236,13 @@ void run_desk(const DeskOptions& options) {
         const TextureLife textures{app};
         const ImGuiLife imgui{window.get(), context.get()};
         put_look(app.look, app.settings.dark, app.settings.text_px);
+        auto drawn = std::chrono::steady_clock::now();
+        app.draw_meanwhile = [&] {
+            const auto now = std::chrono::steady_clock::now();
+            if (now - drawn < std::chrono::milliseconds(50)) return;
+            drawn = now;
+            draw_turn(app, window.get());
+        };
         loop(app, window.get(), trace);
         SDL_GetWindowSize(window.get(), &app.settings.window_width, &app.settings.window_height);
         save_settings(settings_path(), app.settings);

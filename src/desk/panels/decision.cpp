@@ -99,9 +99,9 @@ void draw_passes(App& app, const Judged& view) {
         const bool held = log.held == view.asked.marks[index];
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
-        const std::string name = fmt::format("{} {}{}##{}", static_cast<char>('a' + index % 26),
-                                             threat.one_timer ? "one-timer" : "catch and shoot",
-                                             threat.open ? "" : ", blocked", index);
+        const std::string name =
+            fmt::format("{} {}{}##{}", static_cast<char>('a' + index % 26),
+                        threat.one_timer ? "one-timer" : "catch", threat.open ? "" : ", blocked", index);
         if (ImGui::Selectable(name.c_str(), held, ImGuiSelectableFlags_SpanAllColumns))
             app.actions.push_back(HoldMark{view.asked.marks[index]});
         if (ImGui::IsItemHovered()) {

@@ -92,7 +92,9 @@ void draw_parameters_page(App& app, float width, float height) {
             draw_row(app, fact);
         ImGui::EndTable();
     }
-    if (const Notice& notice = app.book->state().notice; !notice.text.empty()) {
+    if (app.progress) {
+        ImGui::ProgressBar(static_cast<float>(*app.progress), {-1.0F, 1.2F * look.unit}, "");
+    } else if (const Notice& notice = app.book->state().notice; !notice.text.empty()) {
         text_in(look.body, notice.trouble ? look.colours.trouble : look.colours.quiet, notice.text);
     }
     ImGui::End();

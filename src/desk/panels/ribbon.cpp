@@ -155,14 +155,18 @@ void draw_key_strip(App& app, const Rect& place) {
         std::string_view chord, label;
     };
     std::vector<Hint> hints;
-    if (log.fit) {
+    if (app.side == Side::study) {
+        hints = {{"1", "shot"},          {"2", "pass"},          {"Space", "run-up again"},
+                 {"Return", "next one"}, {"Escape", "the list"}, {"F1", "all keys"}};
+    } else if (log.fit) {
         hints = {{"X", "another landmark"},    {"L", "lay onto the paint"}, {"Delete", "drop the last click"},
                  {"Return", "keep the fit"},   {"Escape", "leave it"},      {"Z", "closer"},
                  {"Shift+Z", "whole picture"}, {"F1", "all keys"}};
     } else if (chosen_shot(log)) {
-        hints = {{"1–7", "choose"},    {"Tab", "next line"},  {"S", "skates"},    {"G", "goalie"},
-                 {"P", "puck"},        {"Alt+Left", "nudge"}, {"W", "note"},      {"Return", "shot done"},
-                 {"Delete", "remove"}, {"Left", "frame"},     {"Ctrl+Z", "undo"}, {"F1", "all keys"}};
+        hints = {{"1–7", "choose"}, {"Tab", "next line"},    {"S", "skates"},      {"G", "goalie"},
+                 {"P", "puck"},     {"R", "opponent"},       {"A", "moment"},      {"Alt+Left", "nudge"},
+                 {"W", "note"},     {"Return", "shot done"}, {"Delete", "remove"}, {"Ctrl+Z", "undo"},
+                 {"F1", "all keys"}};
     } else {
         hints = {{"Left", ""},           {"Right", "frame"},
                  {"Shift+Right", "ten"}, {"Ctrl+Right", "second"},

@@ -66,8 +66,7 @@ void draw_sum(App& app) {
         quiet_text(app, "No answers yet: pick a decision below; the film stops, the goalie calls it.");
         return;
     }
-    const StudySum sum =
-        sum_of(app.answers, app.facts, app.book->state().season.parameters.depth_tolerance_m);
+    const StudySum sum = sum_of(app.answers, app.book->state().season.parameters.depth_tolerance_m);
     quiet_text(app, fmt::format("Answers so far, with 95 % intervals: calls {}, places {}.",
                                 share_words(sum.calls), share_words(sum.places)));
 }
@@ -110,11 +109,14 @@ void draw_queue(App& app, const std::vector<ShotFact>& queue) {
             word_cell(app, fact.situation);
             word_cell(app, fact.read);
             word_cell(app, fact.came);
-            word_cell(app, fact.overruled ? fact.overruled : fact.verdict);
+            word_cell(app, studied_verdict(fact));
             ImGui::TableNextColumn();
-            ImGui::TextUnformatted(fact.depth_m ? metres(*fact.depth_m).c_str() : "–");
+            const auto depth = studied_depth_m(fact);
+            ImGui::TextUnformatted(depth ? metres(*depth).c_str() : "–");
             ImGui::TableNextColumn();
-            const auto answers = std::ranges::count(app.answers, fact.moment_id, &Answer::moment_id);
+            const auto answers = std::ranges::count_if(app.answers, [&](const AnsweredMoment& one) {
+                return one.answer.moment_id == studied_moment(fact);
+            });
             quiet_text(app, answers == 0 ? "–" : std::to_string(answers));
             ImGui::TableNextColumn();
             const ImVec2 at = ImGui::GetCursorScreenPos();

@@ -147,7 +147,7 @@ struct LogHandler {
     void operator()(const NextKind&) { book.turn_kind(); }
     void operator()(const MoveGoalie& move) { book.move_goalie(move.to); }
     void operator()(const Overrule& overrule) { book.overrule(overrule); }
-    void operator()(const SetLevel& set) { book.set_level(set.level); }
+    void operator()(const SetLevel& set) { book.put_in_force(set.level, parameters_for(set.level)); }
     void operator()(const SetParameter& set) { book.set_parameter(set); }
     void operator()(const Nudge& nudge) {
         const Moment* moment = moment_in_hand(state);

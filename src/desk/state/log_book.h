@@ -6,6 +6,7 @@
 #include "film/film.h"
 #include "season/season_file.h"
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <variant>
@@ -187,6 +188,8 @@ public:
     void keep_carry(const StoredCarry& carry);
 
     std::optional<std::int64_t> take_jump();
+    /// Is told the share done, 0..1, while the season is worked out again.
+    void report_progress(std::function<void(double)> to) { progress_ = std::move(to); }
     void tell(std::string text, bool trouble = false) { state_.notice = {std::move(text), trouble}; }
     void reload();
 
@@ -211,9 +214,8 @@ private:
     void move_goalie(IcePoint to);
     void turn_threat(const TurnThreat& turn);
     void overrule(const Overrule& overrule);
-    void set_level(Level level);
+    void put_in_force(Level level, const Parameters& parameters);
     void set_parameter(const SetParameter& wanted);
-    void keep_parameters(const std::string& name, Season season);
     Moment* in_hand();
     void choose_number(CardField field, int number);
     void keep_fit();
@@ -224,6 +226,7 @@ private:
 
     SeasonFile file_;
     LogState state_;
+    std::function<void(double)> progress_;
 };
 
 bool in_picture(ImagePoint at, ImageSize size);

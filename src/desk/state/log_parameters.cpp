@@ -7,21 +7,10 @@
 
 namespace ropeline {
 
-void LogBook::keep_parameters(const std::string& name, Season season) {
-    int count = 0;
-    file_.change(name, [&] {
-        file_.put(season);
-        count = recompute(file_);
-    });
+void LogBook::put_in_force(Level level, const Parameters& parameters) {
+    const int count = set_parameters(file_, level, parameters, progress_);
     reload();
-    tell(fmt::format("Changed: {}. {} moments were worked out again; Ctrl Z takes it back.", name, count));
-}
-
-void LogBook::set_level(Level level) {
-    Season season = state_.season;
-    season.level = level;
-    season.parameters = parameters_for(level);
-    keep_parameters(fmt::format("level of play, {}", key_of(level)), season);
+    if (count > 0) tell(fmt::format("{} moments were worked out again. Ctrl Z takes it back.", count));
 }
 
 void LogBook::set_parameter(const SetParameter& wanted) {
@@ -33,9 +22,9 @@ void LogBook::set_parameter(const SetParameter& wanted) {
              true);
         return;
     }
-    Season season = state_.season;
-    ropeline::set_parameter(season.parameters, wanted.key, wanted.value);
-    keep_parameters(fmt::format("{}, {} {}", fact->label, wanted.value, fact->unit), season);
+    Parameters parameters = state_.season.parameters;
+    ropeline::set_parameter(parameters, wanted.key, wanted.value);
+    put_in_force(state_.season.level, parameters);
 }
 
 } // namespace ropeline

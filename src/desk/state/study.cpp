@@ -24,6 +24,25 @@ bool wrong_read(const ShotFact& fact) {
            (fact.read == Read::pass && fact.came == NextAction::shot);
 }
 
+namespace {
+
+bool at_the_pass(const ShotFact& fact) {
+    return fact.came == NextAction::pass && fact.pass;
+}
+
+} // namespace
+
+const Id& studied_moment(const ShotFact& fact) {
+    return at_the_pass(fact) ? fact.pass->moment_id : fact.moment_id;
+}
+std::optional<Verdict> studied_verdict(const ShotFact& fact) {
+    if (at_the_pass(fact)) return fact.pass->overruled ? fact.pass->overruled : fact.pass->verdict;
+    return fact.overruled ? fact.overruled : fact.verdict;
+}
+std::optional<double> studied_depth_m(const ShotFact& fact) {
+    return at_the_pass(fact) ? std::optional{fact.pass->depth_m} : fact.depth_m;
+}
+
 bool in_queue(const ShotFact& fact, const StudyFilter& filter) {
     if (!filter.goalie_id.empty() && fact.goalie_id != filter.goalie_id) return false;
     if (!filter.game_id.empty() && fact.game_id != filter.game_id) return false;
@@ -32,7 +51,7 @@ bool in_queue(const ShotFact& fact, const StudyFilter& filter) {
     case StudyWhat::wrong_read:
         return wrong_read(fact);
     case StudyWhat::not_right: {
-        const auto verdict = fact.overruled ? fact.overruled : fact.verdict;
+        const auto verdict = studied_verdict(fact);
         return verdict && *verdict != Verdict::right_read && *verdict != Verdict::not_judged;
     }
     case StudyWhat::all:
@@ -50,20 +69,17 @@ std::vector<ShotFact> study_queue(std::span<const ShotFact> facts, const StudyFi
     return queue;
 }
 
-StudySum sum_of(std::span<const Answer> answers, std::span<const ShotFact> facts, double depth_tolerance_m) {
+StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_m) {
     StudySum sum;
-    for (const Answer& answer : answers) {
-        const auto fact = std::ranges::find(facts, answer.moment_id, &ShotFact::moment_id);
-        if (fact == facts.end()) continue;
-        const bool judged = fact->came == NextAction::shot || fact->came == NextAction::pass;
-        if (answer.read && judged) {
+    for (const auto& [answer, came, puck] : answers) {
+        if (answer.read && (came == NextAction::shot || came == NextAction::pass)) {
             ++sum.calls.of;
-            sum.calls.right += (*answer.read == Read::shot) == (fact->came == NextAction::shot);
+            sum.calls.right += (*answer.read == Read::shot) == (came == NextAction::shot);
         }
-        if (answer.ice && fact->puck_at && fact->advised_depth_m) {
+        if (answer.ice && puck && answer.advised_depth_m) {
             ++sum.places.of;
             sum.places.right +=
-                std::abs(depth_m(*answer.ice, *fact->puck_at) - *fact->advised_depth_m) <= depth_tolerance_m;
+                std::abs(depth_m(*answer.ice, *puck) - *answer.advised_depth_m) <= depth_tolerance_m;
         }
     }
     return sum;

@@ -25,6 +25,11 @@ struct StudyFilter {
     StudyWhat what = StudyWhat::wrong_read;
 };
 bool wrong_read(const ShotFact& fact);
+/// The moment whose decision is studied: the one of the pass when a pass came, else the shot's.
+const Id& studied_moment(const ShotFact& fact);
+/// The reviewer's verdict on it, else the model's.
+std::optional<Verdict> studied_verdict(const ShotFact& fact);
+std::optional<double> studied_depth_m(const ShotFact& fact);
 bool in_queue(const ShotFact& fact, const StudyFilter& filter);
 /// The newest game first.
 std::vector<ShotFact> study_queue(std::span<const ShotFact> facts, const StudyFilter& filter);
@@ -43,14 +48,21 @@ struct StudyTurn {
 
 constexpr double run_up_s = 2.0; ///< the film starts so long before the moment
 
+/// An answer with the play it was about.
+struct AnsweredMoment {
+    Answer answer;
+    std::optional<NextAction> came;
+    std::optional<IcePoint> puck;
+};
+
 /// How the answers went. A call is right when it was what came; a place when its depth on the puck line is
-/// within the season's depth tolerance of the advised one.
+/// within the season's depth tolerance of what the model advised when it was answered.
 struct StudySum {
     struct Count {
         int right = 0, of = 0;
     };
     Count calls, places;
 };
-StudySum sum_of(std::span<const Answer> answers, std::span<const ShotFact> facts, double depth_tolerance_m);
+StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_m);
 
 } // namespace ropeline
