@@ -198,7 +198,7 @@ void advise(const Moment& moment, const RuleBook& rules, const Parameters& param
     answer.cap = cap_of(moment.situation, parameters);
     answer.limit = "cap";
     const double band_end = std::max(least, answer.edge - parameters.base_half_width_m);
-    if (rebound || (moment.likelihood == "pass" && band_end < answer.cap)) {
+    if (rebound || (moment.likelihood == "pass" && band_end < answer.cap - 1e-9)) {
         answer.cap = std::min(answer.cap, band_end);
         answer.limit = "conservative";
     }
