@@ -15,10 +15,11 @@ IcePoint direction(IcePoint from, IcePoint to) {
     return apart > at_the_puck_m ? (to - from) * (1.0 / apart) : IcePoint{0.0, 1.0};
 }
 
-/// Angle of the ray from the puck to `at`, zero straight down the ice to the goal line, growing to the right.
-/// `at` lies nearer the goal line than the puck.
-double bearing(IcePoint puck, IcePoint at) {
-    return std::atan2(at.x_m - puck.x_m, puck.y_m - at.y_m);
+/// Metres to the right for each metre towards the goal line, on the ray from the puck to `at`, which lies no
+/// further from the goal line than the puck.
+double slope(IcePoint puck, IcePoint at) {
+    const double across = at.x_m - puck.x_m;
+    return across == 0.0 ? 0.0 : across / std::max(puck.y_m - at.y_m, 0.0);
 }
 
 /// The part of the segment with y between `low` and `high`, or nothing.
@@ -37,12 +38,37 @@ std::optional<std::pair<IcePoint, IcePoint>> clipped(IcePoint a, IcePoint b, dou
     return std::pair{a + (b - a) * from, a + (b - a) * to};
 }
 
-/// Where the rays past both ends of the block meet the goal line, left then right; nothing when no ray meets
-/// the block.
+/// The rays past both ends of the block, within those to the posts, as slopes; equal when the block hides
+/// nothing.
 struct Shadow {
-    double left_m = 0.0, right_m = 0.0;
-    double left_rad = 0.0, right_rad = 0.0;
+    double left_post = 0.0, right_post = 0.0;
+    double left = 0.0, right = 0.0;
 };
+
+/// Where a ray that slopes so meets the goal line.
+double goal_line_m(double slope, IcePoint puck, double half_gap_m) {
+    return std::clamp(puck.x_m + puck.y_m * slope, -half_gap_m, half_gap_m);
+}
+
+/// Nothing when the puck is on or behind the goal line.
+std::optional<Shadow> shadow_of(const Stance& stance, IcePoint puck, const BlockingSegment& block,
+                                double half_gap_m, double block_width_m) {
+    if (!(puck.y_m > 0.0)) return std::nullopt;
+    Shadow shadow;
+    shadow.left_post = (-half_gap_m - puck.x_m) / puck.y_m;
+    shadow.right_post = (half_gap_m - puck.x_m) / puck.y_m;
+    if (distance(stance.goalie, puck) <= at_the_puck_m) {
+        shadow.left = shadow.left_post;
+        shadow.right = shadow.right_post;
+    } else if (const auto part = clipped(block.left, block.right, -block_width_m / 2.0, puck.y_m)) {
+        const auto [first, last] = std::minmax({slope(puck, part->first), slope(puck, part->second)});
+        shadow.left = std::clamp(first, shadow.left_post, shadow.right_post);
+        shadow.right = std::clamp(last, shadow.left_post, shadow.right_post);
+    } else { // nothing in the way: split at the puck line
+        shadow.left = shadow.right = -puck.x_m / puck.y_m;
+    }
+    return shadow;
+}
 
 /// Integral of max(0, a + b x) from `from` to `to`.
 double area_above_zero(double a, double b, double from, double to) {
@@ -58,17 +84,17 @@ double area_above_zero(double a, double b, double from, double to) {
 /// Part of the mouth's area that stays in sight. The line of sight to (x, 0, z) crosses the upright block at
 /// the height z t(x), t(x) being the share of the way done there, so it is blocked up to z = height / t(x),
 /// and 1 / t is linear in x.
-double share_seen(const BlockingSegment& block, IcePoint puck, const Shadow& shadow, double half_gap_m,
-                  double net_height_m, double block_height_m) {
+double share_seen(const BlockingSegment& block, IcePoint puck, double left_m, double right_m,
+                  double half_gap_m, double net_height_m, double block_height_m) {
     const IcePoint along = block.right - block.left;
     const double to_block =
         cross(along, block.left - puck); // signed distance of the block's line from the puck, scaled
-    double seen = 2.0 * half_gap_m - (shadow.right_m - shadow.left_m);
+    double seen = 2.0 * half_gap_m - (right_m - left_m);
     if (std::abs(to_block) > 1e-12) {
         const double at_zero = cross(along, IcePoint{0.0, 0.0} - puck) / to_block; // 1 / t at x = 0
         const double slope = cross(along, IcePoint{1.0, 0.0}) / to_block;
-        seen += area_above_zero(net_height_m - block_height_m * at_zero, -block_height_m * slope,
-                                shadow.left_m, shadow.right_m) /
+        seen += area_above_zero(net_height_m - block_height_m * at_zero, -block_height_m * slope, left_m,
+                                right_m) /
                 net_height_m;
     }
     return std::clamp(seen / (2.0 * half_gap_m), 0.0, 1.0);
@@ -87,44 +113,48 @@ BlockingSegment blocking_segment(const Stance& stance, IcePoint puck, double wid
     return {stance.goalie - half, stance.goalie + half};
 }
 
+std::optional<OpenAtPosts> open_at_posts(const Stance& stance, IcePoint puck, const RuleBook& rules,
+                                         double block_width_m) {
+    const double half_gap = rules.post_half_gap.m;
+    const auto shadow =
+        shadow_of(stance, puck, blocking_segment(stance, puck, block_width_m), half_gap, block_width_m);
+    if (!shadow) return std::nullopt;
+    return OpenAtPosts{goal_line_m(shadow->left, puck, half_gap) + half_gap,
+                       half_gap - goal_line_m(shadow->right, puck, half_gap)};
+}
+
+std::optional<double> covered_of(const Stance& stance, IcePoint puck, const RuleBook& rules,
+                                 double block_width_m) {
+    const auto shadow = shadow_of(stance, puck, blocking_segment(stance, puck, block_width_m),
+                                  rules.post_half_gap.m, block_width_m);
+    if (!shadow) return std::nullopt;
+    const double net_angle = std::atan(shadow->right_post) - std::atan(shadow->left_post);
+    if (!(net_angle > 0.0)) return std::nullopt; // a hair above the goal line
+    return std::clamp((std::atan(shadow->right) - std::atan(shadow->left)) / net_angle, 0.0, 1.0);
+}
+
 std::optional<Coverage> coverage_of(const Stance& stance, IcePoint puck, const RuleBook& rules,
                                     double block_width_m, double block_height_m) {
-    if (!(puck.y_m > 0.0)) return std::nullopt;
     const double half_gap = rules.post_half_gap.m;
-    const double left_post = bearing(puck, {-half_gap, 0.0});
-    const double right_post = bearing(puck, {half_gap, 0.0});
+    const BlockingSegment block = blocking_segment(stance, puck, block_width_m);
+    const auto shadow = shadow_of(stance, puck, block, half_gap, block_width_m);
+    if (!shadow) return std::nullopt;
+    const double left_post = std::atan(shadow->left_post), right_post = std::atan(shadow->right_post);
+    const double from = std::atan(shadow->left), to = std::atan(shadow->right);
     const double net_angle = right_post - left_post;
     if (!(net_angle > 0.0)) return std::nullopt; // a hair above the goal line
+    const double left_m = goal_line_m(shadow->left, puck, half_gap);
+    const double right_m = goal_line_m(shadow->right, puck, half_gap);
 
-    const BlockingSegment block = blocking_segment(stance, puck, block_width_m);
-    const bool on_the_puck = distance(stance.goalie, puck) <= at_the_puck_m;
-    const auto part = clipped(block.left, block.right, -block_width_m / 2.0, puck.y_m);
-    Shadow shadow;
-    if (on_the_puck) {
-        shadow = {-half_gap, half_gap, left_post, right_post};
-    } else if (part) {
-        const auto [first, last] = std::minmax({bearing(puck, part->first), bearing(puck, part->second)});
-        shadow.left_rad = std::clamp(first, left_post, right_post);
-        shadow.right_rad = std::clamp(last, left_post, right_post);
-    } else { // nothing in the way: split at the puck line
-        shadow.left_rad = shadow.right_rad = bearing(puck, {0.0, 0.0});
-    }
-    const auto goal_line_at = [&](double angle) {
-        return std::clamp(puck.x_m + puck.y_m * std::tan(angle), -half_gap, half_gap);
-    };
-    if (!on_the_puck) {
-        shadow.left_m = goal_line_at(shadow.left_rad);
-        shadow.right_m = goal_line_at(shadow.right_rad);
-    }
-
-    const Opening left{shadow.left_rad - left_post, shadow.left_m + half_gap};
-    const Opening right{right_post - shadow.right_rad, half_gap - shadow.right_m};
+    const Opening left{from - left_post, left_m + half_gap};
+    const Opening right{right_post - to, half_gap - right_m};
     Coverage coverage;
     coverage.net_angle_rad = net_angle;
-    coverage.covered = std::clamp((shadow.right_rad - shadow.left_rad) / net_angle, 0.0, 1.0);
+    coverage.covered = std::clamp((to - from) / net_angle, 0.0, 1.0);
     coverage.short_side = puck.x_m < 0.0 ? left : right;
     coverage.far_side = puck.x_m < 0.0 ? right : left;
-    coverage.net_seen = share_seen(block, puck, shadow, half_gap, rules.net_height.m, block_height_m);
+    coverage.net_seen =
+        share_seen(block, puck, left_m, right_m, half_gap, rules.net_height.m, block_height_m);
     return coverage;
 }
 

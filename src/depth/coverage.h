@@ -24,4 +24,13 @@ BlockingSegment blocking_segment(const Stance& stance, IcePoint puck, double wid
 std::optional<Coverage> coverage_of(const Stance& stance, IcePoint puck, const RuleBook& rules,
                                     double block_width_m, double block_height_m);
 
+/// Two figures of it by themselves, for where the others are not asked. Same input, same cases of nothing.
+struct OpenAtPosts {
+    double left_m = 0.0, right_m = 0.0; ///< of goal line, at the left and the right post seen from the net
+};
+std::optional<OpenAtPosts> open_at_posts(const Stance& stance, IcePoint puck, const RuleBook& rules,
+                                         double block_width_m);
+std::optional<double> covered_of(const Stance& stance, IcePoint puck, const RuleBook& rules,
+                                 double block_width_m);
+
 } // namespace ropeline

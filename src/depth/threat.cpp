@@ -41,9 +41,8 @@ ThreatReading read_threat(const Threat& threat, IcePoint goalie, IcePoint puck, 
     const double done_m = std::max(reading.have_s - parameters.see_s, 0.0) * parameters.lateral_speed_mps;
     reading.arrives_at =
         done_m < way_m ? goalie + (reading.new_spot - goalie) * (done_m / way_m) : reading.new_spot;
-    const auto coverage = coverage_of(stance_from_mark(reading.arrives_at), threat.at, rules,
-                                      parameters.block_width_m, parameters.block_height_m);
-    if (coverage) reading.coverage_on_arrival = coverage->covered;
+    reading.coverage_on_arrival =
+        covered_of(stance_from_mark(reading.arrives_at), threat.at, rules, parameters.block_width_m);
     return reading;
 }
 

@@ -63,13 +63,10 @@ Verdict on_pass(const Decision& decision) {
 std::optional<double> opened_off_line_m(IcePoint goalie, IcePoint puck, const RuleBook& rules,
                                         const Parameters& parameters) {
     const IcePoint on_line = puck_line(puck) * std::max(depth_m(goalie, puck), 0.0);
-    const auto here = coverage_of(stance_from_mark(goalie), puck, rules, parameters.block_width_m,
-                                  parameters.block_height_m);
-    const auto there = coverage_of(stance_from_mark(on_line), puck, rules, parameters.block_width_m,
-                                   parameters.block_height_m);
+    const auto here = open_at_posts(stance_from_mark(goalie), puck, rules, parameters.block_width_m);
+    const auto there = open_at_posts(stance_from_mark(on_line), puck, rules, parameters.block_width_m);
     if (!here || !there) return std::nullopt;
-    return std::max({here->short_side.goal_line_m - there->short_side.goal_line_m,
-                     here->far_side.goal_line_m - there->far_side.goal_line_m, 0.0});
+    return std::max({here->left_m - there->left_m, here->right_m - there->right_m, 0.0});
 }
 
 Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters) {
