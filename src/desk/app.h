@@ -117,6 +117,8 @@ void pass_time(App& app, double elapsed_s);
 /// Takes the panels' actions, fetches the picture. True while something is awaited.
 bool update(App& app);
 void run_command(App& app, Command command);
+/// A page or a field is open that takes the keys.
+bool sheet_is_open(const App& app);
 /// A frame key held this long runs the film that way until it is let go.
 constexpr double hold_to_run_s = 0.35;
 void hold_step(App& app, int way);

@@ -58,10 +58,6 @@ void keep_tried(App& app) {
     app.tried.reset();
 }
 
-bool sheet_is_open(const App& app) {
-    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open;
-}
-
 void put_down(App& app) {
     if (app.key_sheet || app.games_page || app.parameters_page || app.note_open || app.overrule_open) {
         app.key_sheet = app.games_page = app.parameters_page = app.note_open = app.overrule_open = false;
@@ -237,6 +233,10 @@ bool takes_film_keys(const App& app) {
 }
 
 } // namespace
+
+bool sheet_is_open(const App& app) {
+    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open;
+}
 
 void hold_step(App& app, int way) {
     if (!takes_film_keys(app)) return;

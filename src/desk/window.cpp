@@ -140,8 +140,9 @@ void draw_turn(App& app, SDL_Window* window) {
 
 /// Text fields and buttons look at what is down when a turn is drawn: a press and its release must not fall
 /// into one turn.
-bool needs_turn(const SDL_Event& event) {
-    if (event.type == SDL_KEYDOWN) return ImGui::GetIO().WantTextInput;
+bool needs_turn(const App& app, const SDL_Event& event) {
+    if (event.type == SDL_KEYDOWN)
+        return ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app);
     return event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP;
 }
 
@@ -187,7 +188,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         while (happened) {
             take_event(app, event);
             turns_to_settle = 3;
-            happened = !needs_turn(event) && SDL_PollEvent(&event) != 0;
+            happened = !needs_turn(app, event) && SDL_PollEvent(&event) != 0;
         }
         const auto shown_before = app.on_screen;
         awaiting = update(app);
