@@ -21,6 +21,9 @@ constexpr std::size_t most_views = 40;
 constexpr std::size_t worn_out = 60; // features that agree; below, another view is taken
 constexpr int fewest_stretches = 20; // of painted line that make an anchor
 constexpr double held_sigma_m = 0.08, unsure_sigma_m = 0.5;
+constexpr double walk_m = 0.15;    // how far a walking camera may go from its view before another is taken
+constexpr int walking_frames = 45; // how long a camera that was seen to walk is taken to walk
+constexpr int standing_frames = 5; // and one that was seen to stand, to stand
 constexpr double cut_difference = 28.0; // mean change of the small picture, of 255
 
 cv::Mat grey_of(const PictureView& picture) {
@@ -48,7 +51,9 @@ struct Carrier::Insides {
     CameraBelief belief;
     Eigen::Matrix3d turn_a_frame = Eigen::Matrix3d::Identity();
     double zoom_a_frame = 1.0;
-    cv::Mat small; ///< of the frame before
+    cv::Mat small;    ///< of the frame before
+    int walking = 0;  ///< frames for which the camera's place is not taken as known
+    int standing = 0; ///< frames for which it is not asked again whether the camera walks
     bool lost = false;
     std::size_t tried = 0; ///< which view is tried next while lost
 
@@ -69,12 +74,16 @@ struct Carrier::Insides {
         return nearest;
     }
 
+    bool walked_off() const {
+        return walking > 0 && (views[current].belief.camera.place_m - belief.camera.place_m).norm() > walk_m;
+    }
+
     /// Another stored view if one lies near, else a new one of this frame.
     void choose_view(const cv::Mat& grey, bool on_paint, std::size_t features) {
         const double apart = view_distance(views[current].belief.camera, belief.camera);
-        const bool worn = features < worn_out;
-        if (apart < new_view_at && !worn) return;
-        if (!worn) {
+        const bool worn = features < worn_out, walked = walked_off();
+        if (apart < new_view_at && !worn && !walked) return;
+        if (!worn && !walked) {
             const std::optional<std::size_t> nearest = nearest_view(current);
             if (nearest && view_distance(views[*nearest].belief.camera, belief.camera) < same_view_within) {
                 use_view(*nearest);
@@ -87,7 +96,7 @@ struct Carrier::Insides {
         if (options.use_paint && !on_paint && !pressing) return;
         KeyView fresh = key_view(grey, belief, on_paint);
         pyramid.clear();
-        if (worn && apart < same_view_within &&
+        if ((worn || walked) && apart < same_view_within &&
             current > 0) { // the old one shows the same and is of no more use
             views[current] = std::move(fresh);
             return;
@@ -122,6 +131,40 @@ struct Carrier::Insides {
         return update_by_paint(predicted, samples, picture, reach_px);
     }
 
+    /// The same for a camera that may have left its place: when the paint then agrees clearly better, it has.
+    PaintUpdate on_paint_or_walked(const CameraBelief& predicted, const PictureView& picture,
+                                   double reach_px) {
+        PaintUpdate here;
+        if (walking == 0) {
+            here = on_paint(predicted, picture, reach_px);
+            standing = std::max(0, standing - 1);
+            if (here.agreed < fewest_stretches || misfit(here) < 1.0 || standing > 0) return here;
+        }
+        CameraBelief loose = predicted;
+        const double turn = walk_m / 15.0; // what such a step turns the view by, at the distance of a rink
+        loose.spread.topLeftCorner<3, 3>().diagonal().array() += turn * turn;
+        loose.spread(3, 3) += 0.01 * 0.01;
+        loose.spread.bottomRightCorner<3, 3>().diagonal().array() += walk_m * walk_m;
+        const PaintUpdate walked = on_paint(loose, picture, reach_px);
+        if (walking > 0) {
+            --walking;
+            return walked;
+        }
+        if (anchors(walked) && misfit(walked) < 0.6 * misfit(here)) {
+            walking = walking_frames;
+            return walked;
+        }
+        standing = standing_frames;
+        return here;
+    }
+
+    /// Mean squared pixels over the stretches that should be in sight; one that is not there counts as two
+    /// pixels off.
+    static double misfit(const PaintUpdate& paint) {
+        return (paint.agreed * paint.rms_px * paint.rms_px + 4.0 * (paint.expected - paint.agreed)) /
+               std::max(1, paint.expected);
+    }
+
     /// Too few features: where the camera was heading, if the painted lines lie there all the same.
     std::optional<Tracked> by_paint_alone(const TurningCamera& guess, const PictureView& picture) const {
         CameraBelief heading{guess, belief.spread};
@@ -141,6 +184,10 @@ struct Carrier::Insides {
     /// Is paint that should be in plain sight missing?
     bool contradicted(const PaintUpdate& paint) const {
         return paint.expected >= 40 && paint.agreed * 5 < paint.expected;
+    }
+    /// Is more of it missing than players cover?
+    bool doubted(const PaintUpdate& paint) const {
+        return paint.expected >= 40 && paint.agreed * 5 < paint.expected * 2;
     }
 };
 
@@ -210,7 +257,7 @@ CarriedFrame Carrier::next(const PictureView& picture) {
     }
     if (!tracked) return in.gone();
 
-    const PaintUpdate paint = in.on_paint(tracked->belief, picture, found_again ? 10.0 : 6.0);
+    const PaintUpdate paint = in.on_paint_or_walked(tracked->belief, picture, found_again ? 10.0 : 6.0);
     const bool anchored = in.anchors(paint);
     if (in.contradicted(paint) && (found_again || in.views[in.current].on_paint)) {
         if (found_again) return in.gone();
@@ -228,7 +275,7 @@ CarriedFrame Carrier::next(const PictureView& picture) {
     in.choose_view(frame.grey, anchored, static_cast<std::size_t>(tracked->features));
     CarriedFrame answer = in.answer(CarryState::held, paint, tracked->features, tracked->rms_px);
     const bool shaky = !(answer.sigma_m < held_sigma_m) || (!anchored && tracked->features < 40) ||
-                       in.contradicted(paint) || (anchored && paint.rms_px > 2.0);
+                       in.doubted(paint) || (anchored && paint.rms_px > 2.0);
     if (shaky) answer.state = answer.sigma_m < unsure_sigma_m ? CarryState::unsure : CarryState::lost;
     return answer;
 }
