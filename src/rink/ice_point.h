@@ -29,7 +29,7 @@ constexpr double cross(IcePoint a, IcePoint b) {
     return a.x_m * b.y_m - a.y_m * b.x_m;
 }
 inline double length(IcePoint a) {
-    return std::hypot(a.x_m, a.y_m);
+    return std::sqrt(dot(a, a)); // on ice no square overflows, and hypot takes five times as long
 }
 inline double distance(IcePoint a, IcePoint b) {
     return length(a - b);
