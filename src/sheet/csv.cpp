@@ -47,6 +47,18 @@ std::optional<double> y_of(const std::optional<IcePoint>& at) {
     return at ? std::optional{at->y_m} : std::nullopt;
 }
 
+void add_verdict(Line& line, std::optional<Verdict> model, std::optional<Verdict> overruled,
+                 const std::string& reason) {
+    line << model << overruled << reason << (overruled ? overruled : model);
+}
+
+void add_pass(Line& line, const std::optional<ShotFact::PassFact>& pass) {
+    const auto said = pass.value_or(ShotFact::PassFact{});
+    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt) << said.advised_depth_m
+         << said.depth_error_m << said.least_margin_s;
+    add_verdict(line, said.verdict, said.overruled, said.overrule_reason);
+}
+
 void add_band(std::string& csv, const GoalieTable& table, std::string_view band, const Counts& counts) {
     const auto interval = counts.interval();
     Line line;
@@ -74,10 +86,15 @@ std::string shots_csv(std::span<const ShotFact> facts) {
     std::string csv =
         "shot_id,game_id,goalie_id,film_id,game_date,home_team,away_team,goalie,team,period,clock_s,frame,"
         "film_s,"
-        "read,came,situation,strength,outcome,on_goal,saved,moment_kind,depth_m,depth_sigma_m,off_angle_m,"
+        "read,came,situation,strength,outcome,on_goal,saved,moment_id,moment_kind,depth_m,depth_sigma_m,off_"
+        "angle_m,"
         "crease_edge_m,clearance_m,band,band_odds,square_error_rad,net_angle_rad,coverage,net_seen,reaction_"
         "s,"
-        "goalie_x_m,goalie_y_m,puck_x_m,puck_y_m,note\r\n";
+        "goalie_x_m,goalie_y_m,puck_x_m,puck_y_m,standing_still,angle_first,advised_depth_m,advised_cap_m,"
+        "advised_limit,depth_error_m,threats,least_margin_s,verdict,overruled,overrule_reason,final_verdict,"
+        "pass_moment_id,pass_depth_m,pass_advised_depth_m,pass_depth_error_m,pass_least_margin_s,pass_"
+        "verdict,"
+        "pass_overruled,pass_overrule_reason,pass_final_verdict,note\r\n";
     Line line;
     for (const ShotFact& fact : facts) {
         line << fact.shot_id << fact.game_id << fact.goalie_id << fact.film_id << fact.game_date
@@ -85,11 +102,16 @@ std::string shots_csv(std::span<const ShotFact> facts) {
              << fact.frame << fact.film_s << fact.read << fact.came << fact.situation << fact.strength
              << fact.outcome
              << (fact.outcome ? std::optional{int{is_shot_on_goal(*fact.outcome)}} : std::nullopt)
-             << (fact.outcome ? std::optional{int{is_save(*fact.outcome)}} : std::nullopt) << fact.moment_kind
-             << fact.depth_m << fact.depth_sigma_m << fact.off_angle_m << fact.crease_edge_m
-             << fact.clearance_m << fact.band << fact.band_odds << fact.square_error_rad << fact.net_angle_rad
-             << fact.coverage << fact.net_seen << fact.reaction_s << x_of(fact.goalie_at)
-             << y_of(fact.goalie_at) << x_of(fact.puck_at) << y_of(fact.puck_at) << fact.note;
+             << (fact.outcome ? std::optional{int{is_save(*fact.outcome)}} : std::nullopt) << fact.moment_id
+             << fact.moment_kind << fact.depth_m << fact.depth_sigma_m << fact.off_angle_m
+             << fact.crease_edge_m << fact.clearance_m << fact.band << fact.band_odds << fact.square_error_rad
+             << fact.net_angle_rad << fact.coverage << fact.net_seen << fact.reaction_s
+             << x_of(fact.goalie_at) << y_of(fact.goalie_at) << x_of(fact.puck_at) << y_of(fact.puck_at)
+             << fact.set << fact.angle_first << fact.advised_depth_m << fact.advised_cap_m
+             << fact.advised_limit << fact.depth_error_m << fact.threats << fact.least_margin_s;
+        add_verdict(line, fact.verdict, fact.overruled, fact.overrule_reason);
+        add_pass(line, fact.pass);
+        line << fact.note;
         line.end(csv);
     }
     return csv;
@@ -104,6 +126,19 @@ std::string bands_csv(std::span<const GoalieTable> tables) {
             add_band(csv, table, key_of(static_cast<Band>(band)), table.by_band[band]);
         add_band(csv, table, "none", table.without_depth);
         add_band(csv, table, "total", table.total);
+    }
+    return csv;
+}
+
+std::string verdicts_csv(std::span<const GoalieTable> tables) {
+    std::string csv = "goalie_id,goalie,team,verdict,model_count,reviewed_count\r\n";
+    for (const GoalieTable& table : tables) {
+        for (std::size_t verdict = 0; verdict < table.verdicts.model.size(); ++verdict) {
+            Line line;
+            line << table.goalie_id << table.goalie << table.team << key_of(static_cast<Verdict>(verdict))
+                 << table.verdicts.model[verdict] << table.verdicts.reviewed[verdict];
+            line.end(csv);
+        }
     }
     return csv;
 }

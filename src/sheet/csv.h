@@ -21,4 +21,7 @@ std::string shots_csv(std::span<const ShotFact> facts);
 /// of 1.
 std::string bands_csv(std::span<const GoalieTable> tables);
 
+/// One row a goalie and verdict: how many decisions the model gave it, and how many after review.
+std::string verdicts_csv(std::span<const GoalieTable> tables);
+
 } // namespace ropeline

@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 #include <nlohmann/json.hpp>
 
+#include <array>
 #include <iterator>
 #include <set>
 
@@ -32,6 +33,38 @@ json counts_json(const Counts& counts) {
             {"goals", counts.goals},
             {"save_percentage", share ? json(*share) : json()},
             {"wilson_95", interval ? json{interval->low, interval->high} : json()}};
+}
+
+constexpr std::array verdicts = {Verdict::right_read, Verdict::over_challenged,
+                                 Verdict::sat_back,   Verdict::off_angle,
+                                 Verdict::late,       Verdict::not_judged};
+
+json verdicts_json(const VerdictCounts& counts) {
+    json model, reviewed;
+    for (const Verdict verdict : verdicts) {
+        const auto at = static_cast<std::size_t>(verdict);
+        model[std::string{key_of(verdict)}] = counts.model[at];
+        reviewed[std::string{key_of(verdict)}] = counts.reviewed[at];
+    }
+    return {{"model", model}, {"reviewed", reviewed}, {"overruled", counts.overruled}};
+}
+
+/// "Decisions: 61 right read, 12 sat back ..."; empty when none has a verdict.
+std::string verdicts_text(const VerdictCounts& counts) {
+    const auto words = [](const std::array<int, 6>& by_verdict) {
+        std::string text;
+        for (const Verdict verdict : verdicts) {
+            const int count = by_verdict[static_cast<std::size_t>(verdict)];
+            if (count > 0) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, label_of(verdict));
+        }
+        return text;
+    };
+    const std::string model = words(counts.model);
+    if (model.empty()) return {};
+    std::string text = fmt::format("  decisions: {}\n", model);
+    if (counts.overruled > 0)
+        text += fmt::format("  {} overruled, so: {}\n", counts.overruled, words(counts.reviewed));
+    return text;
 }
 
 json band_json(const json& band, const Counts& counts) {
@@ -66,6 +99,7 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts) 
             text += row(label_of(static_cast<Band>(band)), table.by_band[band]);
         if (table.without_depth.logged > 0) text += row("no depth", table.without_depth);
         text += row("total", table.total);
+        text += verdicts_text(table.verdicts);
     }
     text += fmt::format("\nBands: defensive under {:g} m from the middle of the goal line; base within {:g} "
                         "m of the crease's "
@@ -90,7 +124,8 @@ std::string summary_json(const Season& season, std::span<const ShotFact> facts) 
                            {"goalie", table.goalie},
                            {"team", table.team},
                            {"bands", bands},
-                           {"total", counts_json(table.total)}});
+                           {"total", counts_json(table.total)},
+                           {"verdicts", verdicts_json(table.verdicts)}});
     }
     const json summary = {{"season",
                            {{"name", season.name},

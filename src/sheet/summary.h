@@ -10,10 +10,13 @@
 namespace ropeline {
 
 /// A heading, then per goalie a table by band: logged, shots, on goal, goals, save percentage and its Wilson
-/// 95 % interval.
+/// 95 % interval; then the verdicts of the decisions, the model's and, where some were overruled, the
+/// reviewer's.
 std::string summary_text(const Season& season, std::span<const ShotFact> facts);
 
-/// The same figures: {"season": {}, "parameters": {}, "goalies": [{"goalie", "bands": [], "total": {}}]};
+/// The same figures: {"season": {}, "parameters": {}, "goalies": [{"goalie", "bands": [], "total": {},
+/// "verdicts":
+/// {"model": {}, "reviewed": {}, "overruled"}}]};
 /// shares as numbers, null where there is none; a band of null holds the shots without a depth.
 std::string summary_json(const Season& season, std::span<const ShotFact> facts);
 

@@ -14,6 +14,15 @@ void add(Counts& counts, const ShotFact& fact) {
     counts.goals += *fact.outcome == Outcome::goal ? 1 : 0;
 }
 
+void add(VerdictCounts& counts, std::optional<Verdict> model, std::optional<Verdict> overruled) {
+    if (!model && !overruled) return;
+    const Verdict judged = model.value_or(Verdict::not_judged);
+    const Verdict reviewed = overruled.value_or(judged);
+    ++counts.model.at(static_cast<std::size_t>(judged));
+    ++counts.reviewed.at(static_cast<std::size_t>(reviewed));
+    counts.overruled += reviewed != judged ? 1 : 0;
+}
+
 } // namespace
 
 std::optional<double> Counts::save_percentage() const {
@@ -40,9 +49,11 @@ std::vector<GoalieTable> band_tables(std::span<const ShotFact> facts) {
             return other.goalie_id == fact.goalie_id;
         });
         if (table == tables.end())
-            table = tables.insert(tables.end(), {fact.goalie_id, fact.goalie, fact.team, {}, {}, {}});
+            table = tables.insert(tables.end(), {fact.goalie_id, fact.goalie, fact.team, {}, {}, {}, {}});
         add(fact.band ? table->by_band.at(static_cast<std::size_t>(*fact.band)) : table->without_depth, fact);
         add(table->total, fact);
+        add(table->verdicts, fact.verdict, fact.overruled);
+        if (fact.pass) add(table->verdicts, fact.pass->verdict, fact.pass->overruled);
     }
     std::sort(tables.begin(), tables.end(), [](const GoalieTable& a, const GoalieTable& b) {
         return std::tuple{a.goalie_id.empty(), a.goalie, a.goalie_id} <

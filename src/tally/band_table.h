@@ -4,6 +4,7 @@
 #include "season/records.h"
 #include "tally/proportion.h"
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -26,12 +27,20 @@ struct Counts {
 
 Counts count(std::span<const ShotFact> facts);
 
+/// Decisions by Verdict. A shot has one, a play that was passed two: at the pass and at the shot.
+struct VerdictCounts {
+    std::array<int, 6> model{};    ///< as the model judged them, order of Verdict
+    std::array<int, 6> reviewed{}; ///< the same decisions, the reviewer's word before the model's
+    int overruled = 0;             ///< how many the reviewer put another verdict on
+};
+
 struct GoalieTable {
     Id goalie_id; ///< empty: shots whose goalie is not named
     std::string goalie, team;
     std::array<Counts, 4> by_band; ///< order of Band
     Counts without_depth;
     Counts total;
+    VerdictCounts verdicts;
 };
 
 /// One table a goalie, by name; shots without a goalie last.

@@ -25,7 +25,8 @@ void summarise(const SummaryCall& call) {
         const std::filesystem::path folder = call.folder;
         write_whole_file(folder / "shots.csv", shots_csv(facts));
         write_whole_file(folder / "bands.csv", bands_csv(band_tables(facts)));
-        fmt::print("{} and {}: {} logged\n", (folder / "shots.csv").string(), (folder / "bands.csv").string(),
+        write_whole_file(folder / "verdicts.csv", verdicts_csv(band_tables(facts)));
+        fmt::print("{}, bands.csv and verdicts.csv: {} logged\n", (folder / "shots.csv").string(),
                    facts.size());
         return;
     }
@@ -37,10 +38,11 @@ void summarise(const SummaryCall& call) {
 void add_summary(CLI::App& app, Job& chosen) {
     auto call = std::make_shared<SummaryCall>();
     CLI::App* verb = app.add_subcommand(
-        "summary", "The season in the terminal: save percentage by depth band, per goalie");
+        "summary", "The season in the terminal: save percentage by depth band and verdicts, per goalie");
     verb->add_option("SEASON", call->season, "The season file (*.season)")->required();
     auto* as_json = verb->add_flag("--json", call->as_json, "The same figures as JSON");
-    verb->add_option("--csv", call->folder, "Write shots.csv and bands.csv into this folder instead")
+    verb->add_option("--csv", call->folder,
+                     "Write shots.csv, bands.csv and verdicts.csv into this folder instead")
         ->type_name("DIR")
         ->excludes(as_json);
     verb->callback([call, &chosen] { chosen = [call] { summarise(*call); }; });

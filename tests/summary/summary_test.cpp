@@ -8,6 +8,7 @@
 #include <fmt/core.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cstdio>
 #include <sstream>
 
@@ -52,8 +53,17 @@ void make(const std::filesystem::path& path) {
             file.put(shot);
             if (i % 11 == 0) continue;
             Moment moment = sample::moment(shot.id, ids, 0.2 + 0.015 * i);
+            moment.marks.push_back({{}, MarkKind::threat, std::nullopt, IcePoint{-4.0, 6.0}, std::nullopt});
+            if (i % 7 == 0) moment.overruled = i % 2 ? Verdict::late : Verdict::right_read;
+            if (i % 5 == 0) {
+                Moment pass = moment;
+                pass.kind = MomentKind::pass;
+                moment.ordinal = 1;
+                file.put(pass);
+            }
             file.put(moment);
         }
+        recompute(file);
     });
 }
 
@@ -100,6 +110,43 @@ TEST_CASE("the summary equals a hand query through sqlite3") {
     }
     CHECK(compared == 3 * 6);
     CHECK(sqlite3_says(path, "SELECT count(DISTINCT band) FROM shot_facts")[0][0] == "4");
+}
+
+TEST_CASE("verdicts are counted as a hand query counts them: the model's, and after review") {
+    const Folder folder;
+    const auto path = folder / "a.season";
+    make(path);
+    const SeasonFile file = SeasonFile::open_to_read(path);
+    const auto summary = nlohmann::json::parse(summary_json(file.season(), file.shot_facts()));
+    const std::string decisions =
+        "(SELECT goalie_id, verdict, final_verdict, overruled FROM shot_facts UNION ALL SELECT "
+        "goalie_id, pass_verdict, pass_final_verdict, pass_overruled FROM shot_facts)";
+    int counted = 0, overruled = 0;
+    for (const auto& goalie : summary["goalies"]) {
+        const std::string where =
+            goalie["goalie_id"].is_null()
+                ? "goalie_id IS NULL"
+                : fmt::format("goalie_id = '{}'", goalie["goalie_id"].get<std::string>());
+        for (const char* column : {"verdict", "final_verdict"}) {
+            const auto& counts = goalie["verdicts"][column[0] == 'v' ? "model" : "reviewed"];
+            for (const auto& [word, count] : counts.items()) {
+                const auto rows =
+                    sqlite3_says(path, fmt::format("SELECT count(*) FROM {} WHERE {} AND {} = '{}'",
+                                                   decisions, where, column, word));
+                CHECK(std::to_string(count.get<int>()) == rows[0][0]);
+                counted += count.get<int>();
+            }
+        }
+        const auto rows = sqlite3_says(
+            path, fmt::format("SELECT count(*) FROM {} WHERE {} AND overruled <> verdict", decisions, where));
+        CHECK(std::to_string(goalie["verdicts"]["overruled"].get<int>()) == rows[0][0]);
+        overruled += goalie["verdicts"]["overruled"].get<int>();
+    }
+    CHECK(counted > 300);
+    CHECK(overruled > 10);
+    const std::string csv = verdicts_csv(band_tables(file.shot_facts()));
+    CHECK(std::count(csv.begin(), csv.end(), '\n') == 1 + 6 * 3);
+    CHECK(csv.starts_with("goalie_id,goalie,team,verdict,model_count,reviewed_count\r\n"));
 }
 
 TEST_CASE("shots.csv equals shot_facts as sqlite3 prints it") {

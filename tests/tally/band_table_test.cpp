@@ -69,4 +69,22 @@ TEST_CASE("each goalie has a table; bands, shots without a depth and the total a
     CHECK(band_tables({}).empty());
 }
 
+TEST_CASE("a play that was passed has two decisions; an overruling moves one, the model's stays counted") {
+    ShotFact shot = fact("Tamm", Band::base, Outcome::goal);
+    shot.verdict = Verdict::right_read;
+    ShotFact passed = shot;
+    passed.pass.emplace();
+    passed.pass->verdict = Verdict::over_challenged;
+    passed.pass->overruled = Verdict::right_read;
+    ShotFact agreed = shot;
+    agreed.overruled = Verdict::right_read;
+    const auto tables =
+        band_tables(std::vector{shot, passed, agreed, fact("Tamm", std::nullopt, std::nullopt)});
+    REQUIRE(tables.size() == 1);
+    const VerdictCounts& counts = tables[0].verdicts;
+    CHECK(counts.model == std::array{3, 1, 0, 0, 0, 0});
+    CHECK(counts.reviewed == std::array{4, 0, 0, 0, 0, 0});
+    CHECK(counts.overruled == 1);
+}
+
 } // namespace ropeline
