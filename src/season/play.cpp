@@ -3,7 +3,6 @@
 #include "depth/sequence.h"
 
 #include <algorithm>
-#include <ranges>
 
 namespace ropeline {
 
@@ -64,9 +63,9 @@ void clear_decision(Moment& moment) {
 } // namespace
 
 const Moment* main_moment(std::span<const Moment> play) {
-    const auto reversed = play | std::views::reverse;
-    const auto release = std::ranges::find(reversed, MomentKind::release, &Moment::kind);
-    if (release != reversed.end()) return &*release;
+    const auto release = std::find_if(
+        play.rbegin(), play.rend(), [](const Moment& moment) { return moment.kind == MomentKind::release; });
+    if (release != play.rend()) return &*release;
     return play.empty() ? nullptr : &play.back();
 }
 
