@@ -1,5 +1,6 @@
 #include "desk/state/log_book.h"
 
+#include "camera/blend.h"
 #include "season/play.h"
 
 #include <fmt/core.h>
@@ -7,6 +8,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <iterator>
+#include <limits>
 
 namespace ropeline {
 
@@ -186,26 +188,26 @@ FitHere fit_here(const LogState& state, std::int64_t frame) {
     const StoredFit* clicked = nearest_clicked(state, frame);
     if (!clicked) return {};
     if (clicked->frame == frame)
-        return {FitHere::Source::clicked, clicked, &clicked->fit, CarryState::held, 0.0};
-    FitHere best;
+        return {FitHere::Source::clicked, clicked, clicked->fit, CarryState::held, 0.0};
+    std::optional<CarriedFrame> known; // from the fits before and after, blended
+    double best_m = 0.0;
+    const StoredFit* key = nullptr; // the better of them
     for (const StoredCarry& carry : state.carries) {
         const std::int64_t at = frame - carry.first_frame;
         if (at < 0 || at >= static_cast<std::int64_t>(carry.frames.size())) continue;
         const CarriedFrame& carried = carry.frames[static_cast<std::size_t>(at)];
-        const auto key = std::ranges::find(state.fits, carry.rink_fit_id, &StoredFit::id);
-        if (key == state.fits.end()) continue;
-        const bool lost = carried.state == CarryState::lost;
-        const bool better = best.source == FitHere::Source::none || best.source == FitHere::Source::lost ||
-                            carried.state < best.state ||
-                            (carried.state == best.state && carried.sigma_m < best.sigma_m);
-        if (lost && best.source == FitHere::Source::none) {
-            best = {FitHere::Source::lost, &*key, nullptr, CarryState::lost, 0.0};
-        } else if (!lost && better) {
-            best = {FitHere::Source::carried, &*key, &carried.fit, carried.state, carried.sigma_m};
+        const auto from = std::ranges::find(state.fits, carry.rink_fit_id, &StoredFit::id);
+        if (from == state.fits.end()) continue;
+        if (!key || (carried.state != CarryState::lost && carried.sigma_m < best_m)) {
+            key = &*from;
+            best_m =
+                carried.state == CarryState::lost ? std::numeric_limits<double>::infinity() : carried.sigma_m;
         }
+        known = known ? blended(*known, carried) : carried;
     }
-    if (best.source != FitHere::Source::none) return best;
-    return {FitHere::Source::assumed, clicked, &clicked->fit, CarryState::unsure, 0.0};
+    if (!known) return {FitHere::Source::assumed, clicked, clicked->fit, CarryState::unsure, 0.0};
+    if (known->state == CarryState::lost) return {FitHere::Source::lost, key, {}, CarryState::lost, 0.0};
+    return {FitHere::Source::carried, key, known->fit, known->state, known->sigma_m};
 }
 
 std::vector<StoredFit> clicked_fits(const LogState& state) {

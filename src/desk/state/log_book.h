@@ -241,7 +241,7 @@ struct FitHere {
         lost,    ///< followed, but lost on the way: nothing can be measured
     } source = Source::none;
     const StoredFit* key = nullptr; ///< the clicked fit it rests on
-    const RinkFit* fit = nullptr;   ///< nothing when none or lost
+    std::optional<RinkFit> fit;     ///< nothing when none or lost
     CarryState state = CarryState::held;
     double sigma_m = 0.0; ///< of a place on the ice, when carried
 };

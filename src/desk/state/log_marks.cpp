@@ -84,7 +84,7 @@ void LogBook::rederive(Moment& moment) const {
             mark.sigma.reset();
         }
     }
-    derive(moment, here.fit, rule_book(rules), state_.season.parameters);
+    derive(moment, here.fit ? &*here.fit : nullptr, rule_book(rules), state_.season.parameters);
 }
 
 void LogBook::judge_play(ShotEntry& entry) const {
