@@ -1,0 +1,169 @@
+#include "desk/made_book.h"
+#include "desk/state/judged.h"
+
+#include <doctest/doctest.h>
+
+using namespace ropeline;
+using namespace ropeline::test;
+
+namespace {
+
+void mark(LogBook& book, std::int64_t frame, IcePoint left, IcePoint right, IcePoint puck) {
+    for (const IcePoint place : {left, right, puck})
+        book.apply(FilmClick{seen(place)}, at(frame));
+}
+
+void mark_threat(LogBook& book, std::int64_t frame, IcePoint place) {
+    book.apply(Arm{Hand::threat}, at(frame));
+    book.apply(FilmClick{seen(place)}, at(frame));
+}
+
+/// A fitted film with one shot at frame 100: the goalie 1.5 m out, the puck at (5, 9), one opponent across.
+LogBook with_a_shot(const std::filesystem::path& path) {
+    LogBook book = begun(path);
+    fit(book, 90);
+    book.apply(NewShot{}, at(100));
+    mark(book, 100, {0.5, 1.5}, {0.9, 1.2}, {5.0, 9.0});
+    mark_threat(book, 100, {-5.0, 8.0});
+    return book;
+}
+
+const Moment& in_hand(const LogBook& book) {
+    const Moment* moment = moment_in_hand(book.state());
+    REQUIRE(moment);
+    return *moment;
+}
+
+} // namespace
+
+TEST_CASE("an opponent is one key and one click; what he does turns with a key, and all of it is kept") {
+    const Folder folder;
+    const auto path = folder.path / "a.season";
+    LogBook book = with_a_shot(path);
+    REQUIRE(in_hand(book).marks.size() == 4);
+    REQUIRE(in_hand(book).marks.back().pass);
+    const double catching_s = in_hand(book).marks.back().pass->margin_s;
+    book.apply(TurnThreat{.one_timer = true}, at(100));
+    const Parameters parameters = book.state().season.parameters;
+    // A one-timer leaves sooner by the difference of the two release times.
+    CHECK(in_hand(book).marks.back().pass->margin_s ==
+          doctest::Approx(catching_s - parameters.catch_and_shoot_s + parameters.one_timer_s));
+    book.apply(TurnThreat{.open = true}, at(100));
+    mark_threat(book, 100, {0.0, 7.0});
+    CHECK(in_hand(book).marks.size() == 5);
+    {
+        const SeasonFile file = SeasonFile::open_to_read(path);
+        const auto moments = file.moments(book.state().shots[0].shot.id);
+        REQUIRE(moments.size() == 1);
+        CHECK(moments[0].marks[3].one_timer);
+        CHECK_FALSE(moments[0].marks[3].pass_open);
+        CHECK(moments[0].marks[4].pass_open);
+        CHECK(file.shot_facts()[0].threats == 2);
+    }
+    book.apply(RemoveShot{}, at(100)); // the opponent is in hand, so he goes, not the shot
+    CHECK(in_hand(book).marks.size() == 4);
+    book.apply(Undo{}, at(100));
+    CHECK(in_hand(book).marks.size() == 5);
+}
+
+TEST_CASE("moments of a play stand in film order, whatever the order they were added in") {
+    const Folder folder;
+    LogBook book = with_a_shot(folder.path / "a.season");
+    book.apply(NewMoment{}, at(60));
+    CHECK(in_hand(book).kind == MomentKind::pass);
+    mark(book, 60, {-0.2, 1.1}, {0.2, 1.1}, {-4.0, 9.0});
+    book.apply(NewMoment{}, at(80));
+    CHECK(in_hand(book).kind == MomentKind::reception);
+    book.apply(NewMoment{}, at(130));
+    CHECK(in_hand(book).kind == MomentKind::rebound);
+    const auto& moments = book.state().shots[0].moments;
+    REQUIRE(moments.size() == 4);
+    for (std::size_t index = 0; index < 4; ++index) {
+        CHECK(moments[index].frame == std::array{60, 80, 100, 130}[index]);
+        CHECK(moments[index].ordinal == static_cast<int>(index));
+    }
+    CHECK(main_moment(book.state().shots[0])->frame == 100);
+    CHECK(book.state().shots[0].shot.frame == 100); // marks on another moment do not move the shot
+
+    book.apply(PickMomentBy{-1}, at(130));
+    CHECK(in_hand(book).frame == 100);
+    CHECK(book.take_jump() == 100);
+    book.apply(PickMoment{0}, at(100));
+    book.apply(NextKind{}, at(60));
+    CHECK(in_hand(book).kind == MomentKind::reception);
+    book.apply(RemoveShot{}, at(60)); // not the main moment: only this one goes
+    CHECK(book.state().shots.size() == 1);
+    CHECK(book.state().shots[0].moments.size() == 3);
+    book.apply(Undo{}, at(60));
+    CHECK(book.state().shots[0].moments.size() == 4);
+}
+
+TEST_CASE("the verdict follows the card, and the reviewer's stands beside it") {
+    const Folder folder;
+    const auto path = folder.path / "a.season";
+    LogBook book = with_a_shot(path);
+    CHECK(in_hand(book).verdict == Verdict::not_judged);
+    book.apply(ChooseIn{CardField::came, 1}, at(100));
+    REQUIRE(in_hand(book).verdict);
+    CHECK(in_hand(book).verdict != Verdict::not_judged);
+    const Verdict model = *in_hand(book).verdict;
+    book.apply(Overrule{Verdict::late, "came <late> and \"drifted\""}, at(100));
+    const auto fact = SeasonFile::open_to_read(path).shot_facts().at(0);
+    CHECK(fact.verdict == model);
+    CHECK(fact.overruled == Verdict::late);
+    CHECK(fact.overrule_reason == "came <late> and \"drifted\"");
+    book.apply(Overrule{std::nullopt, ""}, at(100));
+    CHECK_FALSE(SeasonFile::open_to_read(path).shot_facts().at(0).overruled.has_value());
+}
+
+TEST_CASE("a place tried on the plan keeps nothing until it is asked for") {
+    const Folder folder;
+    const auto path = folder.path / "a.season";
+    LogBook book = with_a_shot(path);
+    book.apply(ChooseIn{CardField::came, 1}, at(100));
+    const IcePoint deep = puck_line({5.0, 9.0}) * 0.8;
+    const Moment tried = with_goalie_at(in_hand(book), deep);
+    const auto view = judged(book.state(), book.state().shots[0], tried);
+    REQUIRE(view);
+    CHECK(view->decision.reading.depth_m == doctest::Approx(0.8));
+    CHECK(view->decision.verdict == Verdict::sat_back);
+    CHECK_FALSE(view->reason.empty());
+    CHECK(in_hand(book).reading->depth_m > 1.2);
+
+    book.apply(MoveGoalie{deep}, at(100));
+    CHECK(in_hand(book).reading->depth_m == doctest::Approx(0.8).epsilon(1e-3));
+    CHECK(find_mark(in_hand(book), MarkKind::skate_left)); // both skates went along
+}
+
+TEST_CASE("the body's cues turn from shot to pass to nothing") {
+    const Folder folder;
+    LogBook book = with_a_shot(folder.path / "a.season");
+    for (const auto says : {Likelihood::shot, Likelihood::pass}) {
+        book.apply(ChooseIn{CardField::cues, 1}, at(100));
+        REQUIRE(in_hand(book).cues.size() == 1);
+        CHECK(in_hand(book).cues[0].says == says);
+    }
+    book.apply(ChooseIn{CardField::cues, 1}, at(100));
+    CHECK(in_hand(book).cues.empty());
+}
+
+TEST_CASE("a figure behind the model works the season out again; a slip of the unit is refused") {
+    const Folder folder;
+    LogBook book = with_a_shot(folder.path / "a.season");
+    const double before = in_hand(book).marks.back().pass->margin_s;
+    double told = 0.0;
+    book.report_progress([&](double share) { told = share; });
+    book.apply(SetParameter{"lateral_speed_mps", 2.4}, at(100));
+    CHECK(told == 1.0);
+    book.apply(PickShot{0}, at(100));
+    CHECK(in_hand(book).marks.back().pass->margin_s > before);
+    book.apply(SetParameter{"lateral_speed_mps", 240.0}, at(100));
+    CHECK(book.state().notice.trouble);
+    CHECK(book.state().season.parameters.lateral_speed_mps == 2.4);
+    book.apply(Undo{}, at(100));
+    book.apply(PickShot{0}, at(100));
+    CHECK(in_hand(book).marks.back().pass->margin_s == before);
+    book.apply(SetLevel{Level::youth}, at(100));
+    CHECK(book.state().season.level == Level::youth);
+    CHECK(book.state().season.parameters.lateral_speed_mps == parameters_for(Level::youth).lateral_speed_mps);
+}

@@ -1,0 +1,63 @@
+// A season with a game, a goalie and a film, and a camera that sees the ice through a known transform.
+#pragma once
+
+#include "desk/state/log_book.h"
+#include "rink/landmarks.h"
+
+#include <filesystem>
+#include <string>
+#include <unistd.h>
+
+namespace ropeline::test {
+
+inline ImagePoint seen(IcePoint at) {
+    const double w = 0.0012 * at.x_m - 0.012 * at.y_m + 1.0;
+    return {(640.0 + 38.0 * at.x_m + 4.0 * at.y_m) / w, (520.0 - 1.5 * at.x_m - 26.0 * at.y_m) / w};
+}
+
+struct Folder {
+    std::filesystem::path path =
+        std::filesystem::temp_directory_path() / ("ropeline-log-" + std::to_string(getpid()));
+    Folder() {
+        std::filesystem::remove_all(path);
+        std::filesystem::create_directories(path);
+    }
+    ~Folder() { std::filesystem::remove_all(path); }
+};
+
+inline SeasonFile new_season(const std::filesystem::path& path) {
+    Season season;
+    season.name = "Test season";
+    season.parameters = parameters_for(Level::senior);
+    return SeasonFile::create(path, season);
+}
+
+inline FrameAt at(std::int64_t frame) {
+    return {frame, frame * 512, static_cast<double>(frame) / 30.0, {1280, 720}};
+}
+
+/// A book with a game, a goalie, a film; no fit yet.
+inline LogBook begun(const std::filesystem::path& path) {
+    LogBook book{new_season(path)};
+    book.add_goalie("Ilse Varga", "Harbour Pike");
+    book.begin_game({"2026-11-20", "Harbour Pike", "Mill Town Otters", RuleBookId::nhl});
+    FilmFacts facts;
+    facts.path = "/films/one.mp4";
+    facts.fingerprint = std::string{"f1"};
+    facts.file_bytes = 1000;
+    facts.shown_width_px = 1280;
+    facts.shown_height_px = 720;
+    book.keep_film(facts, 900);
+    return book;
+}
+
+inline void fit(LogBook& book, std::int64_t frame) {
+    book.apply(BeginFit{}, at(frame));
+    for (int click = 0; click < 6; ++click) {
+        const std::string name = book.state().fit->offered;
+        book.apply(FilmClick{seen(find_landmark(rule_book(RuleBookId::nhl), name)->at)}, at(frame));
+    }
+    book.apply(KeepFit{}, at(frame));
+}
+
+} // namespace ropeline::test
