@@ -340,9 +340,17 @@ bool update(App& app) {
     return true;
 }
 
+void overrule_verdict(App& app, std::optional<Verdict> verdict) {
+    app.actions.push_back(Overrule{verdict, verdict ? app.overrule_text : std::string{}});
+    app.overrule_open = false;
+}
+
 void choose_number(App& app, int number) {
     if (!app.book) return;
-    if (app.side == Side::log) {
+    const auto index = static_cast<std::size_t>(number - 1);
+    if (app.overrule_open) {
+        if (index < reviewer_verdicts.size()) overrule_verdict(app, reviewer_verdicts.at(index));
+    } else if (app.side == Side::log) {
         app.actions.push_back(Choose{number});
     } else if (app.side == Side::study && app.study) {
         if (number <= 2) answer_call(app, number == 1 ? Read::shot : Read::pass);

@@ -15,6 +15,7 @@
 #include "desk/state/study.h"
 #include "film/film.h"
 
+#include <array>
 #include <filesystem>
 #include <functional>
 #include <memory>
@@ -70,6 +71,7 @@ struct App {
     bool key_sheet = false, games_page = false, parameters_page = false, note_open = false,
          overrule_open = false;
     std::string note_text, clock_text, overrule_text;
+    bool overrule_written = false; ///< the reason is, so that the number keys choose the verdict
     std::optional<IcePoint>
         tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
     FirstRunForm first_run;
@@ -124,6 +126,10 @@ constexpr double hold_to_run_s = 0.35;
 void hold_step(App& app, int way);
 void let_go_of_step(App& app);
 void choose_number(App& app, int number);
+/// The verdicts a reviewer can give, in the order of their numbers.
+inline constexpr std::array reviewer_verdicts = {Verdict::right_read, Verdict::over_challenged,
+                                                 Verdict::sat_back, Verdict::off_angle, Verdict::late};
+void overrule_verdict(App& app, std::optional<Verdict> verdict);
 
 FrameAt frame_at(const App& app);
 /// The frames of the open film, once it is ready.

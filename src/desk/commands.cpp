@@ -46,6 +46,7 @@ void open_overrule(App& app) {
     if (!moment) return;
     app.overrule_text = moment->overrule_reason;
     app.overrule_open = true;
+    app.overrule_written = false;
 }
 
 /// The goalie's marks move to where he was tried on the plan.

@@ -74,11 +74,7 @@ void press(App& app, const SDL_KeyboardEvent& event) {
     const std::string chord = chord_of_key(event.keysym);
     const bool typing = ImGui::GetIO().WantTextInput;
     if (typing && chord != "Escape" && !(chord == "Return" && !app.book) && !chord.starts_with("F1")) return;
-    if (typing && chord == "Escape") {
-        app.note_open = false;
-        app.games_page = false;
-        return;
-    }
+    if (typing && chord == "Escape") return run_command(app, Command::put_down);
     const auto command = command_for(chord);
     if (command == Command::frame_on || command == Command::frame_back) {
         if (event.repeat != 0) return; // held: update() runs the film
@@ -141,8 +137,7 @@ void draw_turn(App& app, SDL_Window* window) {
 /// Text fields and buttons look at what is down when a turn is drawn: a press and its release must not fall
 /// into one turn.
 bool needs_turn(const App& app, const SDL_Event& event) {
-    if (event.type == SDL_KEYDOWN)
-        return ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app);
+    if (event.type == SDL_KEYDOWN) return ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app);
     return event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP;
 }
 

@@ -7,7 +7,6 @@
 #include <imgui_stdlib.h>
 
 #include <algorithm>
-#include <array>
 
 namespace ropeline {
 
@@ -129,30 +128,29 @@ void draw_passes(App& app, const Judged& view) {
 
 void draw_overrule(App& app, const Moment& moment, const Judged& view) {
     const Look& look = app.look;
-    constexpr std::array verdicts = {Verdict::right_read, Verdict::over_challenged, Verdict::sat_back,
-                                     Verdict::off_angle, Verdict::late};
     text_in(look.heading, look.colours.text, "Your verdict");
     ImGui::SameLine(0.0F, 0.8F * look.unit);
     quiet_text(app, fmt::format("the model's, {}, is kept beside it", label_of(view.decision.verdict)));
-    if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
+    if (!app.overrule_written && !ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);
-    ImGui::InputTextWithHint("##why", "why, then click the verdict", &app.overrule_text);
+    if (ImGui::InputTextWithHint("##why", "why; Enter, then the number of your verdict", &app.overrule_text,
+                                 ImGuiInputTextFlags_EnterReturnsTrue)) {
+        app.overrule_written = true;
+    }
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - look.unit;
-    for (std::size_t index = 0; index < verdicts.size(); ++index) {
-        if (index > 0) wrap_chip(app, "", label_of(verdicts[index]), right);
+    for (std::size_t index = 0; index < reviewer_verdicts.size(); ++index) {
+        const Verdict verdict = reviewer_verdicts.at(index);
+        const std::string key = std::to_string(index + 1);
+        if (index > 0) wrap_chip(app, key, label_of(verdict), right);
         ImGui::PushID(static_cast<int>(index));
-        if (chip(app, "verdict", "", label_of(verdicts[index]), moment.overruled == verdicts[index], true)) {
-            app.actions.push_back(Overrule{verdicts[index], app.overrule_text});
-            app.overrule_open = false;
-        }
+        if (chip(app, "verdict", key, label_of(verdict), moment.overruled == verdict, app.overrule_written))
+            overrule_verdict(app, verdict);
         ImGui::PopID();
     }
     if (moment.overruled) {
         wrap_chip(app, "", "let the model's stand", right);
-        if (chip(app, "model", "", "let the model's stand", false, false)) {
-            app.actions.push_back(Overrule{std::nullopt, ""});
-            app.overrule_open = false;
-        }
+        if (chip(app, "model", "", "let the model's stand", false, false))
+            overrule_verdict(app, std::nullopt);
     }
 }
 
