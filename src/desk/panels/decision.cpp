@@ -71,7 +71,7 @@ void draw_verdict(App& app, const Moment& moment, const Judged& view) {
     } else if (moment.overruled) {
         const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
         text_in(look.strong, c.rope,
-                fmt::format("Overruled: {}. The model says {}.", why, label_of(view.decision.verdict)));
+                fmt::format("Overruled, the model says {}: {}", label_of(view.decision.verdict), why));
     }
     text_in(look.body, c.text, view.reason);
     text_in(look.body, c.quiet, view.advice);
