@@ -100,6 +100,30 @@ TEST_CASE("a camera that shakes") {
     CHECK(score.held >= 85);
 }
 
+TEST_CASE("a fast pan blurred by a shutter open for half of the frame") {
+    const FilmedShot shot(bench_side,
+                          [](double s) {
+                              return Aim{{-1.0, 6.0 + 3.5 * std::sin(3.0 * s)}, 1150.0};
+                          },
+                          40, 60, {.exposures = 4});
+    const Score score = carried(shot, 1.0);
+    check_bounds(score);
+    CHECK(score.held >= 38);
+}
+
+TEST_CASE("a camera that is carried along the glass: no one place explains the film") {
+    const FilmedShot shot(bench_side,
+                          [](double s) {
+                              return Aim{{-1.0, 6.0 + std::sin(s)}, 575.0};
+                          },
+                          24, 60, {.size = {640, 360}, .walk = [](double s) {
+                                       return demo::Vec3{0.0, 1.2 * s, 0.0};
+                                   }});
+    const Score score = carried(shot, 0.5);
+    check_bounds(score);
+    CHECK(score.held >= 22);
+}
+
 TEST_CASE("a cut is lost, not bridged, and the fit is found again afterwards") {
     const FilmedShot shot(
         bench_side,

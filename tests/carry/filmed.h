@@ -25,7 +25,8 @@ struct Aim {
 struct Filming {
     ImageSize size{1280, 720};
     int exposures = 1; ///< one frame is the mean of these, spread over half of its time: motion blur
-    std::function<demo::Vec3(double)> walk; ///< where the camera goes from its place; empty for a tripod
+    std::function<demo::Vec3(double)> walk =
+        nullptr; ///< where the camera goes from its place; empty for a tripod
 };
 
 class FilmedShot {
