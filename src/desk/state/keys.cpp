@@ -43,7 +43,7 @@ constexpr std::array bindings = {
     KeyBinding{Command::previous_field, "Shift+Tab", "line before", "Shot"},
     KeyBinding{Command::write_note, "W", "write a note", "Shot"},
     KeyBinding{Command::take_shot, "Return", "shot is done", "Shot"},
-    KeyBinding{Command::remove, "Delete", "remove the opponent, moment, shot or click in hand", "Shot"},
+    KeyBinding{Command::remove, "Delete", "remove what is in hand", "Shot"},
     KeyBinding{Command::put_down, "Escape", "put the mark down, close", "Shot"},
     KeyBinding{Command::fit_rink, "F", "fit the rink on this frame", "Rink"},
     KeyBinding{Command::other_landmark, "X", "offer another landmark", "Rink"},
