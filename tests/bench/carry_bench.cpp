@@ -4,6 +4,8 @@
 #include "film/film_writer.h"
 
 #include <fmt/core.h>
+
+#include <cstdio>
 #include <fmt/ranges.h>
 
 #include <algorithm>
@@ -115,6 +117,7 @@ void measure(const fs::path& folder) {
 } // namespace
 
 int main() {
+    std::setvbuf(stdout, nullptr, _IOLBF, BUFSIZ); // what is printed must not be printed again by a fork
     const fs::path folder = fs::temp_directory_path() / fmt::format("carry_bench_{}", getpid());
     fs::create_directories(folder);
     int status = 0;
