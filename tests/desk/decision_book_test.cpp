@@ -98,6 +98,27 @@ TEST_CASE("moments of a play stand in film order, whatever the order they were a
     CHECK(book.state().shots[0].moments.size() == 4);
 }
 
+TEST_CASE("a play that gains or loses the moment of its pass is judged anew") {
+    const Folder folder;
+    const auto path = folder.path / "a.season";
+    LogBook book = with_a_shot(path);
+    book.apply(MoveGoalie{puck_line({5.0, 9.0}) * 0.8},
+               at(100));                               // deep: right for a pass, too deep for a shot
+    book.apply(ChooseIn{CardField::came, 2}, at(100)); // a pass came: one moment is the moment of that pass
+    const auto alone = SeasonFile::open_to_read(path).shot_facts().at(0).verdict;
+    book.apply(NewMoment{}, at(60)); // now that pass is here, and the release after it is the shot
+    const auto& play = book.state().shots[0];
+    Shot as_shot = play.shot;
+    as_shot.came = NextAction::shot;
+    std::vector<Moment> judged_as_shot = {*main_moment(play)};
+    judge(as_shot, judged_as_shot, rule_book(RuleBookId::nhl), book.state().season.parameters);
+    CHECK(SeasonFile::open_to_read(path).shot_facts().at(0).verdict == judged_as_shot[0].verdict);
+    book.apply(RemoveShot{}, at(60));
+    CHECK(book.state().shots[0].moments.size() == 1);
+    CHECK(SeasonFile::open_to_read(path).shot_facts().at(0).verdict == alone);
+    CHECK(alone != judged_as_shot[0].verdict);
+}
+
 TEST_CASE("the verdict follows the card, and the reviewer's stands beside it") {
     const Folder folder;
     const auto path = folder.path / "a.season";

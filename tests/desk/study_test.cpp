@@ -75,6 +75,8 @@ TEST_CASE("answers are summed up: calls by what came, places by the advised dept
     answers.push_back({answer, NextAction::carry, puck});
     answers.push_back({answer, NextAction::pass, std::nullopt}); // nowhere to measure from
     const StudySum sum = sum_of(answers, 0.30);
+    CHECK_FALSE(right_call(Read::pass, NextAction::carry).has_value());
+    CHECK(right_call(Read::shot, NextAction::pass) == false);
     CHECK(sum.calls.right == 2);
     CHECK(sum.calls.of == 3);
     CHECK(sum.places.right == 2);

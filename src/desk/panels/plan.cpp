@@ -45,9 +45,7 @@ void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const Rule
 
 RuleBookId rules_of(const App& app) {
     const LogState& log = app.book->state();
-    if (log.fit) return log.fit->rules;
-    if (const FitHere here = fit_here(log, number(app.player.frame)); here.key) return here.key->rules;
-    return log.game ? log.games[*log.game].rules : log.season.rules;
+    return log.fit ? log.fit->rules : rules_at(log, number(app.player.frame));
 }
 
 void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float width) {

@@ -164,10 +164,11 @@ void draw_answer(App& app) {
     const auto view = judged_in_hand(app);
     if (!entry || !view) return;
     const auto came = entry->shot.came;
-    if (turn.call && came) {
-        const bool right = (*turn.call == Read::shot) == (*came == NextAction::shot);
-        text_in(look.strong, right ? c.save : c.trouble,
-                fmt::format("{}: a {} came.", right ? "Right call" : "Wrong call", label_of(*came)));
+    if (const auto right = right_call(turn.call, came)) {
+        text_in(look.strong, *right ? c.save : c.trouble,
+                fmt::format("{}: a {} came.", *right ? "Right call" : "Wrong call", label_of(*came)));
+    } else {
+        quiet_text(app, "Neither a shot nor a pass came, so the call is not counted.");
     }
     if (turn.place) {
         const double depth = depth_m(*turn.place, view->asked.moment.puck);

@@ -221,6 +221,7 @@ private:
     void keep_fit();
     void rederive(Moment& moment) const;
     void judge_play(ShotEntry& entry) const;
+    void keep_play(const std::string& name, ShotEntry& entry, const std::function<void()>& also);
     void name_fit(Moment& moment);
     void rederive_film();
 

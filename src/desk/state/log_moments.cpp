@@ -34,6 +34,16 @@ MomentKind kind_after(MomentKind kind) {
 
 } // namespace
 
+/// A play that gained or lost a moment is judged anew, in the same change.
+void LogBook::keep_play(const std::string& name, ShotEntry& entry, const std::function<void()>& also) {
+    judge_play(entry);
+    file_.change(name, [&] {
+        also();
+        for (Moment& moment : entry.moments)
+            file_.put(moment);
+    });
+}
+
 void LogBook::begin_moment(const FrameAt& at) {
     ShotEntry* entry = chosen();
     if (!entry) {
@@ -58,13 +68,10 @@ void LogBook::begin_moment(const FrameAt& at) {
     const auto place = std::ranges::upper_bound(all, at.frame, {}, &Moment::frame);
     const auto index = static_cast<std::size_t>(place - all.begin());
     all.insert(place, moment);
-    file_.change(fmt::format("{}, {}", label_of(moment.kind), shot_name()), [&] {
-        for (std::size_t one = 0; one < all.size(); ++one) {
-            all[one].ordinal = static_cast<int>(one);
-            file_.put(all[one]);
-        }
-    });
+    for (std::size_t one = 0; one < all.size(); ++one)
+        all[one].ordinal = static_cast<int>(one);
     entry->moments = std::move(all);
+    keep_play(fmt::format("{}, {}", label_of(moment.kind), shot_name()), *entry, [] {});
     state_.moment = index;
     state_.hand = Hand::first_skate;
     state_.held.reset();
@@ -112,7 +119,7 @@ void LogBook::turn_cue(std::size_t cue) {
     } else {
         moment->cues.erase(known);
     }
-    keep_moment(fmt::format("{}", cue_facts()[cue].label));
+    keep_moment(std::string{cue_facts()[cue].label});
 }
 
 void LogBook::remove_moment() {
@@ -121,8 +128,8 @@ void LogBook::remove_moment() {
     if (!entry || !moment) return;
     const std::string name = fmt::format("{}, {}", label_of(moment->kind), shot_name());
     const Id id = moment->id;
-    file_.change("remove " + name, [&] { file_.remove_moment(id); });
     std::erase_if(entry->moments, [&](const Moment& one) { return one.id == id; });
+    keep_play("remove " + name, *entry, [&] { file_.remove_moment(id); });
     state_.moment.reset();
     state_.held.reset();
     state_.hand = Hand::empty;

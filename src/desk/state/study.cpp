@@ -69,12 +69,17 @@ std::vector<ShotFact> study_queue(std::span<const ShotFact> facts, const StudyFi
     return queue;
 }
 
+std::optional<bool> right_call(const std::optional<Read>& call, const std::optional<NextAction>& came) {
+    if (!call || (came != NextAction::shot && came != NextAction::pass)) return std::nullopt;
+    return (*call == Read::shot) == (came == NextAction::shot);
+}
+
 StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_m) {
     StudySum sum;
     for (const auto& [answer, came, puck] : answers) {
-        if (answer.read && (came == NextAction::shot || came == NextAction::pass)) {
+        if (const auto right = right_call(answer.read, came)) {
             ++sum.calls.of;
-            sum.calls.right += (*answer.read == Read::shot) == (came == NextAction::shot);
+            sum.calls.right += *right;
         }
         if (answer.ice && puck && answer.advised_depth_m) {
             ++sum.places.of;

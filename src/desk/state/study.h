@@ -55,6 +55,9 @@ struct AnsweredMoment {
     std::optional<IcePoint> puck;
 };
 
+/// Nothing where neither a shot nor a pass came: then no call was right or wrong.
+std::optional<bool> right_call(const std::optional<Read>& call, const std::optional<NextAction>& came);
+
 /// How the answers went. A call is right when it was what came; a place when its depth on the puck line is
 /// within the season's depth tolerance of what the model advised when it was answered.
 struct StudySum {
