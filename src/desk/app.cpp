@@ -47,6 +47,9 @@ void close_film(App& app) {
     app.texture.clear();
     app.on_screen.reset();
     app.player = {};
+    app.ribbon = {};
+    app.glimpse.reset();
+    app.glimpse_texture.clear();
     app.view.zoom = 1.0;
     app.carry_wanted = true;
 }
@@ -281,6 +284,22 @@ void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
 
 } // namespace
 
+namespace {
+
+/// Fetches what the cursor over the ribbon asks for. True while a look is awaited.
+bool look_ahead(App& app, const FilmFacts& facts) {
+    if (!app.glimpse_wanted) return false;
+    if (!app.glimpse)
+        app.glimpse = std::make_unique<Glimpse>(resolved_path(app, app.film_path), app.film->index_to_keep());
+    app.glimpse->ask(*app.glimpse_wanted, app.glimpse_within);
+    app.glimpse_wanted.reset();
+    const auto seen = app.glimpse->take();
+    if (seen) app.glimpse_texture.put(*seen->picture, facts);
+    return seen || app.glimpse->awaited();
+}
+
+} // namespace
+
 void pass_time(App& app, double elapsed_s) {
     if (app.study && (app.study->phase == StudyPhase::call || app.study->phase == StudyPhase::place))
         app.study->waited_s += elapsed_s;
@@ -293,13 +312,16 @@ void pass_time(App& app, double elapsed_s) {
         if (!ran && app.step_held_s >= hold_to_run_s && !at_end)
             app.player = running(app.player, app.step_held, *frames);
     }
+    const FrameIndex before = app.player.frame;
     app.player = ticked(app.player, app.player.now_s + elapsed_s, *frames);
+    // A loop that begins again takes the sound back with it.
+    if (app.player.loop && app.player.clock.speed > 0.0 && app.player.frame < before) app.sound.stop();
 }
 
 bool update(App& app) {
     if (!app.book) {
         app.actions.clear();
-        return false;
+        return await_practice(app);
     }
     app.book->report_progress([&app](double share) {
         app.progress = share;
@@ -330,8 +352,10 @@ bool update(App& app) {
     run_study(app, *frames);
     follow_sound(app, *facts);
     app.player.frame = frames->clamp(number(app.player.frame));
+    if (app.guide) app.guide = stepped_to(std::move(*app.guide), number(app.player.frame));
+    const bool looking = look_ahead(app, *facts);
     const bool moving = app.player.playing || app.step_held != 0;
-    if (app.on_screen == app.player.frame) return moving;
+    if (app.on_screen == app.player.frame) return moving || looking;
     app.film->want(app.player.frame, app.player.direction);
     if (const PicturePtr picture = app.film->cached(app.player.frame)) {
         app.texture.put(*picture, *facts);

@@ -7,20 +7,25 @@
 #include "desk/look.h"
 #include "desk/sound_out.h"
 #include "desk/state/carry_ahead.h"
+#include "desk/state/glimpse.h"
+#include "desk/state/guide.h"
 #include "desk/state/keys.h"
 #include "desk/state/layout.h"
 #include "desk/state/log_book.h"
 #include "desk/state/player.h"
+#include "desk/state/ribbon_view.h"
 #include "desk/state/settings.h"
 #include "desk/state/study.h"
 #include "film/film.h"
 
 #include <array>
+#include <atomic>
 #include <filesystem>
 #include <functional>
 #include <memory>
 #include <optional>
 #include <string>
+#include <thread>
 #include <vector>
 
 namespace ropeline {
@@ -32,6 +37,15 @@ struct FirstRunForm {
     std::string season = "My season", league, goalie, team, opponent, date, film, path;
     bool path_typed = false; ///< until then the path follows the season's name
     int rules = 0, level = 2;
+};
+
+/// The film to learn on, made in the background.
+struct Practice {
+    std::filesystem::path folder;
+    std::atomic<int> per_cent{0};
+    std::atomic<bool> done{false};
+    std::string error; ///< written before `done`
+    std::jthread thread;
 };
 
 /// What the games page asks for.
@@ -61,6 +75,11 @@ struct App {
     bool carry_wanted = true;
     std::optional<FrameIndex> on_screen;
     Player player;
+    RibbonView ribbon;                  ///< the stretch it shows; empty: all of the film
+    std::unique_ptr<Glimpse> glimpse;   ///< looks at the film where the cursor is over the ribbon
+    FilmTexture glimpse_texture;
+    std::optional<FrameIndex> glimpse_wanted; ///< this turn
+    std::int64_t glimpse_within = 0;          ///< frames that lie in a pixel or two of the ribbon
     SoundOut sound;
     bool muted = false;
     FilmView view;
@@ -75,6 +94,9 @@ struct App {
     std::optional<IcePoint>
         tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
     FirstRunForm first_run;
+    std::function<void(const std::filesystem::path&, const std::function<void(int)>&)> make_practice_film;
+    std::unique_ptr<Practice> practice; ///< its film while it is being made
+    std::optional<Guide> guide;         ///< the first ten minutes, while they last
     GamesForm games_form;
     std::vector<ShotFact> facts;         ///< of the season, for the Season and Study sides
     std::vector<AnsweredMoment> answers; ///< of the season
@@ -92,6 +114,11 @@ struct App {
 void open_season(App& app, const std::filesystem::path& path);
 /// Makes the season file the form describes, with its first game, and opens it.
 void create_season(App& app);
+/// Makes a film to learn on and opens a season of its own around it, with the guide beside.
+void begin_practice(App& app);
+/// Opens what begin_practice() started once it is there. True while it is awaited.
+bool await_practice(App& app);
+void start_guide(App& app);
 void open_film(App& app, const std::string& path);
 void open_chosen_film(App& app);
 void choose_game(App& app, std::size_t index);

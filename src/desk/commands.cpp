@@ -73,6 +73,25 @@ void put_down(App& app) {
     }
 }
 
+/// From well before the first moment of the open shot to what came of its last; without one, around this frame.
+void loop_around_shot(App& app, const FrameTable& frames) {
+    if (app.player.loop && app.player.playing) {
+        app.player = held(app.player);
+        app.player.loop.reset();
+        return;
+    }
+    constexpr double before_s = 2.0;
+    constexpr double after_s = 1.5;
+    double first = frames.seconds_of(app.player.frame);
+    double last = first;
+    if (const ShotEntry* entry = chosen_shot(app.book->state())) {
+        const auto [earliest, latest] = std::ranges::minmax(entry->moments, {}, &Moment::frame);
+        first = frames.seconds_of(frames.clamp(earliest.frame));
+        last = frames.seconds_of(frames.clamp(latest.frame));
+    }
+    app.player = looping(app.player, first - before_s, last + after_s, frames);
+}
+
 /// Commands that work on the open game. True when it was one of them.
 bool run_log_command(App& app, Command command) {
     const auto frames = frames_of(app);
@@ -105,6 +124,15 @@ bool run_log_command(App& app, Command command) {
     case Command::slower:
         app.player = slowed(app.player);
         return true;
+    case Command::loop_shot:
+        if (frames) loop_around_shot(app, *frames);
+        return true;
+    case Command::ribbon_closer:
+        if (frames) app.ribbon = ribbon_closer(app.ribbon, 4.0, frames->seconds_of(app.player.frame), *frames);
+        return true;
+    case Command::ribbon_whole:
+        app.ribbon = {};
+        return true;
     case Command::mute:
         app.muted = !app.muted;
         return true;
@@ -129,6 +157,9 @@ bool run_log_command(App& app, Command command) {
         return true;
     case Command::mark_threat:
         out.push_back(Arm{Hand::threat});
+        return true;
+    case Command::take_ghosts:
+        out.push_back(TakeGhosts{});
         return true;
     case Command::one_timer:
         out.push_back(TurnThreat{.one_timer = true});
@@ -220,6 +251,7 @@ bool run_log_command(App& app, Command command) {
     case Command::side_study:
     case Command::side_season:
     case Command::key_sheet:
+    case Command::guide:
     case Command::larger_text:
     case Command::smaller_text:
     case Command::light_or_dark:
@@ -283,6 +315,13 @@ void run_command(App& app, Command command) {
     case Command::parameters:
         app.parameters_page = !app.parameters_page;
         app.games_page = false;
+        return;
+    case Command::guide:
+        if (app.guide) {
+            app.guide.reset();
+        } else {
+            start_guide(app);
+        }
         return;
     case Command::side_log:
         app.side = Side::log;

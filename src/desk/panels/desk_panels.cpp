@@ -16,7 +16,11 @@ void draw_log_side(App& app, const LogLayout& at) {
         draw_shot_card(app, at.card);
         draw_plan(app, at.plan);
         draw_reading(app, at.reading);
-        draw_shot_list(app, at.list);
+        if (app.guide) {
+            draw_guide(app, at.list);
+        } else {
+            draw_shot_list(app, at.list);
+        }
     }
     draw_key_strip(app, at.keys);
 }

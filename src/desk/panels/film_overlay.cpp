@@ -1,6 +1,7 @@
 // The rink over its ice, the lines of the moment in hand, its marks.
 #include "desk/panels/film_overlay.h"
 
+#include "desk/state/ghosts.h"
 #include "desk/state/ice_drawing.h"
 #include "rink/paint.h"
 #include "rink/units.h"
@@ -147,12 +148,11 @@ void draw_moment(const App& app, ImDrawList* draw, const RinkFit& fit, const std
     }
 }
 
-void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, bool held) {
-    const Palette& c = app.look.colours;
+void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, ImU32 colour, float strength = 1.0F) {
     const ImVec2 at = vec(app.view.to_screen(handle.at));
     const float r = 0.42F * app.look.unit;
-    const ImU32 colour = held ? c.rope : IM_COL32(255, 255, 255, 235);
-    const ImU32 under = IM_COL32(0, 0, 0, 200);
+    colour = faded(colour, strength);
+    const ImU32 under = faded(IM_COL32(0, 0, 0, 255), 0.8F * strength);
     if (handle.kind == MarkKind::puck) {
         draw->AddCircle(at, r, under, 0, 4.0F);
         draw->AddCircle(at, r, colour, 0, 2.0F);
@@ -227,8 +227,13 @@ void draw_overlay(const App& app, ImDrawList* draw) {
                 draw_halo(app, draw, *here.fit, mark);
         }
     }
+    if (app.side == Side::log && log.hand != Hand::empty) {
+        for (const Ghost& ghost : ghosts(log, frame, app.view.shown))
+            draw_mark(app, draw, {{}, {}, ghost.kind, ghost.at}, IM_COL32(255, 255, 255, 255), 0.45F);
+    }
     for (const Handle& handle : handles_of(log, frame)) {
-        draw_mark(app, draw, handle, handle.mark && handle.mark == log.held);
+        const bool held = handle.mark && handle.mark == log.held;
+        draw_mark(app, draw, handle, held ? app.look.colours.rope : IM_COL32(255, 255, 255, 235));
     }
 }
 

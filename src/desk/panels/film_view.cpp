@@ -1,6 +1,7 @@
 // The picture, the loupe under the hand, and what the mouse does to marks.
 #include "desk/panels/film_overlay.h"
 
+#include "desk/state/ghosts.h"
 #include "rink/landmarks.h"
 
 #include <fmt/core.h>
@@ -54,7 +55,7 @@ std::string hand_words(const App& app) {
     case Hand::puck:
         return "Click the puck.";
     case Hand::threat:
-        return "Click an opponent a pass could reach, where his skates touch the ice.";
+        return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the card.";
     case Hand::landmark: {
         const auto landmark =
             log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
@@ -65,6 +66,15 @@ std::string hand_words(const App& app) {
         break;
     }
     return {};
+}
+
+/// Offers the marks of the moment before while the hand asks for some of them.
+std::string ghost_words(const App& app) {
+    const LogState& log = app.book->state();
+    if (log.hand == Hand::empty) return {};
+    const auto offered = ghosts_asked_for(ghosts(log, number(app.player.frame), app.view.shown), log.hand);
+    if (offered.empty()) return {};
+    return offered.size() == 1 ? "   E: keep the faint mark" : "   E: keep the faint marks";
 }
 
 /// Words on a strip over the picture, wrapped to its width; `from_bottom` stands them on the lower edge.
@@ -122,7 +132,7 @@ void handle_mouse(App& app, ImVec2 mouse) {
         for (const Handle& handle : handles_of(log, number(app.player.frame))) {
             const ScreenPoint there = app.view.to_screen(handle.at);
             if (std::hypot(there.x - mouse.x, there.y - mouse.y) > grab_px) continue;
-            if (!log.fit && log.hand != Hand::empty) continue;
+            if (!log.fit && log.hand != Hand::empty && log.hand != Hand::threat) continue;
             app.drag = Drag{handle.mark, handle.click, {handle.at.x_px - at.x_px, handle.at.y_px - at.y_px}};
             if (handle.mark) app.actions.push_back(HoldMark{*handle.mark});
         }
@@ -217,7 +227,7 @@ void draw_film_view(App& app, const Rect& place) {
         }
     }
     const Palette& c = app.look.colours;
-    if (const std::string words = hand_words(app); !words.empty())
+    if (const std::string words = hand_words(app) + ghost_words(app); !words.empty())
         draw_words(app, draw, place, words, c.text, c.rope, false);
     if (const std::string words = fit_words(app); !words.empty() && log.hand == Hand::empty) {
         draw_words(app, draw, place, words, c.quiet, c.rope, false);

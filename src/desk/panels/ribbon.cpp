@@ -10,24 +10,14 @@ namespace ropeline {
 
 namespace {
 
-/// Seconds between two labels so that they stand at least `room` pixels apart.
-double tick_step(double seconds_a_pixel, double room) {
-    for (const double step : {1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 300.0, 600.0, 1200.0}) {
-        if (step >= seconds_a_pixel * room) return step;
-    }
-    return 3600.0;
-}
-
 /// Where the rink is held (solid), unsure (dashes) and lost (crosses), under the shots.
 void draw_followed(const App& app, ImDrawList* draw, const Rect& strip, const FrameTable& frames) {
     const Palette& c = app.look.colours;
     const LogState& log = app.book->state();
     const float y = strip.y + strip.height - 0.1F * app.look.unit;
     const float tall = 0.11F * app.look.unit;
-    const double first = frames.seconds_of(FrameIndex{0});
-    const double length = std::max(frames.seconds_of(FrameIndex{frames.count() - 1}) - first, 1e-6);
     for (float x = strip.x; x < strip.x + strip.width; x += 2.0F) {
-        const FrameIndex frame = frames.shown_at(first + length * (x - strip.x) / strip.width);
+        const FrameIndex frame = frames.shown_at(app.ribbon.film_s_at(x, strip));
         const FitHere here = fit_here(log, number(frame));
         const int pixel = static_cast<int>(x - strip.x);
         if (here.source == FitHere::Source::lost && pixel % 8 < 2) {
@@ -39,6 +29,46 @@ void draw_followed(const App& app, ImDrawList* draw, const Rect& strip, const Fr
                 draw->AddRectFilled({x, y - tall}, {x + 2.0F, y + tall}, unsure ? c.rope : c.save);
         }
     }
+}
+
+/// Close up, a line where each frame begins.
+void draw_frames(ImDrawList* draw, const Rect& strip, const RibbonView& view, const FrameTable& frames,
+                 ImU32 colour) {
+    const std::int64_t from = number(frames.shown_at(view.first_s));
+    const std::int64_t to = number(frames.shown_at(view.last_s));
+    if (static_cast<float>(to - from) * 5.0F > strip.width) return;
+    for (std::int64_t frame = from; frame <= to; ++frame) {
+        const float x = view.x_of(frames.seconds_of(FrameIndex{frame}), strip);
+        draw->AddLine({x, strip.y}, {x, strip.y + strip.height}, colour);
+    }
+}
+
+/// The picture under the cursor, over the ribbon.
+void draw_glimpse(App& app, const Rect& strip, float mouse_x, const FrameTable& frames) {
+    const Look& look = app.look;
+    const double film_s = app.ribbon.film_s_at(mouse_x, strip);
+    const FrameIndex frame = frames.shown_at(film_s);
+    const double a_pixel = app.ribbon.seconds_a_pixel(strip);
+    app.glimpse_within = number(frame) - number(frames.shown_at(film_s - 2.0 * a_pixel));
+    app.glimpse_wanted = frame;
+    const float width = 15.0F * look.unit;
+    const bool there = app.glimpse_texture.filled() && app.glimpse_texture.width_px() > 0;
+    const float height = there ? width * static_cast<float>(app.glimpse_texture.height_px()) /
+                                     static_cast<float>(app.glimpse_texture.width_px())
+                               : 0.0F;
+    const float pad = 0.25F * look.unit;
+    const std::string words = fmt::format("{}   frame {}", film_time(film_s - whole_film(frames).first_s), number(frame));
+    const float tall = height + 1.6F * look.unit;
+    const float x = std::clamp(mouse_x - 0.5F * width, strip.x, std::max(strip.x, strip.x + strip.width - width));
+    const ImVec2 from{x, strip.y - tall - 2.1F * look.unit};
+    ImDrawList* draw = ImGui::GetForegroundDrawList();
+    draw->AddRectFilled({from.x - pad, from.y - pad}, {from.x + width + pad, from.y + tall}, look.colours.raised, pad);
+    draw->AddRect({from.x - pad, from.y - pad}, {from.x + width + pad, from.y + tall}, look.colours.rope, pad);
+    if (there) {
+        draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.glimpse_texture.id())), from,
+                       {from.x + width, from.y + height});
+    }
+    draw_text(draw, look.body, {from.x + pad, from.y + height + 0.25F * look.unit}, look.colours.text, words);
 }
 
 } // namespace
@@ -59,25 +89,33 @@ void draw_ribbon(App& app, const Rect& place) {
         ImGui::End();
         return;
     }
-    const double first = frames->seconds_of(FrameIndex{0});
-    const double last = frames->seconds_of(FrameIndex{frames->count() - 1});
-    const double length = std::max(last - first, 1e-6);
+    const double now = frames->seconds_of(app.player.frame);
+    const RibbonView whole = whole_film(*frames);
+    const double first = whole.first_s;
+    if (app.ribbon.last_s <= app.ribbon.first_s) app.ribbon = whole;
+    app.ribbon = ribbon_following(app.ribbon, now, *frames);
+    const RibbonView& view = app.ribbon;
+    const bool close_up = view.first_s > whole.first_s || view.last_s < whole.last_s;
     const auto x_of = [&](double seconds) {
-        return strip.x + strip.width * static_cast<float>(std::clamp((seconds - first) / length, 0.0, 1.0));
+        return std::clamp(view.x_of(seconds, strip), strip.x - 2.0F * look.unit,
+                          strip.x + strip.width + 2.0F * look.unit);
     };
     const auto x_of_frame = [&](std::int64_t frame) {
         return x_of(frames->seconds_of(frames->clamp(frame)));
     };
 
-    const double step = tick_step(length / strip.width, 5.0 * look.unit);
-    for (double at = 0.0; at <= length; at += step) {
+    draw->PushClipRect({place.x, place.y}, {place.x + place.width, place.y + place.height}, true);
+    const double step = ribbon_tick_s(view, strip, 5.0F * look.unit);
+    for (double at = step * std::ceil((view.first_s - first) / step - 1e-6); first + at <= view.last_s; at += step) {
         const float x = x_of(first + at);
         draw->AddLine({x, strip.y + strip.height}, {x, strip.y + strip.height + 0.3F * look.unit}, c.edge);
         if (x + 3.0F * look.unit < place.x + place.width) {
             draw_text(draw, look.body, {x + 0.2F * look.unit, strip.y + strip.height + 0.1F * look.unit},
-                      c.faint, clock_text(at));
+                      c.faint, step < 1.0 ? film_time(at) : clock_text(at));
         }
     }
+    if (close_up) draw_frames(draw, strip, view, *frames, c.edge);
+    draw->PushClipRect(corner(strip), far_corner(strip), true);
     for (const FilmHole& hole : app.film->holes()) {
         const float from = x_of_frame(number(hole.first));
         const float to = std::max(x_of_frame(number(hole.last)), from + 2.0F);
@@ -108,6 +146,14 @@ void draw_ribbon(App& app, const Rect& place) {
         }
         draw_outcome(draw, {x, strip.y + 0.5F * strip.height}, 0.75F * look.unit, shot.outcome, c);
     }
+    draw->PopClipRect();
+    if (app.player.loop) {
+        const float from = x_of_frame(number(app.player.loop->first));
+        const float to = x_of_frame(number(app.player.loop->last));
+        draw->AddRect({from, strip.y - 0.15F * look.unit}, {to, strip.y + strip.height + 0.15F * look.unit}, c.rope,
+                      0.3F * look.unit, 0, 2.0F);
+    }
+    draw->PopClipRect();
     const float here = x_of_frame(number(app.player.frame));
     draw->AddLine({here, strip.y - 0.3F * look.unit}, {here, strip.y + strip.height + 0.3F * look.unit},
                   c.text, 2.0F);
@@ -115,7 +161,6 @@ void draw_ribbon(App& app, const Rect& place) {
                             {here + 0.35F * look.unit, strip.y - 0.55F * look.unit},
                             {here, strip.y - 0.05F * look.unit}, c.text);
 
-    const double now = frames->seconds_of(app.player.frame);
     const float words_y = place.y + 0.3F * look.unit;
     float x = strip.x;
     x += draw_text(draw, look.strong, {x, words_y}, c.text, film_time(now - first)).x + look.unit;
@@ -126,24 +171,28 @@ void draw_ribbon(App& app, const Rect& place) {
     const std::string tempo =
         app.player.tempo == 0 ? "" : fmt::format(" at {}", tempo_words(app.player.tempo));
     if (app.player.playing) {
-        draw_text(draw, look.body, {x, words_y}, c.rope,
-                  (app.player.clock.speed < 0.0 ? "running back" : "running") + tempo);
+        const std::string way = app.player.clock.speed < 0.0 ? "running back" : "running";
+        draw_text(draw, look.body, {x, words_y}, c.rope, way + tempo + (app.player.loop ? ", around the shot" : ""));
     } else if (!tempo.empty()) {
         draw_text(draw, look.body, {x, words_y}, c.quiet, "runs" + tempo);
     }
     const std::string shots =
-        fmt::format("{} shot{} on the ribbon", log.shots.size(), log.shots.size() == 1 ? "" : "s");
+        close_up ? fmt::format("{} to {} of the film", film_time(view.first_s - first), film_time(view.last_s - first))
+                 : fmt::format("{} shot{} on the ribbon", log.shots.size(), log.shots.size() == 1 ? "" : "s");
     draw_text(draw, look.body, {strip.x + strip.width - text_size(look.body, shots).x, words_y}, c.faint,
               shots);
 
     ImGui::SetCursorScreenPos({strip.x, strip.y - 0.5F * look.unit});
     ImGui::InvisibleButton("scrub", {std::max(1.0F, strip.width), strip.height + 0.8F * look.unit});
-    if (ImGui::IsItemActive() && (ImGui::IsItemActivated() || ImGui::GetIO().MouseDelta.x != 0.0F)) {
-        const double share = (ImGui::GetIO().MousePos.x - strip.x) / strip.width;
-        const FrameIndex to = frames->shown_at(first + std::clamp(share, 0.0, 1.0) * length);
-        app.player = at_frame(app.player, number(to), *frames);
-    }
+    const float mouse_x = ImGui::GetIO().MousePos.x;
+    const double under_s = view.film_s_at(mouse_x, strip);
+    if (ImGui::IsItemActive() && (ImGui::IsItemActivated() || ImGui::GetIO().MouseDelta.x != 0.0F))
+        app.player = at_frame(app.player, number(frames->shown_at(under_s)), *frames);
+    const bool hovered = ImGui::IsItemHovered();
     ImGui::End();
+    if (hovered) draw_glimpse(app, strip, mouse_x, *frames);
+    if (hovered && ImGui::GetIO().MouseWheel != 0.0F)
+        app.ribbon = ribbon_closer(view, std::pow(1.6, ImGui::GetIO().MouseWheel), under_s, *frames);
 }
 
 void draw_key_strip(App& app, const Rect& place) {

@@ -74,6 +74,7 @@ void draw_shot_card(App& app, const Rect& place);
 void draw_plan(App& app, const Rect& place);
 void draw_reading(App& app, const Rect& place);
 void draw_shot_list(App& app, const Rect& place);
+void draw_guide(App& app, const Rect& place); ///< needs app.guide
 void draw_fit_plan(App& app, const Rect& place);
 void draw_fit_card(App& app, const Rect& place);
 void draw_first_run(App& app, const Rect& place);

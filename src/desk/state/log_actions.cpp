@@ -138,6 +138,7 @@ struct LogHandler {
         }
         book.place(click.at, at);
     }
+    void operator()(const TakeGhosts&) { book.take_ghosts(at); }
     void operator()(const DragMark& drag) { book.drag_mark(drag.mark, drag.at, drag.done); }
     void operator()(const HoldMark& hold) { state.held = hold.mark; }
     void operator()(const TurnThreat& turn) { book.turn_threat(turn); }

@@ -65,6 +65,7 @@ struct Arm {
 struct FilmClick {
     ImagePoint at;
 };
+struct TakeGhosts {}; ///< the faint marks the hand asks for stay where they are shown
 struct DragMark {
     std::size_t mark = 0; ///< among the moment's marks
     ImagePoint at;
@@ -155,7 +156,7 @@ struct ShowFit { ///< the fit in the making, changed by something that saw the p
     FitDraft draft;
 };
 
-using LogAction = std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment,
+using LogAction = std::variant<NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment,
                                PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge,
                                Choose, ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet,
                                PickShot, PickShotBy, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit,
@@ -203,6 +204,9 @@ private:
     void reload_film();
     void keep_moment(const std::string& name);
     void place(ImagePoint click, const FrameAt& at);
+    void take_ghosts(const FrameAt& at);
+    void lay_moment_at(Moment& moment, const FrameAt& at);
+    void tell_of_fit(std::int64_t frame);
     void drag_mark(std::size_t mark, ImagePoint to, bool done);
     void begin_moment(const FrameAt& at);
     void pick_moment(std::size_t index);

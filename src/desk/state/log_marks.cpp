@@ -1,6 +1,7 @@
 // Marks: where a click lands, what it changes, and everything worked out again from it.
 #include "desk/state/log_book.h"
 
+#include "desk/state/ghosts.h"
 #include "desk/state/ice_drawing.h"
 #include "desk/state/judged.h"
 #include "season/derive.h"
@@ -49,6 +50,25 @@ std::optional<MarkKind> placed_by(Hand hand) {
         break;
     }
     return std::nullopt;
+}
+
+/// What the hand asks for next: skates, then the puck, then the opponent a pass could reach; each once.
+Hand hand_after(Hand placed, const Moment& moment) {
+    switch (placed) {
+    case Hand::first_skate:
+        return Hand::second_skate;
+    case Hand::second_skate:
+    case Hand::goalie:
+        if (!find_mark(moment, MarkKind::puck)) return Hand::puck;
+        return Hand::empty;
+    case Hand::puck:
+        return find_mark(moment, MarkKind::threat) ? Hand::empty : Hand::threat;
+    case Hand::threat:
+    case Hand::empty:
+    case Hand::landmark:
+        break;
+    }
+    return Hand::empty;
 }
 
 /// Skates may be clicked in either order: the goalie faces the puck, so the left skate is the one on the left
@@ -147,7 +167,6 @@ void LogBook::keep_moment(const std::string& name) {
 
 void LogBook::place(ImagePoint click, const FrameAt& at) {
     const auto kind = placed_by(state_.hand);
-    ShotEntry* entry = chosen();
     Moment* moment = in_hand();
     if (!kind || !moment) return;
     if (moment->frame != at.frame && !moment->marks.empty()) {
@@ -165,13 +184,7 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
         tell("That point lies above the horizon of the fitted rink, not on the ice: click lower.", true);
         return;
     }
-    moment->frame = at.frame;
-    moment->pts_ticks = at.pts_ticks;
-    if (moment == main_moment(*entry)) {
-        entry->shot.frame = at.frame;
-        entry->shot.pts_ticks = at.pts_ticks;
-        entry->shot.film_s = at.film_s;
-    }
+    lay_moment_at(*moment, at);
     if (*kind == MarkKind::goalie) {
         drop_mark(*moment, MarkKind::skate_left);
         drop_mark(*moment, MarkKind::skate_right);
@@ -181,22 +194,44 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
     state_.held = mark_of(*moment, *kind);
     moment->marks[*state_.held].at = click;
     keep_moment(fmt::format("{} mark", label_of(*kind)));
-    switch (state_.hand) {
-    case Hand::first_skate:
-        state_.hand = Hand::second_skate;
-        break;
-    case Hand::second_skate:
-    case Hand::goalie:
-        state_.hand = find_mark(*moment, MarkKind::puck) ? Hand::empty : Hand::puck;
-        break;
-    case Hand::puck:
-    case Hand::threat:
-    case Hand::empty:
-    case Hand::landmark:
-        state_.hand = Hand::empty;
-        break;
+    state_.hand = hand_after(state_.hand, *moment);
+    tell_of_fit(at.frame);
+}
+
+void LogBook::take_ghosts(const FrameAt& at) {
+    Moment* moment = in_hand();
+    const auto taken = ghosts_asked_for(ghosts(state_, at.frame, at.image), state_.hand);
+    if (!moment || taken.empty()) {
+        tell("No faint mark stands here to take over: click where the mark belongs.", true);
+        return;
     }
-    switch (fit_here(state_, at.frame).source) {
+    lay_moment_at(*moment, at);
+    for (const Ghost& ghost : taken) {
+        Mark& mark = moment->marks[mark_of(*moment, ghost.kind)];
+        mark.at = ghost.at;
+        mark.one_timer = ghost.one_timer;
+        mark.pass_open = ghost.pass_open;
+    }
+    state_.held.reset();
+    keep_moment("marks taken over");
+    state_.hand = hand_after(state_.hand == Hand::first_skate ? Hand::second_skate : state_.hand, *moment);
+    tell_of_fit(at.frame);
+}
+
+/// Marks can be placed on this frame from now on: the moment, and the shot it stands for, move here.
+void LogBook::lay_moment_at(Moment& moment, const FrameAt& at) {
+    moment.frame = at.frame;
+    moment.pts_ticks = at.pts_ticks;
+    ShotEntry& entry = *chosen();
+    if (&moment != main_moment(entry)) return;
+    entry.shot.frame = at.frame;
+    entry.shot.pts_ticks = at.pts_ticks;
+    entry.shot.film_s = at.film_s;
+}
+
+/// Says why a mark just placed gives no depth.
+void LogBook::tell_of_fit(std::int64_t frame) {
+    switch (fit_here(state_, frame).source) {
     case FitHere::Source::none:
         tell("Marked. There is no rink fit on this film yet, so no depth: press F to fit the rink.");
         break;
