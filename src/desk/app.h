@@ -43,6 +43,7 @@ struct FirstRunForm {
 struct Practice {
     std::filesystem::path folder;
     std::atomic<int> per_cent{0};
+    int shown = 0; ///< per cent, on screen
     std::atomic<bool> done{false};
     std::string error; ///< written before `done`
     std::jthread thread;
@@ -116,7 +117,7 @@ void open_season(App& app, const std::filesystem::path& path);
 void create_season(App& app);
 /// Makes a film to learn on and opens a season of its own around it, with the guide beside.
 void begin_practice(App& app);
-/// Opens what begin_practice() started once it is there. True while it is awaited.
+/// Opens what begin_practice() started once it is there. True when there is something new to draw.
 bool await_practice(App& app);
 void start_guide(App& app);
 void open_film(App& app, const std::string& path);

@@ -23,7 +23,7 @@ void lay_on_paint(App& app) {
     const PicturePtr picture = app.film && fit ? app.film->cached(FrameIndex{fit->frame}) : nullptr;
     if (!picture) {
         app.book->tell(
-            "Press F to fit the rink on this frame first; L then lays the fit onto the painted lines.", true);
+            "Press [fit_rink] to fit the rink on this frame first; [lay_on_paint] then lays the fit onto the painted lines.", true);
         return;
     }
     const RgbPicture rgb = rgb_of(*picture, *app.film->facts());
@@ -52,7 +52,7 @@ void open_overrule(App& app) {
 /// The goalie's marks move to where he was tried on the plan.
 void keep_tried(App& app) {
     if (!app.tried) {
-        app.book->tell("Drag the goalie on the plan first: H then keeps that place.", true);
+        app.book->tell("Drag the goalie on the plan first: [keep_tried] then keeps that place.", true);
         return;
     }
     app.actions.push_back(MoveGoalie{*app.tried});

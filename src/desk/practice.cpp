@@ -2,6 +2,7 @@
 #include "desk/app.h"
 
 #include <exception>
+#include <utility>
 
 namespace ropeline {
 
@@ -30,7 +31,9 @@ void begin_practice(App& app) {
 
 bool await_practice(App& app) {
     if (!app.practice) return false;
-    if (!app.practice->done) return true;
+    // Drawn again only when there is news: the film needs the processor more.
+    if (!app.practice->done)
+        return std::exchange(app.practice->shown, app.practice->per_cent.load()) != app.practice->per_cent;
     const std::filesystem::path folder = app.practice->folder;
     const std::string error = app.practice->error;
     app.practice.reset();

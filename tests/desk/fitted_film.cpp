@@ -180,11 +180,11 @@ demo::Play chances_only(std::size_t chances, int around) {
 }
 
 FittedFilm::FittedFilm(const std::string& film_name, const demo::Play& play) {
-    const auto film = place.path / (film_name + ".mp4");
+    film_ = place.path / (film_name + ".mp4");
     const auto cameras =
         film_name == "end_zone" ? demo::end_zone_cameras(play) : demo::bench_side_cameras(play);
-    demo::write_film(film.string(), play, cameras, 1, [](int, int) {});
-    truth.json = nlohmann::json::parse(demo::truth_json(film.filename().string(), play, cameras, 1));
+    demo::write_film(film_.string(), play, cameras, 1, [](int, int) {});
+    truth.json = nlohmann::json::parse(demo::truth_json(film_.filename().string(), play, cameras, 1));
     desk.emplace(display, place.path / "home");
     desk->type("Ilse Varga");
     desk->key("Tab");
@@ -192,7 +192,7 @@ FittedFilm::FittedFilm(const std::string& film_name, const demo::Play& play) {
     desk->key("Tab");
     desk->type("Mill Town Otters");
     desk->key("Tab Tab");
-    desk->type(film.string());
+    desk->type(film_.string());
     desk->key("Return");
     REQUIRE(wait_for(30.0, film_is_kept, season()));
     desk->settle();

@@ -62,6 +62,7 @@ struct FittedFilm {
     /// given.
     explicit FittedFilm(const std::string& film_name, const demo::Play& play = demo::make_play(1, true));
     std::filesystem::path season() const;
+    const std::filesystem::path& film() const { return film_; }
     /// Looks, and then does what a power cut does.
     void kill(const std::string& picture);
     void look(const std::string& picture) const;
@@ -71,6 +72,9 @@ struct FittedFilm {
     VirtualDisplay display;
     std::optional<DeskWindow> desk;
     std::optional<Clicker> hand;
+
+private:
+    std::filesystem::path film_;
 };
 
 } // namespace ropeline::test

@@ -98,7 +98,7 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
     fit(book, 90);
     mark_shot(book);
     // A second fit, of a camera that has turned: everything lies further right.
-    constexpr double turned_px = 300.0;
+    constexpr double turned_px = 420.0;
     const auto turned = [](IcePoint place) {
         const ImagePoint before = seen(place);
         return ImagePoint{before.x_px + turned_px, before.y_px};

@@ -173,6 +173,11 @@ void DeskWindow::click(ScreenPoint at) const {
     settle();
 }
 
+void DeskWindow::resize(int width, int height) const {
+    xdotool(fmt::format("windowsize {} {} {}", window_, width, height));
+    settle();
+}
+
 void DeskWindow::picture(const std::filesystem::path& png) const {
     output_of(fmt::format("DISPLAY={} timeout 20 import -window {} '{}' 2>/dev/null", display_, window_,
                           png.string()));

@@ -37,6 +37,7 @@ public:
     void key(const std::string& keys) const; ///< xdotool's names, several with spaces between
     void type(const std::string& text) const;
     void click(ScreenPoint at) const; ///< pixels of the window
+    void resize(int width, int height) const;
     void picture(const std::filesystem::path& png) const;
     void kill(); ///< SIGKILL
     bool running() const;

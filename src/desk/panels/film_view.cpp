@@ -47,11 +47,11 @@ std::string hand_words(const App& app) {
     const LogState& log = app.book->state();
     switch (log.hand) {
     case Hand::first_skate:
-        return "Click one skate of the goalie where the blade touches the ice.   G: one point instead";
+        return "Click one skate of the goalie where the blade touches the ice.   [mark_goalie]: one point instead";
     case Hand::second_skate:
         return "Click the other skate.";
     case Hand::goalie:
-        return "Click the ice between the goalie's skates.   S: both skates instead";
+        return "Click the ice between the goalie's skates.   [mark_skates]: both skates instead";
     case Hand::puck:
         return "Click the puck.";
     case Hand::threat:
@@ -59,8 +59,8 @@ std::string hand_words(const App& app) {
     case Hand::landmark: {
         const auto landmark =
             log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
-        if (!landmark) return "Sharp enough: Enter keeps the fit. Any other point can be picked on the plan.";
-        return fmt::format("Click the {}.   X: another, or pick one on the plan", landmark->label);
+        if (!landmark) return "Sharp enough: [take_shot] keeps the fit. Any other point can be picked on the plan.";
+        return fmt::format("Click the {}.   [other_landmark]: another, or pick one on the plan", landmark->label);
     }
     case Hand::empty:
         break;
@@ -74,7 +74,7 @@ std::string ghost_words(const App& app) {
     if (log.hand == Hand::empty) return {};
     const auto offered = ghosts_asked_for(ghosts(log, number(app.player.frame), app.view.shown), log.hand);
     if (offered.empty()) return {};
-    return offered.size() == 1 ? "   E: keep the faint mark" : "   E: keep the faint marks";
+    return offered.size() == 1 ? "   [take_ghosts]: keep the faint mark" : "   [take_ghosts]: keep the faint marks";
 }
 
 /// Words on a strip over the picture, wrapped to its width; `from_bottom` stands them on the lower edge.
@@ -106,13 +106,13 @@ std::string fit_words(const App& app) {
         return {};
     case FitHere::Source::carried:
         if (here.state == CarryState::held) return {};
-        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: F fits it again", here.sigma_m);
+        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: [fit_rink] fits it again", here.sigma_m);
     case FitHere::Source::assumed:
         return fmt::format(
-            "rink taken over from frame {}: right only if the camera stood still. F fits it here",
+            "rink taken over from frame {}: right only if the camera stood still. [fit_rink] fits it here",
             here.key->frame);
     case FitHere::Source::lost:
-        return "rink lost here: F fits it again";
+        return "rink lost here: [fit_rink] fits it again";
     }
     return {};
 }
@@ -153,7 +153,7 @@ void handle_mouse(App& app, ImVec2 mouse) {
 void draw_no_picture(App& app, const Rect& place) {
     const LogState& log = app.book->state();
     std::string heading = "No film is open";
-    std::string words = "Drop a film of the game on the desk, or press O to type where it is.";
+    std::string words = "Drop a film of the game on the desk, or press [games] to type where it is.";
     ImU32 colour = app.look.colours.quiet;
     if (app.film && app.film->state() == FilmDesk::State::opening) {
         heading = "Opening " + std::filesystem::path(app.film_path).filename().string();
@@ -163,7 +163,7 @@ void draw_no_picture(App& app, const Rect& place) {
         words = app.film->error();
         if (!log.shots.empty()) {
             words += fmt::format(
-                "\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, or press O "
+                "\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, or press [games] "
                 "and say where it is now.",
                 log.shots.size());
         }
@@ -173,6 +173,7 @@ void draw_no_picture(App& app, const Rect& place) {
         heading = missing.empty() ? "" : fmt::format("Frame {} is missing", number(app.player.frame));
         words = missing;
     }
+    words = with_keys(words);
     const float width = std::min(34.0F * app.look.unit, place.width - 4.0F * app.look.unit);
     ImGui::SetCursorScreenPos({place.x + 0.5F * (place.width - width), place.y + 0.36F * place.height});
     ImGui::BeginGroup();
@@ -227,9 +228,9 @@ void draw_film_view(App& app, const Rect& place) {
         }
     }
     const Palette& c = app.look.colours;
-    if (const std::string words = hand_words(app) + ghost_words(app); !words.empty())
+    if (const std::string words = with_keys(hand_words(app) + ghost_words(app)); !words.empty())
         draw_words(app, draw, place, words, c.text, c.rope, false);
-    if (const std::string words = fit_words(app); !words.empty() && log.hand == Hand::empty) {
+    if (const std::string words = with_keys(fit_words(app)); !words.empty() && log.hand == Hand::empty) {
         draw_words(app, draw, place, words, c.quiet, c.rope, false);
     }
     if (const Notice& notice = log.notice; !notice.text.empty()) {

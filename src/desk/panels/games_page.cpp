@@ -125,7 +125,7 @@ void draw_games_page(App& app, float width, float height) {
     text_in(app.look.heading, app.look.colours.text, "Games and films");
     ImGui::SameLine(0.0F, unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * unit);
-    quiet_text(app, "Esc closes this page");
+    quiet_text(app, with_keys("[put_down] closes this page"));
     ImGui::Spacing();
     draw_games(app);
     ImGui::Dummy({1.0F, 0.6F * unit});

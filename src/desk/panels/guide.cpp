@@ -40,7 +40,7 @@ void draw_guide(App& app, const Rect& place) {
         text_in(now ? look.strong : look.body, now ? c.text : c.quiet, step.title);
         if (!now) continue;
         ImGui::SetCursorScreenPos({at.x + 1.5F * look.unit, ImGui::GetCursorScreenPos().y});
-        wrapped_text(app, with_keys(step.how), c.text);
+        wrapped_text(app, step.how, c.text);
         ImGui::SetScrollHereY(1.0F);
     }
     if (before)

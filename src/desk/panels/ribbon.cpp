@@ -204,34 +204,54 @@ void draw_key_strip(App& app, const Rect& place) {
         std::string_view chord, label;
     };
     std::vector<Hint> hints;
+    const auto hint = [&](Command command, std::string_view label) { hints.push_back({chord_of(command), label}); };
     if (app.side == Side::study) {
-        hints = {{"1", "shot"},          {"2", "pass"},          {"Space", "run-up again"},
-                 {"Return", "next one"}, {"Escape", "the list"}, {"F1", "all keys"}};
+        hints = {{"1", "shot"}, {"2", "pass"}};
+        hint(Command::run_film, "run-up again");
+        hint(Command::take_shot, "next one");
+        hint(Command::put_down, "the list");
     } else if (log.fit) {
-        hints = {{"X", "another landmark"},    {"L", "lay onto the paint"}, {"Delete", "drop the last click"},
-                 {"Return", "keep the fit"},   {"Escape", "leave it"},      {"Z", "closer"},
-                 {"Shift+Z", "whole picture"}, {"F1", "all keys"}};
+        hint(Command::other_landmark, "another landmark");
+        hint(Command::lay_on_paint, "lay onto the paint");
+        hint(Command::remove, "drop the last click");
+        hint(Command::take_shot, "keep the fit");
+        hint(Command::put_down, "leave it");
+        hint(Command::magnify, "closer");
+        hint(Command::whole_picture, "whole picture");
     } else if (chosen_shot(log)) {
-        hints = {{"1–7", "choose"}, {"Tab", "next line"},    {"S", "skates"},      {"G", "goalie"},
-                 {"P", "puck"},     {"R", "opponent"},       {"A", "moment"},      {"Alt+Left", "nudge"},
-                 {"W", "note"},     {"Return", "shot done"}, {"Delete", "remove"}, {"Ctrl+Z", "undo"},
-                 {"F1", "all keys"}};
+        hints = {{"1–7", "choose"}};
+        hint(Command::next_field, "next line");
+        hint(Command::mark_skates, "skates");
+        hint(Command::mark_puck, "puck");
+        hint(Command::mark_threat, "opponent");
+        hint(Command::take_ghosts, "as before");
+        hint(Command::new_moment, "moment");
+        hint(Command::loop_shot, "loop");
+        hint(Command::nudge_left, "nudge");
+        hint(Command::take_shot, "shot done");
+        hint(Command::remove, "remove");
+        hint(Command::undo, "undo");
     } else {
-        hints = {{"Left", ""},           {"Right", "frame"},
-                 {"Shift+Right", "ten"}, {"Ctrl+Right", "second"},
-                 {"Space", "run"},       {"Up", ""},
-                 {"Down", "shots"},      {"N", "new shot here"},
-                 {"F", "fit the rink"},  {"O", "games, films"},
-                 {"F1", "all keys"}};
+        hint(Command::frame_back, "");
+        hint(Command::frame_on, "frame");
+        hint(Command::ten_on, "ten");
+        hint(Command::second_on, "second");
+        hint(Command::run_film, "run");
+        hint(Command::previous_shot, "");
+        hint(Command::next_shot, "shots");
+        hint(Command::new_shot, "new shot here");
+        hint(Command::fit_rink, "fit the rink");
+        hint(Command::games, "games, films");
     }
+    hint(Command::key_sheet, "all keys");
     float x = place.x + 0.9F * look.unit;
     const float y = place.y + 0.32F * look.unit;
-    for (const Hint& hint : hints) {
-        const float width = text_size(look.body, hint.label).x +
-                            text_size(look.strong, shown_chord(hint.chord)).x + 1.2F * look.unit;
+    for (const Hint& one : hints) {
+        const float width = text_size(look.body, one.label).x +
+                            text_size(look.strong, shown_chord(one.chord)).x + 1.2F * look.unit;
         if (x + width > place.x + place.width) break;
-        x += draw_key(app, draw, {x, y}, hint.chord, hint.label) +
-             (hint.label.empty() ? 0.0F : 1.1F * look.unit);
+        x += draw_key(app, draw, {x, y}, one.chord, one.label) +
+             (one.label.empty() ? 0.0F : 1.1F * look.unit);
     }
     ImGui::End();
 }

@@ -47,12 +47,15 @@ void draw_moments(App& app, const ShotEntry& entry, float right) {
         if (chip(app, "moment", "", label_of(moment.kind), &moment == in_hand, false))
             app.actions.push_back(PickMoment{index});
         if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("Frame %lld. , and . go from moment to moment, K changes its kind.",
-                              static_cast<long long>(moment.frame));
+            ImGui::SetTooltip("Frame %lld. %s", static_cast<long long>(moment.frame),
+                              with_keys("[previous_moment] and [next_moment] go from moment to moment, [moment_kind] "
+                                        "changes its kind.")
+                                  .c_str());
         ImGui::PopID();
     }
-    wrap_chip(app, "A", "add a moment here", right);
-    if (chip(app, "add", "A", "add a moment here", false, false)) app.actions.push_back(NewMoment{});
+    const std::string key{shown_chord(chord_of(Command::new_moment))};
+    wrap_chip(app, key, "add a moment here", right);
+    if (chip(app, "add", key, "add a moment here", false, false)) app.actions.push_back(NewMoment{});
 }
 
 /// What the carrier's body says: each cue says nothing, shot or pass in turn.
@@ -125,7 +128,7 @@ void draw_note(App& app, const ShotEntry& entry, float label_width) {
         const bool empty = entry.shot.note.empty();
         ImGui::PushStyleColor(ImGuiCol_Text, empty ? look.colours.faint : look.colours.text);
         ImGui::PushTextWrapPos(0.0F);
-        ImGui::TextUnformatted(empty ? "W to write" : entry.shot.note.c_str());
+        ImGui::TextUnformatted(empty ? with_keys("[write_note] to write").c_str() : entry.shot.note.c_str());
         ImGui::PopTextWrapPos();
         ImGui::PopStyleColor();
         if (ImGui::IsItemClicked()) {
@@ -195,14 +198,14 @@ void draw_shot_card(App& app, const Rect& place) {
         ImGui::Spacing();
         wrapped_text(app,
                      log.shots.empty()
-                         ? "No shot yet. Step to the moment the puck leaves the stick and press N."
-                         : "Step to the moment the puck leaves the stick and press N, or pick a logged shot "
-                           "with Up and Down.",
+                         ? "No shot yet. Step to the moment the puck leaves the stick and press [new_shot]."
+                         : "Step to the moment the puck leaves the stick and press [new_shot], or pick a logged shot "
+                           "with [previous_shot] and [next_shot].",
                      look.colours.quiet);
         if (log.film && log.fits.empty()) {
             ImGui::Spacing();
             wrapped_text(app,
-                         "This film has no rink fit yet. Press F on a frame that shows the net and some "
+                         "This film has no rink fit yet. Press [fit_rink] on a frame that shows the net and some "
                          "lines: depth is "
                          "measured against it.",
                          look.colours.rope);

@@ -50,9 +50,10 @@ void quiet_text(const App& app, std::string_view text) {
 }
 
 void wrapped_text(const App&, std::string_view text, ImU32 colour) {
+    const std::string said = with_keys(text);
     ImGui::PushStyleColor(ImGuiCol_Text, colour);
     ImGui::PushTextWrapPos(0.0F);
-    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::TextUnformatted(said.data(), said.data() + said.size());
     ImGui::PopTextWrapPos();
     ImGui::PopStyleColor();
 }

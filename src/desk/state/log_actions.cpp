@@ -13,7 +13,7 @@ void toggle_choice(Shot& shot, CardField field, int number);
 void LogBook::choose_number(CardField field, int number) {
     ShotEntry* entry = chosen();
     if (!entry) {
-        tell("No shot is open: press N to log one at this frame, or Up and Down to pick one.", true);
+        tell("No shot is open: press [new_shot] to log one at this frame, or [previous_shot] and [next_shot] to pick one.", true);
         return;
     }
     if (number < 1 || number > static_cast<int>(choices_of(field).size())) return;
@@ -67,11 +67,11 @@ struct LogHandler {
 
     void operator()(const NewShot&) {
         if (!state.game || !state.film) {
-            book.tell("Open a film first: drop one on the desk, or press O.", true);
+            book.tell("Open a film first: drop one on the desk, or press [games].", true);
             return;
         }
         if (state.goalie_id.empty()) {
-            book.tell("Say who is in net first: press O and add a goalie.", true);
+            book.tell("Say who is in net first: press [games] and add a goalie.", true);
             return;
         }
         const Id film_id = state.films[*state.film].id;
@@ -113,7 +113,7 @@ struct LogHandler {
     void operator()(const Arm& arm) {
         const ShotEntry* entry = chosen_shot(state);
         if (!entry) {
-            book.tell("No shot is open: press N to log one at this frame.", true);
+            book.tell("No shot is open: press [new_shot] to log one at this frame.", true);
             return;
         }
         const Moment* moment = moment_in_hand(state);
@@ -206,7 +206,7 @@ struct LogHandler {
     }
     void operator()(const PickShotBy& by) {
         if (state.shots.empty()) {
-            book.tell("No shots in this game yet: press N to log one at this frame.");
+            book.tell("No shots in this game yet: press [new_shot] to log one at this frame.");
             return;
         }
         if (state.shot) {
@@ -228,7 +228,7 @@ struct LogHandler {
         if (state.fit) return book.keep_fit();
         const ShotEntry* entry = chosen_shot(state);
         if (!entry) {
-            book.tell("No shot is open: press N to log one at this frame.");
+            book.tell("No shot is open: press [new_shot] to log one at this frame.");
             return;
         }
         const auto open = open_fields(*entry);
@@ -255,7 +255,7 @@ struct LogHandler {
         state.shot.reset();
         state.hand = Hand::empty;
         book.reload_shots();
-        book.tell(fmt::format("Removed {}. Ctrl Z brings it back.", name));
+        book.tell(fmt::format("Removed {}. [undo] brings it back.", name));
     }
     void operator()(const PutDown&) {
         if (state.fit) {
@@ -286,7 +286,7 @@ struct LogHandler {
     }
     void operator()(const BeginFit&) {
         if (!state.film) {
-            book.tell("Open a film first: drop one on the desk, or press O.", true);
+            book.tell("Open a film first: drop one on the desk, or press [games].", true);
             return;
         }
         if (state.fit) return;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "desk/state/fit_draft.h"
+#include "desk/state/keys.h"
 #include "film/film.h"
 #include "season/season_file.h"
 
@@ -191,7 +192,8 @@ public:
     std::optional<std::int64_t> take_jump();
     /// Is told the share done, 0..1, while the season is worked out again.
     void report_progress(std::function<void(double)> to) { progress_ = std::move(to); }
-    void tell(std::string text, bool trouble = false) { state_.notice = {std::move(text), trouble}; }
+    /// Commands in brackets are said by their keys.
+    void tell(std::string_view text, bool trouble = false) { state_.notice = {with_keys(text), trouble}; }
     void reload();
 
 private:

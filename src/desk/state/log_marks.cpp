@@ -233,10 +233,10 @@ void LogBook::lay_moment_at(Moment& moment, const FrameAt& at) {
 void LogBook::tell_of_fit(std::int64_t frame) {
     switch (fit_here(state_, frame).source) {
     case FitHere::Source::none:
-        tell("Marked. There is no rink fit on this film yet, so no depth: press F to fit the rink.");
+        tell("Marked. There is no rink fit on this film yet, so no depth: press [fit_rink] to fit the rink.");
         break;
     case FitHere::Source::lost:
-        tell("Marked. The rink was lost on the way to this frame, so no depth: press F to fit it here.");
+        tell("Marked. The rink was lost on the way to this frame, so no depth: press [fit_rink] to fit it here.");
         break;
     case FitHere::Source::clicked:
     case FitHere::Source::carried:
@@ -280,7 +280,7 @@ void LogBook::turn_threat(const TurnThreat& turn) {
     Moment* moment = in_hand();
     Mark* threat = moment ? threat_in_hand(*moment, state_.held) : nullptr;
     if (!threat) {
-        tell("No opponent is marked yet: R marks one who could take a pass.", true);
+        tell("No opponent is marked yet: [mark_threat] marks one who could take a pass.", true);
         return;
     }
     if (turn.one_timer) threat->one_timer = !threat->one_timer;

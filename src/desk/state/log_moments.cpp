@@ -47,13 +47,13 @@ void LogBook::keep_play(const std::string& name, ShotEntry& entry, const std::fu
 void LogBook::begin_moment(const FrameAt& at) {
     ShotEntry* entry = chosen();
     if (!entry) {
-        tell("No shot is open: press N to log one at this frame.", true);
+        tell("No shot is open: press [new_shot] to log one at this frame.", true);
         return;
     }
     const auto same = std::ranges::find(entry->moments, at.frame, &Moment::frame);
     if (same != entry->moments.end()) {
         pick_moment(static_cast<std::size_t>(same - entry->moments.begin()));
-        tell(fmt::format("This play already has its {} at this frame. Step to another frame, then A.",
+        tell(fmt::format("This play already has its {} at this frame. Step to another frame, then [new_moment].",
                          label_of(same->kind)));
         return;
     }
@@ -133,7 +133,7 @@ void LogBook::remove_moment() {
     state_.moment.reset();
     state_.held.reset();
     state_.hand = Hand::empty;
-    tell(fmt::format("Removed the {}. Ctrl Z brings it back.", name));
+    tell(fmt::format("Removed the {}. [undo] brings it back.", name));
 }
 
 } // namespace ropeline
