@@ -76,6 +76,16 @@ struct StoredFilmIndex {
     std::vector<std::byte> frames;
 };
 
+/// What the coach read off the game clock at one frame of a film; see season/game_clock.h.
+struct ClockMark {
+    Id id, film_id;
+    std::int64_t frame = 0, pts_ticks = 0;
+    double film_s = 0.0; ///< pts in seconds, stream time
+    int period = 1;
+    double clock_s = 0.0; ///< seconds left in the period
+    bool running = true;  ///< false: the clock stands from here until the next mark (a whistle)
+};
+
 /// Where a clicked fit was carried to: one entry a frame, from `first_frame` on, the key frame among them.
 struct StoredCarry {
     Id rink_fit_id;
