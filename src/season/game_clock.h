@@ -26,7 +26,8 @@ struct GameTime {
 std::optional<GameTime> game_time_at(const std::vector<ClockMark>& of_a_film, double film_s);
 
 /// The inverse: the first film time at which the clock shows it. Where the clock jumps over it between two
-/// marks of its period (a film that was cut), the film time of the mark after the jump.
+/// marks of its period (a film that was cut), the film time of the mark after the jump; for a whole period
+/// left, when it begins.
 /// Out     nothing when the marks never show it. May lie before the film's first frame or after its last.
 std::optional<double> film_s_at(const std::vector<ClockMark>& of_a_film, int period, double clock_s);
 
