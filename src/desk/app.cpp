@@ -265,12 +265,14 @@ void follow_rink(App& app, const FrameTable& frames) {
 }
 
 /// The film's row, and its index so that the next opening need not read it through.
-void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
+void keep_film(App& app, const FilmFacts& facts, const FrameTable& frames) {
     app.film_kept = true;
     FilmFacts kept = facts;
     kept.path = app.film_path;
     try {
-        app.book->keep_film(kept, frame_count);
+        const FrameIndex last{frames.count() - 1};
+        app.book->keep_film(kept, frames.count(),
+                            FilmSpan{frames.seconds_of(FrameIndex{0}), frames.seconds_of(last)});
         const LogState& log = app.book->state();
         if (log.film) {
             app.book->file().put(StoredFilmIndex{log.films[*log.film].id, facts.fingerprint, film_library(),
@@ -329,8 +331,14 @@ bool update(App& app) {
     });
     const Moment* before = moment_in_hand(app.book->state());
     const Id was_in_hand = before ? before->id : Id{};
+    const Id film_before = open_film(app.book->state());
     for (const LogAction& action : app.actions)
         app.book->apply(action, frame_at(app));
+    if (open_film(app.book->state()) != film_before) open_chosen_film(app);
+    if (app.clock_sent) {
+        app.clock_sent = false;
+        if (!app.book->state().notice.trouble) app.clock_field = ClockField::closed;
+    }
     const Moment* after = moment_in_hand(app.book->state());
     if (!after || after->id != was_in_hand) app.tried.reset();
     app.progress.reset();
@@ -340,7 +348,7 @@ bool update(App& app) {
     const auto frames = frames_of(app);
     if (!frames) return show_opening(app);
     const auto facts = app.film->facts();
-    if (!app.film_kept) keep_film(app, *facts, frames->count());
+    if (!app.film_kept) keep_film(app, *facts, *frames);
     try {
         follow_rink(app, *frames);
     } catch (const SeasonError& error) {
@@ -349,6 +357,8 @@ bool update(App& app) {
     }
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
+    if (const auto jump_s = app.book->take_jump_s())
+        app.player = at_frame(app.player, number(frames->shown_at(*jump_s + 1e-6)), *frames);
     run_study(app, *frames);
     follow_sound(app, *facts);
     app.player.frame = frames->clamp(number(app.player.frame));

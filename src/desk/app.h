@@ -61,6 +61,9 @@ struct Drag {
     ImagePoint offset; ///< from the cursor to the mark when it was taken
 };
 
+/// The small field for the game clock over the picture.
+enum class ClockField { closed, set, go_to };
+
 struct App {
     Look look;
     Settings settings;
@@ -91,6 +94,9 @@ struct App {
     bool key_sheet = false, games_page = false, parameters_page = false, note_open = false,
          overrule_open = false;
     std::string note_text, clock_text, overrule_text;
+    ClockField clock_field = ClockField::closed;
+    std::string clock_entry;       ///< typed in it
+    bool clock_sent = false;       ///< it closes once the log book took what was typed
     bool overrule_written = false; ///< the reason is, so that the number keys choose the verdict
     std::optional<IcePoint>
         tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here

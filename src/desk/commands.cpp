@@ -2,6 +2,7 @@
 #include "desk/app.h"
 
 #include "film/rgb.h"
+#include "season/play.h"
 
 #include <algorithm>
 
@@ -44,9 +45,27 @@ void open_note(App& app) {
 void open_overrule(App& app) {
     const Moment* moment = app.book ? moment_in_hand(app.book->state()) : nullptr;
     if (!moment) return;
+    if (!is_step(*moment)) {
+        app.book->tell(
+            "What a second camera saw is not judged: pick the first camera's moment with , and overrule "
+            "there.",
+            true);
+        return;
+    }
     app.overrule_text = moment->overrule_reason;
     app.overrule_open = true;
     app.overrule_written = false;
+}
+
+void open_clock(App& app, ClockField field) {
+    if (!frames_of(app)) {
+        app.book->tell("Open a film first: drop one on the desk, or press O.", true);
+        return;
+    }
+    app.player.playing = false;
+    app.clock_field = field;
+    app.clock_entry.clear();
+    app.clock_sent = false;
 }
 
 /// The goalie's marks move to where he was tried on the plan.
@@ -60,8 +79,9 @@ void keep_tried(App& app) {
 }
 
 void put_down(App& app) {
-    if (app.key_sheet || app.games_page || app.parameters_page || app.note_open || app.overrule_open) {
+    if (sheet_is_open(app)) {
         app.key_sheet = app.games_page = app.parameters_page = app.note_open = app.overrule_open = false;
+        app.clock_field = ClockField::closed;
     } else if (app.tried) {
         app.tried.reset();
     } else if (app.side == Side::study && app.study) {
@@ -130,8 +150,8 @@ bool run_log_command(App& app, Command command) {
     case Command::ribbon_closer:
         if (frames) app.ribbon = ribbon_closer(app.ribbon, 4.0, frames->seconds_of(app.player.frame), *frames);
         return true;
-    case Command::ribbon_whole:
-        app.ribbon = {};
+    case Command::ribbon_wider:
+        if (frames) app.ribbon = ribbon_closer(app.ribbon, 0.25, frames->seconds_of(app.player.frame), *frames);
         return true;
     case Command::mute:
         app.muted = !app.muted;
@@ -141,6 +161,21 @@ bool run_log_command(App& app, Command command) {
         return true;
     case Command::previous_shot:
         out.push_back(PickShotBy{-1});
+        return true;
+    case Command::next_film:
+        out.push_back(ShowFilmBy{1});
+        return true;
+    case Command::set_clock:
+        open_clock(app, ClockField::set);
+        return true;
+    case Command::turn_clock:
+        out.push_back(TurnClock{});
+        return true;
+    case Command::go_to_clock:
+        open_clock(app, ClockField::go_to);
+        return true;
+    case Command::turn_ends:
+        out.push_back(TurnEnds{});
         return true;
     case Command::new_shot:
         out.push_back(NewShot{});
@@ -268,7 +303,8 @@ bool takes_film_keys(const App& app) {
 } // namespace
 
 bool sheet_is_open(const App& app) {
-    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open;
+    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open ||
+           app.clock_field != ClockField::closed;
 }
 
 void hold_step(App& app, int way) {

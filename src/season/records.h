@@ -66,6 +66,7 @@ struct Film {
     std::string fingerprint;
     ImageSize shown; ///< displayed size: marks are in these pixels
     std::int64_t frame_count = 0;
+    std::optional<double> first_s{}, last_s{}; ///< of its first and last frame, stream time
 };
 
 /// The frame index of a film, in the film module's own form.
@@ -74,6 +75,16 @@ struct StoredFilmIndex {
     std::string fingerprint; ///< of the film it was made from
     std::string library;     ///< name and version of what made it
     std::vector<std::byte> frames;
+};
+
+/// What the coach read off the game clock at one frame of a film; see season/game_clock.h.
+struct ClockMark {
+    Id id, film_id;
+    std::int64_t frame = 0, pts_ticks = 0;
+    double film_s = 0.0; ///< pts in seconds, stream time
+    int period = 1;
+    double clock_s = 0.0; ///< seconds left in the period
+    bool running = true;  ///< false: the clock stands from here until the next mark (a whistle)
 };
 
 /// Where a clicked fit was carried to: one entry a frame, from `first_frame` on, the key frame among them.
@@ -106,6 +117,8 @@ struct Shot {
     double film_s = 0.0;                   ///< pts in seconds, stream time
     std::optional<int> period;
     std::optional<double> clock_s; ///< game clock: seconds left in the period
+    bool clock_from_marks = false; ///< both follow the film's clock marks; else they were typed
+    bool far_net = false;          ///< the goalie defends the net at the other end of the rink fit
     std::optional<Read> read;
     std::optional<NextAction> came;
     std::optional<Situation> situation;
@@ -129,6 +142,7 @@ struct Moment {
     int ordinal = 0;
     MomentKind kind = MomentKind::release;
     Id film_id, rink_fit_id;
+    Id same_as; ///< the moment of the play that a second camera saw here; empty: a step of the play itself
     std::int64_t frame = 0, pts_ticks = 0;
     std::vector<Mark> marks;
     std::optional<Reading> reading; ///< derived; recomputed whenever a mark or a parameter changes

@@ -179,7 +179,7 @@ demo::Play chances_only(std::size_t chances, int around) {
     return part;
 }
 
-FittedFilm::FittedFilm(const std::string& film_name, const demo::Play& play) {
+OpenFilm::OpenFilm(const std::string& film_name, const demo::Play& play) {
     film_ = place.path / (film_name + ".mp4");
     const auto cameras =
         film_name == "end_zone" ? demo::end_zone_cameras(play) : demo::bench_side_cameras(play);
@@ -199,21 +199,24 @@ FittedFilm::FittedFilm(const std::string& film_name, const demo::Play& play) {
     hand.emplace(Clicker{*desk, {}});
     hand->view.panel = log_layout(1440.0F, 860.0F, 16.0F).film;
     hand->view.shown = {1280, 720};
+}
+
+FittedFilm::FittedFilm(const std::string& film_name, const demo::Play& play) : OpenFilm(film_name, play) {
     fit_rink_by_clicks(*hand, truth, 9);
     REQUIRE(wait_for(180.0, rink_is_followed, season()));
     desk->settle();
 }
 
-std::filesystem::path FittedFilm::season() const {
+std::filesystem::path OpenFilm::season() const {
     return place.path / "home" / "Ropeline" / "My season.season";
 }
 
-void FittedFilm::look(const std::string& picture) const {
+void OpenFilm::look(const std::string& picture) const {
     if (const char* shots = std::getenv("ROPELINE_PICTURES"))
         desk->picture(std::filesystem::path(shots) / picture);
 }
 
-void FittedFilm::kill(const std::string& picture) {
+void OpenFilm::kill(const std::string& picture) {
     look(picture);
     CHECK(desk->running());
     desk->kill();

@@ -57,10 +57,11 @@ void compare(const ShotFact& fact, const Truth& truth, std::size_t chance);
 /// of the film.
 demo::Play chances_only(std::size_t chances, int around);
 
-struct FittedFilm {
+/// From an empty folder to an open film.
+struct OpenFilm {
     /// `film_name`: end_zone or bench_side, the camera the play is seen by; the play's first seconds unless another is
     /// given.
-    explicit FittedFilm(const std::string& film_name, const demo::Play& play = demo::make_play(1, true));
+    explicit OpenFilm(const std::string& film_name, const demo::Play& play = demo::make_play(1, true));
     std::filesystem::path season() const;
     const std::filesystem::path& film() const { return film_; }
     /// Looks, and then does what a power cut does.
@@ -75,6 +76,11 @@ struct FittedFilm {
 
 private:
     std::filesystem::path film_;
+};
+
+/// The same with the rink fitted by clicks and followed.
+struct FittedFilm : OpenFilm {
+    explicit FittedFilm(const std::string& film_name, const demo::Play& play = demo::make_play(1, true));
 };
 
 } // namespace ropeline::test

@@ -43,6 +43,25 @@ TEST_CASE("the panels of the Log side lie inside the window and never over one a
     }
 }
 
+TEST_CASE(
+    "the other films of a game get a thin line each, under the ribbon's own and apart from one another") {
+    for (const int others : {1, 2, 3, 7}) {
+        CAPTURE(others);
+        const LogLayout one = log_layout(1280, 720, 16);
+        const LogLayout at = log_layout(1280, 720, 16, others);
+        CHECK(apart(at.film, at.ribbon));
+        CHECK(apart(at.ribbon, at.keys));
+        CHECK(apart(at.decision, at.ribbon));
+        CHECK(at.film.height > 0.7F * one.film.height); // the picture keeps its place
+        for (int line = 0; line < others; ++line) {
+            const Rect row = other_film_line(at.ribbon, 16, others, line);
+            CHECK(row.y >= at.ribbon.y + one.ribbon.height - 4.0F); // under the ribbon of one film alone
+            CHECK(row.y + row.height <= at.ribbon.y + at.ribbon.height + 0.01F);
+            if (line > 0) CHECK(apart(row, other_film_line(at.ribbon, 16, others, line - 1)));
+        }
+    }
+}
+
 TEST_CASE("film view: window to picture and back is exact, at any zoom") {
     FilmView view;
     view.panel = {10, 40, 900, 500};

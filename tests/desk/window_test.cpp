@@ -16,6 +16,24 @@ using namespace ropeline::test;
 
 namespace {
 
+std::size_t clock_mark_count(const std::filesystem::path& season) {
+    try {
+        const SeasonFile file = SeasonFile::open_to_read(season);
+        std::size_t count = 0;
+        for (const Film& film : file.films(file.games().front().id))
+            count += file.clock_marks(film.id).size();
+        return count;
+    } catch (const SeasonError&) {
+        return 0;
+    }
+}
+bool one_clock_mark(const std::filesystem::path& season) {
+    return clock_mark_count(season) == 1;
+}
+bool two_clock_marks(const std::filesystem::path& season) {
+    return clock_mark_count(season) == 2;
+}
+
 void log_two_shots(const std::string& film_name) {
     FittedFilm at{film_name};
     const auto first = at.truth.release(0)["frame"].get<std::int64_t>();
@@ -97,6 +115,40 @@ TEST_CASE("a coach goes from an empty folder to two logged shots, and a killed d
 
 TEST_CASE("the same on the camera that pans and zooms: the rink is followed from one fit") {
     log_two_shots("bench_side");
+}
+
+TEST_CASE("a game clock typed over the picture is kept; a wrong one is refused and typed again; a whistle is "
+          "one key") {
+    OpenFilm at{"end_zone"};
+    at.desk->key("q");
+    at.desk->type("2 14-35");
+    at.desk->key("Return"); // refused: the field stays
+    at.desk->settle();
+    CHECK(clock_mark_count(at.season()) == 0);
+    at.desk->key("ctrl+a");
+    at.desk->type("2 14:35");
+    at.desk->key("Return");
+    CHECK(test::wait_for(10.0, one_clock_mark, at.season()));
+    at.desk->key("ctrl+Right");
+    at.desk->key("shift+q");
+    CHECK(test::wait_for(10.0, two_clock_marks, at.season()));
+    at.desk->key("Left Left n");
+    at.desk->settle();
+    at.kill("clock.png");
+
+    const SeasonFile file = SeasonFile::open_to_read(at.season());
+    const Id film = file.films(file.games().front().id).front().id;
+    const auto marks = file.clock_marks(film);
+    REQUIRE(marks.size() == 2);
+    CHECK(marks[0].frame == 0);
+    CHECK(marks[0].period == 2);
+    CHECK(marks[0].clock_s == 875.0);
+    CHECK_FALSE(marks[1].running);
+    CHECK(marks[1].clock_s == doctest::Approx(874.0).epsilon(1e-4));
+    const auto facts = file.shot_facts();
+    REQUIRE(facts.size() == 1);
+    CHECK(facts[0].period == 2);
+    CHECK(facts[0].clock_s == doctest::Approx(875.0 - (facts[0].film_s - marks[0].film_s)));
 }
 
 TEST_CASE("a play of two moments with opponents to pass to: margins, advice and verdict are kept") {

@@ -22,7 +22,7 @@ bool has_a_film_elsewhere(const std::filesystem::path& season) {
 /// Every key that means nothing without an open shot.
 void press_everything(const DeskWindow& desk) {
     desk.key("1 2 3 4 5 6 7 8 9 e s g p r y b a k h l x period comma w v Escape Delete Return Tab shift+Tab");
-    desk.key("j j u u u shift+u z shift+z t t t t m m c c F8 Escape F1 F1 F9 F9 Escape Escape");
+    desk.key("ctrl+space ctrl+space shift+Up shift+Up shift+Down z shift+z t t t t m m c c F8 Escape F1 F1 F9 F9 Escape Escape");
     desk.key("F3 1 2 3 Return space Escape F4 Down Up Return F2 Escape");
 }
 

@@ -164,6 +164,15 @@ void draw_decision(App& app, const Rect& place) {
     const auto view = judged_in_hand(app);
     if (!view) {
         text_in(look.strong, look.colours.quiet, "Decision");
+        if (moment && !is_step(*moment)) {
+            wrapped_text(
+                app,
+                "This is the play again, seen by a second camera: its places stand beside the first "
+                "camera's in the figures. The decision is judged on the first camera's marks; , goes there.",
+                look.colours.quiet);
+            ImGui::End();
+            return;
+        }
         wrapped_text(
             app,
             "What the puck saw, how far out was right and what a pass would have cost appear here once "
@@ -174,7 +183,7 @@ void draw_decision(App& app, const Rect& place) {
     }
     const float eye_width = 1.35F * place.height;
     draw_puck_eye(app, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
-                  view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_at(log, moment->frame)),
+                  view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   log.season.parameters);
     const float passes_width = std::min(20.0F * look.unit, 0.34F * place.width);
     const float gap = 0.8F * look.unit;

@@ -1,6 +1,8 @@
 // One turn of the whole desk: which panels stand where on each side.
 #include "desk/panels/ui.h"
 
+#include <algorithm>
+
 namespace ropeline {
 
 namespace {
@@ -29,7 +31,8 @@ void draw_log_side(App& app, const LogLayout& at) {
 
 void draw_desk(App& app, float width, float height) {
     const float unit = app.look.unit;
-    const LogLayout at = log_layout(width, height, unit);
+    const int films = app.book ? static_cast<int>(app.book->state().films.size()) : 0;
+    const LogLayout at = log_layout(width, height, unit, std::max(0, films - 1));
     draw_header(app, at.header);
     const Rect page = page_area(width, height, unit);
     if (!app.book) {

@@ -21,7 +21,7 @@ std::vector<Handle> handles_of(const LogState& log, std::int64_t frame) {
         return handles;
     }
     const Moment* moment = moment_in_hand(log);
-    if (!moment || moment->frame != frame) return handles;
+    if (!moment || moment->frame != frame || moment->film_id != open_film(log)) return handles;
     for (std::size_t index = 0; index < moment->marks.size(); ++index) {
         const Mark& mark = moment->marks[index];
         if (mark.at) handles.push_back({index, {}, mark.kind, *mark.at});
@@ -221,10 +221,11 @@ void draw_overlay(const App& app, ImDrawList* draw) {
     } else if (const FitHere here = fit_here(log, frame); here.fit) {
         draw_rink(app, draw, *here.fit, here.key->rules, here.state == CarryState::held ? 0.42F : 0.25F);
         const Moment* moment = moment_in_hand(log);
-        if (moment && moment->frame == frame) {
-            draw_moment(app, draw, *here.fit, lines_in_hand(app));
+        if (moment && moment->frame == frame && moment->film_id == open_film(log)) {
+            const FitHere lies = fit_for(log, chosen_shot(log)->shot, *moment);
+            draw_moment(app, draw, *lies.fit, lines_in_hand(app));
             for (const Mark& mark : moment->marks)
-                draw_halo(app, draw, *here.fit, mark);
+                draw_halo(app, draw, *lies.fit, mark);
         }
     }
     if (app.side == Side::log && log.hand != Hand::empty) {

@@ -3,8 +3,11 @@
 
 #include "desk/state/ghosts.h"
 #include "rink/landmarks.h"
+#include "season/clock_words.h"
+#include "season/game_clock.h"
 
 #include <fmt/core.h>
+#include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <cmath>
@@ -115,6 +118,61 @@ std::string fit_words(const App& app) {
         return "rink lost here: [fit_rink] fits it again";
     }
     return {};
+}
+
+/// The game clock of the frame on screen; empty without clock marks.
+std::string clock_here(const App& app) {
+    const LogState& log = app.book->state();
+    const auto frames = frames_of(app);
+    if (!frames || !app.on_screen) return {};
+    const auto time = game_time_at(clock_marks_of(log, open_film(log)), frames->seconds_of(*app.on_screen));
+    if (!time) return {};
+    return game_time_words(time->period, time->clock_s) + (time->standing ? "  stands" : "");
+}
+
+/// In the top-right corner of the picture. Out: the width it takes from the words beside it.
+float draw_clock_here(const App& app, ImDrawList* draw, const Rect& place) {
+    const std::string words = clock_here(app);
+    if (words.empty()) return 0.0F;
+    const Look& look = app.look;
+    const ImVec2 size = text_size(look.heading, words);
+    const float gap = 0.6F * look.unit;
+    const float pad = 0.5F * look.unit;
+    const ImVec2 at{place.x + place.width - gap - size.x - 2.0F * pad, place.y + gap};
+    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + size.y + pad},
+                        faded(look.colours.ground, 0.88F));
+    draw_text(draw, look.heading, {at.x + pad, at.y + 0.5F * pad}, look.colours.text, words);
+    return size.x + 2.0F * pad + gap;
+}
+
+/// The field for the game clock, at the top of the picture.
+void draw_clock_field(App& app, const Rect& place) {
+    const Look& look = app.look;
+    const bool sets = app.clock_field == ClockField::set;
+    const float width = std::min(30.0F * look.unit, place.width - 2.0F * look.unit);
+    const Rect box{place.x + 0.5F * (place.width - width), place.y + 3.2F * look.unit, width,
+                   5.4F * look.unit};
+    ImGui::SetCursorScreenPos(corner(box));
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, look.colours.panel);
+    ImGui::PushStyleColor(ImGuiCol_Border, look.colours.rope);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.8F * look.unit, 0.6F * look.unit});
+    ImGui::BeginChild("game clock", {box.width, box.height}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    text_in(look.strong, look.colours.text, sets ? "The game clock shows here" : "Go to the game clock");
+    if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
+    ImGui::SetNextItemWidth(-1.0F);
+    if (ImGui::InputTextWithHint("##clock", "2 14:35", &app.clock_entry,
+                                 ImGuiInputTextFlags_EnterReturnsTrue)) {
+        if (sets) {
+            app.actions.push_back(SetClock{app.clock_entry});
+        } else {
+            app.actions.push_back(GoToClock{app.clock_entry});
+        }
+        app.clock_sent = true;
+    }
+    quiet_text(app, sets ? "14:35 alone: same period.  stop, go: stands, runs" : "14:35 alone: this period");
+    ImGui::EndChild();
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor(2);
 }
 
 void handle_mouse(App& app, ImVec2 mouse) {
@@ -228,11 +286,14 @@ void draw_film_view(App& app, const Rect& place) {
         }
     }
     const Palette& c = app.look.colours;
+    Rect beside_clock = place;
+    beside_clock.width -= draw_clock_here(app, draw, place);
     if (const std::string words = with_keys(hand_words(app) + ghost_words(app)); !words.empty())
-        draw_words(app, draw, place, words, c.text, c.rope, false);
+        draw_words(app, draw, beside_clock, words, c.text, c.rope, false);
     if (const std::string words = with_keys(fit_words(app)); !words.empty() && log.hand == Hand::empty) {
-        draw_words(app, draw, place, words, c.quiet, c.rope, false);
+        draw_words(app, draw, beside_clock, words, c.quiet, c.rope, false);
     }
+    if (app.clock_field != ClockField::closed) draw_clock_field(app, place);
     if (const Notice& notice = log.notice; !notice.text.empty()) {
         draw_words(app, draw, place, notice.text, notice.trouble ? c.trouble : c.text,
                    notice.trouble ? c.trouble : c.save, true);

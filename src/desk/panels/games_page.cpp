@@ -69,7 +69,7 @@ void draw_films(App& app) {
         std::error_code failed;
         const bool there = std::filesystem::exists(resolved_path(app, path), failed);
         const std::string label = fmt::format("{}##{}", path, log.films[index].id);
-        if (ImGui::Selectable(label.c_str(), log.film == index)) choose_film(app, index);
+        if (ImGui::Selectable(label.c_str(), log.film == index)) app.actions.push_back(ShowFilm{index});
         if (!there) {
             text_in(app.look.body, c.trouble,
                     "   is not there any more: drop the film on the desk, or type its new place below");

@@ -1,10 +1,14 @@
 // The strip under the picture: the film's length, its shots, its rink fits, where you are.
 #include "desk/panels/ui.h"
 
+#include "season/clock_words.h"
+#include "season/game_clock.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 namespace ropeline {
 
@@ -71,6 +75,86 @@ void draw_glimpse(App& app, const Rect& strip, float mouse_x, const FrameTable& 
     draw_text(draw, look.body, {from.x + pad, from.y + height + 0.25F * look.unit}, look.colours.text, words);
 }
 
+/// The game clock along the upper edge: a tick at each mark, a line where the clock runs, hatching where it
+/// stands.
+void draw_clock(const App& app, ImDrawList* draw, const Rect& strip) {
+    const Palette& c = app.look.colours;
+    const LogState& log = app.book->state();
+    const auto marks = clock_marks_of(log, open_film(log));
+    if (marks.empty()) return;
+    const float tall = 0.26F * app.look.unit;
+    const float slant = 0.4F * tall;
+    for (float x = strip.x; x < strip.x + strip.width - slant; x += 4.0F) {
+        const auto time = game_time_at(marks, app.ribbon.film_s_at(x, strip));
+        if (time->standing) {
+            draw->AddLine({x, strip.y + tall}, {x + slant, strip.y}, c.quiet, 1.5F);
+        } else {
+            draw->AddLine({x, strip.y + 0.5F * tall}, {x + 4.0F, strip.y + 0.5F * tall}, c.quiet, 1.5F);
+        }
+    }
+    for (const ClockMark& mark : marks) {
+        const float x = app.ribbon.x_of(mark.film_s, strip);
+        if (x < strip.x || x > strip.x + strip.width) continue;
+        draw->AddLine({x, strip.y - 0.1F * app.look.unit}, {x, strip.y + 0.45F * app.look.unit}, c.text,
+                      2.0F);
+        if (ImGui::IsMouseHoveringRect({x - 4.0F, strip.y - 2.0F},
+                                       {x + 4.0F, strip.y + 0.5F * app.look.unit})) {
+            ImGui::SetTooltip("%s%s", game_time_words(mark.period, mark.clock_s).c_str(),
+                              mark.running ? "" : " stands");
+        }
+    }
+}
+
+/// The game's other films as thin lines with their shots; a click opens one.
+void draw_other_films(App& app, ImDrawList* draw, const Rect& place, float left, float width) {
+    const Look& look = app.look;
+    const Palette& c = look.colours;
+    const LogState& log = app.book->state();
+    const int others = static_cast<int>(log.films.size()) - (log.film ? 1 : 0);
+    int line = 0;
+    for (std::size_t index = 0; index < log.films.size(); ++index) {
+        if (log.film == index) continue;
+        const Film& film = log.films[index];
+        const Rect row = other_film_line(place, look.unit, others, line++);
+        const float middle = row.y + 0.5F * row.height;
+        const std::string name =
+            fmt::format("{}  {}", index + 1, std::filesystem::path(film.path).filename().string());
+        const float words = std::min(13.0F * look.unit, 0.3F * width);
+        ImGui::SetCursorScreenPos({left, row.y});
+        ImGui::PushID(static_cast<int>(index));
+        if (ImGui::InvisibleButton("film", {std::max(1.0F, width), std::max(1.0F, row.height)}))
+            app.actions.push_back(ShowFilm{index});
+        ImGui::PopID();
+        const bool hovered = ImGui::IsItemHovered();
+        if (hovered)
+            ImGui::SetTooltip("Film %zu: %s. %s", index + 1, film.path.c_str(),
+                              with_keys("A click opens it; [next_film] opens the next.").c_str());
+        if (row.height > 0.9F * look.body->FontSize) {
+            draw->PushClipRect({left, row.y}, {left + words - 0.5F * look.unit, row.y + row.height}, true);
+            draw_text(draw, look.body, {left, middle - 0.5F * look.body->FontSize},
+                      hovered ? c.rope : c.quiet, name);
+            draw->PopClipRect();
+        }
+        const float from = left + words;
+        const float to = left + width;
+        draw->AddLine({from, middle}, {to, middle}, hovered ? c.rope : c.edge, 0.35F * look.unit);
+        double first = film.first_s.value_or(0.0);
+        double last = film.last_s.value_or(first);
+        for (const ShotEntry& entry : log.shots)
+            if (entry.shot.film_id == film.id) last = std::max(last, entry.shot.film_s);
+        for (std::size_t shot = 0; shot < log.shots.size(); ++shot) {
+            const Shot& one = log.shots[shot].shot;
+            if (one.film_id != film.id) continue;
+            const double share = std::clamp((one.film_s - first) / std::max(last - first, 1e-6), 0.0, 1.0);
+            const float x = from + (to - from) * static_cast<float>(share);
+            if (log.shot == shot)
+                draw->AddRectFilled({x - 0.45F * look.unit, row.y},
+                                    {x + 0.45F * look.unit, row.y + row.height}, faded(c.rope, 0.35F));
+            draw_outcome(draw, {x, middle}, std::min(0.55F * look.unit, row.height), one.outcome, c);
+        }
+    }
+}
+
 } // namespace
 
 void draw_ribbon(App& app, const Rect& place) {
@@ -83,6 +167,7 @@ void draw_ribbon(App& app, const Rect& place) {
     const float pad = 0.9F * look.unit;
     const Rect strip{place.x + pad, place.y + 1.75F * look.unit, place.width - 2.0F * pad, 1.35F * look.unit};
     draw->AddRectFilled(corner(strip), far_corner(strip), c.raised, 0.2F * look.unit);
+    if (app.side == Side::log) draw_other_films(app, draw, place, strip.x, strip.width);
     if (!frames) {
         draw_text(draw, look.body, {strip.x, place.y + 0.35F * look.unit}, c.quiet,
                   "The ribbon shows the film's shots here once a film is open.");
@@ -134,10 +219,13 @@ void draw_ribbon(App& app, const Rect& place) {
         draw->AddRectFilled({x - 0.5F * look.unit, strip.y + strip.height - 0.22F * look.unit},
                             {x + 0.5F * look.unit, strip.y + strip.height}, c.blue_paint);
     }
-    const std::string film_id = log.film ? log.films[*log.film].id : std::string{};
+    draw_clock(app, draw, strip);
+    const std::string film_id = open_film(log);
+    std::size_t here_shots = 0;
     for (std::size_t index = 0; index < log.shots.size(); ++index) {
         const Shot& shot = log.shots[index].shot;
         if (shot.film_id != film_id) continue;
+        ++here_shots;
         const float x = x_of_frame(shot.frame);
         const bool chosen = log.shot == index;
         if (chosen) {
@@ -176,9 +264,11 @@ void draw_ribbon(App& app, const Rect& place) {
     } else if (!tempo.empty()) {
         draw_text(draw, look.body, {x, words_y}, c.quiet, "runs" + tempo);
     }
-    const std::string shots =
+    std::string shots =
         close_up ? fmt::format("{} to {} of the film", film_time(view.first_s - first), film_time(view.last_s - first))
-                 : fmt::format("{} shot{} on the ribbon", log.shots.size(), log.shots.size() == 1 ? "" : "s");
+                 : fmt::format("{} shot{} on the ribbon", here_shots, here_shots == 1 ? "" : "s");
+    if (log.films.size() > 1 && log.film)
+        shots = fmt::format("film {} of {},  {}", *log.film + 1, log.films.size(), shots);
     draw_text(draw, look.body, {strip.x + strip.width - text_size(look.body, shots).x, words_y}, c.faint,
               shots);
 
@@ -241,6 +331,7 @@ void draw_key_strip(App& app, const Rect& place) {
         hint(Command::next_shot, "shots");
         hint(Command::new_shot, "new shot here");
         hint(Command::fit_rink, "fit the rink");
+        hint(Command::set_clock, "game clock");
         hint(Command::games, "games, films");
     }
     hint(Command::key_sheet, "all keys");

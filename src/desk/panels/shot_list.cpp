@@ -1,7 +1,11 @@
 // The table of the game's shots.
 #include "desk/panels/ui.h"
 
+#include "season/clock_words.h"
+
 #include <fmt/core.h>
+
+#include <algorithm>
 
 namespace ropeline {
 
@@ -13,12 +17,10 @@ void cell(const App& app, std::string_view text, ImU32 colour) {
 }
 
 std::string when_words(const App& app, const ShotEntry& entry) {
-    if (entry.shot.clock_s) {
-        return fmt::format("{}{}", entry.shot.period ? std::to_string(*entry.shot.period) + " " : "",
-                           clock_text(*entry.shot.clock_s));
-    }
-    const auto frames = frames_of(app);
-    const double first = frames ? frames->seconds_of(FrameIndex{0}) : 0.0;
+    if (entry.shot.clock_s) return game_time_words(entry.shot.period, *entry.shot.clock_s);
+    const LogState& log = app.book->state();
+    const auto film = std::ranges::find(log.films, entry.shot.film_id, &Film::id);
+    const double first = film != log.films.end() ? film->first_s.value_or(0.0) : 0.0;
     return clock_text(entry.shot.film_s - first);
 }
 

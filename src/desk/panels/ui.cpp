@@ -174,7 +174,7 @@ std::vector<IceLine> lines_in_hand(const App& app) {
     const auto moment = shown_moment(app);
     if (!moment) return {};
     const LogState& log = app.book->state();
-    const RuleBook& rules = rule_book(rules_at(log, moment->frame));
+    const RuleBook& rules = rule_book(rules_for(log, *moment));
     std::vector<IceLine> lines = moment_lines(*moment, rules, log.season.parameters);
     if (const auto view = judged_in_hand(app)) {
         for (IceLine& line : decision_lines(*view, rules))

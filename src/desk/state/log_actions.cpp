@@ -91,6 +91,8 @@ struct LogHandler {
         shot.pts_ticks = at.pts_ticks;
         shot.film_s = at.film_s;
         if (!state.shots.empty()) shot.period = state.shots.back().shot.period;
+        book.follow_clock(shot);
+        shot.far_net = likely_far_net(state, shot, at.image);
         book.file_.change("new shot", [&] {
             book.file_.put(shot);
             Moment moment;
@@ -117,7 +119,9 @@ struct LogHandler {
             return;
         }
         const Moment* moment = moment_in_hand(state);
-        if (moment && !moment->marks.empty() && moment->frame != at.frame) state.jump = moment->frame;
+        const bool elsewhere = moment && moment->film_id != open_film(state);
+        if (moment && !moment->marks.empty() && (elsewhere || moment->frame != at.frame))
+            book.show(moment->film_id, moment->frame);
         state.hand = arm.hand;
     }
     void operator()(const FilmClick& click) {
@@ -178,8 +182,10 @@ struct LogHandler {
     void operator()(const PutClock& clock) {
         ShotEntry* entry = book.chosen();
         if (!entry) return;
-        entry->shot.period = clock.period;
+        if (clock.period || !clock.clock_s) entry->shot.period = clock.period;
         entry->shot.clock_s = clock.clock_s;
+        entry->shot.clock_from_marks = false;
+        book.follow_clock(entry->shot);
         book.file_.change("game clock, " + book.shot_name(), [&] { book.file_.put(entry->shot); });
     }
     void operator()(const PickGoalie& pick) {
@@ -199,11 +205,16 @@ struct LogHandler {
         state.field = CardField::read;
         state.notice = {};
         const ShotEntry& entry = state.shots[pick.index];
-        if (state.film && entry.shot.film_id == state.films[*state.film].id) {
-            const Moment* moment = main_moment(entry);
-            state.jump = moment ? moment->frame : entry.shot.frame;
-        }
+        const Moment* moment = main_moment(entry);
+        const bool on_film = moment && !moment->film_id.empty();
+        book.show(on_film ? moment->film_id : entry.shot.film_id, moment ? moment->frame : entry.shot.frame);
     }
+    void operator()(const ShowFilm& show) { book.show_film(show.index, at); }
+    void operator()(const ShowFilmBy& by) { book.show_film_by(by.steps, at); }
+    void operator()(const SetClock& set) { book.set_clock(set.text, at); }
+    void operator()(const TurnClock&) { book.turn_clock(at); }
+    void operator()(const GoToClock& go) { book.go_to_clock(go.text, at); }
+    void operator()(const TurnEnds&) { book.turn_ends(); }
     void operator()(const PickShotBy& by) {
         if (state.shots.empty()) {
             book.tell("No shots in this game yet: press [new_shot] to log one at this frame.");
@@ -215,12 +226,14 @@ struct LogHandler {
                 std::clamp<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(*state.shot) + by.steps, 0, last);
             return (*this)(PickShot{static_cast<std::size_t>(wanted)});
         }
-        // None is open: the nearest one in that direction from the frame shown.
+        // None is open: the nearest one in that direction from the frame shown; shots stand by film, then
+        // frame.
         std::optional<std::size_t> nearest;
+        const auto here = std::pair{open_film(state), at.frame};
         for (std::size_t index = 0; index < state.shots.size(); ++index) {
-            const std::int64_t frame = state.shots[index].shot.frame;
-            if (by.steps > 0 && frame >= at.frame && !nearest) nearest = index;
-            if (by.steps < 0 && frame <= at.frame) nearest = index;
+            const auto there = std::pair{state.shots[index].shot.film_id, state.shots[index].shot.frame};
+            if (by.steps > 0 && there >= here && !nearest) nearest = index;
+            if (by.steps < 0 && there <= here) nearest = index;
         }
         (*this)(PickShot{nearest.value_or(by.steps > 0 ? state.shots.size() - 1 : 0)});
     }
@@ -327,6 +340,7 @@ struct LogHandler {
 };
 
 void LogBook::apply(const LogAction& action, const FrameAt& at) {
+    if (state_.film && at.image.width_px > 0) state_.left_at[open_film(state_)] = at.frame;
     try {
         std::visit(LogHandler{*this, at, state_}, action);
     } catch (const SeasonError& error) {

@@ -5,6 +5,7 @@
 #include "desk/state/ice_drawing.h"
 #include "desk/state/judged.h"
 #include "season/derive.h"
+#include "season/play.h"
 
 #include <fmt/core.h>
 
@@ -92,8 +93,8 @@ bool order_skates(Moment& moment) {
 
 } // namespace
 
-void LogBook::rederive(Moment& moment) const {
-    const FitHere here = fit_here(state_, moment.frame);
+void LogBook::rederive(const Shot& shot, Moment& moment) const {
+    const FitHere here = fit_for(state_, shot, moment);
     const RuleBookId rules = here.key ? here.key->rules : state_.games[*state_.game].rules;
     if (!here.fit) {
         // Positions that came from a fit that is gone or lost would be stale; those that came without pixels
@@ -110,12 +111,13 @@ void LogBook::rederive(Moment& moment) const {
 void LogBook::judge_play(ShotEntry& entry) const {
     const Moment* about = main_moment(entry);
     if (about)
-        judge(entry.shot, entry.moments, rule_book(rules_at(state_, about->frame)), state_.season.parameters);
+        judge(entry.shot, entry.moments, rule_book(rules_for(state_, *about)), state_.season.parameters);
 }
 
 /// Names the fit the moment rests on. A carried one gets a row of its own, so that the moment can be worked
 /// out again from the file alone.
 void LogBook::name_fit(Moment& moment) {
+    if (moment.film_id != open_film(state_)) return; // it rests on what it rested on
     const FitHere here = fit_here(state_, moment.frame);
     moment.rink_fit_id = here.key ? here.key->id : Id{};
     if (here.source == FitHere::Source::lost) moment.rink_fit_id.clear();
@@ -129,7 +131,7 @@ void LogBook::name_fit(Moment& moment) {
     row.frame = moment.frame;
     row.pts_ticks = moment.pts_ticks;
     row.rules = here.key->rules;
-    row.fit = *here.fit;
+    row.fit = *here.fit; // as it was carried: turned to the other net only where it is used
     file_.put(row);
     moment.rink_fit_id = row.id;
 }
@@ -153,8 +155,8 @@ void LogBook::keep_moment(const std::string& name) {
     ShotEntry* entry = chosen();
     Moment* moment = in_hand();
     if (!moment) return;
-    rederive(*moment);
-    if (order_skates(*moment)) rederive(*moment);
+    rederive(entry->shot, *moment);
+    if (order_skates(*moment)) rederive(entry->shot, *moment);
     judge_play(*entry);
     file_.change(fmt::format("{}, {}", name, shot_name()), [&] {
         name_fit(*moment);
@@ -162,13 +164,25 @@ void LogBook::keep_moment(const std::string& name) {
             file_.put(one);
         file_.put(entry->shot);
     });
-    state_.fits = file_.rink_fits(moment->film_id);
+    if (moment->film_id == open_film(state_)) state_.fits = file_.rink_fits(moment->film_id);
 }
 
 void LogBook::place(ImagePoint click, const FrameAt& at) {
     const auto kind = placed_by(state_.hand);
     Moment* moment = in_hand();
     if (!kind || !moment) return;
+    if (moment->film_id != open_film(state_)) {
+        const bool elsewhere = film_number(state_, moment->film_id) > 0;
+        tell(elsewhere
+                 ? fmt::format("The {} of {} lies on film {}: [next_moment] and [previous_moment] go there, "
+                                "[new_moment] adds what this camera saw.",
+                               label_of(moment->kind), shot_name(), film_number(state_, moment->film_id))
+                 : fmt::format("The {} of {} lies on a film that this game does not have.",
+                               label_of(moment->kind), shot_name()),
+             true);
+        state_.hand = Hand::empty;
+        return;
+    }
     if (moment->frame != at.frame && !moment->marks.empty()) {
         state_.jump = moment->frame;
         tell(fmt::format("The marks of {} belong to frame {}; the film is back there.", shot_name(),
@@ -227,6 +241,7 @@ void LogBook::lay_moment_at(Moment& moment, const FrameAt& at) {
     entry.shot.frame = at.frame;
     entry.shot.pts_ticks = at.pts_ticks;
     entry.shot.film_s = at.film_s;
+    follow_clock(entry.shot);
 }
 
 /// Says why a mark just placed gives no depth.
@@ -242,8 +257,19 @@ void LogBook::tell_of_fit(std::int64_t frame) {
     case FitHere::Source::carried:
     case FitHere::Source::assumed:
         state_.notice = {};
+        warn_of_far_net(*entry, *moment);
         break;
     }
+}
+
+/// A goalie stands nearer to the net he defends.
+void LogBook::warn_of_far_net(const ShotEntry& entry, const Moment& moment) {
+    const auto goalie = goalie_place(moment);
+    if (!goalie || !is_step(moment)) return;
+    if (goalie->y_m <= rule_book(rules_for(state_, moment)).red_line_centre.m) return;
+    tell(fmt::format("The goalie stands nearer to the other net: U says that he defends the {} one.",
+                     entry.shot.far_net ? "near" : "far"),
+         true);
 }
 
 Moment* LogBook::in_hand() {
@@ -258,7 +284,7 @@ void LogBook::drag_mark(std::size_t mark, ImagePoint to, bool done) {
     if (done) {
         keep_moment(fmt::format("{} moved", label_of(moment->marks[mark].kind)));
     } else {
-        rederive(*moment);
+        rederive(chosen()->shot, *moment);
         judge_play(*chosen());
     }
 }
@@ -299,7 +325,7 @@ void LogBook::remove_held() {
 
 void LogBook::move_goalie(IcePoint to) {
     Moment* moment = in_hand();
-    const FitHere here = moment ? fit_here(state_, moment->frame) : FitHere{};
+    const FitHere here = moment ? fit_for(state_, chosen()->shot, *moment) : FitHere{};
     const auto from = moment ? goalie_place(*moment) : std::nullopt;
     if (!here.fit || !from) return;
     for (Mark& mark : moment->marks) {
@@ -327,7 +353,7 @@ void LogBook::rederive_film() {
     for (ShotEntry& entry : state_.shots) {
         for (Moment& moment : entry.moments) {
             if (moment.film_id != film_id || moment.marks.empty()) continue;
-            rederive(moment);
+            rederive(entry.shot, moment);
             name_fit(moment);
         }
         judge_play(entry);
