@@ -73,7 +73,10 @@ std::string chord_of_key(const SDL_Keysym& key) {
 void press(App& app, const SDL_KeyboardEvent& event) {
     const std::string chord = chord_of_key(event.keysym);
     const bool typing = ImGui::GetIO().WantTextInput;
-    if (typing && chord != "Escape" && !(chord == "Return" && !app.book) && !chord.starts_with("F1")) return;
+    const bool walks_list = app.list.typing && (chord == "Up" || chord == "Down");
+    if (typing && !walks_list && chord != "Escape" && !(chord == "Return" && !app.book) &&
+        !chord.starts_with("F1"))
+        return;
     if (typing && chord == "Escape") return run_command(app, Command::put_down);
     const auto command = command_for(chord);
     if (command == Command::frame_on || command == Command::frame_back) {
@@ -137,7 +140,8 @@ void draw_turn(App& app, SDL_Window* window) {
 /// Text fields and buttons look at what is down when a turn is drawn: a press and its release must not fall
 /// into one turn.
 bool needs_turn(const App& app, const SDL_Event& event) {
-    if (event.type == SDL_KEYDOWN) return ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app);
+    if (event.type == SDL_KEYDOWN)
+        return ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list.find;
     return event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP;
 }
 

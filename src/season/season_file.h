@@ -52,8 +52,9 @@ public:
     std::vector<Game> games() const; ///< by date
     std::vector<Film> films(const Id& game_id) const;
     std::vector<StoredFit> rink_fits(const Id& film_id) const; ///< by frame
-    std::vector<Shot> shots(const Id& game_id) const;          ///< by film, then frame
-    std::vector<Moment> moments(const Id& shot_id) const;      ///< by ordinal, marks included
+    std::vector<Shot>
+    shots(const Id& game_id) const; ///< by film, then frame; those on no film last, by period and clock
+    std::vector<Moment> moments(const Id& shot_id) const; ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
     std::vector<Answer> answers() const; ///< the oldest first
 

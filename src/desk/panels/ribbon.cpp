@@ -131,8 +131,9 @@ void draw_ribbon(App& app, const Rect& place) {
     } else if (!tempo.empty()) {
         draw_text(draw, look.body, {x, words_y}, c.quiet, "runs" + tempo);
     }
-    const std::string shots =
-        fmt::format("{} shot{} on the ribbon", log.shots.size(), log.shots.size() == 1 ? "" : "s");
+    const auto on_ribbon = std::ranges::count_if(
+        log.shots, [&](const ShotEntry& entry) { return entry.shot.film_id == film_id; });
+    const std::string shots = fmt::format("{} shot{} on the ribbon", on_ribbon, on_ribbon == 1 ? "" : "s");
     draw_text(draw, look.body, {strip.x + strip.width - text_size(look.body, shots).x, words_y}, c.faint,
               shots);
 
@@ -158,6 +159,20 @@ void draw_key_strip(App& app, const Rect& place) {
     if (app.side == Side::study) {
         hints = {{"1", "shot"},          {"2", "pass"},          {"Space", "run-up again"},
                  {"Return", "next one"}, {"Escape", "the list"}, {"F1", "all keys"}};
+    } else if (app.list_page) {
+        hints = {{"Return", "bring the shots in"},
+                 {"Escape", "leave the list"},
+                 {"Left", ""},
+                 {"Right", "column"},
+                 {"Up", ""},
+                 {"Down", "what it holds"},
+                 {"1", "head"},
+                 {"2", "metres or feet"},
+                 {"3", "from where"}};
+    } else if (app.list.whole_page) {
+        hints = {{"Up", ""},           {"Down", "pick"},   {"Tab", "next line"}, {"1–7", "choose"},
+                 {"I", "in net"},      {"D", "sort"},      {"Ctrl+F", "find"},   {"Return", "to the film"},
+                 {"Delete", "remove"}, {"Ctrl+Z", "undo"}, {"Escape", "back"},   {"F1", "all keys"}};
     } else if (log.fit) {
         hints = {{"X", "another landmark"},    {"L", "lay onto the paint"}, {"Delete", "drop the last click"},
                  {"Return", "keep the fit"},   {"Escape", "leave it"},      {"Z", "closer"},

@@ -116,6 +116,7 @@ struct LogHandler {
             book.tell("No shot is open: press N to log one at this frame.", true);
             return;
         }
+        if (!book.on_the_film(*entry)) return;
         const Moment* moment = moment_in_hand(state);
         if (moment && !moment->marks.empty() && moment->frame != at.frame) state.jump = moment->frame;
         state.hand = arm.hand;
@@ -203,26 +204,15 @@ struct LogHandler {
             state.jump = moment ? moment->frame : entry.shot.frame;
         }
     }
-    void operator()(const PickShotBy& by) {
-        if (state.shots.empty()) {
-            book.tell("No shots in this game yet: press N to log one at this frame.");
-            return;
-        }
-        if (state.shot) {
-            const auto last = static_cast<std::ptrdiff_t>(state.shots.size()) - 1;
-            const auto wanted =
-                std::clamp<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(*state.shot) + by.steps, 0, last);
-            return (*this)(PickShot{static_cast<std::size_t>(wanted)});
-        }
-        // None is open: the nearest one in that direction from the frame shown.
-        std::optional<std::size_t> nearest;
-        for (std::size_t index = 0; index < state.shots.size(); ++index) {
-            const std::int64_t frame = state.shots[index].shot.frame;
-            if (by.steps > 0 && frame >= at.frame && !nearest) nearest = index;
-            if (by.steps < 0 && frame <= at.frame) nearest = index;
-        }
-        (*this)(PickShot{nearest.value_or(by.steps > 0 ? state.shots.size() - 1 : 0)});
+    void operator()(const PickShotBy& by) { book.pick_shot_by(by.steps, at); }
+    void operator()(const SortList& sort) {
+        state.list.falling = sort.by == state.list.by && !state.list.falling;
+        state.list.by = sort.by;
     }
+    void operator()(const FilterList& list) { state.list.filter = list.filter; }
+    void operator()(const BringIn& list) { book.bring_in(list); }
+    void operator()(const PutOnFilm& found) { book.put_on_film(found); }
+    void operator()(const PlaceShotHere&) { book.place_shot(at); }
     void operator()(const TakeShot&) {
         if (state.fit) return book.keep_fit();
         const ShotEntry* entry = chosen_shot(state);
@@ -241,20 +231,15 @@ struct LogHandler {
         state.hand = Hand::empty;
         state.held.reset();
     }
-    void operator()(const RemoveShot&) {
+    void operator()(const RemoveShot& remove) {
         const ShotEntry* entry = chosen_shot(state);
         if (!entry) return;
+        if (remove.whole) return book.remove_shot(true);
         const Moment* moment = moment_in_hand(state);
         const bool holds = moment && state.held && *state.held < moment->marks.size();
         if (holds && moment->marks[*state.held].kind == MarkKind::threat) return book.remove_held();
         if (moment && moment != main_moment(*entry)) return book.remove_moment();
-        const std::string name = book.shot_name();
-        const Id id = entry->shot.id;
-        book.file_.change("remove " + name, [&] { book.file_.remove_shot(id); });
-        state.shot.reset();
-        state.hand = Hand::empty;
-        book.reload_shots();
-        book.tell(fmt::format("Removed {}. Ctrl Z brings it back.", name));
+        book.remove_shot(false);
     }
     void operator()(const PutDown&) {
         if (state.fit) {

@@ -142,7 +142,8 @@ void LogBook::keep_moment(const std::string& name) {
             file_.put(one);
         file_.put(entry->shot);
     });
-    state_.fits = file_.rink_fits(moment->film_id);
+    if (state_.film && moment->film_id == state_.films[*state_.film].id)
+        state_.fits = file_.rink_fits(moment->film_id);
 }
 
 void LogBook::place(ImagePoint click, const FrameAt& at) {

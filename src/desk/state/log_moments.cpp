@@ -50,6 +50,7 @@ void LogBook::begin_moment(const FrameAt& at) {
         tell("No shot is open: press N to log one at this frame.", true);
         return;
     }
+    if (!on_the_film(*entry)) return;
     const auto same = std::ranges::find(entry->moments, at.frame, &Moment::frame);
     if (same != entry->moments.end()) {
         pick_moment(static_cast<std::size_t>(same - entry->moments.begin()));
