@@ -51,7 +51,10 @@ CREATE TABLE film (
     fingerprint TEXT NOT NULL CHECK (length(fingerprint) <= 200),
     width_px    INTEGER NOT NULL CHECK (width_px BETWEEN 0 AND 100000),
     height_px   INTEGER NOT NULL CHECK (height_px BETWEEN 0 AND 100000),
-    frame_count INTEGER NOT NULL CHECK (frame_count >= 0)
+    frame_count INTEGER NOT NULL CHECK (frame_count >= 0),
+    first_s     REAL CHECK (first_s BETWEEN -1e9 AND 1e9),
+    last_s      REAL CHECK (last_s BETWEEN -1e9 AND 1e9),
+    CONSTRAINT a_film_has_two_ends CHECK ((first_s IS NULL) = (last_s IS NULL) AND (first_s IS NULL OR first_s <= last_s))
 ) STRICT;
 CREATE INDEX film_by_game ON film (game_id);
 
@@ -90,6 +93,19 @@ CREATE TABLE carry (
     frames      BLOB NOT NULL
 ) STRICT;
 
+-- What the coach read off the game clock at a frame; in between it counts down, or stands where running is 0.
+CREATE TABLE clock_mark (
+    id        TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    film_id   TEXT NOT NULL REFERENCES film (id) ON DELETE CASCADE,
+    frame     INTEGER NOT NULL CHECK (frame >= 0),
+    pts_ticks INTEGER NOT NULL,
+    film_s    REAL NOT NULL CHECK (film_s BETWEEN -1e9 AND 1e9),
+    period    INTEGER NOT NULL CHECK (period BETWEEN 1 AND 20),
+    clock_s   REAL NOT NULL CHECK (clock_s BETWEEN 0 AND 7200),
+    running   INTEGER NOT NULL CHECK (running IN (0, 1))
+) STRICT;
+CREATE UNIQUE INDEX clock_mark_by_film ON clock_mark (film_id, frame);
+
 CREATE TABLE shot (
     id        TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     game_id   TEXT NOT NULL REFERENCES game (id) ON DELETE CASCADE,
@@ -100,6 +116,8 @@ CREATE TABLE shot (
     film_s    REAL NOT NULL CHECK (film_s BETWEEN -1e9 AND 1e9),
     period    INTEGER CHECK (period BETWEEN 1 AND 20),
     clock_s   REAL CHECK (clock_s BETWEEN 0 AND 7200),
+    clock_from_marks INTEGER NOT NULL DEFAULT 0 CHECK (clock_from_marks IN (0, 1)),
+    far_net   INTEGER NOT NULL DEFAULT 0 CHECK (far_net IN (0, 1)),
     read      TEXT CHECK (read IN ('shot', 'pass')),
     came      TEXT CHECK (came IN ('shot', 'pass', 'carry', 'none')),
     situation TEXT CHECK (situation IN ('rush', 'zone', 'penalty_kill', 'rebound', 'breakaway', 'neutral_ice')),
@@ -118,6 +136,7 @@ CREATE TABLE moment (
     kind             TEXT NOT NULL CHECK (kind IN ('entry', 'pass', 'reception', 'release', 'rebound')),
     film_id          TEXT REFERENCES film (id),
     rink_fit_id      TEXT REFERENCES rink_fit (id) ON DELETE SET NULL,
+    same_as          TEXT REFERENCES moment (id) ON DELETE CASCADE CHECK (same_as <> id),
     frame            INTEGER NOT NULL CHECK (frame >= 0),
     pts_ticks        INTEGER NOT NULL,
     depth_m          REAL CHECK (depth_m BETWEEN -200 AND 200),
@@ -167,6 +186,7 @@ CREATE TABLE moment (
 CREATE INDEX moment_by_shot ON moment (shot_id, ordinal);
 CREATE INDEX moment_by_film ON moment (film_id);
 CREATE INDEX moment_by_rink_fit ON moment (rink_fit_id);
+CREATE INDEX moment_by_same_as ON moment (same_as);
 
 CREATE TABLE mark (
     id          TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
@@ -250,7 +270,7 @@ CREATE TABLE change_step (
 ) STRICT;
 CREATE INDEX change_step_by_change ON change_step (change_id, id);
 
--- One row a shot. Its figures are those of the release (the last one); where no release has a depth, of the last moment that
+-- One row a shot. A moment that a second camera saw (same_as) is passed over. Its figures are those of the release (the last one); where no release has a depth, of the last moment that
 -- has one. A play that was passed also has a decision at the pass: the columns pass_* are of the last moment of a pass that has
 -- a depth, where that is another moment.
 CREATE VIEW shot_facts AS
@@ -329,11 +349,13 @@ SELECT shot.id AS shot_id,
   LEFT JOIN moment ON moment.id = (SELECT candidate.id
                                      FROM moment AS candidate
                                     WHERE candidate.shot_id = shot.id AND candidate.depth_m IS NOT NULL
+                                      AND candidate.same_as IS NULL
                                     ORDER BY candidate.kind = 'release' DESC, candidate.ordinal DESC, candidate.id DESC
                                     LIMIT 1)
   LEFT JOIN moment AS passed ON passed.id = (SELECT candidate.id
                                                FROM moment AS candidate
                                               WHERE candidate.shot_id = shot.id AND candidate.kind = 'pass'
                                                 AND candidate.depth_m IS NOT NULL AND candidate.id <> moment.id
+                                                AND candidate.same_as IS NULL
                                               ORDER BY candidate.ordinal DESC, candidate.id DESC
                                               LIMIT 1);

@@ -45,6 +45,7 @@ FilmAt film_at(const App& app, const FrameTable* frames) {
     if (!log.film || !frames) return film;
     film.film_id = log.films[*log.film].id;
     film.frames = frames;
+    film.clock = app.book->file().clock_marks(film.film_id);
     return film;
 }
 

@@ -13,9 +13,9 @@
 namespace ropeline {
 namespace {
 
-constexpr std::array<std::string_view, 13> watched = {"season", "parameter", "team",  "goalie", "game",
-                                                      "film",   "rink_fit",  "shot",  "moment", "mark",
-                                                      "threat", "cue",       "answer"};
+constexpr std::array<std::string_view, 14> watched = {"season", "parameter",  "team",   "goalie",  "game",
+                                                      "film",   "clock_mark", "shot",   "moment",  "mark",
+                                                      "threat", "cue",        "answer", "rink_fit"};
 
 struct Columns {
     std::string key;

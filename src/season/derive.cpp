@@ -1,5 +1,6 @@
 #include "season/derive.h"
 
+#include "camera/turned.h"
 #include "season/play.h"
 
 #include "depth/uncertainty.h"
@@ -7,6 +8,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <memory>
 
@@ -76,10 +78,14 @@ int work_out(SeasonFile& file, const PlayToDo& todo, const Parameters& parameter
     RuleBookId rules = todo.rules;
     for (Moment& moment : play) {
         const auto fit = todo.fits->find(moment.rink_fit_id);
-        const bool fitted = fit != todo.fits->end();
-        if (fitted) rules = fit->second.rules;
-        derive(moment, fitted ? &fit->second.fit : nullptr,
-               rule_book(fitted ? fit->second.rules : todo.rules), parameters);
+        if (fit == todo.fits->end()) {
+            derive(moment, nullptr, rule_book(todo.rules), parameters);
+            continue;
+        }
+        if (is_step(moment)) rules = fit->second.rules;
+        const RuleBook& fitted_by = rule_book(fit->second.rules);
+        const RinkFit lies = fit_for(todo.shot, moment, fit->second.fit, fitted_by);
+        derive(moment, &lies, fitted_by, parameters);
     }
     judge(todo.shot, play, rule_book(rules), parameters);
     for (Moment& moment : play)
@@ -137,6 +143,23 @@ void derive(Moment& moment, const RinkFit* fit, const RuleBook& rules, const Par
         moment.band_odds_of_band = *likeliest;
     }
     moment.reading = reading;
+}
+
+RinkFit fit_for(const Shot& shot, const Moment& moment, const RinkFit& fit, const RuleBook& rules) {
+    bool far_net = shot.far_net;
+    if (!is_step(moment)) {
+        constexpr std::array by = {MarkKind::goalie, MarkKind::skate_left, MarkKind::skate_right,
+                                   MarkKind::puck};
+        for (const MarkKind kind : by) {
+            const auto mark = std::ranges::find(moment.marks, kind, &Mark::kind);
+            if (mark == moment.marks.end() || !mark->at) continue;
+            const auto place = ice_at(fit, *mark->at);
+            if (!place) continue;
+            far_net = place->y_m > rules.red_line_centre.m;
+            break;
+        }
+    }
+    return far_net ? turned(fit, rules) : fit;
 }
 
 int recompute(SeasonFile& file, const Progress& progress) {

@@ -17,6 +17,11 @@ namespace ropeline {
 /// Source  the depth model, "At one moment".
 void derive(Moment& moment, const RinkFit* fit, const RuleBook& rules, const Parameters& parameters);
 
+/// The rink as it lies for this moment's goalie: `fit` turned to the other net where he defends that one. For
+/// a step of the play the shot says so; what a second camera saw may rest on a fit made from either end, so
+/// there it is the net that its goalie (without one, its puck) is nearer to.
+RinkFit fit_for(const Shot& shot, const Moment& moment, const RinkFit& fit, const RuleBook& rules);
+
 using Progress = std::function<void(double)>; ///< told the share done, 0..1, shot by shot, 1 at the end
 
 /// Derives and judges every moment again from its marks with the season's parameters and the rule book of its

@@ -63,10 +63,13 @@ void clear_decision(Moment& moment) {
 } // namespace
 
 const Moment* main_moment(std::span<const Moment> play) {
-    const auto release = std::find_if(
-        play.rbegin(), play.rend(), [](const Moment& moment) { return moment.kind == MomentKind::release; });
-    if (release != play.rend()) return &*release;
-    return play.empty() ? nullptr : &play.back();
+    const auto last = [&](const auto& suits) {
+        const auto found = std::find_if(play.rbegin(), play.rend(), suits);
+        return found == play.rend() ? nullptr : &*found;
+    };
+    const Moment* release =
+        last([](const Moment& moment) { return is_step(moment) && moment.kind == MomentKind::release; });
+    return release ? release : last(is_step);
 }
 
 std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> play, const Moment& moment) {
@@ -74,7 +77,7 @@ std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> 
     const Moment* about = main_moment(play);
     if (!about || about->id != moment.id || about->ordinal != moment.ordinal) return std::nullopt;
     const bool passed_before = std::ranges::any_of(play, [&](const Moment& other) {
-        return other.kind == MomentKind::pass && other.ordinal < moment.ordinal;
+        return is_step(other) && other.kind == MomentKind::pass && other.ordinal < moment.ordinal;
     });
     if (shot.came == NextAction::pass && moment.kind == MomentKind::release && passed_before)
         return NextAction::shot;
@@ -84,7 +87,7 @@ std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> 
 std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> play, const Moment& moment) {
     const auto stance = stance_of(moment);
     const auto puck = place_of(moment, MarkKind::puck);
-    if (!stance || !puck) return std::nullopt;
+    if (!is_step(moment) || !stance || !puck) return std::nullopt;
     AskedMoment asked;
     for (std::size_t index = 0; index < moment.marks.size(); ++index) {
         const Mark& mark = moment.marks[index];
@@ -102,7 +105,10 @@ std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> pl
     return asked;
 }
 
-void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, const Parameters& parameters) {
+namespace {
+
+void judge_steps(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules,
+                 const Parameters& parameters) {
     for (std::size_t index = 0; index < play.size(); ++index) {
         Moment& moment = play[index];
         clear_decision(moment);
@@ -118,6 +124,24 @@ void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, c
         moment.depth_error_m = decision.depth_error_m;
         moment.verdict = decision.verdict;
     }
+}
+
+} // namespace
+
+void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, const Parameters& parameters) {
+    std::vector<Moment> steps;
+    std::vector<std::size_t> from; // where in the play each step stands
+    for (std::size_t index = 0; index < play.size(); ++index) {
+        if (!is_step(play[index])) {
+            clear_decision(play[index]);
+            continue;
+        }
+        from.push_back(index);
+        steps.push_back(std::move(play[index]));
+    }
+    judge_steps(shot, steps, rules, parameters);
+    for (std::size_t step = 0; step < steps.size(); ++step)
+        play[from[step]] = std::move(steps[step]);
 }
 
 std::string reason_of(const Shot& shot, std::span<const Moment> play, const Moment& moment,

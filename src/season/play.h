@@ -20,8 +20,13 @@ struct AskedMoment {
     MarkedMoment moment;
 };
 
+/// A step of the play, and not what a second camera saw of one.
+inline bool is_step(const Moment& moment) {
+    return moment.same_as.empty();
+}
+
 /// In      `play`: the shot's moments, in the order of the film, `moment` among them (by id) or a variant of
-/// it. Out     nothing unless goalie and puck lie on the ice.
+/// it. Out     nothing unless goalie and puck lie on the ice; nothing for what a second camera saw.
 std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> play, const Moment& moment);
 
 /// The moment a shot is about: its last release, else its last moment. Null without any.
@@ -33,7 +38,8 @@ std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> 
 
 /// Fills in, for every moment that has a reading, what each pass would cost, the advice, the depth error, the
 /// verdict, whether the goalie stood still at the release, and whether angle came before depth over it and
-/// the two moments before; clears them where there is none. The reviewer's overruling stays.
+/// the two moments before; clears them where there is none. The reviewer's overruling stays. What a second
+/// camera saw is passed over: it has positions and a reading, and no verdict.
 /// In      `play` in the order of the film, ordinals set.
 void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, const Parameters& parameters);
 

@@ -66,6 +66,7 @@ struct Film {
     std::string fingerprint;
     ImageSize shown; ///< displayed size: marks are in these pixels
     std::int64_t frame_count = 0;
+    std::optional<double> first_s{}, last_s{}; ///< of its first and last frame, stream time
 };
 
 /// The frame index of a film, in the film module's own form.
@@ -116,6 +117,8 @@ struct Shot {
     double film_s = 0.0;                   ///< pts in seconds, stream time
     std::optional<int> period;
     std::optional<double> clock_s; ///< game clock: seconds left in the period
+    bool clock_from_marks = false; ///< both follow the film's clock marks; else they were typed
+    bool far_net = false;          ///< the goalie defends the net at the other end of the rink fit
     std::optional<Read> read;
     std::optional<NextAction> came;
     std::optional<Situation> situation;
@@ -139,6 +142,7 @@ struct Moment {
     int ordinal = 0;
     MomentKind kind = MomentKind::release;
     Id film_id, rink_fit_id;
+    Id same_as; ///< the moment of the play that a second camera saw here; empty: a step of the play itself
     std::int64_t frame = 0, pts_ticks = 0;
     std::vector<Mark> marks;
     std::optional<Reading> reading; ///< derived; recomputed whenever a mark or a parameter changes

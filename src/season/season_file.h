@@ -51,10 +51,10 @@ public:
     std::vector<Goalie> goalies() const;
     std::vector<Game> games() const; ///< by date
     std::vector<Film> films(const Id& game_id) const;
-    std::vector<StoredFit> rink_fits(const Id& film_id) const; ///< by frame
-    std::vector<Shot>
-    shots(const Id& game_id) const; ///< by film, then frame; those on no film last, by period and clock
-    std::vector<Moment> moments(const Id& shot_id) const; ///< by ordinal, marks included
+    std::vector<StoredFit> rink_fits(const Id& film_id) const;   ///< by frame
+    std::vector<ClockMark> clock_marks(const Id& film_id) const; ///< by frame
+    std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame; on no film: last
+    std::vector<Moment> moments(const Id& shot_id) const;        ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
     std::vector<Answer> answers() const; ///< the oldest first
 
@@ -78,12 +78,14 @@ public:
     void put(Game& record);
     void put(Film& record);
     void put(StoredFit& record);
+    void put(ClockMark& record); ///< one a frame: that of the same frame is refused under another id
     void put(Shot& record);
     void put(Moment& record); ///< marks, threats and cues included: those no longer listed are removed
     void put(Answer& record);
     void remove_shot(const Id& id);
     void remove_moment(const Id& id);
     void remove_rink_fit(const Id& id);
+    void remove_clock_mark(const Id& id);
 
     /// Name of the change that undo() / redo() would act on, or nothing.
     std::optional<std::string> undo_name() const;

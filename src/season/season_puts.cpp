@@ -76,6 +76,7 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
          {"kind", key(moment.kind)},
          {"film_id", id_or_null(moment.film_id)},
          {"rink_fit_id", id_or_null(moment.rink_fit_id)},
+         {"same_as", id_or_null(moment.same_as)},
          {"frame", moment.frame},
          {"pts_ticks", moment.pts_ticks},
          {"depth_m", part(reading, [](const Reading& r) { return r.depth_m; })},
@@ -186,7 +187,9 @@ void SeasonFile::put(Film& record) {
                 {"fingerprint", record.fingerprint},
                 {"width_px", std::int64_t{record.shown.width_px}},
                 {"height_px", std::int64_t{record.shown.height_px}},
-                {"frame_count", record.frame_count}});
+                {"frame_count", record.frame_count},
+                {"first_s", value_or_null(record.first_s)},
+                {"last_s", value_or_null(record.last_s)}});
     });
     record.id = id;
 }
@@ -229,6 +232,22 @@ void SeasonFile::put(StoredFit& record) {
     record.id = id;
 }
 
+void SeasonFile::put(ClockMark& record) {
+    const Id id = id_for(record.id);
+    change("game clock", [&] {
+        upsert(*insides_->db, "clock_mark",
+               {{"id", id},
+                {"film_id", record.film_id},
+                {"frame", record.frame},
+                {"pts_ticks", record.pts_ticks},
+                {"film_s", record.film_s},
+                {"period", std::int64_t{record.period}},
+                {"clock_s", record.clock_s},
+                {"running", std::int64_t{record.running}}});
+    });
+    record.id = id;
+}
+
 void SeasonFile::put(Shot& record) {
     const Id id = id_for(record.id);
     change("shot", [&] {
@@ -242,6 +261,8 @@ void SeasonFile::put(Shot& record) {
                 {"film_s", record.film_s},
                 {"period", record.period ? Value{std::int64_t{*record.period}} : Value{}},
                 {"clock_s", value_or_null(record.clock_s)},
+                {"clock_from_marks", std::int64_t{record.clock_from_marks}},
+                {"far_net", std::int64_t{record.far_net}},
                 {"read", key_or_null(record.read)},
                 {"came", key_or_null(record.came)},
                 {"situation", key_or_null(record.situation)},
@@ -286,6 +307,10 @@ void SeasonFile::remove_moment(const Id& id) {
 
 void SeasonFile::remove_rink_fit(const Id& id) {
     change("rink fit removed", [&] { ask(*insides_->db, "DELETE FROM rink_fit WHERE id = ?", {id}).exec(); });
+}
+
+void SeasonFile::remove_clock_mark(const Id& id) {
+    change("game clock", [&] { ask(*insides_->db, "DELETE FROM clock_mark WHERE id = ?", {id}).exec(); });
 }
 
 void SeasonFile::put(const StoredCarry& carry) {

@@ -77,6 +77,7 @@ Moment moment_of(const Row& row) {
     moment.kind = row.word<MomentKind>("kind");
     moment.film_id = row.text("film_id");
     moment.rink_fit_id = row.text("rink_fit_id");
+    moment.same_as = row.text("same_as");
     moment.frame = row.integer("frame");
     moment.pts_ticks = row.integer("pts_ticks");
     moment.reading = reading_of(row);
@@ -99,6 +100,19 @@ Moment moment_of(const Row& row) {
     moment.overrule_reason = row.text("overrule_reason");
     moment.model_version = static_cast<int>(row.integer("model_version"));
     return moment;
+}
+
+ClockMark clock_mark_of(const Row& row) {
+    ClockMark mark;
+    mark.id = row.text("id");
+    mark.film_id = row.text("film_id");
+    mark.frame = row.integer("frame");
+    mark.pts_ticks = row.integer("pts_ticks");
+    mark.film_s = row.real("film_s");
+    mark.period = static_cast<int>(row.integer("period"));
+    mark.clock_s = row.real("clock_s");
+    mark.running = row.integer("running") != 0;
+    return mark;
 }
 
 StoredFit fit_of(const Row& row) {
@@ -143,6 +157,8 @@ Shot shot_of(const Row& row) {
     shot.frame = row.integer("frame");
     shot.pts_ticks = row.integer("pts_ticks");
     shot.film_s = row.real("film_s");
+    shot.clock_from_marks = row.integer("clock_from_marks") != 0;
+    shot.far_net = row.integer("far_net") != 0;
     read_words(row, shot);
     return shot;
 }
@@ -281,7 +297,9 @@ std::vector<Film> SeasonFile::films(const Id& game_id) const {
                                    row.text("fingerprint"),
                                    {static_cast<int>(row.integer("width_px")),
                                     static_cast<int>(row.integer("height_px"))},
-                                   row.integer("frame_count")};
+                                   row.integer("frame_count"),
+                                   row.optional_real("first_s"),
+                                   row.optional_real("last_s")};
                    });
     });
 }
@@ -299,6 +317,13 @@ std::vector<StoredFit> SeasonFile::rink_fits(const Id& film_id) const {
                                               mark.ice.value_or(IcePoint{})};
                     });
         return fits;
+    });
+}
+
+std::vector<ClockMark> SeasonFile::clock_marks(const Id& film_id) const {
+    return insides_->read([&](SQLite::Database& db) {
+        return all(ask(db, "SELECT * FROM clock_mark WHERE film_id = ? ORDER BY frame, id", {film_id}),
+                   clock_mark_of);
     });
 }
 
