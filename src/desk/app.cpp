@@ -92,6 +92,8 @@ void open_season(App& app, const std::filesystem::path& path) {
     app.trouble.clear();
     app.side = Side::log;
     app.season_stale = true;
+    app.list_page.reset();
+    app.list = {};
     app.games_form = {};
     app.games_form.date = today();
     open_chosen_film(app);
@@ -189,10 +191,15 @@ void drop_file(App& app, const std::string& path) {
         }
         return;
     }
+    if (!app.book && is_scorer_list(path)) {
+        app.trouble = "Make the season first, then drop its lists of shots on the desk.";
+        return;
+    }
     if (!app.book) {
         app.first_run.film = path;
         return;
     }
+    if (is_scorer_list(path)) return open_list(app, path);
     app.games_form.film = path;
     open_film(app, path);
 }
@@ -382,7 +389,11 @@ void overrule_verdict(App& app, std::optional<Verdict> verdict) {
 void choose_number(App& app, int number) {
     if (!app.book) return;
     const auto index = static_cast<std::size_t>(number - 1);
-    if (app.overrule_open) {
+    if (app.list_page) {
+        turn_list_switch(app, number);
+    } else if (app.list.open) {
+        choose_in_open_cell(app, number);
+    } else if (app.overrule_open) {
         if (index < reviewer_verdicts.size()) overrule_verdict(app, reviewer_verdicts.at(index));
     } else if (app.side == Side::log) {
         app.actions.push_back(Choose{number});

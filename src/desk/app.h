@@ -6,6 +6,7 @@
 #include "desk/film_texture.h"
 #include "desk/look.h"
 #include "desk/sound_out.h"
+#include "desk/state/bring_in.h"
 #include "desk/state/carry_ahead.h"
 #include "desk/state/glimpse.h"
 #include "desk/state/guide.h"
@@ -63,6 +64,33 @@ struct Drag {
 
 /// The small field for the game clock over the picture.
 enum class ClockField { closed, set, go_to };
+/// A cell of the shot list whose choices are open.
+struct OpenCell {
+    Id shot_id;
+    ShotColumn column{};
+    Rect at{};
+    bool opened = false;
+};
+
+/// The shot list as it stands in the window.
+struct ListView {
+    bool whole_page = false;
+    bool find = false;   ///< the field that finds shots takes the keys from the next turn on
+    bool typing = false; ///< it has them
+    std::optional<OpenCell> open;
+    std::optional<std::size_t> shown; ///< the shot it was scrolled to
+};
+
+/// A scorer's list that was dropped on the desk: how it is read, and what of it would come in.
+struct ListPage {
+    std::string name;
+    CsvTable table;
+    ListReading reading;
+    ComingIn coming;
+    std::size_t column = 0; ///< the one in hand: the arrow keys change what it holds
+    bool with_film = false; ///< a film was open when it was read
+    bool to_column = false; ///< the columns scroll to the one in hand
+};
 
 struct App {
     Look look;
@@ -105,6 +133,8 @@ struct App {
     std::unique_ptr<Practice> practice; ///< its film while it is being made
     std::optional<Guide> guide;         ///< the first ten minutes, while they last
     GamesForm games_form;
+    ListView list;
+    std::optional<ListPage> list_page;
     std::vector<ShotFact> facts;         ///< of the season, for the Season and Study sides
     std::vector<AnsweredMoment> answers; ///< of the season
     StudyFilter study_filter;
@@ -163,6 +193,22 @@ void choose_number(App& app, int number);
 /// The verdicts a reviewer can give, in the order of their numbers.
 inline constexpr std::array reviewer_verdicts = {Verdict::right_read, Verdict::over_challenged,
                                                  Verdict::sat_back, Verdict::off_angle, Verdict::late};
+/// A list of shots by its file's ending.
+bool is_scorer_list(const std::string& path);
+void open_list(App& app, const std::string& path);
+void read_list_again(App& app);
+void hold_in_column(App& app, std::size_t column, ListColumn holds);
+/// 1: the first row names the columns; 2: feet or metres; 3: from the net or from the middle of the rink.
+void turn_list_switch(App& app, int number);
+void take_list(App& app);
+void run_list_page_command(App& app, Command command);
+FilmAt film_at(const App& app, const FrameTable* frames);
+
+/// The keys of the shot list. True when it was one of them, or one that its whole page keeps from the film.
+bool run_list_command(App& app, Command command);
+/// Esc, as far as it is the list's.
+bool leave_list(App& app);
+void choose_in_open_cell(App& app, int number);
 void overrule_verdict(App& app, std::optional<Verdict> verdict);
 
 FrameAt frame_at(const App& app);

@@ -59,7 +59,7 @@ void open_overrule(App& app) {
 
 void open_clock(App& app, ClockField field) {
     if (!frames_of(app)) {
-        app.book->tell("Open a film first: drop one on the desk, or press O.", true);
+        app.book->tell("Open a film first: drop one on the desk, or press [games].", true);
         return;
     }
     app.player.playing = false;
@@ -82,6 +82,10 @@ void put_down(App& app) {
     if (sheet_is_open(app)) {
         app.key_sheet = app.games_page = app.parameters_page = app.note_open = app.overrule_open = false;
         app.clock_field = ClockField::closed;
+    } else if (app.list_page) {
+        app.list_page.reset();
+    } else if (app.side == Side::log && leave_list(app)) {
+        return;
     } else if (app.tried) {
         app.tried.reset();
     } else if (app.side == Side::study && app.study) {
@@ -280,6 +284,12 @@ bool run_log_command(App& app, Command command) {
     case Command::redo:
         out.push_back(Redo{});
         return true;
+    case Command::shot_is_here:
+    case Command::find_shots:
+    case Command::whole_list:
+    case Command::sort_list:
+    case Command::turn_list:
+    case Command::who_in_net:
     case Command::games:
     case Command::parameters:
     case Command::side_log:
@@ -297,13 +307,13 @@ bool run_log_command(App& app, Command command) {
 }
 
 bool takes_film_keys(const App& app) {
-    return app.book && app.side == Side::log && !sheet_is_open(app);
+    return app.book && app.side == Side::log && !sheet_is_open(app) && !app.list.whole_page;
 }
 
 } // namespace
 
 bool sheet_is_open(const App& app) {
-    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open ||
+    return app.list_page || app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open ||
            app.clock_field != ClockField::closed;
 }
 
@@ -371,11 +381,14 @@ void run_command(App& app, Command command) {
     default:
         break;
     }
+    if (app.list_page && !app.games_page && !app.parameters_page && !app.key_sheet)
+        return run_list_page_command(app, command);
     if (sheet_is_open(app)) return;
     if (app.side == Side::study && app.study) {
         if (command == Command::take_shot && app.study->phase == StudyPhase::answer) next_study(app);
         if (command == Command::run_film) run_up_again(app);
     }
+    if (app.side == Side::log && run_list_command(app, command)) return;
     const bool everywhere = command == Command::undo || command == Command::redo;
     if (app.side == Side::log || everywhere) run_log_command(app, command);
 }

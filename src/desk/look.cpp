@@ -181,4 +181,44 @@ void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Out
     }
 }
 
+namespace {
+
+ImU32 colour_of(Verdict verdict, const Palette& c) {
+    if (verdict == Verdict::right_read) return c.save;
+    return verdict == Verdict::not_judged ? c.quiet : c.trouble;
+}
+
+} // namespace
+
+void draw_verdict(ImDrawList* draw, ImVec2 middle, float size, Verdict verdict, const Palette& c) {
+    const ImU32 colour = colour_of(verdict, c);
+    const float r = 0.5F * size;
+    const float line = 0.16F * size;
+    const auto arrow = [&](float dx, float dy) {
+        const ImVec2 tip{middle.x + dx * r, middle.y + dy * r};
+        draw->AddLine({middle.x - dx * r, middle.y - dy * r}, tip, colour, line);
+        draw->AddTriangleFilled({tip.x, tip.y},
+                                {tip.x - dx * r - dy * 0.6F * r, tip.y - dy * r - dx * 0.6F * r},
+                                {tip.x - dx * r + dy * 0.6F * r, tip.y - dy * r + dx * 0.6F * r}, colour);
+    };
+    switch (verdict) {
+    case Verdict::right_read:
+        draw->AddRectFilled({middle.x - line, middle.y - r}, {middle.x + line, middle.y + r}, colour);
+        break;
+    case Verdict::over_challenged:
+        arrow(0.0F, -1.0F);
+        break;
+    case Verdict::sat_back:
+        arrow(0.0F, 1.0F);
+        break;
+    case Verdict::off_angle:
+    case Verdict::late:
+        arrow(1.0F, 0.0F);
+        break;
+    case Verdict::not_judged:
+        draw->AddCircle(middle, 0.7F * r, colour, 0, line);
+        break;
+    }
+}
+
 } // namespace ropeline

@@ -77,7 +77,10 @@ std::string chord_of_key(const SDL_Keysym& key) {
 void press(App& app, const SDL_KeyboardEvent& event) {
     const std::string chord = chord_of_key(event.keysym);
     const bool typing = ImGui::GetIO().WantTextInput;
-    if (typing && chord != "Escape" && !(chord == "Return" && !app.book) && !chord.starts_with("F1")) return;
+    const bool walks_list = app.list.typing && (chord == "Up" || chord == "Down");
+    if (typing && !walks_list && chord != "Escape" && !(chord == "Return" && !app.book) &&
+        !chord.starts_with("F1"))
+        return;
     if (typing && chord == "Escape") return run_command(app, Command::put_down);
     const auto command = command_for(chord);
     if (command == Command::frame_on || command == Command::frame_back) {
@@ -143,7 +146,7 @@ void draw_turn(App& app, SDL_Window* window) {
 /// field and one to arrive there, so on a slow machine a second Tab would be lost on the way.
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
-    const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app);
+    const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list.find;
     if (event.type != SDL_KEYDOWN || !fields) return 0;
     return event.key.keysym.sym == SDLK_TAB ? 3 : 1;
 }

@@ -53,7 +53,7 @@ public:
     std::vector<Film> films(const Id& game_id) const;
     std::vector<StoredFit> rink_fits(const Id& film_id) const;   ///< by frame
     std::vector<ClockMark> clock_marks(const Id& film_id) const; ///< by frame
-    std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame
+    std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame; on no film: last
     std::vector<Moment> moments(const Id& shot_id) const;        ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
     std::vector<Answer> answers() const; ///< the oldest first

@@ -329,7 +329,10 @@ std::vector<ClockMark> SeasonFile::clock_marks(const Id& film_id) const {
 
 std::vector<Shot> SeasonFile::shots(const Id& game_id) const {
     return insides_->read([&](SQLite::Database& db) {
-        return all(ask(db, "SELECT * FROM shot WHERE game_id = ? ORDER BY film_id, frame, id", {game_id}),
+        return all(ask(db,
+                       "SELECT * FROM shot WHERE game_id = ? "
+                       "ORDER BY film_id IS NULL, film_id, frame, period, clock_s DESC, id",
+                       {game_id}),
                    shot_of);
     });
 }

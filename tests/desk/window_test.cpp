@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <fstream>
 #include <optional>
 
 using namespace ropeline;
@@ -225,5 +226,56 @@ TEST_CASE("the desk stays usable when the film has moved away, and finds it agai
     CHECK(test::wait_for(60.0, found_again, season));
     const SeasonFile file = SeasonFile::open_to_read(season);
     CHECK(file.films(file.games().back().id).size() == 2);
+    CHECK(desk.running());
+}
+
+TEST_CASE("a scorer's list typed on the games page comes in, is found, filled in from the list, and undone") {
+    const Place place;
+    REQUIRE(std::system(fmt::format("'{}' demo '{}' --short >/dev/null", ROPELINE_PROGRAM,
+                                    (place.path / "demo").string())
+                            .c_str()) == 0);
+    const auto season = place.path / "demo" / "demo.season";
+    const auto list = place.path / "home" / "list.csv";
+    std::ofstream(list, std::ios::binary) << "film time;outcome;note\r\n"
+                                             "0:01,5;goal;\"he said \"\"pass\"\"; <b>twice</b>\"\r\n"
+                                             "0:02;woosh;\r\n"
+                                             "0:03;wide;\r\n";
+    const auto noted = [](const std::filesystem::path& path) {
+        std::vector<ShotFact> facts;
+        try {
+            facts = SeasonFile::open_to_read(path).shot_facts();
+        } catch (const SeasonError&) {
+        }
+        std::erase_if(
+            facts, [](const ShotFact& fact) { return fact.note.find("<b>twice</b>") == std::string::npos; });
+        return facts;
+    };
+    const VirtualDisplay display;
+    DeskWindow desk{display, place.path / "home", "'" + season.string() + "'"};
+    desk.settle();
+    const std::size_t before = SeasonFile::open_to_read(season).shot_facts().size();
+    desk.key("o");
+    desk.key("Tab Tab Tab Tab"); // past date and teams to the field of films and lists
+    desk.type(list.string());
+    desk.key("Return");
+    desk.settle();
+    desk.key("Return");
+    desk.settle();
+    CHECK(SeasonFile::open_to_read(season).shot_facts().size() == before + 2);
+    REQUIRE(noted(season).size() == 1);
+    CHECK(noted(season)[0].film_s == doctest::Approx(1.5).epsilon(0.03));
+    CHECK(noted(season)[0].outcome == Outcome::goal);
+
+    // Found by words, then its outcome is changed on the whole page with the keys alone.
+    desk.key("ctrl+f");
+    desk.type("goal open");
+    desk.key("Down Return shift+e Tab Tab Tab Tab 4");
+    desk.settle();
+    const auto changed = noted(season);
+    REQUIRE(changed.size() == 1);
+    CHECK(changed[0].outcome == Outcome::post);
+    desk.key("ctrl+z ctrl+z");
+    desk.settle();
+    CHECK(SeasonFile::open_to_read(season).shot_facts().size() == before);
     CHECK(desk.running());
 }

@@ -12,52 +12,14 @@ namespace ropeline {
 
 namespace {
 
-ImU32 colour_of(Verdict verdict, const Palette& c) {
-    if (verdict == Verdict::right_read) return c.save;
-    return verdict == Verdict::not_judged ? c.quiet : c.trouble;
-}
-
-/// A shape for each verdict, so that it reads without colour: upright bar right, arrow out or in for depth,
-/// arrow across for the angle, ring not judged.
-void draw_verdict_mark(ImDrawList* draw, ImVec2 middle, float size, Verdict verdict, const Palette& c) {
-    const ImU32 colour = colour_of(verdict, c);
-    const float r = 0.5F * size;
-    const float line = 0.16F * size;
-    const auto arrow = [&](float dx, float dy) {
-        const ImVec2 tip{middle.x + dx * r, middle.y + dy * r};
-        draw->AddLine({middle.x - dx * r, middle.y - dy * r}, tip, colour, line);
-        draw->AddTriangleFilled({tip.x, tip.y},
-                                {tip.x - dx * r - dy * 0.6F * r, tip.y - dy * r - dx * 0.6F * r},
-                                {tip.x - dx * r + dy * 0.6F * r, tip.y - dy * r + dx * 0.6F * r}, colour);
-    };
-    switch (verdict) {
-    case Verdict::right_read:
-        draw->AddRectFilled({middle.x - line, middle.y - r}, {middle.x + line, middle.y + r}, colour);
-        break;
-    case Verdict::over_challenged:
-        arrow(0.0F, -1.0F);
-        break;
-    case Verdict::sat_back:
-        arrow(0.0F, 1.0F);
-        break;
-    case Verdict::off_angle:
-    case Verdict::late:
-        arrow(1.0F, 0.0F);
-        break;
-    case Verdict::not_judged:
-        draw->AddCircle(middle, 0.7F * r, colour, 0, line);
-        break;
-    }
-}
-
-void draw_verdict(App& app, const Moment& moment, const Judged& view) {
+void draw_verdict_words(App& app, const Moment& moment, const Judged& view) {
     const Look& look = app.look;
     const Palette& c = look.colours;
     const Verdict shown =
         app.tried ? view.decision.verdict : moment.overruled.value_or(view.decision.verdict);
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    draw_verdict_mark(ImGui::GetWindowDrawList(), {at.x + 0.6F * look.unit, at.y + 0.7F * look.unit},
-                      1.1F * look.unit, shown, c);
+    draw_verdict(ImGui::GetWindowDrawList(), {at.x + 0.6F * look.unit, at.y + 0.7F * look.unit},
+                 1.1F * look.unit, shown, c);
     ImGui::SetCursorScreenPos({at.x + 1.6F * look.unit, at.y});
     text_in(look.heading, c.text, label_of(shown));
     ImGui::SameLine(0.0F, 0.8F * look.unit);
@@ -193,7 +155,7 @@ void draw_decision(App& app, const Rect& place) {
     if (app.overrule_open) {
         draw_overrule(app, *moment, *view);
     } else {
-        draw_verdict(app, *moment, *view);
+        draw_verdict_words(app, *moment, *view);
     }
     ImGui::EndChild();
     ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.5F * look.unit});

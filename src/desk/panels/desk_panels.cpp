@@ -40,7 +40,15 @@ void draw_desk(App& app, float width, float height) {
     } else {
         switch (app.side) {
         case Side::log:
-            draw_log_side(app, at);
+            if (app.list_page) {
+                draw_scorer_list(app, {page.x, page.y, page.width, page.height - at.keys.height});
+                draw_key_strip(app, at.keys);
+            } else if (app.list.whole_page) {
+                draw_list_page(app, {page.x, page.y, page.width, page.height - at.keys.height});
+                draw_key_strip(app, at.keys);
+            } else {
+                draw_log_side(app, at);
+            }
             break;
         case Side::study:
             draw_study_side(app, page);

@@ -79,12 +79,17 @@ void draw_films(App& app) {
         wrapped_text(app, "None yet. Drop a film on the desk, or type where it is:", c.faint);
     const float room = ImGui::GetContentRegionAvail().x - 9.0F * app.look.unit;
     ImGui::SetNextItemWidth(room);
-    const bool entered = ImGui::InputTextWithHint("##film", "/path/to/film.mp4", &app.games_form.film,
-                                                  ImGuiInputTextFlags_EnterReturnsTrue);
+    const bool entered =
+        ImGui::InputTextWithHint("##film", "/path/to/film.mp4, or a list of shots: /path/to/shots.csv",
+                                 &app.games_form.film, ImGuiInputTextFlags_EnterReturnsTrue);
     ImGui::SameLine();
-    if ((word_button(app, "Open the film") || entered) && !app.games_form.film.empty()) {
-        open_film(app, app.games_form.film);
+    if ((word_button(app, "Open") || entered) && !app.games_form.film.empty()) {
         app.games_page = false;
+        if (is_scorer_list(app.games_form.film)) {
+            open_list(app, resolved_path(app, app.games_form.film));
+        } else {
+            open_film(app, app.games_form.film);
+        }
     }
 }
 

@@ -300,6 +300,26 @@ void draw_key_strip(App& app, const Rect& place) {
         hint(Command::run_film, "run-up again");
         hint(Command::take_shot, "next one");
         hint(Command::put_down, "the list");
+    } else if (app.list_page) {
+        hint(Command::take_shot, "bring the shots in");
+        hint(Command::put_down, "leave the list");
+        hint(Command::frame_back, "");
+        hint(Command::frame_on, "column");
+        hint(Command::previous_shot, "");
+        hint(Command::next_shot, "what it holds");
+        hints.insert(hints.end(), {{"1", "head"}, {"2", "metres or feet"}, {"3", "from where"}});
+    } else if (app.list.whole_page) {
+        hint(Command::previous_shot, "");
+        hint(Command::next_shot, "pick");
+        hint(Command::next_field, "next line");
+        hints.push_back({"1–7", "choose"});
+        hint(Command::who_in_net, "in net");
+        hint(Command::sort_list, "sort");
+        hint(Command::find_shots, "find");
+        hint(Command::take_shot, "to the film");
+        hint(Command::remove, "remove");
+        hint(Command::undo, "undo");
+        hint(Command::put_down, "back");
     } else if (log.fit) {
         hint(Command::other_landmark, "another landmark");
         hint(Command::lay_on_paint, "lay onto the paint");

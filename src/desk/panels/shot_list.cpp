@@ -1,9 +1,13 @@
-// The table of the game's shots.
-#include "desk/panels/ui.h"
+// The table of the game's shots: a small one beside the film, and the same on the whole page.
+#include "desk/panels/list_cells.h"
 
 #include "season/clock_words.h"
 
 #include <fmt/core.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <numeric>
 
 #include <algorithm>
 
@@ -11,75 +15,236 @@ namespace ropeline {
 
 namespace {
 
-void cell(const App& app, std::string_view text, ImU32 colour) {
-    ImGui::TableNextColumn();
-    text_in(app.look.body, colour, text);
+/// The field that finds shots, how many it leaves, and the way to the whole page.
+void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
+    const Look& look = app.look;
+    const LogState& log = app.book->state();
+    const std::string filter = log.list.filter;
+    const std::string count = filter.empty() ? fmt::format("{} shots", log.shots.size())
+                                             : fmt::format("{} of {}", listed.size(), log.shots.size());
+    const std::string_view turn = app.list.whole_page ? "back to the film" : "larger";
+    const float gap = 0.5F * look.unit;
+    const float turn_width = text_size(look.body, turn).x +
+                             text_size(look.body, shown_chord(chord_of(Command::whole_list))).x + 1.7F * look.unit;
+    const float field =
+        std::min(width - text_size(look.body, count).x - turn_width - 3.0F * gap, 30.0F * look.unit);
+    ImGui::SetNextItemWidth(std::max(field, 4.0F * look.unit));
+    if (app.list.find) {
+        ImGui::SetKeyboardFocusHere();
+        app.list.find = false;
+    }
+    std::string text = filter;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{0.5F * look.unit, 0.2F * look.unit});
+    const bool entered = ImGui::InputTextWithHint(
+        "##find",
+        with_keys(field > 17.0F * look.unit ? "find: goalie, verdict, outcome, p2, open … ([find_shots])"
+                                            : "find ([find_shots])")
+            .c_str(),
+        &text, ImGuiInputTextFlags_EnterReturnsTrue);
+    ImGui::PopStyleVar();
+    app.list.typing = ImGui::IsItemActive();
+    if (ImGui::IsItemHovered() && !app.list.typing)
+        ImGui::SetTooltip("Words in any order, each the beginning of a goalie's name, a band, a read, a "
+                          "verdict,\nan outcome, a situation or a strength; p2 is the second period, open a "
+                          "card not full yet.");
+    // Esc puts back what the field had when it was entered; here it means: all shots again.
+    const bool left = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
+    if (text != filter && !left) app.actions.push_back(FilterList{text});
+    if (entered && !listed.empty()) {
+        const bool among = log.shot && std::ranges::find(listed, *log.shot) != listed.end();
+        app.actions.push_back(PickShot{among ? *log.shot : listed.front()});
+    }
+    ImGui::SameLine(0.0F, gap);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.2F * look.unit);
+    text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
+    ImGui::SameLine(0.0F, gap);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.2F * look.unit);
+    if (chip(app, "whole", shown_chord(chord_of(Command::whole_list)), turn, false, false)) app.list.whole_page = !app.list.whole_page;
 }
 
-std::string when_words(const App& app, const ShotEntry& entry) {
-    if (entry.shot.clock_s) return game_time_words(entry.shot.period, *entry.shot.clock_s);
+/// A head that sorts by its column, with an arrow on the one in force.
+void draw_heads(App& app, const FittingColumns& fitting) {
+    const Look& look = app.look;
+    const ListOrder& order = app.book->state().list;
+    ImGui::TableNextRow(ImGuiTableRowFlags_Headers);
+    for (const ShotColumn column : fitting.columns) {
+        ImGui::TableNextColumn();
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float wide = std::max(1.0F, ImGui::GetContentRegionAvail().x);
+        const bool sorted = order.by == column;
+        const std::string label =
+            shortened(look.body, std::string{label_of(column)}, wide - (sorted ? 0.8F * look.unit : 0.0F));
+        ImGui::PushID(static_cast<int>(column));
+        if (ImGui::InvisibleButton("head", {wide, look.unit})) app.actions.push_back(SortList{column});
+        const bool hovered = ImGui::IsItemHovered();
+        ImGui::PopID();
+        ImDrawList* draw = ImGui::GetWindowDrawList();
+        const ImU32 colour = sorted || hovered ? look.colours.rope : look.colours.quiet;
+        const float end = at.x + draw_text(draw, look.body, at, colour, label).x;
+        if (sorted) {
+            const float way = order.falling ? -1.0F : 1.0F;
+            const ImVec2 middle{end + 0.45F * look.unit, at.y + 0.55F * look.unit};
+            const float r = 0.26F * look.unit;
+            draw->AddTriangleFilled({middle.x - r, middle.y + way * r}, {middle.x + r, middle.y + way * r},
+                                    {middle.x, middle.y - way * r}, colour);
+        }
+        if (hovered)
+            ImGui::SetTooltip("%s: sort by this; again: the other way round %s", std::string{label_of(column)}.c_str(),
+                              with_keys("([sort_list], [turn_list])").c_str());
+    }
+}
+
+/// Scrolls so that the shot picked last is in sight.
+void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_px) {
     const LogState& log = app.book->state();
-    const auto film = std::ranges::find(log.films, entry.shot.film_id, &Film::id);
-    const double first = film != log.films.end() ? film->first_s.value_or(0.0) : 0.0;
-    return clock_text(entry.shot.film_s - first);
+    if (app.list.shown == log.shot) return;
+    app.list.shown = log.shot;
+    const auto here = log.shot ? std::ranges::find(listed, *log.shot) : listed.end();
+    if (here == listed.end()) return;
+    const float top = row_px * static_cast<float>(here - listed.begin());
+    const float room = ImGui::GetWindowHeight() - row_px; // less the heads
+    if (top < ImGui::GetScrollY()) ImGui::SetScrollY(top);
+    if (top + row_px > ImGui::GetScrollY() + room) ImGui::SetScrollY(top + row_px - room);
+}
+
+void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
+    const LogState& log = app.book->state();
+    const ShotEntry& entry = log.shots[index];
+    const bool chosen = log.shot == index;
+    ImGui::TableNextRow();
+    ImGui::PushID(static_cast<int>(index));
+    for (const ShotColumn column : fitting.columns) {
+        ImGui::TableNextColumn();
+        if (column == fitting.columns.front()) {
+            const ImVec2 at = ImGui::GetCursorPos();
+            constexpr ImGuiSelectableFlags flags =
+                ImGuiSelectableFlags_SpanAllColumns | ImGuiSelectableFlags_AllowItemOverlap;
+            if (ImGui::Selectable("##row", chosen, flags, {0.0F, app.look.unit}))
+                app.actions.push_back(PickShot{index});
+            if (ImGui::IsItemHovered() && has_no_place(log, entry.shot))
+                ImGui::SetTooltip(
+                    "%s", with_keys("No place on the film yet: step to its frame, [shot_is_here] puts it there.").c_str());
+            ImGui::SetCursorPos(at);
+        }
+        draw_list_cell(app, index, column, fitting.short_verdict);
+    }
+    ImGui::PopID();
+}
+
+void draw_table(App& app, const std::vector<std::size_t>& listed, float room) {
+    const float unit = app.look.unit;
+    const auto wide = list_widths(app, app.list.whole_page ? 22.0F * unit : 10.0F * unit);
+    const float padding = 2.0F * ImGui::GetStyle().CellPadding.x;
+    auto whole = wide;
+    for (float& one : whole)
+        one += padding;
+    const float short_verdict = 2.0F * unit;
+    const FittingColumns fitting =
+        columns_in(room - ImGui::GetStyle().ScrollbarSize, whole, short_verdict + padding);
+    constexpr ImGuiTableFlags flags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg |
+                                      ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_PadOuterX;
+    // A table keeps the widths it was first given: other widths make another table.
+    const std::string name = fmt::format("shots {} {:.0f}", fitting.columns.size(),
+                                         std::accumulate(wide.begin(), wide.end(), 0.0F));
+    if (!ImGui::BeginTable(name.c_str(), static_cast<int>(fitting.columns.size()), flags)) return;
+    ImGui::TableSetupScrollFreeze(0, 1);
+    for (const ShotColumn column : fitting.columns) {
+        const bool stretches = column == fitting.columns.back();
+        const bool short_one = column == ShotColumn::verdict && fitting.short_verdict;
+        ImGui::TableSetupColumn(
+            "", stretches ? ImGuiTableColumnFlags_WidthStretch : ImGuiTableColumnFlags_WidthFixed,
+            stretches   ? 1.0F
+            : short_one ? short_verdict
+                        : wide.at(static_cast<std::size_t>(column)));
+    }
+    draw_heads(app, fitting);
+    const float row_px = unit + 2.0F * ImGui::GetStyle().CellPadding.y;
+    keep_in_sight(app, listed, row_px);
+    ImGuiListClipper clipper;
+    clipper.Begin(static_cast<int>(listed.size()), row_px);
+    while (clipper.Step()) {
+        for (int row = clipper.DisplayStart; row < clipper.DisplayEnd; ++row)
+            draw_row(app, listed[static_cast<std::size_t>(row)], fitting);
+    }
+    ImGui::EndTable();
+}
+
+void draw_list(App& app, const Rect& place) {
+    const Palette& c = app.look.colours;
+    const LogState& log = app.book->state();
+    const auto listed = listed_shots(log);
+    const float room = place.width - 2.0F * ImGui::GetStyle().WindowPadding.x;
+    draw_strip(app, listed, room);
+    const auto frames = frames_of(app);
+    const std::size_t found = log.shot ? 0 : found_places(log, film_at(app, frames.get())).size();
+    if (found > 0) {
+        const std::string words =
+            fmt::format("put {} shot{} where the clock says", found, found == 1 ? "" : "s");
+        if (chip(app, "found", shown_chord(chord_of(Command::shot_is_here)), words, false, true)) run_list_command(app, Command::shot_is_here);
+    }
+    if (listed.empty()) {
+        wrapped_text(app, "No shot of this game has all these words. [put_down] clears them.", c.quiet);
+        return;
+    }
+    draw_table(app, listed, room);
+}
+
+/// The choices of the card line in focus, for the shot that is picked: the number keys choose.
+void draw_choice_line(App& app, float right) {
+    const Look& look = app.look;
+    const LogState& log = app.book->state();
+    if (!log.notice.text.empty()) {
+        wrapped_text(app, log.notice.text, log.notice.trouble ? look.colours.trouble : look.colours.quiet);
+        return;
+    }
+    const ShotEntry* entry = chosen_shot(log);
+    if (!entry || log.field == CardField::cues) {
+        quiet_text(app, with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
+                                  "strength or goalie changes it."));
+        return;
+    }
+    text_in(look.strong, look.colours.rope, fmt::format("shot {}, {}", *log.shot + 1, label_of(log.field)));
+    const auto choices = choices_of(log.field);
+    for (std::size_t index = 0; index < choices.size(); ++index) {
+        const std::string key = std::to_string(index + 1);
+        wrap_chip(app, key, choices[index], right);
+        ImGui::PushID(static_cast<int>(index));
+        const bool chosen = chosen_in(entry->shot, log.field) == static_cast<int>(index) + 1;
+        if (chip(app, "choice", key, choices[index], chosen, true))
+            app.actions.push_back(ChooseIn{log.field, static_cast<int>(index) + 1});
+        ImGui::PopID();
+    }
 }
 
 } // namespace
 
 void draw_shot_list(App& app, const Rect& place) {
     const Look& look = app.look;
-    const Palette& c = look.colours;
-    const LogState& log = app.book->state();
-    begin_panel("list", place, c.panel);
-    if (log.shots.empty()) {
-        text_in(look.strong, c.quiet, "Shots");
-        wrapped_text(app, "Every shot you log stands here, in film order.", c.faint);
-        ImGui::End();
-        return;
+    begin_panel("list", place, look.colours.panel, ImGuiWindowFlags_NoScrollWithMouse);
+    if (app.book->state().shots.empty()) {
+        app.list.typing = false;
+        text_in(look.strong, look.colours.quiet, "Shots");
+        wrapped_text(app,
+                     "Every shot you log stands here, in film order. A list of shots from a scorer (.csv) "
+                     "dropped on the desk fills it.",
+                     look.colours.faint);
+    } else {
+        draw_list(app, place);
+        draw_open_choices(app);
     }
-    constexpr ImGuiTableFlags flags =
-        ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit;
-    if (ImGui::BeginTable("shots", 7, flags)) {
-        ImGui::TableSetupScrollFreeze(0, 1);
-        ImGui::TableSetupColumn("#");
-        ImGui::TableSetupColumn("time");
-        ImGui::TableSetupColumn("");
-        ImGui::TableSetupColumn("outcome", ImGuiTableColumnFlags_WidthStretch);
-        ImGui::TableSetupColumn("band", ImGuiTableColumnFlags_WidthStretch);
-        ImGui::TableSetupColumn("depth");
-        ImGui::TableSetupColumn("read");
-        ImGui::TableHeadersRow();
-        static std::optional<std::size_t> shown;
-        for (std::size_t index = 0; index < log.shots.size(); ++index) {
-            const ShotEntry& entry = log.shots[index];
-            const Moment* moment = main_moment(entry);
-            const bool chosen = log.shot == index;
-            ImGui::TableNextRow();
-            ImGui::TableNextColumn();
-            const std::string number = fmt::format("{}##{}", index + 1, index);
-            if (ImGui::Selectable(number.c_str(), chosen, ImGuiSelectableFlags_SpanAllColumns)) {
-                app.actions.push_back(PickShot{index});
-            }
-            if (chosen && shown != log.shot) ImGui::SetScrollHereY();
-            cell(app, when_words(app, entry), c.quiet);
-            ImGui::TableNextColumn();
-            const ImVec2 at = ImGui::GetCursorScreenPos();
-            draw_outcome(ImGui::GetWindowDrawList(), {at.x + 0.5F * look.unit, at.y + 0.55F * look.unit},
-                         0.75F * look.unit, entry.shot.outcome, c);
-            ImGui::Dummy({look.unit, look.unit});
-            cell(app, entry.shot.outcome ? label_of(*entry.shot.outcome) : "open",
-                 entry.shot.outcome ? c.text : c.rope);
-            const bool read = moment && moment->reading;
-            cell(app, read ? label_of(moment->reading->band) : "–", read ? c.text : c.faint);
-            cell(app, read ? fmt::format("{:.2f}", moment->reading->depth_m) : "", c.quiet);
-            const bool both = entry.shot.read && entry.shot.came;
-            const bool wrong = both && key_of(*entry.shot.read) != key_of(*entry.shot.came) &&
-                               (*entry.shot.came == NextAction::shot || *entry.shot.came == NextAction::pass);
-            cell(app, !both ? "" : wrong ? "wrong" : "right", wrong ? c.trouble : c.quiet);
-        }
-        shown = log.shot;
-        ImGui::EndTable();
-    }
+    ImGui::End();
+}
+
+void draw_list_page(App& app, const Rect& place) {
+    const Look& look = app.look;
+    const float foot = 2.4F * look.unit;
+    begin_panel("list page", {place.x, place.y, place.width, place.height - foot}, look.colours.panel);
+    draw_list(app, place);
+    draw_open_choices(app);
+    ImGui::End();
+    begin_panel("list choices", {place.x, place.y + place.height - foot, place.width, foot},
+                look.colours.ground);
+    draw_choice_line(app, place.x + place.width - look.unit);
     ImGui::End();
 }
 

@@ -62,6 +62,15 @@ ImVec2 text_size(ImFont* font, std::string_view text) {
     return font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, text.data(), text.data() + text.size());
 }
 
+std::string shortened(ImFont* font, const std::string& text, float room_px) {
+    if (text_size(font, text).x <= room_px) return text;
+    constexpr std::string_view dots = "…";
+    const char* end = nullptr;
+    font->CalcTextSizeA(font->FontSize, std::max(1.0F, room_px - text_size(font, dots).x), 0.0F, text.data(),
+                        text.data() + text.size(), &end);
+    return std::string{text.data(), end} + std::string{dots};
+}
+
 ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::string_view text) {
     draw->AddText(font, font->FontSize, {std::round(at.x), std::round(at.y)}, colour, text.data(),
                   text.data() + text.size());

@@ -37,6 +37,8 @@ void wrapped_text(const App& app, std::string_view text, ImU32 colour);
 /// Draws text at a place and returns its size.
 ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::string_view text);
 ImVec2 text_size(ImFont* font, std::string_view text);
+/// The text as it is, or its beginning with "…" behind it, so that it fits.
+std::string shortened(ImFont* font, const std::string& text, float room_px);
 
 /// A key cap followed by what the key does, drawn from `at`; returns the width used.
 float draw_key(const App& app, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label);
@@ -75,6 +77,10 @@ void draw_plan(App& app, const Rect& place);
 void draw_reading(App& app, const Rect& place);
 void draw_shot_list(App& app, const Rect& place);
 void draw_guide(App& app, const Rect& place); ///< needs app.guide
+/// The shot list on the whole page.
+void draw_list_page(App& app, const Rect& place);
+/// A scorer's list: how each column is read, what comes in, what is refused and why.
+void draw_scorer_list(App& app, const Rect& place);
 void draw_fit_plan(App& app, const Rect& place);
 void draw_fit_card(App& app, const Rect& place);
 void draw_first_run(App& app, const Rect& place);

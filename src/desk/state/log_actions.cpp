@@ -118,6 +118,7 @@ struct LogHandler {
             book.tell("No shot is open: press [new_shot] to log one at this frame.", true);
             return;
         }
+        if (!book.on_the_film(*entry)) return;
         const Moment* moment = moment_in_hand(state);
         const bool elsewhere = moment && moment->film_id != open_film(state);
         if (moment && !moment->marks.empty() && (elsewhere || moment->frame != at.frame))
@@ -215,28 +216,15 @@ struct LogHandler {
     void operator()(const TurnClock&) { book.turn_clock(at); }
     void operator()(const GoToClock& go) { book.go_to_clock(go.text, at); }
     void operator()(const TurnEnds&) { book.turn_ends(); }
-    void operator()(const PickShotBy& by) {
-        if (state.shots.empty()) {
-            book.tell("No shots in this game yet: press [new_shot] to log one at this frame.");
-            return;
-        }
-        if (state.shot) {
-            const auto last = static_cast<std::ptrdiff_t>(state.shots.size()) - 1;
-            const auto wanted =
-                std::clamp<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(*state.shot) + by.steps, 0, last);
-            return (*this)(PickShot{static_cast<std::size_t>(wanted)});
-        }
-        // None is open: the nearest one in that direction from the frame shown; shots stand by film, then
-        // frame.
-        std::optional<std::size_t> nearest;
-        const auto here = std::pair{open_film(state), at.frame};
-        for (std::size_t index = 0; index < state.shots.size(); ++index) {
-            const auto there = std::pair{state.shots[index].shot.film_id, state.shots[index].shot.frame};
-            if (by.steps > 0 && there >= here && !nearest) nearest = index;
-            if (by.steps < 0 && there <= here) nearest = index;
-        }
-        (*this)(PickShot{nearest.value_or(by.steps > 0 ? state.shots.size() - 1 : 0)});
+    void operator()(const PickShotBy& by) { book.pick_shot_by(by.steps, at); }
+    void operator()(const SortList& sort) {
+        state.list.falling = sort.by == state.list.by && !state.list.falling;
+        state.list.by = sort.by;
     }
+    void operator()(const FilterList& list) { state.list.filter = list.filter; }
+    void operator()(const BringIn& list) { book.bring_in(list); }
+    void operator()(const PutOnFilm& found) { book.put_on_film(found); }
+    void operator()(const PlaceShotHere&) { book.place_shot(at); }
     void operator()(const TakeShot&) {
         if (state.fit) return book.keep_fit();
         const ShotEntry* entry = chosen_shot(state);
@@ -255,20 +243,15 @@ struct LogHandler {
         state.hand = Hand::empty;
         state.held.reset();
     }
-    void operator()(const RemoveShot&) {
+    void operator()(const RemoveShot& remove) {
         const ShotEntry* entry = chosen_shot(state);
         if (!entry) return;
+        if (remove.whole) return book.remove_shot(true);
         const Moment* moment = moment_in_hand(state);
         const bool holds = moment && state.held && *state.held < moment->marks.size();
         if (holds && moment->marks[*state.held].kind == MarkKind::threat) return book.remove_held();
         if (moment && moment != main_moment(*entry)) return book.remove_moment();
-        const std::string name = book.shot_name();
-        const Id id = entry->shot.id;
-        book.file_.change("remove " + name, [&] { book.file_.remove_shot(id); });
-        state.shot.reset();
-        state.hand = Hand::empty;
-        book.reload_shots();
-        book.tell(fmt::format("Removed {}. [undo] brings it back.", name));
+        book.remove_shot(false);
     }
     void operator()(const PutDown&) {
         if (state.fit) {

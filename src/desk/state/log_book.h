@@ -6,6 +6,7 @@
 #include "desk/state/keys.h"
 #include "film/film.h"
 #include "season/season_file.h"
+#include "season/shot_times.h"
 
 #include <functional>
 #include <map>
@@ -28,6 +29,28 @@ struct ShotEntry {
     std::vector<Moment> moments;
 };
 
+/// What the columns of the shot list show.
+enum class ShotColumn {
+    number,
+    time,
+    goalie,
+    band,
+    depth,
+    read,
+    verdict,
+    outcome,
+    situation,
+    strength,
+    note
+};
+
+/// How the shot list is sorted, and which shots it shows; see shot_list.h.
+struct ListOrder {
+    ShotColumn by = ShotColumn::number;
+    bool falling = false;
+    std::string filter;
+};
+
 struct Notice {
     std::string text;
     bool trouble = false;
@@ -47,6 +70,7 @@ struct LogState {
     std::vector<StoredCarry> carries; ///< where the clicked ones were carried to
     std::vector<StoredFit> other_fits; ///< of the game's other films
     Id goalie_id;                      ///< in net for new shots
+    ListOrder list;                   ///< of the shots: Up and Down walk along it
     Hand hand = Hand::empty;
     CardField field = CardField::read;
     std::optional<std::size_t> held; ///< the mark of the moment that arrows nudge
@@ -156,7 +180,34 @@ struct GoToClock {   ///< "2 14:35"
 };
 struct TurnEnds {}; ///< the open shot's goalie defends the net at the other end of the fit
 struct TakeShot {};
-struct RemoveShot {};
+struct RemoveShot {
+    bool whole =
+        false; ///< the shot itself, whatever of it is in hand; the next one in the list is then picked
+};
+struct PlaceShotHere {}; ///< the open shot, which has no place on the film yet, is at this frame
+struct SortList {        ///< by that column; by the same one again: the other way round
+    ShotColumn by{};
+};
+struct FilterList {
+    std::string filter;
+};
+/// A row of a scorer's list that becomes a shot; see bring_in.h.
+struct ComingShot {
+    ListedShot listed;
+    Id goalie_id;
+    std::optional<FrameAt> at; ///< on the open film; none: no place on the film yet
+};
+struct BringIn {
+    std::string from; ///< name of the list
+    std::vector<ComingShot> shots;
+};
+struct FoundPlace {
+    std::size_t shot = 0; ///< among LogState::shots
+    FrameAt at;           ///< on the open film
+};
+struct PutOnFilm { ///< shots without a place, where the game clock says they are
+    std::vector<FoundPlace> places;
+};
 struct PutDown {};
 struct Undo {};
 struct Redo {};
@@ -182,7 +233,8 @@ using LogAction =
                  NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus,
                  FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm,
                  ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo,
-                 Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit, KeepFit>;
+                 Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit, KeepFit,
+                 PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm>;
 
 /// Stream time of a film's first and last frame.
 struct FilmSpan {
@@ -258,6 +310,13 @@ private:
     void turn_kind();
     void turn_cue(std::size_t cue);
     void remove_moment();
+    void remove_shot(bool pick_next);
+    void bring_in(const BringIn& list);
+    void put_on_film(const PutOnFilm& found);
+    void place_on_film(ShotEntry& entry, const FrameAt& at); ///< in the change under way
+    void pick_shot_by(int steps, const FrameAt& at);
+    bool on_the_film(const ShotEntry& entry); ///< else says so
+    void place_shot(const FrameAt& at);
     void remove_held();
     void move_goalie(IcePoint to);
     void turn_threat(const TurnThreat& turn);

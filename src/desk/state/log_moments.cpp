@@ -57,6 +57,7 @@ void LogBook::begin_moment(const FrameAt& at) {
         tell("No shot is open: press [new_shot] to log one at this frame.", true);
         return;
     }
+    if (!on_the_film(*entry)) return;
     const Moment* hand = moment_in_hand(state_);
     const Moment* first = hand && !is_step(*hand) ? moment_with(*entry, hand->same_as) : hand;
     if (first && first->film_id != open_film(state_)) return begin_second_view(*entry, *first, at);

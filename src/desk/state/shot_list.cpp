@@ -1,0 +1,298 @@
+#include "desk/state/shot_list.h"
+
+#include "desk/state/folded.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace ropeline {
+
+namespace {
+
+constexpr std::array<std::string_view, shot_columns> labels = {
+    "#", "time", "goalie", "band", "depth", "read", "verdict", "outcome", "situation", "strength", "note"};
+
+// The ones a coach needs first.
+constexpr std::array by_need = {ShotColumn::number,   ShotColumn::time,      ShotColumn::outcome,
+                                ShotColumn::verdict,  ShotColumn::read,      ShotColumn::band,
+                                ShotColumn::goalie,   ShotColumn::situation, ShotColumn::depth,
+                                ShotColumn::strength, ShotColumn::note};
+
+constexpr std::string_view no_place = "no place on the film yet";
+
+std::string_view goalie_name(const LogState& state, const Shot& shot) {
+    const Goalie* goalie = goalie_of(state, shot.goalie_id);
+    return goalie ? std::string_view{goalie->name} : std::string_view{};
+}
+
+const Reading* reading_of(const ShotEntry& entry) {
+    const Moment* moment = main_moment(entry);
+    return moment && moment->reading ? &*moment->reading : nullptr;
+}
+
+template <class Value>
+std::string_view words_of(const std::optional<Value>& value) {
+    return value ? label_of(*value) : std::string_view{};
+}
+
+/// Both folded; the word must begin one of the label's.
+bool begins_a_word(std::string_view label, std::string_view word) {
+    for (std::size_t at = label.find(word); at != std::string_view::npos; at = label.find(word, at + 1)) {
+        if (at == 0 || std::string_view{" ,-"}.find(label[at - 1]) != std::string_view::npos) return true;
+    }
+    return false;
+}
+
+/// Everything the filter looks at, folded; the commas keep a word from running over two labels.
+std::string searched_words(const LogState& state, const ShotEntry& entry) {
+    const Shot& shot = entry.shot;
+    const Reading* reading = reading_of(entry);
+    const bool open = !open_fields(entry).empty();
+    return folded(fmt::format("{},{},{},{},{},{},{},{},{},{},{}", goalie_name(state, shot),
+                              reading ? label_of(reading->band) : "", words_of(shot.read),
+                              wrong_read(shot) ? "wrong" : "", words_of(final_verdict(entry)),
+                              words_of(shot.outcome), words_of(shot.situation), words_of(shot.strength),
+                              shot.period ? fmt::format("p{}", *shot.period) : "", open ? "open" : "",
+                              has_no_place(state, shot) ? no_place : ""));
+}
+
+std::vector<std::string> words_in(std::string_view filter) {
+    std::vector<std::string> words;
+    const std::string text = folded(filter);
+    for (std::size_t at = text.find_first_not_of(' '); at != std::string::npos;) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        words.push_back(text.substr(at, end - at));
+        at = text.find_first_not_of(' ', end);
+    }
+    return words;
+}
+
+struct SortKey {
+    std::size_t index = 0;
+    bool known = true;
+    double number = 0.0;
+    std::string text;
+};
+
+template <class Value>
+void put_rank(SortKey& key, const std::optional<Value>& value) {
+    key.known = value.has_value();
+    if (value) key.number = static_cast<double>(*value);
+}
+
+/// The clock runs down and a period is at most 7200 s, the most the season file takes; shots without a clock
+/// stand after those with one, by film time.
+void put_time(SortKey& key, const LogState& state, const Shot& shot) {
+    constexpr double longest_s = 7200.0;
+    if (shot.clock_s) {
+        key.number = longest_s * (shot.period.value_or(0) + 1) - *shot.clock_s;
+    } else if (shot.film_id.empty()) {
+        key.known = false;
+    } else {
+        const auto film = std::ranges::find(state.films, shot.film_id, &Film::id);
+        key.number = 1e9 * (1.0 + static_cast<double>(film - state.films.begin())) + shot.film_s;
+    }
+}
+
+SortKey key_of_shot(const LogState& state, std::size_t index, ShotColumn column) {
+    const ShotEntry& entry = state.shots[index];
+    const Reading* reading = reading_of(entry);
+    SortKey key;
+    key.index = index;
+    switch (column) {
+    case ShotColumn::number:
+        key.number = static_cast<double>(index);
+        break;
+    case ShotColumn::time:
+        put_time(key, state, entry.shot);
+        break;
+    case ShotColumn::goalie:
+        key.text = folded(goalie_name(state, entry.shot));
+        key.known = !key.text.empty();
+        break;
+    case ShotColumn::band:
+        put_rank(key, reading ? std::optional{reading->band} : std::nullopt);
+        break;
+    case ShotColumn::depth:
+        put_rank(key, reading ? std::optional{reading->depth_m} : std::nullopt);
+        break;
+    case ShotColumn::read:
+        put_rank(key, entry.shot.read);
+        break;
+    case ShotColumn::verdict:
+        put_rank(key, final_verdict(entry));
+        break;
+    case ShotColumn::outcome:
+        put_rank(key, entry.shot.outcome);
+        break;
+    case ShotColumn::situation:
+        put_rank(key, entry.shot.situation);
+        break;
+    case ShotColumn::strength:
+        put_rank(key, entry.shot.strength);
+        break;
+    case ShotColumn::note:
+        key.text = folded(entry.shot.note);
+        key.known = !key.text.empty();
+        break;
+    }
+    return key;
+}
+
+std::string time_words(const Shot& shot, double film_start_s) {
+    const auto clock = [](double seconds) {
+        const auto whole = std::max(0L, std::lround(seconds));
+        return fmt::format("{}:{:02}", whole / 60, whole % 60);
+    };
+    if (shot.clock_s) return (shot.period ? fmt::format("P{} ", *shot.period) : "") + clock(*shot.clock_s);
+    if (!shot.film_id.empty()) return clock(shot.film_s - film_start_s);
+    return shot.period ? fmt::format("P{}", *shot.period) : "";
+}
+
+} // namespace
+
+std::string_view label_of(ShotColumn column) {
+    return labels.at(static_cast<std::size_t>(column));
+}
+
+ShotColumn column_after(ShotColumn column) {
+    return static_cast<ShotColumn>((static_cast<int>(column) + 1) % shot_columns);
+}
+
+std::optional<Verdict> final_verdict(const ShotEntry& entry) {
+    const Moment* moment = main_moment(entry);
+    if (!moment) return std::nullopt;
+    return moment->overruled ? moment->overruled : moment->verdict;
+}
+
+std::string_view letter_of(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::right_read:
+        return "R";
+    case Verdict::over_challenged:
+        return "O";
+    case Verdict::sat_back:
+        return "S";
+    case Verdict::off_angle:
+        return "A";
+    case Verdict::late:
+        return "L";
+    case Verdict::not_judged:
+        break;
+    }
+    return "–";
+}
+
+bool wrong_read(const Shot& shot) {
+    if (!shot.read || !shot.came) return false;
+    return (*shot.read == Read::shot && *shot.came == NextAction::pass) ||
+           (*shot.read == Read::pass && *shot.came == NextAction::shot);
+}
+
+bool has_no_place(const LogState& state, const Shot& shot) {
+    return shot.film_id.empty() && !state.films.empty();
+}
+
+std::optional<CardField> field_of(ShotColumn column) {
+    switch (column) {
+    case ShotColumn::read:
+        return CardField::read;
+    case ShotColumn::outcome:
+        return CardField::outcome;
+    case ShotColumn::situation:
+        return CardField::situation;
+    case ShotColumn::strength:
+        return CardField::strength;
+    case ShotColumn::number:
+    case ShotColumn::time:
+    case ShotColumn::goalie:
+    case ShotColumn::band:
+    case ShotColumn::depth:
+    case ShotColumn::verdict:
+    case ShotColumn::note:
+        break;
+    }
+    return std::nullopt;
+}
+
+std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column,
+                       double film_start_s) {
+    const Shot& shot = entry.shot;
+    const Reading* reading = reading_of(entry);
+    switch (column) {
+    case ShotColumn::number:
+        return std::to_string(&entry - state.shots.data() + 1);
+    case ShotColumn::time:
+        return time_words(shot, film_start_s);
+    case ShotColumn::goalie:
+        return std::string{goalie_name(state, shot)};
+    case ShotColumn::band:
+        return std::string{reading ? label_of(reading->band) : ""};
+    case ShotColumn::depth:
+        return reading ? fmt::format("{:.2f} m", reading->depth_m) : "";
+    case ShotColumn::read:
+        return std::string{words_of(shot.read)};
+    case ShotColumn::verdict:
+        return std::string{words_of(final_verdict(entry))};
+    case ShotColumn::outcome:
+        return std::string{words_of(shot.outcome)};
+    case ShotColumn::situation:
+        return std::string{words_of(shot.situation)};
+    case ShotColumn::strength:
+        return std::string{words_of(shot.strength)};
+    case ShotColumn::note:
+        if (!has_no_place(state, shot)) return shot.note;
+        return shot.note.empty() ? std::string{no_place} : fmt::format("{}: {}", no_place, shot.note);
+    }
+    return {};
+}
+
+std::vector<std::size_t> listed_shots(const LogState& state) {
+    const std::vector<std::string> wanted = words_in(state.list.filter);
+    std::vector<SortKey> keys;
+    for (std::size_t index = 0; index < state.shots.size(); ++index) {
+        if (!wanted.empty()) {
+            const std::string words = searched_words(state, state.shots[index]);
+            const bool all = std::ranges::all_of(
+                wanted, [&](const std::string& word) { return begins_a_word(words, word); });
+            if (!all) continue;
+        }
+        keys.push_back(key_of_shot(state, index, state.list.by));
+    }
+    std::ranges::stable_sort(keys, [&](const SortKey& a, const SortKey& b) {
+        if (a.known != b.known) return a.known;
+        const auto& [first, second] = state.list.falling ? std::tie(b, a) : std::tie(a, b);
+        return first.number != second.number ? first.number < second.number : first.text < second.text;
+    });
+    std::vector<std::size_t> listed;
+    listed.reserve(keys.size());
+    for (const SortKey& key : keys)
+        listed.push_back(key.index);
+    return listed;
+}
+
+FittingColumns columns_in(float room_px, const std::array<float, shot_columns>& wide_px,
+                          float short_verdict_px) {
+    const auto taken = [&](float verdict_px) {
+        std::vector<ShotColumn> columns;
+        float used = 0.0F;
+        for (const ShotColumn column : by_need) {
+            const float wide =
+                column == ShotColumn::verdict ? verdict_px : wide_px.at(static_cast<std::size_t>(column));
+            if (!columns.empty() && used + wide > room_px) break;
+            used += wide;
+            columns.push_back(column);
+        }
+        std::ranges::sort(columns);
+        return columns;
+    };
+    const auto with_words = taken(wide_px.at(static_cast<std::size_t>(ShotColumn::verdict)));
+    const auto with_letter = taken(short_verdict_px);
+    const bool short_verdict = with_words.size() < 6 && with_letter.size() > with_words.size();
+    return {short_verdict ? with_letter : with_words, short_verdict};
+}
+
+} // namespace ropeline

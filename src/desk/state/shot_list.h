@@ -1,0 +1,53 @@
+// The shot list without a window: which shots it shows, in which order, what a cell says, which columns fit.
+#pragma once
+
+#include "desk/state/log_book.h"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ropeline {
+
+constexpr int shot_columns = 11; ///< of ShotColumn
+
+std::string_view label_of(ShotColumn column);
+
+/// The shots of the game that the filter lets through, as indices of `state.shots`, in the order asked for.
+/// Filter  words, all of which must begin some word of the shot's goalie, band, read ("wrong" too), verdict,
+///         outcome, situation, strength, period ("p2"), "open" when a line of its card is not answered, or
+///         "no place on the film yet". Capitals count for nothing.
+/// Order   what is not known stands last, whichever way round; equal ones in film order.
+std::vector<std::size_t> listed_shots(const LogState& state);
+
+/// The same order by another column: the next one, round and round.
+ShotColumn column_after(ShotColumn column);
+
+/// What stands in the cell; empty when it is not known.
+/// In      `film_start_s`: time of the film's first frame in the stream, for shots without a game clock.
+std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column, double film_start_s);
+
+/// The verdict that counts: the reviewer's, else the model's, on the shot's main moment.
+std::optional<Verdict> final_verdict(const ShotEntry& entry);
+/// One letter for a narrow list: R, O, S, A, L; "–" when not judged.
+std::string_view letter_of(Verdict verdict);
+/// A shot was read and a pass came, or the other way round.
+bool wrong_read(const Shot& shot);
+/// The game has a film, and this shot is not on it: brought in from a list, or logged without.
+bool has_no_place(const LogState& state, const Shot& shot);
+
+/// The line of the card that a column shows, when it has one.
+std::optional<CardField> field_of(ShotColumn column);
+
+struct FittingColumns {
+    std::vector<ShotColumn> columns; ///< in the order they stand
+    bool short_verdict = false;      ///< only its mark and letter
+};
+/// As many columns as fit, the ones a coach needs first: number, time, outcome, verdict, read, band, goalie,
+/// situation, depth, strength, note. The verdict gives up its words before a column is given up.
+FittingColumns columns_in(float room_px, const std::array<float, shot_columns>& wide_px,
+                          float short_verdict_px);
+
+} // namespace ropeline
