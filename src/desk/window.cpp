@@ -142,13 +142,14 @@ void draw_turn(App& app, SDL_Window* window) {
 }
 
 /// Turns that have to be drawn before the next event is taken. Text fields and buttons look at what is down when
-/// a turn is drawn, so a press and its release must not fall into one; and Tab takes a turn to ask for the next
-/// field and one to arrive there, so on a slow machine a second Tab would be lost on the way.
+/// a turn is drawn: a press and its release must not fall into one, nor a release and the next press. Tab takes
+/// one turn to ask for the next field and one to arrive there.
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
+    if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
     const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list.find;
-    if (event.type != SDL_KEYDOWN || !fields) return 0;
-    return event.key.keysym.sym == SDLK_TAB ? 3 : 1;
+    if (!fields) return 0;
+    return event.key.keysym.sym == SDLK_TAB && event.type == SDL_KEYDOWN ? 2 : 1;
 }
 
 /// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls:

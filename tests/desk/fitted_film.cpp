@@ -167,14 +167,15 @@ demo::Play chances_only(std::size_t chances, int around) {
     demo::Play part;
     for (std::size_t index = 0; index < chances; ++index) {
         demo::Chance chance = whole.chances.at(index);
-        const auto release = std::ranges::find(chance.moments, MomentKind::release, &demo::ChanceMoment::kind);
-        REQUIRE(release != chance.moments.end());
-        const int first = std::max(0, release->frame - around);
-        chance.moments = {*release};
-        chance.moments[0].frame = static_cast<int>(part.frames.size()) + release->frame - first;
+        const auto found = std::ranges::find(chance.moments, MomentKind::release, &demo::ChanceMoment::kind);
+        REQUIRE(found != chance.moments.end());
+        demo::ChanceMoment release = *found;
+        const int first = std::max(0, release.frame - around);
+        const int last = std::min(release.frame + around, static_cast<int>(whole.frames.size()) - 1);
+        release.frame += static_cast<int>(part.frames.size()) - first;
+        chance.moments = {release};
         part.chances.push_back(chance);
-        part.frames.insert(part.frames.end(), whole.frames.begin() + first,
-                           whole.frames.begin() + release->frame + around + 1);
+        part.frames.insert(part.frames.end(), whole.frames.begin() + first, whole.frames.begin() + last + 1);
     }
     return part;
 }

@@ -80,7 +80,7 @@ ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::s
 float draw_key(const App& app, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label) {
     const Look& look = app.look;
     const float pad = 0.3F * look.unit;
-    const std::string_view shown = shown_chord(chord);
+    const std::string shown = shown_chord(chord);
     const ImVec2 size = text_size(look.strong, shown);
     const float cap = std::max(size.x + 2.0F * pad, 1.35F * look.unit);
     draw->AddRectFilled(at, {at.x + cap, at.y + 1.35F * look.unit}, look.colours.raised, 0.2F * look.unit);

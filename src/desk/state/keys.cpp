@@ -188,52 +188,28 @@ std::string with_keys(std::string_view text) {
         const auto bindings = key_bindings();
         const auto binding = std::ranges::find(bindings, text.substr(open + 1, close - open - 1), &KeyBinding::name);
         told += text.substr(0, open);
-        told += binding == bindings.end() ? text.substr(open, close + 1 - open)
-                                          : std::string_view{shown_chord(binding->chord)};
+        told += binding == bindings.end() ? std::string(text.substr(open, close + 1 - open)) : shown_chord(binding->chord);
         text.remove_prefix(close + 1);
     }
     return told + std::string(text);
 }
 
-std::string_view shown_chord(std::string_view chord) {
+std::string shown_chord(std::string_view chord) {
     struct Shown {
-        std::string_view chord, text;
+        std::string_view key, text;
     };
-    constexpr std::array shown = {
-        Shown{"Right", "→"},
-        Shown{"Left", "←"},
-        Shown{"Up", "↑"},
-        Shown{"Down", "↓"},
-        Shown{"Shift+Right", "Shift →"},
-        Shown{"Shift+Left", "Shift ←"},
-        Shown{"Ctrl+Right", "Ctrl →"},
-        Shown{"Ctrl+Left", "Ctrl ←"},
-        Shown{"Alt+Right", "Alt →"},
-        Shown{"Alt+Left", "Alt ←"},
-        Shown{"Alt+Up", "Alt ↑"},
-        Shown{"Alt+Down", "Alt ↓"},
-        Shown{"Return", "Enter"},
-        Shown{"Escape", "Esc"},
-        Shown{"Ctrl+Z", "Ctrl Z"},
-        Shown{"Ctrl+Y", "Ctrl Y"},
-        Shown{"Shift+Tab", "Shift Tab"},
-        Shown{"Shift+Z", "Shift Z"},
-        Shown{"Shift+Q", "Shift Q"},
-        Shown{"Shift+O", "Shift O"},
-        Shown{"Shift+Up", "Shift ↑"},
-        Shown{"Shift+Down", "Shift ↓"},
-        Shown{"Ctrl+Space", "Ctrl Space"},
-        Shown{"Shift+F1", "Shift F1"},
-        Shown{"Shift+Space", "Shift Space"},
-        Shown{"Shift+N", "Shift N"},
-        Shown{"Shift+D", "Shift D"},
-        Shown{"Shift+E", "Shift E"},
-        Shown{"Ctrl+F", "Ctrl F"},
-        Shown{"Ctrl+=", "Ctrl +"},
-        Shown{"Ctrl+-", "Ctrl −"},
-    };
-    const auto found = std::ranges::find(shown, chord, &Shown::chord);
-    return found == shown.end() ? chord : found->text;
+    constexpr std::array shown = {Shown{"Right", "→"},     Shown{"Left", "←"},     Shown{"Up", "↑"},
+                                  Shown{"Down", "↓"},      Shown{"Return", "Enter"}, Shown{"Escape", "Esc"},
+                                  Shown{"=", "+"},         Shown{"-", "−"}};
+    std::string text;
+    for (const std::string_view modifier : {"Ctrl", "Alt", "Shift"}) {
+        if (!chord.starts_with(modifier) || chord.size() <= modifier.size() + 1) continue;
+        text += modifier;
+        text += ' ';
+        chord.remove_prefix(modifier.size() + 1);
+    }
+    const auto found = std::ranges::find(shown, chord, &Shown::key);
+    return text.append(found == shown.end() ? chord : found->text);
 }
 
 } // namespace ropeline

@@ -102,8 +102,8 @@ struct KeyChange {
 std::vector<std::string> put_keys_in_force(const std::vector<KeyChange>& changes);
 /// The command bound to a chord, or nothing.
 std::optional<Command> command_for(std::string_view chord);
-/// The chord as shown on a key cap: arrows as arrows, "Return" as "Enter".
-std::string_view shown_chord(std::string_view chord);
+/// The chord as shown on a key cap: arrows as arrows, "Return" as "Enter", "Ctrl+Z" as "Ctrl Z".
+std::string shown_chord(std::string_view chord);
 std::string_view chord_of(Command command);
 /// The text with the name of each command in brackets replaced by its key: "press [new_shot]" -> "press N".
 std::string with_keys(std::string_view text);
