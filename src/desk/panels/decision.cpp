@@ -168,6 +168,8 @@ void draw_second_view(const App& app) {
     const Look& look = app.look;
     const Palette& c = look.colours;
     text_in(look.strong, c.text, "The same moment, by a second camera");
+    ImGui::SameLine(0.0F, 0.8F * look.unit);
+    quiet_text(app, "from the middle of the net, ± one standard deviation; judged is the first camera (,)");
     const auto [first, second] = both_views(app.book->state());
     const auto compared = first ? seen_twice(*first, *second) : std::vector<SeenTwice>{};
     if (compared.empty()) {
@@ -193,11 +195,6 @@ void draw_second_view(const App& app) {
         }
         ImGui::EndTable();
     }
-    wrapped_text(
-        app,
-        "Left or right of the middle of the net, out from the goal line, ± one standard deviation. The "
-        "decision is judged on the first camera's marks (the key , goes there).",
-        c.faint);
 }
 
 } // namespace

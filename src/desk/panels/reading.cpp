@@ -74,8 +74,9 @@ void draw_both_views(const App& app) {
     const auto [first, second] = both_views(app.book->state());
     if (!first) return;
     for (const SeenTwice& one : seen_twice(*first, *second)) {
-        line(app, fmt::format("{} by two", one.what), metres(one.apart_m) + " apart");
-        if (ImGui::IsItemHovered() && one.agree) ImGui::SetTooltip("%s", agreement_words(one).c_str());
+        line(app, fmt::format("{} apart", one.what), metres(one.apart_m));
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("Between the places that two cameras give. %s", agreement_words(one).c_str());
         if (one.agree == false) wrapped_text(app, agreement_words(one), app.look.colours.rope);
     }
 }

@@ -94,9 +94,9 @@ void LogBook::keep_clock_mark(ClockMark mark) {
     const std::string words = game_time_words(mark.period, mark.clock_s);
     if (const auto other = contradicted(marks, mark)) {
         tell(fmt::format(
-                 "{} cannot be here: {} stands at frame {}, and the clock only counts down. Correct one "
+                 "{} cannot be here: frame {} is marked {}, and the clock only counts down. Correct one "
                  "of them.",
-                 words, game_time_words(other->period, other->clock_s), other->frame),
+                 words, other->frame, game_time_words(other->period, other->clock_s)),
              true);
         return;
     }
