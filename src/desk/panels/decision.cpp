@@ -169,7 +169,8 @@ void draw_second_view(const App& app) {
     const Palette& c = look.colours;
     text_in(look.strong, c.text, "The same moment, by a second camera");
     ImGui::SameLine(0.0F, 0.8F * look.unit);
-    quiet_text(app, "from the middle of the net, ± one standard deviation; judged is the first camera (,)");
+    quiet_text(app,
+               "from the middle of the net, ± one standard deviation; the verdict is the first camera's");
     const auto [first, second] = both_views(app.book->state());
     const auto compared = first ? seen_twice(*first, *second) : std::vector<SeenTwice>{};
     if (compared.empty()) {
