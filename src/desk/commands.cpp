@@ -47,7 +47,7 @@ void open_overrule(App& app) {
     if (!moment) return;
     if (!is_step(*moment)) {
         app.book->tell(
-            "What a second camera saw is not judged: pick the first camera's moment with , and overrule "
+            "What a second camera saw is not judged: pick the first camera's moment with [previous_moment] and overrule "
             "there.",
             true);
         return;
@@ -59,7 +59,7 @@ void open_overrule(App& app) {
 
 void open_clock(App& app, ClockField field) {
     if (!frames_of(app)) {
-        app.book->tell("Open a film first: drop one on the desk, or press O.", true);
+        app.book->tell("Open a film first: drop one on the desk, or press [games].", true);
         return;
     }
     app.player.playing = false;
