@@ -44,9 +44,12 @@ std::optional<ImagePoint> carried(const Mark& mark, const FitHere& here) {
 std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image) {
     const Moment* in_hand = moment_in_hand(state);
     if (!in_hand || state.fit || (in_hand->frame != frame && !in_hand->marks.empty())) return {};
+    if (in_hand->film_id != open_film(state)) return {};
     const Moment* before = moment_before(state, *in_hand, frame);
     if (!before) return {};
-    const FitHere here = fit_here(state, frame);
+    Moment asked = *in_hand;
+    asked.frame = frame;
+    const FitHere here = fit_for(state, chosen_shot(state)->shot, asked);
     const auto count = [](const Moment& moment, auto&& of_kind) {
         return std::ranges::count_if(moment.marks, [&](const Mark& mark) { return of_kind(mark.kind); });
     };
