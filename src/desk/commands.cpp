@@ -47,7 +47,7 @@ void open_overrule(App& app) {
     if (!moment) return;
     if (!is_step(*moment)) {
         app.book->tell(
-            "What a second camera saw is not judged: pick the first camera's moment with , and overrule "
+            "What a second camera saw is not judged: pick the first camera's moment with [previous_moment] and overrule "
             "there.",
             true);
         return;

@@ -9,9 +9,14 @@ namespace {
 
 constexpr double longest_period_s = 1200.0;
 
-std::vector<ClockMark> in_film_order(std::vector<ClockMark> marks) {
-    std::ranges::stable_sort(marks, {}, &ClockMark::film_s);
-    return marks;
+/// The marks themselves where they stand in order, as a season file gives them; else a copy in `room` that
+/// does.
+const std::vector<ClockMark>& in_film_order(const std::vector<ClockMark>& marks,
+                                            std::vector<ClockMark>& room) {
+    if (std::ranges::is_sorted(marks, {}, &ClockMark::film_s)) return marks;
+    room = marks;
+    std::ranges::stable_sort(room, {}, &ClockMark::film_s);
+    return room;
 }
 
 /// The highest clock that is counted up to before the first mark.
@@ -36,7 +41,8 @@ bool contradict(const ClockMark& earlier, const ClockMark& later) {
 
 std::optional<GameTime> game_time_at(const std::vector<ClockMark>& of_a_film, double film_s) {
     if (of_a_film.empty()) return std::nullopt;
-    const std::vector<ClockMark> marks = in_film_order(of_a_film);
+    std::vector<ClockMark> room;
+    const std::vector<ClockMark>& marks = in_film_order(of_a_film, room);
     const auto after = std::ranges::upper_bound(marks, film_s, {}, &ClockMark::film_s);
     if (after == marks.begin()) {
         const ClockMark& first = marks.front();
@@ -52,7 +58,8 @@ std::optional<GameTime> game_time_at(const std::vector<ClockMark>& of_a_film, do
 }
 
 std::optional<double> film_s_at(const std::vector<ClockMark>& of_a_film, int period, double clock_s) {
-    const std::vector<ClockMark> marks = in_film_order(of_a_film);
+    std::vector<ClockMark> room;
+    const std::vector<ClockMark>& marks = in_film_order(of_a_film, room);
     if (marks.empty()) return std::nullopt;
     const ClockMark& first = marks.front();
     if (period == first.period && clock_s > first.clock_s && clock_s <= top_of(first))

@@ -123,7 +123,7 @@ TEST_CASE("a clock that contradicts another mark, or reads like none, is refused
     };
     refused("14:35", 30); // no period known yet
     book.apply(SetClock{"2 14:35"}, at(300));
-    CHECK(refused("2 15:00", 400).find("P2 14:35 stands at frame 300") != std::string::npos);
+    CHECK(refused("2 15:00", 400).find("frame 300 is marked P2 14:35") != std::string::npos);
     CHECK(refused("1 3:00", 400).find("P2 14:35") != std::string::npos);
     CHECK(refused("3 20:00", 200).find("P2 14:35") != std::string::npos);
     for (const char* text : {"2 14-35", "14:75", "two", "2 14:35 soon"})

@@ -2,11 +2,13 @@
 #include "desk/panels/ui.h"
 
 #include "desk/state/judged.h"
+#include "desk/state/seen_twice.h"
 
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ropeline {
 
@@ -116,6 +118,48 @@ void draw_overrule(App& app, const Moment& moment, const Judged& view) {
     }
 }
 
+std::string place_words(IcePoint at, const std::optional<double>& sigma_m) {
+    const std::string place =
+        fmt::format("{:.2f} m {}, {:.2f} m {}", std::abs(at.x_m), at.x_m < 0.0 ? "left" : "right",
+                    std::abs(at.y_m), at.y_m < 0.0 ? "behind" : "out");
+    return sigma_m ? fmt::format("{} ± {:.2f}", place, *sigma_m) : place;
+}
+
+/// A moment again, seen by a second camera: each place by both, and how far they lie apart.
+void draw_second_view(const App& app) {
+    const Look& look = app.look;
+    const Palette& c = look.colours;
+    text_in(look.strong, c.text, "The same moment, by a second camera");
+    ImGui::SameLine(0.0F, 0.8F * look.unit);
+    quiet_text(app,
+               "from the middle of the net, ± one standard deviation; the verdict is the first camera's");
+    const auto [first, second] = both_views(app.book->state());
+    const auto compared = first ? seen_twice(*first, *second) : std::vector<SeenTwice>{};
+    if (compared.empty()) {
+        wrapped_text(
+            app, "Fit the rink on this film and mark goalie and puck: both cameras' places then stand here.",
+            c.quiet);
+    } else if (ImGui::BeginTable("views", 5, ImGuiTableFlags_SizingFixedFit)) {
+        for (const char* title : {"##what", "first camera", "this camera", "apart", "##agree"})
+            ImGui::TableSetupColumn(title);
+        ImGui::TableHeadersRow();
+        for (const SeenTwice& one : compared) {
+            ImGui::TableNextRow();
+            ImGui::TableNextColumn();
+            quiet_text(app, one.what);
+            ImGui::TableNextColumn();
+            ImGui::TextUnformatted(place_words(one.first, one.first_sigma_m).c_str());
+            ImGui::TableNextColumn();
+            ImGui::TextUnformatted(place_words(one.second, one.second_sigma_m).c_str());
+            ImGui::TableNextColumn();
+            text_in(look.strong, c.text, metres(one.apart_m));
+            ImGui::TableNextColumn();
+            text_in(look.body, one.agree == false ? c.rope : c.quiet, agreement_words(one));
+        }
+        ImGui::EndTable();
+    }
+}
+
 } // namespace
 
 void draw_decision(App& app, const Rect& place) {
@@ -125,16 +169,12 @@ void draw_decision(App& app, const Rect& place) {
     const Moment* moment = moment_in_hand(log);
     const auto view = judged_in_hand(app);
     if (!view) {
-        text_in(look.strong, look.colours.quiet, "Decision");
         if (moment && !is_step(*moment)) {
-            wrapped_text(
-                app,
-                "This is the play again, seen by a second camera: its places stand beside the first "
-                "camera's in the figures. The decision is judged on the first camera's marks; , goes there.",
-                look.colours.quiet);
+            draw_second_view(app);
             ImGui::End();
             return;
         }
+        text_in(look.strong, look.colours.quiet, "Decision");
         wrapped_text(
             app,
             "What the puck saw, how far out was right and what a pass would have cost appear here once "

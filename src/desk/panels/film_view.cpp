@@ -151,12 +151,13 @@ void draw_clock_field(App& app, const Rect& place) {
     const bool sets = app.clock_field == ClockField::set;
     const float width = std::min(30.0F * look.unit, place.width - 2.0F * look.unit);
     const Rect box{place.x + 0.5F * (place.width - width), place.y + 3.2F * look.unit, width,
-                   5.4F * look.unit};
+                   5.8F * look.unit};
     ImGui::SetCursorScreenPos(corner(box));
     ImGui::PushStyleColor(ImGuiCol_ChildBg, look.colours.panel);
     ImGui::PushStyleColor(ImGuiCol_Border, look.colours.rope);
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.8F * look.unit, 0.6F * look.unit});
-    ImGui::BeginChild("game clock", {box.width, box.height}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::BeginChild("game clock", {box.width, box.height}, true,
+                      ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoScrollbar);
     text_in(look.strong, look.colours.text, sets ? "The game clock shows here" : "Go to the game clock");
     if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);

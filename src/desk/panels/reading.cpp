@@ -69,28 +69,15 @@ void draw_cautions(const App& app, const Moment& moment) {
     }
 }
 
-std::string place_words(IcePoint at, const std::optional<double>& sigma_m) {
-    const std::string place = fmt::format("{:.2f}, {:.2f}", at.x_m, at.y_m);
-    return sigma_m ? fmt::format("{} ± {:.2f}", place, *sigma_m) : place;
-}
-
-/// Each place by both cameras, and how far they lie apart.
+/// How far two cameras' places lie apart; their places stand under the film when the second one is in hand.
 void draw_both_views(const App& app) {
     const auto [first, second] = both_views(app.book->state());
     if (!first) return;
-    const Palette& c = app.look.colours;
-    text_in(app.look.strong, c.text, "By two cameras");
-    if (ImGui::IsItemHovered())
-        ImGui::SetTooltip(
-            "Metres right of the middle of the net, metres out from the goal line, and the standard\n"
-            "deviation of the place. They disagree when they lie more than two of these apart.");
-    const auto compared = seen_twice(*first, *second);
-    if (compared.empty()) wrapped_text(app, "Mark goalie or puck in both to compare them.", c.faint);
-    for (const SeenTwice& one : compared) {
-        line(app, fmt::format("{} apart", one.what),
-             fmt::format("{:.2f} m{}", one.apart_m, one.agree == false ? ", disagree" : ""));
-        line(app, " first", place_words(one.first, one.first_sigma_m));
-        line(app, " second", place_words(one.second, one.second_sigma_m));
+    for (const SeenTwice& one : seen_twice(*first, *second)) {
+        line(app, fmt::format("{} apart", one.what), metres(one.apart_m));
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("Between the places that two cameras give. %s", agreement_words(one).c_str());
+        if (one.agree == false) wrapped_text(app, agreement_words(one), app.look.colours.rope);
     }
 }
 

@@ -57,8 +57,8 @@ void draw_moments(App& app, const ShotEntry& entry, float right) {
                                   .c_str());
         ImGui::PopID();
     }
-    const LogState& log = app.book->state();
-    const bool other_film = in_hand && is_step(*in_hand) && in_hand->film_id != open_film(log);
+    if (in_hand && !is_step(*in_hand)) return;
+    const bool other_film = in_hand && in_hand->film_id != open_film(app.book->state());
     const char* add = other_film ? "add what this camera saw" : "add a moment here";
     const std::string key{shown_chord(chord_of(Command::new_moment))};
     wrap_chip(app, key, add, right);

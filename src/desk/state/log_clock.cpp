@@ -94,9 +94,9 @@ void LogBook::keep_clock_mark(ClockMark mark) {
     const std::string words = game_time_words(mark.period, mark.clock_s);
     if (const auto other = contradicted(marks, mark)) {
         tell(fmt::format(
-                 "{} cannot be here: {} stands at frame {}, and the clock only counts down. Correct one "
+                 "{} cannot be here: frame {} is marked {}, and the clock only counts down. Correct one "
                  "of them.",
-                 words, game_time_words(other->period, other->clock_s), other->frame),
+                 words, other->frame, game_time_words(other->period, other->clock_s)),
              true);
         return;
     }
@@ -108,7 +108,8 @@ void LogBook::keep_clock_mark(ClockMark mark) {
     });
     tell(mark.running
              ? fmt::format("The game clock shows {} here and runs.", words)
-             : fmt::format("The game clock stands at {} from here. [turn_clock] where it starts again.", words));
+             : fmt::format("The game clock stands at {} from here. [turn_clock] where it starts again.",
+                           words));
 }
 
 void LogBook::remove_clock_mark(std::int64_t frame) {
@@ -159,7 +160,7 @@ void LogBook::set_clock(const std::string& text, const FrameAt& at) {
 void LogBook::turn_clock(const FrameAt& at) {
     const auto now = game_time_at(clock_marks_of(state_, open_film(state_)), at.film_s);
     if (!now) {
-        tell("No clock mark on this film yet: Q marks what the game clock shows here.", true);
+        tell("No clock mark on this film yet: [set_clock] marks what the game clock shows here.", true);
         return;
     }
     set_clock(now->standing ? "go" : "stop", at);
@@ -172,7 +173,7 @@ void LogBook::go_to_clock(const std::string& text, const FrameAt& at) {
         return;
     }
     if (state_.clock_marks.empty()) {
-        tell("No clock mark in this game yet: Q marks what the game clock shows at a frame.", true);
+        tell("No clock mark in this game yet: [set_clock] marks what the game clock shows at a frame.", true);
         return;
     }
     const auto now = game_time_at(clock_marks_of(state_, open_film(state_)), at.film_s);

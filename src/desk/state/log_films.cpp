@@ -134,6 +134,7 @@ void LogBook::turn_ends() {
             file_.put(moment);
     });
     tell(fmt::format("The goalie of {} defends the {} net of the rink fit.", shot_name(), net));
+    if (const Moment* about = main_moment(*entry)) warn_of_far_net(*entry, *about);
 }
 
 } // namespace ropeline

@@ -50,6 +50,11 @@ std::vector<SeenTwice> seen_twice(const Moment& first, const Moment& second) {
     return all;
 }
 
+std::string agreement_words(const SeenTwice& seen) {
+    if (!seen.agree) return {};
+    return *seen.agree ? "the cameras agree" : "the cameras disagree: look at both fits and both marks";
+}
+
 BothViews both_views(const LogState& state) {
     const ShotEntry* entry = chosen_shot(state);
     const Moment* hand = moment_in_hand(state);

@@ -3,6 +3,7 @@
 
 #include "desk/state/log_book.h"
 
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -20,6 +21,9 @@ struct SeenTwice {
 
 /// Out     the goalie and the puck, each where both cameras have it on the ice.
 std::vector<SeenTwice> seen_twice(const Moment& first, const Moment& second);
+
+/// In a few words; empty where a sigma is not known.
+std::string agreement_words(const SeenTwice& seen);
 
 /// The moment in hand and its other view: the first camera's before the second's. Nulls when it has none.
 struct BothViews {
