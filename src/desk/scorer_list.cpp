@@ -83,6 +83,7 @@ void read_list_again(App& app) {
     const LogState& log = app.book->state();
     const auto frames = frames_of(app);
     page.with_film = frames != nullptr;
+    page.goalies = log.goalies.size();
     const RuleBook& rules = rule_book(log.games[*log.game].rules);
     page.coming =
         coming_in(log, read_shot_times(page.table, page.reading, rules), film_at(app, frames.get()));

@@ -14,8 +14,10 @@ void draw_log_side(App& app, const LogLayout& at) {
         draw_fit_card(app, at.fit_card);
     } else {
         draw_shot_card(app, at.card);
-        draw_plan(app, at.plan);
-        draw_reading(app, at.reading);
+        if (at.plan.height > 0.0F) {
+            draw_plan(app, at.plan);
+            draw_reading(app, at.reading);
+        }
         draw_shot_list(app, at.list);
     }
     draw_key_strip(app, at.keys);
@@ -25,7 +27,8 @@ void draw_log_side(App& app, const LogLayout& at) {
 
 void draw_desk(App& app, float width, float height) {
     const float unit = app.look.unit;
-    const LogLayout at = log_layout(width, height, unit);
+    const bool browsing = app.book && (!chosen_shot(app.book->state()) || app.list.typing);
+    const LogLayout at = log_layout(width, height, unit, browsing);
     draw_header(app, at.header);
     const Rect page = page_area(width, height, unit);
     if (!app.book) {

@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ropeline {
 
@@ -148,8 +149,9 @@ std::array<float, shot_columns> list_widths(const App& app, float names_px) {
     of(ShotColumn::note) = names_px;
     for (int column = 0; column < shot_columns; ++column) {
         const auto head = static_cast<ShotColumn>(column);
-        const float arrow = 0.9F * look.unit; // whichever is sorted by: the widths stay
-        of(head) = std::max(of(head), text_size(look.body, label_of(head)).x + arrow);
+        // Room for the arrow whichever is sorted by, so that the widths stay.
+        const float arrow = head == ShotColumn::number ? 0.5F * look.unit : 0.9F * look.unit;
+        of(head) = std::ceil(std::max(of(head), text_size(look.body, label_of(head)).x + arrow)) + 1.0F;
     }
     return wide;
 }
@@ -211,6 +213,10 @@ void draw_open_choices(App& app) {
     const std::size_t count = field ? choices.size() : log.goalies.size();
     const float tall = static_cast<float>(std::min<std::size_t>(count, 14)) * 1.6F * look.unit + look.unit;
     const float desk = ImGui::GetIO().DisplaySize.y;
+    if (open.at.width <= 0.0F) { // its column or its row is not shown: over the list then
+        const ImVec2 list = ImGui::GetWindowPos();
+        open.at = {list.x + 2.0F * look.unit, list.y + look.unit, 1.0F, look.unit};
+    }
     const float below = open.at.y + open.at.height + 0.2F * look.unit;
     ImGui::SetNextWindowPos({open.at.x, below + tall > desk ? open.at.y - tall : below});
     ImGui::SetNextWindowSize({0.0F, tall});

@@ -203,7 +203,9 @@ void draw_left_out(App& app) {
 void draw_scorer_list(App& app, const Rect& place) {
     const Look& look = app.look;
     const Palette& c = look.colours;
-    if (app.list_page->with_film != (frames_of(app) != nullptr)) read_list_again(app);
+    if (app.list_page->with_film != (frames_of(app) != nullptr) ||
+        app.list_page->goalies != app.book->state().goalies.size())
+        read_list_again(app);
     begin_panel("scorer list", place, c.panel);
     const float right = place.x + place.width - look.unit;
     draw_head(app, *app.list_page);

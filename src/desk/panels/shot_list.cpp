@@ -16,8 +16,9 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
     const Look& look = app.look;
     const LogState& log = app.book->state();
     const std::string filter = log.list.filter;
-    const std::string count = filter.empty() ? fmt::format("{} shots", log.shots.size())
-                                             : fmt::format("{} of {}", listed.size(), log.shots.size());
+    const std::string count =
+        filter.empty() ? fmt::format("{} shot{}", log.shots.size(), log.shots.size() == 1 ? "" : "s")
+                       : fmt::format("{} of {}", listed.size(), log.shots.size());
     const std::string_view turn = app.list.whole_page ? "back to the film" : "larger";
     const float gap = 0.5F * look.unit;
     const float turn_width = text_size(look.body, turn).x + 2.2F * look.unit;
@@ -48,10 +49,8 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
         app.actions.push_back(PickShot{among ? *log.shot : listed.front()});
     }
     ImGui::SameLine(0.0F, gap);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.2F * look.unit);
     text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
     ImGui::SameLine(0.0F, gap);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.2F * look.unit);
     if (chip(app, "whole", "E", turn, false, false)) app.list.whole_page = !app.list.whole_page;
 }
 
@@ -88,14 +87,14 @@ void draw_heads(App& app, const FittingColumns& fitting) {
 }
 
 /// Scrolls so that the shot picked last is in sight.
-void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_px) {
+void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_px, float heads_px) {
     const LogState& log = app.book->state();
     if (app.list.shown == log.shot) return;
     app.list.shown = log.shot;
     const auto here = log.shot ? std::ranges::find(listed, *log.shot) : listed.end();
     if (here == listed.end()) return;
     const float top = row_px * static_cast<float>(here - listed.begin());
-    const float room = ImGui::GetWindowHeight() - row_px; // less the heads
+    const float room = ImGui::GetWindowHeight() - heads_px;
     if (top < ImGui::GetScrollY()) ImGui::SetScrollY(top);
     if (top + row_px > ImGui::GetScrollY() + room) ImGui::SetScrollY(top + row_px - room);
 }
@@ -123,10 +122,13 @@ void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
     ImGui::PopID();
 }
 
-void draw_table(App& app, const std::vector<std::size_t>& listed, float room) {
+void draw_table(App& app, const std::vector<std::size_t>& listed, float room, bool heads) {
     const float unit = app.look.unit;
     const auto wide = list_widths(app, app.list.whole_page ? 22.0F * unit : 10.0F * unit);
-    const float padding = 2.0F * ImGui::GetStyle().CellPadding.x;
+    ImVec2 between = ImGui::GetStyle().CellPadding;
+    if (!app.list.whole_page) between.x = 0.3F * unit;
+    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, between);
+    const float padding = 2.0F * between.x;
     auto whole = wide;
     for (float& one : whole)
         one += padding;
@@ -138,8 +140,10 @@ void draw_table(App& app, const std::vector<std::size_t>& listed, float room) {
     // A table keeps the widths it was first given: other widths make another table.
     const std::string name = fmt::format("shots {} {:.0f}", fitting.columns.size(),
                                          std::accumulate(wide.begin(), wide.end(), 0.0F));
-    if (!ImGui::BeginTable(name.c_str(), static_cast<int>(fitting.columns.size()), flags)) return;
-    ImGui::TableSetupScrollFreeze(0, 1);
+    const bool open = ImGui::BeginTable(name.c_str(), static_cast<int>(fitting.columns.size()), flags);
+    ImGui::PopStyleVar();
+    if (!open) return;
+    if (heads) ImGui::TableSetupScrollFreeze(0, 1);
     for (const ShotColumn column : fitting.columns) {
         const bool stretches = column == fitting.columns.back();
         const bool short_one = column == ShotColumn::verdict && fitting.short_verdict;
@@ -149,9 +153,9 @@ void draw_table(App& app, const std::vector<std::size_t>& listed, float room) {
             : short_one ? short_verdict
                         : wide.at(static_cast<std::size_t>(column)));
     }
-    draw_heads(app, fitting);
+    if (heads) draw_heads(app, fitting);
     const float row_px = unit + 2.0F * ImGui::GetStyle().CellPadding.y;
-    keep_in_sight(app, listed, row_px);
+    keep_in_sight(app, listed, row_px, heads ? row_px : 0.0F);
     ImGuiListClipper clipper;
     clipper.Begin(static_cast<int>(listed.size()), row_px);
     while (clipper.Step()) {
@@ -178,7 +182,7 @@ void draw_list(App& app, const Rect& place) {
         wrapped_text(app, "No shot of this game has all these words. Esc clears them.", c.quiet);
         return;
     }
-    draw_table(app, listed, room);
+    draw_table(app, listed, room, place.height >= 9.0F * app.look.unit);
 }
 
 /// The choices of the card line in focus, for the shot that is picked: the number keys choose.
@@ -195,6 +199,7 @@ void draw_choice_line(App& app, float right) {
                         "changes it.");
         return;
     }
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     text_in(look.strong, look.colours.rope, fmt::format("shot {}, {}", *log.shot + 1, label_of(log.field)));
     const auto choices = choices_of(log.field);
     for (std::size_t index = 0; index < choices.size(); ++index) {
@@ -212,7 +217,13 @@ void draw_choice_line(App& app, float right) {
 
 void draw_shot_list(App& app, const Rect& place) {
     const Look& look = app.look;
+    // Between card and plan on a small window there is room for two rows: no air and no heads then.
+    const bool low = place.height < 9.0F * look.unit;
+    ImVec2 padding = ImGui::GetStyle().WindowPadding;
+    if (low) padding.y = 0.25F * look.unit;
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
     begin_panel("list", place, look.colours.panel, ImGuiWindowFlags_NoScrollWithMouse);
+    ImGui::PopStyleVar();
     if (app.book->state().shots.empty()) {
         app.list.typing = false;
         text_in(look.strong, look.colours.quiet, "Shots");

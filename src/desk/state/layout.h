@@ -24,7 +24,9 @@ struct LogLayout {
     Rect header, film, decision, ribbon, keys, card, plan, reading, list;
     Rect fit_plan, fit_card; ///< what stands in the right column while the rink is being fitted
 };
-LogLayout log_layout(float width, float height, float unit);
+/// `browsing`: no shot is being worked on. Where the window is low the list then takes the room of the plan
+/// and of most of the card; in a higher one nothing moves.
+LogLayout log_layout(float width, float height, float unit, bool browsing = false);
 
 /// The part of the desk under the header, for the other sides.
 Rect page_area(float width, float height, float unit);
