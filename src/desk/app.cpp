@@ -47,6 +47,9 @@ void close_film(App& app) {
     app.texture.clear();
     app.on_screen.reset();
     app.player = {};
+    app.ribbon = {};
+    app.glimpse.reset();
+    app.glimpse_texture.clear();
     app.view.zoom = 1.0;
     app.carry_wanted = true;
 }
@@ -269,12 +272,14 @@ void follow_rink(App& app, const FrameTable& frames) {
 }
 
 /// The film's row, and its index so that the next opening need not read it through.
-void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
+void keep_film(App& app, const FilmFacts& facts, const FrameTable& frames) {
     app.film_kept = true;
     FilmFacts kept = facts;
     kept.path = app.film_path;
     try {
-        app.book->keep_film(kept, frame_count);
+        const FrameIndex last{frames.count() - 1};
+        app.book->keep_film(kept, frames.count(),
+                            FilmSpan{frames.seconds_of(FrameIndex{0}), frames.seconds_of(last)});
         const LogState& log = app.book->state();
         if (log.film) {
             app.book->file().put(StoredFilmIndex{log.films[*log.film].id, facts.fingerprint, film_library(),
@@ -284,6 +289,22 @@ void keep_film(App& app, const FilmFacts& facts, std::int64_t frame_count) {
         app.book->tell(error.what(), true);
     }
     if (!facts.warnings.empty()) app.book->tell(facts.warnings.front(), true);
+}
+
+} // namespace
+
+namespace {
+
+/// Fetches what the cursor over the ribbon asks for. True while a look is awaited.
+bool look_ahead(App& app, const FilmFacts& facts) {
+    if (!app.glimpse_wanted) return false;
+    if (!app.glimpse)
+        app.glimpse = std::make_unique<Glimpse>(resolved_path(app, app.film_path), app.film->index_to_keep());
+    app.glimpse->ask(*app.glimpse_wanted, app.glimpse_within);
+    app.glimpse_wanted.reset();
+    const auto seen = app.glimpse->take();
+    if (seen) app.glimpse_texture.put(*seen->picture, facts);
+    return seen || app.glimpse->awaited();
 }
 
 } // namespace
@@ -300,13 +321,16 @@ void pass_time(App& app, double elapsed_s) {
         if (!ran && app.step_held_s >= hold_to_run_s && !at_end)
             app.player = running(app.player, app.step_held, *frames);
     }
+    const FrameIndex before = app.player.frame;
     app.player = ticked(app.player, app.player.now_s + elapsed_s, *frames);
+    // A loop that begins again takes the sound back with it.
+    if (app.player.loop && app.player.clock.speed > 0.0 && app.player.frame < before) app.sound.stop();
 }
 
 bool update(App& app) {
     if (!app.book) {
         app.actions.clear();
-        return false;
+        return await_practice(app);
     }
     app.book->report_progress([&app](double share) {
         app.progress = share;
@@ -314,8 +338,14 @@ bool update(App& app) {
     });
     const Moment* before = moment_in_hand(app.book->state());
     const Id was_in_hand = before ? before->id : Id{};
+    const Id film_before = open_film(app.book->state());
     for (const LogAction& action : app.actions)
         app.book->apply(action, frame_at(app));
+    if (open_film(app.book->state()) != film_before) open_chosen_film(app);
+    if (app.clock_sent) {
+        app.clock_sent = false;
+        if (!app.book->state().notice.trouble) app.clock_field = ClockField::closed;
+    }
     const Moment* after = moment_in_hand(app.book->state());
     if (!after || after->id != was_in_hand) app.tried.reset();
     app.progress.reset();
@@ -325,7 +355,7 @@ bool update(App& app) {
     const auto frames = frames_of(app);
     if (!frames) return show_opening(app);
     const auto facts = app.film->facts();
-    if (!app.film_kept) keep_film(app, *facts, frames->count());
+    if (!app.film_kept) keep_film(app, *facts, *frames);
     try {
         follow_rink(app, *frames);
     } catch (const SeasonError& error) {
@@ -334,11 +364,15 @@ bool update(App& app) {
     }
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
+    if (const auto jump_s = app.book->take_jump_s())
+        app.player = at_frame(app.player, number(frames->shown_at(*jump_s + 1e-6)), *frames);
     run_study(app, *frames);
     follow_sound(app, *facts);
     app.player.frame = frames->clamp(number(app.player.frame));
+    if (app.guide) app.guide = stepped_to(std::move(*app.guide), number(app.player.frame));
+    const bool looking = look_ahead(app, *facts);
     const bool moving = app.player.playing || app.step_held != 0;
-    if (app.on_screen == app.player.frame) return moving;
+    if (app.on_screen == app.player.frame) return moving || looking;
     app.film->want(app.player.frame, app.player.direction);
     if (const PicturePtr picture = app.film->cached(app.player.frame)) {
         app.texture.put(*picture, *facts);

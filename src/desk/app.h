@@ -8,20 +8,25 @@
 #include "desk/sound_out.h"
 #include "desk/state/bring_in.h"
 #include "desk/state/carry_ahead.h"
+#include "desk/state/glimpse.h"
+#include "desk/state/guide.h"
 #include "desk/state/keys.h"
 #include "desk/state/layout.h"
 #include "desk/state/log_book.h"
 #include "desk/state/player.h"
+#include "desk/state/ribbon_view.h"
 #include "desk/state/settings.h"
 #include "desk/state/study.h"
 #include "film/film.h"
 
 #include <array>
+#include <atomic>
 #include <filesystem>
 #include <functional>
 #include <memory>
 #include <optional>
 #include <string>
+#include <thread>
 #include <vector>
 
 namespace ropeline {
@@ -35,6 +40,16 @@ struct FirstRunForm {
     int rules = 0, level = 2;
 };
 
+/// The film to learn on, made in the background.
+struct Practice {
+    std::filesystem::path folder;
+    std::atomic<int> per_cent{0};
+    int shown = 0; ///< per cent, on screen
+    std::atomic<bool> done{false};
+    std::string error; ///< written before `done`
+    std::jthread thread;
+};
+
 /// What the games page asks for.
 struct GamesForm {
     std::string date, home, away, goalie, team, film;
@@ -46,6 +61,9 @@ struct Drag {
     std::optional<std::size_t> click;
     ImagePoint offset; ///< from the cursor to the mark when it was taken
 };
+
+/// The small field for the game clock over the picture.
+enum class ClockField { closed, set, go_to };
 
 /// A cell of the shot list whose choices are open.
 struct OpenCell {
@@ -91,6 +109,11 @@ struct App {
     bool carry_wanted = true;
     std::optional<FrameIndex> on_screen;
     Player player;
+    RibbonView ribbon;                  ///< the stretch it shows; empty: all of the film
+    std::unique_ptr<Glimpse> glimpse;   ///< looks at the film where the cursor is over the ribbon
+    FilmTexture glimpse_texture;
+    std::optional<FrameIndex> glimpse_wanted; ///< this turn
+    std::int64_t glimpse_within = 0;          ///< frames that lie in a pixel or two of the ribbon
     SoundOut sound;
     bool muted = false;
     FilmView view;
@@ -101,10 +124,16 @@ struct App {
     bool key_sheet = false, games_page = false, parameters_page = false, note_open = false,
          overrule_open = false;
     std::string note_text, clock_text, overrule_text;
+    ClockField clock_field = ClockField::closed;
+    std::string clock_entry;       ///< typed in it
+    bool clock_sent = false;       ///< it closes once the log book took what was typed
     bool overrule_written = false; ///< the reason is, so that the number keys choose the verdict
     std::optional<IcePoint>
         tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
     FirstRunForm first_run;
+    std::function<void(const std::filesystem::path&, const std::function<void(int)>&)> make_practice_film;
+    std::unique_ptr<Practice> practice; ///< its film while it is being made
+    std::optional<Guide> guide;         ///< the first ten minutes, while they last
     GamesForm games_form;
     ListView list;
     std::optional<ListPage> list_page;
@@ -124,6 +153,11 @@ struct App {
 void open_season(App& app, const std::filesystem::path& path);
 /// Makes the season file the form describes, with its first game, and opens it.
 void create_season(App& app);
+/// Makes a film to learn on and opens a season of its own around it, with the guide beside.
+void begin_practice(App& app);
+/// Opens what begin_practice() started once it is there. True when there is something new to draw.
+bool await_practice(App& app);
+void start_guide(App& app);
 void open_film(App& app, const std::string& path);
 void open_chosen_film(App& app);
 void choose_game(App& app, std::size_t index);

@@ -2,6 +2,7 @@
 #include "desk/app.h"
 
 #include "film/rgb.h"
+#include "season/play.h"
 
 #include <algorithm>
 
@@ -23,7 +24,7 @@ void lay_on_paint(App& app) {
     const PicturePtr picture = app.film && fit ? app.film->cached(FrameIndex{fit->frame}) : nullptr;
     if (!picture) {
         app.book->tell(
-            "Press F to fit the rink on this frame first; L then lays the fit onto the painted lines.", true);
+            "Press [fit_rink] to fit the rink on this frame first; [lay_on_paint] then lays the fit onto the painted lines.", true);
         return;
     }
     const RgbPicture rgb = rgb_of(*picture, *app.film->facts());
@@ -44,15 +45,33 @@ void open_note(App& app) {
 void open_overrule(App& app) {
     const Moment* moment = app.book ? moment_in_hand(app.book->state()) : nullptr;
     if (!moment) return;
+    if (!is_step(*moment)) {
+        app.book->tell(
+            "What a second camera saw is not judged: pick the first camera's moment with , and overrule "
+            "there.",
+            true);
+        return;
+    }
     app.overrule_text = moment->overrule_reason;
     app.overrule_open = true;
     app.overrule_written = false;
 }
 
+void open_clock(App& app, ClockField field) {
+    if (!frames_of(app)) {
+        app.book->tell("Open a film first: drop one on the desk, or press O.", true);
+        return;
+    }
+    app.player.playing = false;
+    app.clock_field = field;
+    app.clock_entry.clear();
+    app.clock_sent = false;
+}
+
 /// The goalie's marks move to where he was tried on the plan.
 void keep_tried(App& app) {
     if (!app.tried) {
-        app.book->tell("Drag the goalie on the plan first: H then keeps that place.", true);
+        app.book->tell("Drag the goalie on the plan first: [keep_tried] then keeps that place.", true);
         return;
     }
     app.actions.push_back(MoveGoalie{*app.tried});
@@ -60,8 +79,9 @@ void keep_tried(App& app) {
 }
 
 void put_down(App& app) {
-    if (app.key_sheet || app.games_page || app.parameters_page || app.note_open || app.overrule_open) {
+    if (sheet_is_open(app)) {
         app.key_sheet = app.games_page = app.parameters_page = app.note_open = app.overrule_open = false;
+        app.clock_field = ClockField::closed;
     } else if (app.list_page) {
         app.list_page.reset();
     } else if (app.side == Side::log && leave_list(app)) {
@@ -75,6 +95,25 @@ void put_down(App& app) {
     } else {
         app.actions.push_back(PutDown{});
     }
+}
+
+/// From well before the first moment of the open shot to what came of its last; without one, around this frame.
+void loop_around_shot(App& app, const FrameTable& frames) {
+    if (app.player.loop && app.player.playing) {
+        app.player = held(app.player);
+        app.player.loop.reset();
+        return;
+    }
+    constexpr double before_s = 2.0;
+    constexpr double after_s = 1.5;
+    double first = frames.seconds_of(app.player.frame);
+    double last = first;
+    if (const ShotEntry* entry = chosen_shot(app.book->state())) {
+        const auto [earliest, latest] = std::ranges::minmax(entry->moments, {}, &Moment::frame);
+        first = frames.seconds_of(frames.clamp(earliest.frame));
+        last = frames.seconds_of(frames.clamp(latest.frame));
+    }
+    app.player = looping(app.player, first - before_s, last + after_s, frames);
 }
 
 /// Commands that work on the open game. True when it was one of them.
@@ -109,6 +148,15 @@ bool run_log_command(App& app, Command command) {
     case Command::slower:
         app.player = slowed(app.player);
         return true;
+    case Command::loop_shot:
+        if (frames) loop_around_shot(app, *frames);
+        return true;
+    case Command::ribbon_closer:
+        if (frames) app.ribbon = ribbon_closer(app.ribbon, 4.0, frames->seconds_of(app.player.frame), *frames);
+        return true;
+    case Command::ribbon_wider:
+        if (frames) app.ribbon = ribbon_closer(app.ribbon, 0.25, frames->seconds_of(app.player.frame), *frames);
+        return true;
     case Command::mute:
         app.muted = !app.muted;
         return true;
@@ -117,6 +165,21 @@ bool run_log_command(App& app, Command command) {
         return true;
     case Command::previous_shot:
         out.push_back(PickShotBy{-1});
+        return true;
+    case Command::next_film:
+        out.push_back(ShowFilmBy{1});
+        return true;
+    case Command::set_clock:
+        open_clock(app, ClockField::set);
+        return true;
+    case Command::turn_clock:
+        out.push_back(TurnClock{});
+        return true;
+    case Command::go_to_clock:
+        open_clock(app, ClockField::go_to);
+        return true;
+    case Command::turn_ends:
+        out.push_back(TurnEnds{});
         return true;
     case Command::new_shot:
         out.push_back(NewShot{});
@@ -133,6 +196,9 @@ bool run_log_command(App& app, Command command) {
         return true;
     case Command::mark_threat:
         out.push_back(Arm{Hand::threat});
+        return true;
+    case Command::take_ghosts:
+        out.push_back(TakeGhosts{});
         return true;
     case Command::one_timer:
         out.push_back(TurnThreat{.one_timer = true});
@@ -230,6 +296,7 @@ bool run_log_command(App& app, Command command) {
     case Command::side_study:
     case Command::side_season:
     case Command::key_sheet:
+    case Command::guide:
     case Command::larger_text:
     case Command::smaller_text:
     case Command::light_or_dark:
@@ -240,14 +307,14 @@ bool run_log_command(App& app, Command command) {
 }
 
 bool takes_film_keys(const App& app) {
-    return app.book && app.side == Side::log && !sheet_is_open(app) && !app.list.whole_page;
+    return app.book && app.side == Side::log && !sheet_is_open(app) && !app.list_page && !app.list.whole_page;
 }
 
 } // namespace
 
 bool sheet_is_open(const App& app) {
-    return app.list_page || app.games_page || app.parameters_page || app.key_sheet || app.note_open ||
-           app.overrule_open;
+    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open ||
+           app.clock_field != ClockField::closed;
 }
 
 void hold_step(App& app, int way) {
@@ -294,6 +361,13 @@ void run_command(App& app, Command command) {
     case Command::parameters:
         app.parameters_page = !app.parameters_page;
         app.games_page = false;
+        return;
+    case Command::guide:
+        if (app.guide) {
+            app.guide.reset();
+        } else {
+            start_guide(app);
+        }
         return;
     case Command::side_log:
         app.side = Side::log;

@@ -45,7 +45,7 @@ FilmAt film_at(const App& app, const FrameTable* frames) {
     if (!log.film || !frames) return film;
     film.film_id = log.films[*log.film].id;
     film.frames = frames;
-    film.clock = app.book->file().clock_marks(film.film_id);
+    film.clock = clock_marks_of(log, film.film_id);
     return film;
 }
 
@@ -92,7 +92,8 @@ void read_list_again(App& app) {
 void take_list(App& app) {
     ListPage& page = *app.list_page;
     if (page.coming.shots.empty()) {
-        app.book->tell("No row of this list can come in: look at why beside it, or Esc leaves it.", true);
+        app.book->tell("No row of this list can come in: look at why beside it, or [put_down] leaves it.",
+                       true);
         return;
     }
     app.actions.push_back(BringIn{page.name, std::move(page.coming.shots)});

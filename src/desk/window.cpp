@@ -1,5 +1,6 @@
 // SDL window, OpenGL 3.3 context, Dear ImGui, and the loop that turns events into commands.
 #include "desk/app.h"
+#include "desk/state/key_file.h"
 
 #include <SDL.h>
 #include <SDL_opengl.h>
@@ -31,7 +32,10 @@ struct FreeContext {
 /// Gives the film's textures back while the context they were made in still lives, whatever ends the loop.
 struct TextureLife {
     App& app;
-    ~TextureLife() { app.texture.release(); }
+    ~TextureLife() {
+        app.texture.release();
+        app.glimpse_texture.release();
+    }
 };
 struct ImGuiLife {
     ImGuiLife(SDL_Window* window, SDL_GLContext context) {
@@ -137,15 +141,18 @@ void draw_turn(App& app, SDL_Window* window) {
     SDL_GL_SwapWindow(window);
 }
 
-/// Text fields and buttons look at what is down when a turn is drawn: a press and its release must not fall
-/// into one turn.
-bool needs_turn(const App& app, const SDL_Event& event) {
-    if (event.type == SDL_KEYDOWN)
-        return ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list.find;
-    return event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP;
+/// Turns that have to be drawn before the next event is taken. Text fields and buttons look at what is down when
+/// a turn is drawn, so a press and its release must not fall into one; and Tab takes a turn to ask for the next
+/// field and one to arrive there, so on a slow machine a second Tab would be lost on the way.
+int turns_needed(const App& app, const SDL_Event& event) {
+    if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
+    const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list_page || app.list.find;
+    if (event.type != SDL_KEYDOWN || !fields) return 0;
+    return event.key.keysym.sym == SDLK_TAB ? 3 : 1;
 }
 
-/// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls.
+/// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls:
+/// `busy_ms` is the time since the turn before, less what the loop slept waiting for something to do.
 class Trace {
 public:
     explicit Trace(const std::optional<std::filesystem::path>& path) {
@@ -154,16 +161,22 @@ public:
         if (!file_)
             throw std::runtime_error(
                 fmt::format("the trace {} cannot be written: choose another place.", path->string()));
-        file_ << "seconds,turn_ms,frame_shown,frame_wanted\n";
+        file_ << "seconds,busy_ms,frame_shown,frame_wanted\n";
     }
-    void turn(double seconds, double turn_ms, const App& app) {
+    void slept(double seconds) { slept_s_ += seconds; }
+    void turn(double seconds, const App& app) {
+        const double busy_s = seconds - before_s_.value_or(seconds) - slept_s_;
+        before_s_ = seconds;
+        slept_s_ = 0.0;
         if (!file_.is_open()) return;
-        file_ << fmt::format("{:.6f},{:.3f},{},{}\n", seconds, turn_ms,
+        file_ << fmt::format("{:.6f},{:.3f},{},{}\n", seconds, 1000.0 * busy_s,
                              app.on_screen ? number(*app.on_screen) : -1, number(app.player.frame));
         file_.flush();
     }
 
 private:
+    std::optional<double> before_s_;
+    double slept_s_ = 0.0;
     std::ofstream file_;
 };
 
@@ -176,25 +189,29 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
     };
     double before = seconds_now();
     int turns_to_settle = 3;
+    int turns_owed = 0; // to the last event
     bool awaiting = true;
     while (!app.leaving) {
         const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
         SDL_Event event;
-        bool happened = SDL_WaitEventTimeout(&event, patience_ms) != 0;
+        const double waiting = seconds_now();
+        bool happened = turns_owed == 0 && SDL_WaitEventTimeout(&event, patience_ms) != 0;
         const double now = seconds_now();
+        trace.slept(now - waiting);
         pass_time(app, now - before);
         before = now;
         while (happened) {
             take_event(app, event);
             turns_to_settle = 3;
-            happened = !needs_turn(app, event) && SDL_PollEvent(&event) != 0;
+            turns_owed = turns_needed(app, event);
+            happened = turns_owed == 0 && SDL_PollEvent(&event) != 0;
         }
         const auto shown_before = app.on_screen;
         awaiting = update(app);
         if (turns_to_settle > 0 || awaiting || shown_before != app.on_screen) {
             draw_turn(app, window);
-            const double done = seconds_now();
-            trace.turn(done, 1000.0 * (done - now), app);
+            trace.turn(seconds_now(), app);
+            if (turns_owed > 0) --turns_owed;
         }
         if (turns_to_settle > 0) --turns_to_settle;
     }
@@ -206,6 +223,8 @@ void run_desk(const DeskOptions& options) {
     Trace trace{options.trace};
     App app;
     app.settings = load_settings(settings_path());
+    app.make_practice_film = options.make_practice_film;
+    const std::string about_keys = use_key_file(key_file_path());
     if (options.season) {
         open_season(app, *options.season);
     } else if (!app.settings.last_season.empty()) {
@@ -216,6 +235,8 @@ void run_desk(const DeskOptions& options) {
         }
     }
     if (options.film) drop_file(app, *options.film);
+    if (app.book && !about_keys.empty()) app.book->tell(about_keys, true);
+    if (!app.book && app.trouble.empty()) app.trouble = about_keys;
 
     SDL_SetHint(SDL_HINT_VIDEO_HIGHDPI_DISABLED, "0");
     if (SDL_Init(SDL_INIT_VIDEO) != 0) no_window("no window can be opened");

@@ -164,6 +164,9 @@ public:
     const FrameTable& frames() const;
     /// The frame, verified by pts. Throws FilmError::damaged where the film has no such picture.
     PicturePtr picture(FrameIndex frame);
+    /// The nearest frame at or before this one whose picture can be had without decoding others first, frame 0
+    /// where there is none.
+    FrameIndex begins_at(FrameIndex frame) const;
     /// Places where pictures are missing, as far as known: gaps and a cut end at once, damage once it was
     /// met.
     std::vector<FilmHole> holes() const;

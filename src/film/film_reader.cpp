@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cstdlib>
 #include <set>
 
@@ -72,6 +73,13 @@ PicturePtr FilmReader::picture(FrameIndex frame) {
     throw FilmError(FilmFault::damaged, my.film.facts.path + " is damaged at frame " +
                                             std::to_string(number(frame)) +
                                             ": the picture cannot be decoded");
+}
+
+FrameIndex FilmReader::begins_at(FrameIndex frame) const {
+    const FilmIndex& index = *insides_->film.index;
+    const auto entry =
+        static_cast<std::size_t>(index.entry_of_frame[static_cast<std::size_t>(number(insides_->table.clamp(number(frame))))]);
+    return FrameIndex{std::max<std::int64_t>(0, index.frame_of_packet[entry])};
 }
 
 std::vector<FilmHole> FilmReader::holes() const {

@@ -1,4 +1,5 @@
 // ropeline open: the desk.
+#include "demo/demo.h"
 #include "desk/desk.h"
 #include "verbs/verbs.h"
 
@@ -24,6 +25,12 @@ void add_open(CLI::App& app, Job& chosen) {
             if (!call->season.empty()) options.season = call->season;
             if (!call->film.empty()) options.film = call->film;
             if (!call->trace.empty()) options.trace = call->trace;
+            options.make_practice_film = [](const std::filesystem::path& folder, const std::function<void(int)>& report) {
+                demo::write_demo(folder, {.seed = 1, .brief = true}, [&](const std::string& what, int per_cent) {
+                    // Two films: the first is half of the way.
+                    report(what == "end_zone.mp4" ? per_cent / 2 : what == "bench_side.mp4" ? 50 + per_cent / 2 : 100);
+                });
+            };
             run_desk(options);
         };
     });

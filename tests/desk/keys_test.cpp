@@ -1,4 +1,4 @@
-#include "desk/state/keys.h"
+#include "desk/state/key_file.h"
 
 #include <doctest/doctest.h>
 
@@ -26,4 +26,77 @@ TEST_CASE("no two commands share a key and every command has one") {
 TEST_CASE("number keys stay free for the choices of the shot card") {
     for (const char* digit : {"1", "2", "3", "4", "5", "6", "7", "8", "9"})
         CHECK_FALSE(command_for(digit).has_value());
+}
+
+namespace {
+
+/// Whatever a test puts in force is gone after it.
+struct UsualKeysAfter {
+    ~UsualKeysAfter() { put_keys_in_force({}); }
+};
+
+} // namespace
+
+TEST_CASE("a coach's file changes keys, and the texts on the desk name the changed ones") {
+    const UsualKeysAfter usual;
+    const KeyFile file = read_key_file("# mine\nnew_shot = Q   # easier to reach\n\n  mark_puck=Ctrl+P\nmute = #\r\n");
+    REQUIRE(file.told.empty());
+    REQUIRE(file.changes.size() == 3);
+    CHECK(file.changes[2].chord == "#");
+    CHECK(file.changes[2].line == 5);
+    CHECK(put_keys_in_force(file.changes).empty());
+    CHECK(command_for("Q") == Command::new_shot);
+    CHECK_FALSE(command_for("N"));
+    CHECK(chord_of(Command::mark_puck) == "Ctrl+P");
+    CHECK(with_keys("press [new_shot], then [take_shot] [or so]") == "press Q, then Enter [or so]");
+}
+
+TEST_CASE("two commands may change places; a key that another command has is told, and stays with it") {
+    const UsualKeysAfter usual;
+    CHECK(put_keys_in_force({{"new_shot", "P", 1}, {"mark_puck", "N", 2}}).empty());
+    CHECK(command_for("P") == Command::new_shot);
+    CHECK(command_for("N") == Command::mark_puck);
+
+    const auto told = put_keys_in_force({{"new_shot", "F", 1}});
+    REQUIRE(told.size() == 1);
+    CHECK(told[0] == "F is the key of \"fit_rink\" and of \"new_shot\": it stays with the first, the second keeps its "
+                     "usual key; give one of them another");
+    CHECK(command_for("F") == Command::fit_rink);
+    CHECK(command_for("N") == Command::new_shot);
+
+    CHECK(put_keys_in_force({{"new_shot", "Q", 1}, {"mark_puck", "Q", 2}}).size() == 1);
+    CHECK(command_for("Q") == Command::new_shot);
+    CHECK(command_for("P") == Command::mark_puck);
+}
+
+TEST_CASE("whatever a coach writes into the file of keys, every command keeps a key of its own") {
+    const UsualKeysAfter usual;
+    for (const auto* text : {"fly = J", "new_shot = Hyper", "new_shot = 3", "new_shot", "new_shot = n", "new_shot =",
+                             "new_shot = Shift+Ctrl+J", "new_shot = F", "put_down = Return\ntake_shot = Escape\nmute = Return"}) {
+        CAPTURE(text);
+        const KeyFile file = read_key_file(text);
+        const auto told = put_keys_in_force(file.changes);
+        CHECK(file.told.size() + told.size() == 1);
+        std::set<std::string_view> chords;
+        for (const KeyBinding& binding : key_bindings())
+            CHECK(chords.insert(binding.chord).second);
+    }
+}
+
+TEST_CASE("the file the desk writes for the coach holds every command and changes nothing by itself") {
+    const UsualKeysAfter usual;
+    const std::string text = usual_key_file();
+    CHECK(read_key_file(text).changes.empty());
+    CHECK(read_key_file(text).told.empty());
+    std::string opened;
+    bool at_start = true;
+    for (std::size_t at = 0; at < text.size(); ++at) { // every # at the start of a line taken away
+        if (at_start && text.compare(at, 2, "# ") == 0 && text.find(" = ", at) < text.find('\n', at)) at += 2;
+        at_start = text[at] == '\n';
+        opened += text[at];
+    }
+    const KeyFile all = read_key_file(opened);
+    CHECK(all.changes.size() == key_bindings().size());
+    CHECK(put_keys_in_force(all.changes).empty());
+    CHECK(command_for("N") == Command::new_shot);
 }

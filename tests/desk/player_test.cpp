@@ -74,3 +74,37 @@ TEST_CASE("the tempo halves down to an eighth, also while the film runs") {
     player = ticked(player, 1.401, table); // another tenth
     CHECK(number(player.frame) == 18);
 }
+
+TEST_CASE("a loop begins again when its last frame has been shown, and ends when the coach steps") {
+    const FrameTable table = uneven();
+    Player player;
+    player.now_s = 10.0;
+    player = looping(player, 0.5, 1.0, table);
+    CHECK(player.playing);
+    CHECK(number(player.frame) == 15); // 30/60 s
+    player = ticked(player, 10.21, table);
+    CHECK(number(player.frame) == 21); // 42.6/60 s
+    player = ticked(player, 11.2, table); // past 1.0 s and the frame held there
+    CHECK(number(player.frame) == 15);
+    player = ticked(player, 11.41, table);
+    CHECK(number(player.frame) == 21);
+    player = stepped(player, 1, table);
+    CHECK_FALSE(player.loop);
+    player = running(player, 1, table);
+    player = ticked(player, 100.0, table);
+    CHECK(number(player.frame) == 89); // no loop any more: to the end of the film
+}
+
+TEST_CASE("backwards a loop begins again at its end, and a loop at the film's end does not stop there") {
+    const FrameTable table = uneven();
+    Player player = looping({}, 0.5, 0.9, table);
+    player = toggled(player, -1, table);
+    CHECK(number(player.frame) == 15);
+    player = ticked(player, 0.1, table);
+    CHECK(number(player.frame) == number(table.shown_at(0.9)));
+    player = looping({}, 2.0, 99.0, table);
+    const auto start = number(player.frame);
+    player = ticked(player, 5.0, table);
+    CHECK(player.playing);
+    CHECK(number(player.frame) == start);
+}

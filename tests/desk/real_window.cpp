@@ -7,6 +7,7 @@
 #include <csignal>
 #include <cstdio>
 #include <cstdlib>
+#include <fstream>
 #include <stdexcept>
 #include <sys/wait.h>
 #include <thread>
@@ -89,10 +90,11 @@ VirtualDisplay::~VirtualDisplay() {
 
 DeskWindow::DeskWindow(const VirtualDisplay& display, const std::filesystem::path& home,
                        const std::string& arguments)
-    : display_(display.name()) {
+    : display_(display.name()), trace_(home / "trace.csv") {
     process_ = start(
         fmt::format("env DISPLAY={0} HOME='{1}' XDG_CONFIG_HOME='{1}/config' LIBGL_ALWAYS_SOFTWARE=1 "
-                    "SDL_AUDIODRIVER=dummy ASAN_OPTIONS=detect_leaks=0 '{2}' open {3} >'{1}/desk.log' 2>&1",
+                    "SDL_AUDIODRIVER=dummy ASAN_OPTIONS=detect_leaks=0 '{2}' open --trace '{1}/trace.csv' {3} "
+                    ">'{1}/desk.log' 2>&1",
                     display_, home.string(), ROPELINE_PROGRAM, arguments));
     for (int waited = 0; waited < 300 && window_.empty() && running(); ++waited) {
         pause(0.1);
@@ -115,11 +117,47 @@ std::string DeskWindow::xdotool(const std::string& arguments) const {
 }
 
 void DeskWindow::settle() const {
-    pause(0.35);
+    constexpr double quiet_s = 0.1;
+    constexpr double longest_s = 0.35;
+    std::error_code failed;
+    auto size = std::filesystem::file_size(trace_, failed);
+    double quiet = 0.0;
+    for (double waited = 0.0; waited < longest_s && quiet < quiet_s; waited += 0.02) {
+        pause(0.02);
+        const auto now = std::filesystem::file_size(trace_, failed);
+        quiet = now == size ? quiet + 0.02 : 0.0;
+        size = now;
+    }
+}
+
+std::vector<DeskWindow::Turn> DeskWindow::turns() const {
+    std::vector<Turn> all;
+    std::ifstream file(trace_);
+    std::string line;
+    while (std::getline(file, line)) {
+        Turn turn;
+        long long shown = -1;
+        long long wanted = -1;
+        if (std::sscanf(line.c_str(), "%lf,%lf,%lld,%lld", &turn.seconds, &turn.busy_ms, &shown, &wanted) != 4)
+            continue; // the head, or a line that is just being written
+        turn.shown = shown;
+        turn.wanted = wanted;
+        all.push_back(turn);
+    }
+    return all;
+}
+
+bool DeskWindow::wait_for_frame(std::int64_t frame) const {
+    for (double waited = 0.0; waited < 30.0; waited += 0.05) {
+        const auto all = turns();
+        if (!all.empty() && all.back().shown == frame && all.back().wanted == frame) return true;
+        pause(0.05);
+    }
+    return false;
 }
 
 void DeskWindow::key(const std::string& keys) const {
-    xdotool("key --delay 60 " + keys);
+    xdotool("key --delay 30 " + keys);
     settle();
 }
 
@@ -132,6 +170,11 @@ void DeskWindow::click(ScreenPoint at) const {
     xdotool(fmt::format("mousemove --window {} {} {}", window_, std::lround(at.x), std::lround(at.y)));
     settle();
     xdotool("click 1");
+    settle();
+}
+
+void DeskWindow::resize(int width, int height) const {
+    xdotool(fmt::format("windowsize {} {} {}", window_, width, height));
     settle();
 }
 

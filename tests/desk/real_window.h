@@ -3,9 +3,11 @@
 
 #include "desk/state/layout.h"
 
+#include <cstdint>
 #include <filesystem>
 #include <string>
 #include <sys/types.h>
+#include <vector>
 
 namespace ropeline::test {
 
@@ -35,15 +37,26 @@ public:
     void key(const std::string& keys) const; ///< xdotool's names, several with spaces between
     void type(const std::string& text) const;
     void click(ScreenPoint at) const; ///< pixels of the window
+    void resize(int width, int height) const;
     void picture(const std::filesystem::path& png) const;
     void kill(); ///< SIGKILL
     bool running() const;
-    void settle() const; ///< time enough for the desk to draw what was asked
+    void settle() const; ///< until the desk has nothing more to draw, a third of a second at most
+    /// Waits until this frame is on screen; false when it does not come in half a minute.
+    bool wait_for_frame(std::int64_t frame) const;
+
+    /// One presented turn, as the desk's own trace tells it.
+    struct Turn {
+        double seconds = 0.0, busy_ms = 0.0;
+        std::int64_t shown = -1, wanted = -1;
+    };
+    std::vector<Turn> turns() const;
 
 private:
     std::string xdotool(const std::string& arguments) const;
 
     std::string display_;
+    std::filesystem::path trace_;
     pid_t process_ = -1;
     std::string window_;
 };

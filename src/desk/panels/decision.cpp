@@ -29,7 +29,7 @@ void draw_verdict_words(App& app, const Moment& moment, const Judged& view) {
                                 view.decision.advice.depth_m, error < 0.0 ? "−" : "+", std::abs(error)));
     ImGui::PushTextWrapPos(0.0F);
     if (app.tried) {
-        text_in(look.strong, c.rope, "Tried on the plan, kept nowhere: H keeps it, Esc goes back.");
+        text_in(look.strong, c.rope, with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back."));
     } else if (moment.overruled) {
         const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
         text_in(look.strong, c.rope,
@@ -45,7 +45,7 @@ void draw_passes(App& app, const Judged& view) {
     const Look& look = app.look;
     const Palette& c = look.colours;
     if (view.asked.threats.empty()) {
-        wrapped_text(app, "No opponent is marked for a pass. R marks one: his pass then limits the depth.",
+        wrapped_text(app, "No opponent is marked for a pass. [mark_threat] marks one: his pass then limits the depth.",
                      c.quiet);
         return;
     }
@@ -126,6 +126,15 @@ void draw_decision(App& app, const Rect& place) {
     const auto view = judged_in_hand(app);
     if (!view) {
         text_in(look.strong, look.colours.quiet, "Decision");
+        if (moment && !is_step(*moment)) {
+            wrapped_text(
+                app,
+                "This is the play again, seen by a second camera: its places stand beside the first "
+                "camera's in the figures. The decision is judged on the first camera's marks; , goes there.",
+                look.colours.quiet);
+            ImGui::End();
+            return;
+        }
         wrapped_text(
             app,
             "What the puck saw, how far out was right and what a pass would have cost appear here once "
@@ -136,7 +145,7 @@ void draw_decision(App& app, const Rect& place) {
     }
     const float eye_width = 1.35F * place.height;
     draw_puck_eye(app, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
-                  view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_at(log, moment->frame)),
+                  view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   log.season.parameters);
     const float passes_width = std::min(20.0F * look.unit, 0.34F * place.width);
     const float gap = 0.8F * look.unit;

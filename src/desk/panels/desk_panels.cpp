@@ -1,6 +1,8 @@
 // One turn of the whole desk: which panels stand where on each side.
 #include "desk/panels/ui.h"
 
+#include <algorithm>
+
 namespace ropeline {
 
 namespace {
@@ -18,7 +20,11 @@ void draw_log_side(App& app, const LogLayout& at) {
             draw_plan(app, at.plan);
             draw_reading(app, at.reading);
         }
-        draw_shot_list(app, at.list);
+        if (app.guide) {
+            draw_guide(app, at.list);
+        } else {
+            draw_shot_list(app, at.list);
+        }
     }
     draw_key_strip(app, at.keys);
 }
@@ -27,8 +33,9 @@ void draw_log_side(App& app, const LogLayout& at) {
 
 void draw_desk(App& app, float width, float height) {
     const float unit = app.look.unit;
-    const bool browsing = app.book && (!chosen_shot(app.book->state()) || app.list.typing);
-    const LogLayout at = log_layout(width, height, unit, browsing);
+    const int films = app.book ? static_cast<int>(app.book->state().films.size()) : 0;
+    const bool browsing = app.book && !app.guide && (!chosen_shot(app.book->state()) || app.list.typing);
+    const LogLayout at = log_layout(width, height, unit, std::max(0, films - 1), browsing);
     draw_header(app, at.header);
     const Rect page = page_area(width, height, unit);
     if (!app.book) {

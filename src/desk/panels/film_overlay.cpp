@@ -1,6 +1,7 @@
 // The rink over its ice, the lines of the moment in hand, its marks.
 #include "desk/panels/film_overlay.h"
 
+#include "desk/state/ghosts.h"
 #include "desk/state/ice_drawing.h"
 #include "rink/paint.h"
 #include "rink/units.h"
@@ -20,7 +21,7 @@ std::vector<Handle> handles_of(const LogState& log, std::int64_t frame) {
         return handles;
     }
     const Moment* moment = moment_in_hand(log);
-    if (!moment || moment->frame != frame) return handles;
+    if (!moment || moment->frame != frame || moment->film_id != open_film(log)) return handles;
     for (std::size_t index = 0; index < moment->marks.size(); ++index) {
         const Mark& mark = moment->marks[index];
         if (mark.at) handles.push_back({index, {}, mark.kind, *mark.at});
@@ -147,12 +148,11 @@ void draw_moment(const App& app, ImDrawList* draw, const RinkFit& fit, const std
     }
 }
 
-void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, bool held) {
-    const Palette& c = app.look.colours;
+void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, ImU32 colour, float strength = 1.0F) {
     const ImVec2 at = vec(app.view.to_screen(handle.at));
     const float r = 0.42F * app.look.unit;
-    const ImU32 colour = held ? c.rope : IM_COL32(255, 255, 255, 235);
-    const ImU32 under = IM_COL32(0, 0, 0, 200);
+    colour = faded(colour, strength);
+    const ImU32 under = faded(IM_COL32(0, 0, 0, 255), 0.8F * strength);
     if (handle.kind == MarkKind::puck) {
         draw->AddCircle(at, r, under, 0, 4.0F);
         draw->AddCircle(at, r, colour, 0, 2.0F);
@@ -221,14 +221,20 @@ void draw_overlay(const App& app, ImDrawList* draw) {
     } else if (const FitHere here = fit_here(log, frame); here.fit) {
         draw_rink(app, draw, *here.fit, here.key->rules, here.state == CarryState::held ? 0.42F : 0.25F);
         const Moment* moment = moment_in_hand(log);
-        if (moment && moment->frame == frame) {
-            draw_moment(app, draw, *here.fit, lines_in_hand(app));
+        if (moment && moment->frame == frame && moment->film_id == open_film(log)) {
+            const FitHere lies = fit_for(log, chosen_shot(log)->shot, *moment);
+            draw_moment(app, draw, *lies.fit, lines_in_hand(app));
             for (const Mark& mark : moment->marks)
-                draw_halo(app, draw, *here.fit, mark);
+                draw_halo(app, draw, *lies.fit, mark);
         }
     }
+    if (app.side == Side::log && log.hand != Hand::empty) {
+        for (const Ghost& ghost : ghosts(log, frame, app.view.shown))
+            draw_mark(app, draw, {{}, {}, ghost.kind, ghost.at}, IM_COL32(255, 255, 255, 255), 0.45F);
+    }
     for (const Handle& handle : handles_of(log, frame)) {
-        draw_mark(app, draw, handle, handle.mark && handle.mark == log.held);
+        const bool held = handle.mark && handle.mark == log.held;
+        draw_mark(app, draw, handle, held ? app.look.colours.rope : IM_COL32(255, 255, 255, 235));
     }
 }
 

@@ -1,9 +1,13 @@
 // The picture, the loupe under the hand, and what the mouse does to marks.
 #include "desk/panels/film_overlay.h"
 
+#include "desk/state/ghosts.h"
 #include "rink/landmarks.h"
+#include "season/clock_words.h"
+#include "season/game_clock.h"
 
 #include <fmt/core.h>
+#include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <cmath>
@@ -46,25 +50,34 @@ std::string hand_words(const App& app) {
     const LogState& log = app.book->state();
     switch (log.hand) {
     case Hand::first_skate:
-        return "Click one skate of the goalie where the blade touches the ice.   G: one point instead";
+        return "Click one skate of the goalie where the blade touches the ice.   [mark_goalie]: one point instead";
     case Hand::second_skate:
         return "Click the other skate.";
     case Hand::goalie:
-        return "Click the ice between the goalie's skates.   S: both skates instead";
+        return "Click the ice between the goalie's skates.   [mark_skates]: both skates instead";
     case Hand::puck:
         return "Click the puck.";
     case Hand::threat:
-        return "Click an opponent a pass could reach, where his skates touch the ice.";
+        return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the card.";
     case Hand::landmark: {
         const auto landmark =
             log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
-        if (!landmark) return "Sharp enough: Enter keeps the fit. Any other point can be picked on the plan.";
-        return fmt::format("Click the {}.   X: another, or pick one on the plan", landmark->label);
+        if (!landmark) return "Sharp enough: [take_shot] keeps the fit. Any other point can be picked on the plan.";
+        return fmt::format("Click the {}.   [other_landmark]: another, or pick one on the plan", landmark->label);
     }
     case Hand::empty:
         break;
     }
     return {};
+}
+
+/// Offers the marks of the moment before while the hand asks for some of them.
+std::string ghost_words(const App& app) {
+    const LogState& log = app.book->state();
+    if (log.hand == Hand::empty) return {};
+    const auto offered = ghosts_asked_for(ghosts(log, number(app.player.frame), app.view.shown), log.hand);
+    if (offered.empty()) return {};
+    return offered.size() == 1 ? "   [take_ghosts]: keep the faint mark" : "   [take_ghosts]: keep the faint marks";
 }
 
 /// Words on a strip over the picture, wrapped to its width; `from_bottom` stands them on the lower edge.
@@ -96,15 +109,70 @@ std::string fit_words(const App& app) {
         return {};
     case FitHere::Source::carried:
         if (here.state == CarryState::held) return {};
-        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: F fits it again", here.sigma_m);
+        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: [fit_rink] fits it again", here.sigma_m);
     case FitHere::Source::assumed:
         return fmt::format(
-            "rink taken over from frame {}: right only if the camera stood still. F fits it here",
+            "rink taken over from frame {}: right only if the camera stood still. [fit_rink] fits it here",
             here.key->frame);
     case FitHere::Source::lost:
-        return "rink lost here: F fits it again";
+        return "rink lost here: [fit_rink] fits it again";
     }
     return {};
+}
+
+/// The game clock of the frame on screen; empty without clock marks.
+std::string clock_here(const App& app) {
+    const LogState& log = app.book->state();
+    const auto frames = frames_of(app);
+    if (!frames || !app.on_screen) return {};
+    const auto time = game_time_at(clock_marks_of(log, open_film(log)), frames->seconds_of(*app.on_screen));
+    if (!time) return {};
+    return game_time_words(time->period, time->clock_s) + (time->standing ? "  stands" : "");
+}
+
+/// In the top-right corner of the picture. Out: the width it takes from the words beside it.
+float draw_clock_here(const App& app, ImDrawList* draw, const Rect& place) {
+    const std::string words = clock_here(app);
+    if (words.empty()) return 0.0F;
+    const Look& look = app.look;
+    const ImVec2 size = text_size(look.heading, words);
+    const float gap = 0.6F * look.unit;
+    const float pad = 0.5F * look.unit;
+    const ImVec2 at{place.x + place.width - gap - size.x - 2.0F * pad, place.y + gap};
+    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + size.y + pad},
+                        faded(look.colours.ground, 0.88F));
+    draw_text(draw, look.heading, {at.x + pad, at.y + 0.5F * pad}, look.colours.text, words);
+    return size.x + 2.0F * pad + gap;
+}
+
+/// The field for the game clock, at the top of the picture.
+void draw_clock_field(App& app, const Rect& place) {
+    const Look& look = app.look;
+    const bool sets = app.clock_field == ClockField::set;
+    const float width = std::min(30.0F * look.unit, place.width - 2.0F * look.unit);
+    const Rect box{place.x + 0.5F * (place.width - width), place.y + 3.2F * look.unit, width,
+                   5.4F * look.unit};
+    ImGui::SetCursorScreenPos(corner(box));
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, look.colours.panel);
+    ImGui::PushStyleColor(ImGuiCol_Border, look.colours.rope);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.8F * look.unit, 0.6F * look.unit});
+    ImGui::BeginChild("game clock", {box.width, box.height}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
+    text_in(look.strong, look.colours.text, sets ? "The game clock shows here" : "Go to the game clock");
+    if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
+    ImGui::SetNextItemWidth(-1.0F);
+    if (ImGui::InputTextWithHint("##clock", "2 14:35", &app.clock_entry,
+                                 ImGuiInputTextFlags_EnterReturnsTrue)) {
+        if (sets) {
+            app.actions.push_back(SetClock{app.clock_entry});
+        } else {
+            app.actions.push_back(GoToClock{app.clock_entry});
+        }
+        app.clock_sent = true;
+    }
+    quiet_text(app, sets ? "14:35 alone: same period.  stop, go: stands, runs" : "14:35 alone: this period");
+    ImGui::EndChild();
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor(2);
 }
 
 void handle_mouse(App& app, ImVec2 mouse) {
@@ -122,7 +190,7 @@ void handle_mouse(App& app, ImVec2 mouse) {
         for (const Handle& handle : handles_of(log, number(app.player.frame))) {
             const ScreenPoint there = app.view.to_screen(handle.at);
             if (std::hypot(there.x - mouse.x, there.y - mouse.y) > grab_px) continue;
-            if (!log.fit && log.hand != Hand::empty) continue;
+            if (!log.fit && log.hand != Hand::empty && log.hand != Hand::threat) continue;
             app.drag = Drag{handle.mark, handle.click, {handle.at.x_px - at.x_px, handle.at.y_px - at.y_px}};
             if (handle.mark) app.actions.push_back(HoldMark{*handle.mark});
         }
@@ -143,7 +211,7 @@ void handle_mouse(App& app, ImVec2 mouse) {
 void draw_no_picture(App& app, const Rect& place) {
     const LogState& log = app.book->state();
     std::string heading = "No film is open";
-    std::string words = "Drop a film of the game on the desk, or press O to type where it is.";
+    std::string words = "Drop a film of the game on the desk, or press [games] to type where it is.";
     ImU32 colour = app.look.colours.quiet;
     if (app.film && app.film->state() == FilmDesk::State::opening) {
         heading = "Opening " + std::filesystem::path(app.film_path).filename().string();
@@ -153,7 +221,7 @@ void draw_no_picture(App& app, const Rect& place) {
         words = app.film->error();
         if (!log.shots.empty()) {
             words += fmt::format(
-                "\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, or press O "
+                "\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, or press [games] "
                 "and say where it is now.",
                 log.shots.size());
         }
@@ -163,6 +231,7 @@ void draw_no_picture(App& app, const Rect& place) {
         heading = missing.empty() ? "" : fmt::format("Frame {} is missing", number(app.player.frame));
         words = missing;
     }
+    words = with_keys(words);
     const float width = std::min(34.0F * app.look.unit, place.width - 4.0F * app.look.unit);
     ImGui::SetCursorScreenPos({place.x + 0.5F * (place.width - width), place.y + 0.36F * place.height});
     ImGui::BeginGroup();
@@ -217,11 +286,14 @@ void draw_film_view(App& app, const Rect& place) {
         }
     }
     const Palette& c = app.look.colours;
-    if (const std::string words = hand_words(app); !words.empty())
-        draw_words(app, draw, place, words, c.text, c.rope, false);
-    if (const std::string words = fit_words(app); !words.empty() && log.hand == Hand::empty) {
-        draw_words(app, draw, place, words, c.quiet, c.rope, false);
+    Rect beside_clock = place;
+    beside_clock.width -= draw_clock_here(app, draw, place);
+    if (const std::string words = with_keys(hand_words(app) + ghost_words(app)); !words.empty())
+        draw_words(app, draw, beside_clock, words, c.text, c.rope, false);
+    if (const std::string words = with_keys(fit_words(app)); !words.empty() && log.hand == Hand::empty) {
+        draw_words(app, draw, beside_clock, words, c.quiet, c.rope, false);
     }
+    if (app.clock_field != ClockField::closed) draw_clock_field(app, place);
     if (const Notice& notice = log.notice; !notice.text.empty()) {
         draw_words(app, draw, place, notice.text, notice.trouble ? c.trouble : c.text,
                    notice.trouble ? c.trouble : c.save, true);

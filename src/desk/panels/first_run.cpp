@@ -99,6 +99,13 @@ void draw_first_run(App& app, const Rect& place) {
 
     ImGui::Dummy({1.0F, 0.4F * look.unit});
     if (word_button(app, "Make the season and open the film  (Enter)", true)) create_season(app);
+    ImGui::SameLine(0.0F, look.unit);
+    if (app.practice) {
+        ImGui::AlignTextToFramePadding();
+        quiet_text(app, fmt::format("Making the practice film: {} %", app.practice->per_cent.load()));
+    } else if (word_button(app, "Learn on a practice film first")) {
+        begin_practice(app);
+    }
     if (!app.trouble.empty()) wrapped_text(app, app.trouble, c.trouble);
     wrapped_text(app,
                  "Have a season already? Drop its .season file here. Film players, minors above all, only "

@@ -73,9 +73,9 @@ void draw_fit_card(App& app, const Rect& place) {
         }
     }
     ImGui::EndChild();
-    if (word_button(app, "Keep the fit  (Enter)", fit.fit.has_value())) app.actions.push_back(KeepFit{});
+    if (word_button(app, with_keys("Keep the fit  ([take_shot])").c_str(), fit.fit.has_value())) app.actions.push_back(KeepFit{});
     ImGui::SameLine();
-    if (word_button(app, "Leave it  (Esc)")) app.actions.push_back(PutDown{});
+    if (word_button(app, with_keys("Leave it  ([put_down])").c_str())) app.actions.push_back(PutDown{});
     ImGui::End();
 }
 

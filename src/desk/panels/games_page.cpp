@@ -69,7 +69,7 @@ void draw_films(App& app) {
         std::error_code failed;
         const bool there = std::filesystem::exists(resolved_path(app, path), failed);
         const std::string label = fmt::format("{}##{}", path, log.films[index].id);
-        if (ImGui::Selectable(label.c_str(), log.film == index)) choose_film(app, index);
+        if (ImGui::Selectable(label.c_str(), log.film == index)) app.actions.push_back(ShowFilm{index});
         if (!there) {
             text_in(app.look.body, c.trouble,
                     "   is not there any more: drop the film on the desk, or type its new place below");
@@ -130,7 +130,7 @@ void draw_games_page(App& app, float width, float height) {
     text_in(app.look.heading, app.look.colours.text, "Games and films");
     ImGui::SameLine(0.0F, unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * unit);
-    quiet_text(app, "Esc closes this page");
+    quiet_text(app, with_keys("[put_down] closes this page"));
     ImGui::Spacing();
     draw_games(app);
     ImGui::Dummy({1.0F, 0.6F * unit});

@@ -1,6 +1,8 @@
 // Every key on one sheet.
 #include "desk/panels/ui.h"
 
+#include "desk/state/key_file.h"
+
 #include <algorithm>
 #include <array>
 
@@ -13,7 +15,8 @@ void draw_key_sheet(App& app, float width, float height) {
     text_in(look.heading, look.colours.text, "All keys");
     ImGui::SameLine(0.0F, look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    quiet_text(app, "F1 or Esc closes this sheet");
+    quiet_text(app, with_keys("[key_sheet] or [put_down] closes this sheet. Other keys: write them into ") +
+                        key_file_path().string());
     ImGui::Spacing();
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 start = ImGui::GetCursorScreenPos();

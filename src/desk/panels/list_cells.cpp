@@ -11,11 +11,6 @@ namespace ropeline {
 
 namespace {
 
-double film_start_s(const App& app) {
-    const auto frames = frames_of(app);
-    return frames ? frames->seconds_of(FrameIndex{0}) : 0.0;
-}
-
 /// Room in front of the words for the mark.
 float mark_room(const App& app, ShotColumn column) {
     switch (column) {
@@ -87,7 +82,7 @@ struct CellWords {
 
 CellWords words_in_cell(const App& app, const ShotEntry& entry, ShotColumn column, bool short_verdict) {
     const Palette& c = app.look.colours;
-    std::string text = cell_words(app.book->state(), entry, column, film_start_s(app));
+    std::string text = cell_words(app.book->state(), entry, column);
     if (column == ShotColumn::outcome && text.empty()) return {"open", c.rope};
     if (column == ShotColumn::note) {
         const bool no_place = has_no_place(app.book->state(), entry.shot);

@@ -75,7 +75,7 @@ void draw_parameters_page(App& app, float width, float height) {
     wrapped_text(
         app,
         "Speeds and times are ranges or from memory, not laws: a verdict that would change inside its range "
-        "says so. A change works every shot of the season out again; Ctrl Z takes it back.",
+        "says so. A change works every shot of the season out again; [undo] takes it back.",
         look.colours.quiet);
     ImGui::Spacing();
     draw_levels(app, ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - look.unit);

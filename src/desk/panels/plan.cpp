@@ -132,7 +132,7 @@ void try_places(App& app, const PlanView& plan, const Moment& moment) {
     ImGui::SetCursorScreenPos({at.x - reach, at.y - reach});
     ImGui::InvisibleButton("goalie", {2.0F * reach, 2.0F * reach});
     if (ImGui::IsItemHovered() && !ImGui::IsItemActive() && !app.tried)
-        ImGui::SetTooltip("Drag him: what if he had stood there? H keeps it, Esc goes back.");
+        ImGui::SetTooltip("%s", with_keys("Drag him: what if he had stood there? [keep_tried] keeps it, [put_down] goes back.").c_str());
     if (!ImGui::IsItemActive() || !ImGui::IsMouseDragging(ImGuiMouseButton_Left, 2.0F)) return;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     app.tried = plan.to_ice({mouse.x, mouse.y});

@@ -2,6 +2,7 @@
 #include "desk/panels/ui.h"
 
 #include "camera/fit_advice.h"
+#include "desk/state/seen_twice.h"
 #include "rink/units.h"
 
 #include <fmt/core.h>
@@ -39,7 +40,8 @@ std::string clearance_words(double clearance) {
 
 /// What the place of the marks does to the figures: far from the clicks of the fit, or above the ice.
 void draw_cautions(const App& app, const Moment& moment) {
-    const FitHere here = fit_here(app.book->state(), moment.frame);
+    const LogState& log = app.book->state();
+    const FitHere here = fit_for(log, chosen_shot(log)->shot, moment);
     if (!here.fit) return;
     std::vector<ImagePoint> clicks;
     if (here.source == FitHere::Source::clicked) {
@@ -67,6 +69,31 @@ void draw_cautions(const App& app, const Moment& moment) {
     }
 }
 
+std::string place_words(IcePoint at, const std::optional<double>& sigma_m) {
+    const std::string place = fmt::format("{:.2f}, {:.2f}", at.x_m, at.y_m);
+    return sigma_m ? fmt::format("{} ± {:.2f}", place, *sigma_m) : place;
+}
+
+/// Each place by both cameras, and how far they lie apart.
+void draw_both_views(const App& app) {
+    const auto [first, second] = both_views(app.book->state());
+    if (!first) return;
+    const Palette& c = app.look.colours;
+    text_in(app.look.strong, c.text, "By two cameras");
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip(
+            "Metres right of the middle of the net, metres out from the goal line, and the standard\n"
+            "deviation of the place. They disagree when they lie more than two of these apart.");
+    const auto compared = seen_twice(*first, *second);
+    if (compared.empty()) wrapped_text(app, "Mark goalie or puck in both to compare them.", c.faint);
+    for (const SeenTwice& one : compared) {
+        line(app, fmt::format("{} apart", one.what),
+             fmt::format("{:.2f} m{}", one.apart_m, one.agree == false ? ", disagree" : ""));
+        line(app, " first", place_words(one.first, one.first_sigma_m));
+        line(app, " second", place_words(one.second, one.second_sigma_m));
+    }
+}
+
 } // namespace
 
 void draw_reading(App& app, const Rect& place) {
@@ -77,6 +104,7 @@ void draw_reading(App& app, const Rect& place) {
     if (!moment || !moment->reading) {
         text_in(look.strong, look.colours.quiet, "Depth");
         wrapped_text(app, "Appears once goalie and puck are marked on a fitted rink.", look.colours.faint);
+        if (moment) draw_both_views(app);
         ImGui::PopStyleVar();
         ImGui::End();
         return;
@@ -101,6 +129,7 @@ void draw_reading(App& app, const Rect& place) {
     quiet_text(app, fmt::format("{:.1f} ft  {}", to_feet(reading.depth_m), sigma));
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("± one standard deviation, from the rink fit and the clicks");
+    draw_both_views(app);
     line(app, "paint", clearance_words(reading.clearance_m));
     line(app, "off angle", side_words(reading.off_angle_m));
     if (reading.square_error_rad) {

@@ -188,7 +188,7 @@ void draw_left_out(App& app) {
     constexpr std::size_t most = 500; // nobody reads further before mending the list
     for (std::size_t index = 0; index < std::min(coming.refused.size(), most); ++index) {
         const RefusedRow& row = coming.refused[index];
-        wrapped_text(app, fmt::format("line {}: {}", row.line, printable(row.why)), c.trouble);
+        wrapped_text(app, fmt::format("line {}: {}", row.line, printable(with_keys(row.why))), c.trouble);
     }
     for (std::size_t index = 0; index < std::min(coming.there.size(), most); ++index) {
         const RowThere& row = coming.there[index];

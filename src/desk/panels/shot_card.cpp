@@ -1,11 +1,12 @@
 // The form for one shot: numbered choices line by line, the note, the game clock.
 #include "desk/panels/ui.h"
 
+#include "season/clock_words.h"
+
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
-#include <charconv>
 
 namespace ropeline {
 
@@ -41,18 +42,27 @@ void draw_moments(App& app, const ShotEntry& entry, float right) {
     const Moment* in_hand = moment_in_hand(app.book->state());
     for (std::size_t index = 0; index < entry.moments.size(); ++index) {
         const Moment& moment = entry.moments[index];
-
-        if (index > 0) wrap_chip(app, "", label_of(moment.kind), right);
+        const std::string word = is_step(moment)
+                                     ? std::string{label_of(moment.kind)}
+                                     : fmt::format("{} by film {}", label_of(moment.kind),
+                                                   film_number(app.book->state(), moment.film_id));
+        if (index > 0) wrap_chip(app, "", word, right);
         ImGui::PushID(static_cast<int>(index));
-        if (chip(app, "moment", "", label_of(moment.kind), &moment == in_hand, false))
+        if (chip(app, "moment", "", word, &moment == in_hand, false))
             app.actions.push_back(PickMoment{index});
         if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("Frame %lld. , and . go from moment to moment, K changes its kind.",
-                              static_cast<long long>(moment.frame));
+            ImGui::SetTooltip("Frame %lld. %s", static_cast<long long>(moment.frame),
+                              with_keys("[previous_moment] and [next_moment] go from moment to moment, [moment_kind] "
+                                        "changes its kind.")
+                                  .c_str());
         ImGui::PopID();
     }
-    wrap_chip(app, "A", "add a moment here", right);
-    if (chip(app, "add", "A", "add a moment here", false, false)) app.actions.push_back(NewMoment{});
+    const LogState& log = app.book->state();
+    const bool other_film = in_hand && is_step(*in_hand) && in_hand->film_id != open_film(log);
+    const char* add = other_film ? "add what this camera saw" : "add a moment here";
+    const std::string key{shown_chord(chord_of(Command::new_moment))};
+    wrap_chip(app, key, add, right);
+    if (chip(app, "add", key, add, false, false)) app.actions.push_back(NewMoment{});
 }
 
 /// What the carrier's body says: each cue says nothing, shot or pass in turn.
@@ -87,30 +97,18 @@ void draw_cues(App& app, float label_width, float right) {
     ImGui::EndGroup();
 }
 
-/// "2 12:34" or "12:34": period and time left; an empty text clears both.
-std::optional<PutClock> read_clock(const std::string& text) {
-    PutClock clock;
-    if (text.find_first_not_of(' ') == std::string::npos) return clock;
-    int period = 0;
-    int minutes = 0;
-    int seconds = 0;
-    if (std::sscanf(text.c_str(), "%d %d:%d", &period, &minutes, &seconds) == 3) {
-        clock.period = period;
-    } else if (std::sscanf(text.c_str(), "%d:%d", &minutes, &seconds) != 2) {
-        return std::nullopt;
-    }
-    if (minutes < 0 || minutes > 20 || seconds < 0 || seconds > 59 ||
-        (clock.period && (*clock.period < 1 || *clock.period > 9))) {
-        return std::nullopt;
-    }
-    clock.clock_s = 60.0 * minutes + seconds;
-    return clock;
+/// What is typed for the open shot; an empty text leaves its clock to the film's clock marks.
+std::optional<PutClock> typed_clock(const std::string& text) {
+    if (text.find_first_not_of(' ') == std::string::npos) return PutClock{};
+    const auto clock = read_clock(text);
+    if (!clock) return std::nullopt;
+    return PutClock{clock->period, clock->clock_s};
 }
 
 std::string written_clock(const Shot& shot) {
     std::string text;
     if (shot.period) text = std::to_string(*shot.period) + " ";
-    if (shot.clock_s) text += clock_text(*shot.clock_s);
+    if (shot.clock_s) text += clock_words(*shot.clock_s);
     return text;
 }
 
@@ -125,7 +123,7 @@ void draw_note(App& app, const ShotEntry& entry, float label_width) {
         const bool empty = entry.shot.note.empty();
         ImGui::PushStyleColor(ImGuiCol_Text, empty ? look.colours.faint : look.colours.text);
         ImGui::PushTextWrapPos(0.0F);
-        ImGui::TextUnformatted(empty ? "W to write" : entry.shot.note.c_str());
+        ImGui::TextUnformatted(empty ? with_keys("[write_note] to write").c_str() : entry.shot.note.c_str());
         ImGui::PopTextWrapPos();
         ImGui::PopStyleColor();
         if (ImGui::IsItemClicked()) {
@@ -172,9 +170,14 @@ void draw_who_and_when(App& app, const ShotEntry& entry, float label_width) {
     if (editing != entry.shot.id) app.clock_text = written_clock(entry.shot);
     ImGui::InputTextWithHint("##clock", "1 m:ss", &app.clock_text);
     if (ImGui::IsItemActivated()) editing = entry.shot.id;
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Period and time left in it: 2 12:34");
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip(
+            "%s", entry.shot.clock_from_marks
+                      ? "From the film's clock marks. Typed here, it is kept as typed: 2 12:34"
+                      : with_keys("Period and time left in it: 2 12:34. Empty: from the film's clock marks ([set_clock])")
+                            .c_str());
     if (ImGui::IsItemDeactivatedAfterEdit()) {
-        if (const auto clock = read_clock(app.clock_text)) {
+        if (const auto clock = typed_clock(app.clock_text)) {
             app.actions.push_back(*clock);
         } else {
             app.book->tell("The game clock is written as period and time left: 2 12:34.", true);
@@ -195,14 +198,14 @@ void draw_shot_card(App& app, const Rect& place) {
         ImGui::Spacing();
         wrapped_text(app,
                      log.shots.empty()
-                         ? "No shot yet. Step to the moment the puck leaves the stick and press N."
-                         : "Step to the moment the puck leaves the stick and press N, or pick a logged shot "
-                           "with Up and Down.",
+                         ? "No shot yet. Step to the moment the puck leaves the stick and press [new_shot]."
+                         : "Step to the moment the puck leaves the stick and press [new_shot], or pick a logged shot "
+                           "with [previous_shot] and [next_shot].",
                      look.colours.quiet);
         if (log.film && log.fits.empty()) {
             ImGui::Spacing();
             wrapped_text(app,
-                         "This film has no rink fit yet. Press F on a frame that shows the net and some "
+                         "This film has no rink fit yet. Press [fit_rink] on a frame that shows the net and some "
                          "lines: depth is "
                          "measured against it.",
                          look.colours.rope);
@@ -214,7 +217,14 @@ void draw_shot_card(App& app, const Rect& place) {
     ImGui::SameLine(0.0F, 0.7F * look.unit);
     const auto open = open_fields(*entry);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    quiet_text(app, open.empty() ? std::string{"complete"} : fmt::format("{} still open", open.size()));
+    const std::string when = entry->shot.clock_s
+                                 ? game_time_words(entry->shot.period, *entry->shot.clock_s) + ",  "
+                                 : std::string{};
+    quiet_text(app, when +
+                        (open.empty() ? std::string{"complete"} : fmt::format("{} still open", open.size())) +
+                        (entry->shot.far_net ? ",  far net" : ""));
+    if (entry->shot.far_net && ImGui::IsItemHovered())
+        ImGui::SetTooltip("%s", with_keys("The goalie defends the net at the other end of the rink fit; [turn_ends] turns it.").c_str());
     const float label_width = 5.4F * look.unit;
     const float right = place.x + place.width - 0.6F * look.unit;
     draw_moments(app, *entry, right);

@@ -20,8 +20,9 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
         filter.empty() ? fmt::format("{} shot{}", log.shots.size(), log.shots.size() == 1 ? "" : "s")
                        : fmt::format("{} of {}", listed.size(), log.shots.size());
     const std::string_view turn = app.list.whole_page ? "back to the film" : "larger";
+    const std::string_view chord = shown_chord(chord_of(Command::whole_list));
     const float gap = 0.5F * look.unit;
-    const float turn_width = text_size(look.body, turn).x + 2.2F * look.unit;
+    const float turn_width = text_size(look.body, turn).x + text_size(look.body, chord).x + 1.5F * look.unit;
     const float field =
         std::min(width - text_size(look.body, count).x - turn_width - 3.0F * gap, 30.0F * look.unit);
     ImGui::SetNextItemWidth(std::max(field, 4.0F * look.unit));
@@ -31,10 +32,11 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
     }
     std::string text = filter;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{0.5F * look.unit, 0.2F * look.unit});
-    const bool entered = ImGui::InputTextWithHint(
-        "##find",
-        field > 17.0F * look.unit ? "find: goalie, verdict, outcome, p2, open … (Ctrl F)" : "find (Ctrl F)",
-        &text, ImGuiInputTextFlags_EnterReturnsTrue);
+    const std::string hint =
+        with_keys(field > 17.0F * look.unit ? "find: goalie, verdict, outcome, p2, open … ([find_shots])"
+                                            : "find ([find_shots])");
+    const bool entered =
+        ImGui::InputTextWithHint("##find", hint.c_str(), &text, ImGuiInputTextFlags_EnterReturnsTrue);
     ImGui::PopStyleVar();
     app.list.typing = ImGui::IsItemActive();
     if (ImGui::IsItemHovered() && !app.list.typing)
@@ -51,7 +53,7 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
     ImGui::SameLine(0.0F, gap);
     text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
     ImGui::SameLine(0.0F, gap);
-    if (chip(app, "whole", "E", turn, false, false)) app.list.whole_page = !app.list.whole_page;
+    if (chip(app, "whole", chord, turn, false, false)) app.list.whole_page = !app.list.whole_page;
 }
 
 /// A head that sorts by its column, with an arrow on the one in force.
@@ -81,8 +83,9 @@ void draw_heads(App& app, const FittingColumns& fitting) {
                                     {middle.x, middle.y - way * r}, colour);
         }
         if (hovered)
-            ImGui::SetTooltip("%s: sort by this; again: the other way round (D, Shift D)",
-                              std::string{label_of(column)}.c_str());
+            ImGui::SetTooltip("%s: sort by this; again: the other way round%s",
+                              std::string{label_of(column)}.c_str(),
+                              with_keys(" ([sort_list], [turn_list])").c_str());
     }
 }
 
@@ -114,7 +117,10 @@ void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
             if (ImGui::Selectable("##row", chosen, flags, {0.0F, app.look.unit}))
                 app.actions.push_back(PickShot{index});
             if (ImGui::IsItemHovered() && has_no_place(log, entry.shot))
-                ImGui::SetTooltip("No place on the film yet: step to its frame, Shift N puts it there.");
+                ImGui::SetTooltip(
+                    "%s",
+                    with_keys("No place on the film yet: step to its frame, [shot_is_here] puts it there.")
+                        .c_str());
             ImGui::SetCursorPos(at);
         }
         draw_list_cell(app, index, column, fitting.short_verdict);
@@ -176,10 +182,12 @@ void draw_list(App& app, const Rect& place) {
     if (found > 0) {
         const std::string words =
             fmt::format("put {} shot{} where the clock says", found, found == 1 ? "" : "s");
-        if (chip(app, "found", "Shift N", words, false, true)) run_list_command(app, Command::shot_is_here);
+        if (chip(app, "found", shown_chord(chord_of(Command::shot_is_here)), words, false, true))
+            run_list_command(app, Command::shot_is_here);
     }
     if (listed.empty()) {
-        wrapped_text(app, "No shot of this game has all these words. Esc clears them.", c.quiet);
+        wrapped_text(app, with_keys("No shot of this game has all these words. [put_down] clears them."),
+                     c.quiet);
         return;
     }
     draw_table(app, listed, room, place.height >= 9.0F * app.look.unit);
@@ -190,7 +198,8 @@ void draw_choice_line(App& app, float right) {
     const Look& look = app.look;
     const LogState& log = app.book->state();
     if (!log.notice.text.empty()) {
-        wrapped_text(app, log.notice.text, log.notice.trouble ? look.colours.trouble : look.colours.quiet);
+        wrapped_text(app, with_keys(log.notice.text),
+                     log.notice.trouble ? look.colours.trouble : look.colours.quiet);
         return;
     }
     const ShotEntry* entry = chosen_shot(log);

@@ -50,9 +50,10 @@ void quiet_text(const App& app, std::string_view text) {
 }
 
 void wrapped_text(const App&, std::string_view text, ImU32 colour) {
+    const std::string said = with_keys(text);
     ImGui::PushStyleColor(ImGuiCol_Text, colour);
     ImGui::PushTextWrapPos(0.0F);
-    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::TextUnformatted(said.data(), said.data() + said.size());
     ImGui::PopTextWrapPos();
     ImGui::PopStyleColor();
 }
@@ -182,7 +183,7 @@ std::vector<IceLine> lines_in_hand(const App& app) {
     const auto moment = shown_moment(app);
     if (!moment) return {};
     const LogState& log = app.book->state();
-    const RuleBook& rules = rule_book(rules_at(log, moment->frame));
+    const RuleBook& rules = rule_book(rules_for(log, *moment));
     std::vector<IceLine> lines = moment_lines(*moment, rules, log.season.parameters);
     if (const auto view = judged_in_hand(app)) {
         for (IceLine& line : decision_lines(*view, rules))

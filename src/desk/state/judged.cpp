@@ -12,7 +12,7 @@ std::optional<Judged> judged(const LogState& state, const ShotEntry& entry, cons
     Judged result;
     result.asked = std::move(*asked);
     const MarkedMoment& marked = result.asked.moment;
-    const RuleBook& rules = rule_book(rules_at(state, moment.frame));
+    const RuleBook& rules = rule_book(rules_for(state, moment));
     const Parameters& parameters = state.season.parameters;
     result.decision = decide(marked, rules, parameters);
     const std::vector<Flip> flips = find_flips(marked, rules, parameters, state.season.level);

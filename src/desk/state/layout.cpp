@@ -17,11 +17,28 @@ Rect page_area(float width, float height, float unit) {
     return {0.0F, top, width, std::max(0.0F, height - top)};
 }
 
-LogLayout log_layout(float width, float height, float unit, bool browsing) {
+namespace {
+
+constexpr int full_lines = 3; ///< of other films; more than that share their room
+
+float other_films_height(float unit, int other_films) {
+    return 1.15F * unit * static_cast<float>(std::min(other_films, full_lines));
+}
+
+} // namespace
+
+Rect other_film_line(const Rect& ribbon, float unit, int other_films, int index) {
+    const float room = other_films_height(unit, other_films);
+    const float each = room / static_cast<float>(std::max(1, other_films));
+    return {ribbon.x, ribbon.y + ribbon.height - room - 0.2F * unit + each * static_cast<float>(index),
+            ribbon.width, each};
+}
+
+LogLayout log_layout(float width, float height, float unit, int other_films, bool browsing) {
     const float top = header_height(unit);
     const float gap = 0.5F * unit;
     const float keys_height = 2.0F * unit;
-    const float ribbon_height = 4.4F * unit;
+    const float ribbon_height = 4.4F * unit + other_films_height(unit, other_films);
     const float column = std::clamp(0.30F * width, std::min(24.0F * unit, 0.45F * width), 34.0F * unit);
     const float left = std::max(1.0F, width - column - gap);
     const float bottom = height - keys_height;

@@ -20,13 +20,16 @@ struct Rect {
 };
 
 /// The Log side. `unit` is the height of body text in pixels: everything grows with it.
+/// `other_films` of the game get a thin line each under the open one's ribbon.
 struct LogLayout {
     Rect header, film, decision, ribbon, keys, card, plan, reading, list;
     Rect fit_plan, fit_card; ///< what stands in the right column while the rink is being fitted
 };
 /// `browsing`: no shot is being worked on. Where the window is low the list then takes the room of the plan
 /// and of most of the card; in a higher one nothing moves.
-LogLayout log_layout(float width, float height, float unit, bool browsing = false);
+LogLayout log_layout(float width, float height, float unit, int other_films = 0, bool browsing = false);
+/// The thin line of one of the other films, counted from 0; the room that holds more of them is shared out.
+Rect other_film_line(const Rect& ribbon, float unit, int other_films, int index);
 
 /// The part of the desk under the header, for the other sides.
 Rect page_area(float width, float height, float unit);

@@ -13,7 +13,7 @@ void toggle_choice(Shot& shot, CardField field, int number);
 void LogBook::choose_number(CardField field, int number) {
     ShotEntry* entry = chosen();
     if (!entry) {
-        tell("No shot is open: press N to log one at this frame, or Up and Down to pick one.", true);
+        tell("No shot is open: press [new_shot] to log one at this frame, or [previous_shot] and [next_shot] to pick one.", true);
         return;
     }
     if (number < 1 || number > static_cast<int>(choices_of(field).size())) return;
@@ -67,11 +67,11 @@ struct LogHandler {
 
     void operator()(const NewShot&) {
         if (!state.game || !state.film) {
-            book.tell("Open a film first: drop one on the desk, or press O.", true);
+            book.tell("Open a film first: drop one on the desk, or press [games].", true);
             return;
         }
         if (state.goalie_id.empty()) {
-            book.tell("Say who is in net first: press O and add a goalie.", true);
+            book.tell("Say who is in net first: press [games] and add a goalie.", true);
             return;
         }
         const Id film_id = state.films[*state.film].id;
@@ -90,7 +90,11 @@ struct LogHandler {
         shot.frame = at.frame;
         shot.pts_ticks = at.pts_ticks;
         shot.film_s = at.film_s;
-        if (!state.shots.empty()) shot.period = state.shots.back().shot.period;
+        for (const ShotEntry& known : state.shots) {
+            if (!known.shot.film_id.empty()) shot.period = known.shot.period; // of the last one on a film
+        }
+        book.follow_clock(shot);
+        shot.far_net = likely_far_net(state, shot, at.image);
         book.file_.change("new shot", [&] {
             book.file_.put(shot);
             Moment moment;
@@ -113,12 +117,14 @@ struct LogHandler {
     void operator()(const Arm& arm) {
         const ShotEntry* entry = chosen_shot(state);
         if (!entry) {
-            book.tell("No shot is open: press N to log one at this frame.", true);
+            book.tell("No shot is open: press [new_shot] to log one at this frame.", true);
             return;
         }
         if (!book.on_the_film(*entry)) return;
         const Moment* moment = moment_in_hand(state);
-        if (moment && !moment->marks.empty() && moment->frame != at.frame) state.jump = moment->frame;
+        const bool elsewhere = moment && moment->film_id != open_film(state);
+        if (moment && !moment->marks.empty() && (elsewhere || moment->frame != at.frame))
+            book.show(moment->film_id, moment->frame);
         state.hand = arm.hand;
     }
     void operator()(const FilmClick& click) {
@@ -139,6 +145,7 @@ struct LogHandler {
         }
         book.place(click.at, at);
     }
+    void operator()(const TakeGhosts&) { book.take_ghosts(at); }
     void operator()(const DragMark& drag) { book.drag_mark(drag.mark, drag.at, drag.done); }
     void operator()(const HoldMark& hold) { state.held = hold.mark; }
     void operator()(const TurnThreat& turn) { book.turn_threat(turn); }
@@ -178,8 +185,10 @@ struct LogHandler {
     void operator()(const PutClock& clock) {
         ShotEntry* entry = book.chosen();
         if (!entry) return;
-        entry->shot.period = clock.period;
+        if (clock.period || !clock.clock_s) entry->shot.period = clock.period;
         entry->shot.clock_s = clock.clock_s;
+        entry->shot.clock_from_marks = false;
+        book.follow_clock(entry->shot);
         book.file_.change("game clock, " + book.shot_name(), [&] { book.file_.put(entry->shot); });
     }
     void operator()(const PickGoalie& pick) {
@@ -199,11 +208,16 @@ struct LogHandler {
         state.field = CardField::read;
         state.notice = {};
         const ShotEntry& entry = state.shots[pick.index];
-        if (state.film && entry.shot.film_id == state.films[*state.film].id) {
-            const Moment* moment = main_moment(entry);
-            state.jump = moment ? moment->frame : entry.shot.frame;
-        }
+        const Moment* moment = main_moment(entry);
+        const bool on_film = moment && !moment->film_id.empty();
+        book.show(on_film ? moment->film_id : entry.shot.film_id, moment ? moment->frame : entry.shot.frame);
     }
+    void operator()(const ShowFilm& show) { book.show_film(show.index, at); }
+    void operator()(const ShowFilmBy& by) { book.show_film_by(by.steps, at); }
+    void operator()(const SetClock& set) { book.set_clock(set.text, at); }
+    void operator()(const TurnClock&) { book.turn_clock(at); }
+    void operator()(const GoToClock& go) { book.go_to_clock(go.text, at); }
+    void operator()(const TurnEnds&) { book.turn_ends(); }
     void operator()(const PickShotBy& by) { book.pick_shot_by(by.steps, at); }
     void operator()(const SortList& sort) {
         state.list.falling = sort.by == state.list.by && !state.list.falling;
@@ -217,7 +231,7 @@ struct LogHandler {
         if (state.fit) return book.keep_fit();
         const ShotEntry* entry = chosen_shot(state);
         if (!entry) {
-            book.tell("No shot is open: press N to log one at this frame.");
+            book.tell("No shot is open: press [new_shot] to log one at this frame.");
             return;
         }
         const auto open = open_fields(*entry);
@@ -270,7 +284,7 @@ struct LogHandler {
     }
     void operator()(const BeginFit&) {
         if (!state.film) {
-            book.tell("Open a film first: drop one on the desk, or press O.", true);
+            book.tell("Open a film first: drop one on the desk, or press [games].", true);
             return;
         }
         if (state.fit) return;
@@ -311,6 +325,7 @@ struct LogHandler {
 };
 
 void LogBook::apply(const LogAction& action, const FrameAt& at) {
+    if (state_.film && at.image.width_px > 0) state_.left_at[open_film(state_)] = at.frame;
     try {
         std::visit(LogHandler{*this, at, state_}, action);
     } catch (const SeasonError& error) {

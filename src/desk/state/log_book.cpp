@@ -1,6 +1,7 @@
 #include "desk/state/log_book.h"
 
 #include "camera/blend.h"
+#include "season/derive.h"
 #include "season/play.h"
 
 #include <fmt/core.h>
@@ -55,6 +56,9 @@ void LogBook::reload() {
 void LogBook::reload_shots() {
     const Id shot = state_.shot ? state_.shots[*state_.shot].shot.id : Id{};
     state_.shots.clear();
+    state_.clock_marks.clear();
+    for (const Film& film : state_.films)
+        std::ranges::copy(file_.clock_marks(film.id), std::back_inserter(state_.clock_marks));
     if (state_.game) {
         for (const Shot& stored : file_.shots(state_.games[*state_.game].id)) {
             state_.shots.push_back({stored, file_.moments(stored.id)});
@@ -69,6 +73,11 @@ void LogBook::reload_film() {
     for (const StoredFit& fit : state_.fits) {
         if (!fit.carried_from.empty()) continue;
         if (auto carry = file_.carry_of(fit)) state_.carries.push_back(std::move(*carry));
+    }
+    state_.other_fits.clear();
+    for (const Film& film : state_.films) {
+        if (film.id != open_film(state_))
+            std::ranges::move(file_.rink_fits(film.id), std::back_inserter(state_.other_fits));
     }
 }
 
@@ -113,6 +122,7 @@ void LogBook::choose_game(std::size_t index) {
     state_.shot.reset();
     state_.fit.reset();
     state_.hand = Hand::empty;
+    state_.left_at.clear();
     reload_shots();
     if (!state_.shots.empty()) state_.goalie_id = state_.shots.back().shot.goalie_id;
     if (!state_.films.empty()) {
@@ -124,14 +134,21 @@ void LogBook::choose_game(std::size_t index) {
 
 void LogBook::choose_film(std::size_t index) {
     if (index >= state_.films.size()) return;
-    state_.film = index;
     state_.shot.reset();
+    turn_to_film(index);
+}
+
+void LogBook::turn_to_film(std::size_t index) {
+    state_.film = index;
     state_.fit.reset();
     state_.hand = Hand::empty;
+    state_.held.reset();
+    state_.jump.reset();
+    state_.jump_s.reset();
     reload_film();
 }
 
-void LogBook::keep_film(const FilmFacts& facts, std::int64_t frame_count) {
+void LogBook::keep_film(const FilmFacts& facts, std::int64_t frame_count, std::optional<FilmSpan> span) {
     if (!state_.game) return;
     Film film;
     film.game_id = state_.games[*state_.game].id;
@@ -147,10 +164,16 @@ void LogBook::keep_film(const FilmFacts& facts, std::int64_t frame_count) {
     const bool same = !film.id.empty() && before.path == film.path &&
                       before.fingerprint == film.fingerprint && before.frame_count == film.frame_count &&
                       before.shown == film.shown;
+    if (span) {
+        film.first_s = span->first_s;
+        film.last_s = span->last_s;
+    }
     if (!same) {
         const std::string name = std::filesystem::path(film.path).filename().string();
         file_.change(fmt::format("{}, {}", film.id.empty() ? "new film" : "film found again", name),
                      [&] { file_.put(film); });
+    } else if (film.first_s != before.first_s || film.last_s != before.last_s) {
+        file_.settle([&] { file_.put(film); });
     }
     state_.films = file_.films(film.game_id);
     state_.film = index_of(state_.films, film.id);
@@ -160,6 +183,12 @@ void LogBook::keep_film(const FilmFacts& facts, std::int64_t frame_count) {
 std::optional<std::int64_t> LogBook::take_jump() {
     const auto jump = state_.jump;
     state_.jump.reset();
+    return jump;
+}
+
+std::optional<double> LogBook::take_jump_s() {
+    const auto jump = state_.jump_s;
+    state_.jump_s.reset();
     return jump;
 }
 
@@ -208,6 +237,37 @@ FitHere fit_here(const LogState& state, std::int64_t frame) {
     if (!known) return {FitHere::Source::assumed, clicked, clicked->fit, CarryState::unsure, 0.0};
     if (known->state == CarryState::lost) return {FitHere::Source::lost, key, {}, CarryState::lost, 0.0};
     return {FitHere::Source::carried, key, known->fit, known->state, known->sigma_m};
+}
+
+FitHere fit_for(const LogState& state, const Shot& shot, const Moment& moment) {
+    FitHere here;
+    if (moment.film_id == open_film(state)) {
+        here = fit_here(state, moment.frame);
+    } else {
+        const auto stored = std::ranges::find(state.other_fits, moment.rink_fit_id, &StoredFit::id);
+        if (stored == state.other_fits.end()) return here;
+        const bool clicked_here = stored->carried_from.empty() && stored->frame == moment.frame;
+        here = {clicked_here                   ? FitHere::Source::clicked
+                : stored->carried_from.empty() ? FitHere::Source::assumed
+                                               : FitHere::Source::carried,
+                &*stored, stored->fit, CarryState::held, 0.0};
+    }
+    if (here.fit) here.fit = fit_for(shot, moment, *here.fit, rule_book(here.key->rules));
+    return here;
+}
+
+RuleBookId rules_for(const LogState& state, const Moment& moment) {
+    if (moment.film_id == open_film(state)) {
+        if (const FitHere here = fit_here(state, moment.frame); here.key) return here.key->rules;
+    }
+    const auto stored = std::ranges::find(state.other_fits, moment.rink_fit_id, &StoredFit::id);
+    if (stored != state.other_fits.end()) return stored->rules;
+    return state.game ? state.games[*state.game].rules : state.season.rules;
+}
+
+const Id& open_film(const LogState& state) {
+    static const Id none;
+    return state.film ? state.films[*state.film].id : none;
 }
 
 std::vector<StoredFit> clicked_fits(const LogState& state) {

@@ -3,11 +3,13 @@
 #pragma once
 
 #include "desk/state/fit_draft.h"
+#include "desk/state/keys.h"
 #include "film/film.h"
 #include "season/season_file.h"
 #include "season/shot_times.h"
 
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <variant>
@@ -62,17 +64,21 @@ struct LogState {
     std::optional<std::size_t> game, film, shot; ///< chosen, as indices
     std::optional<std::size_t> moment;           ///< of the shot; none: the main one
     std::vector<Film> films;                     ///< of the game
+    std::vector<ClockMark> clock_marks;          ///< of all of them, by film, then frame
     std::vector<ShotEntry> shots;                ///< of the game, in film order
     std::vector<StoredFit> fits;      ///< of the film, by frame: clicked, and carried ones with marks on them
     std::vector<StoredCarry> carries; ///< where the clicked ones were carried to
-    Id goalie_id;                     ///< in net for new shots
-    ListOrder list;                   ///< of the shots: Up and Down walk along it
+    std::vector<StoredFit> other_fits; ///< of the game's other films
+    Id goalie_id;                      ///< in net for new shots
+    ListOrder list;                    ///< of the shots: Up and Down walk along it
     Hand hand = Hand::empty;
     CardField field = CardField::read;
     std::optional<std::size_t> held; ///< the mark of the moment that arrows nudge
     std::optional<FitDraft> fit;     ///< while the rink is being fitted
     Notice notice;
-    std::optional<std::int64_t> jump; ///< frame the film should go to; the desk takes it
+    std::optional<std::int64_t> jump;   ///< frame the film should go to; the desk takes it
+    std::optional<double> jump_s;       ///< the same as a film time
+    std::map<Id, std::int64_t> left_at; ///< where each film stood
 };
 
 /// Where the film stands while an action happens.
@@ -89,6 +95,7 @@ struct Arm {
 struct FilmClick {
     ImagePoint at;
 };
+struct TakeGhosts {}; ///< the faint marks the hand asks for stay where they are shown
 struct DragMark {
     std::size_t mark = 0; ///< among the moment's marks
     ImagePoint at;
@@ -157,6 +164,21 @@ struct PickShot {
 struct PickShotBy {
     int steps = 0;
 };
+struct ShowFilm { ///< of the game, with the shot left open
+    std::size_t index = 0;
+};
+struct ShowFilmBy {
+    int steps = 0;
+};
+struct SetClock { ///< what the game clock shows here, as typed: "2 14:35", "14:35", "stop"; empty: no mark
+                  ///< here
+    std::string text;
+};
+struct TurnClock {}; ///< a whistle: the clock stands from here; where it stands, it starts again
+struct GoToClock {   ///< "2 14:35"
+    std::string text;
+};
+struct TurnEnds {}; ///< the open shot's goalie defends the net at the other end of the fit
 struct TakeShot {};
 struct RemoveShot {
     bool whole =
@@ -207,11 +229,17 @@ struct ShowFit { ///< the fit in the making, changed by something that saw the p
 };
 
 using LogAction =
-    std::variant<NewShot, Arm, FilmClick, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy,
+    std::variant<NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy,
                  NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus,
-                 FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, TakeShot,
-                 RemoveShot, PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick,
-                 ShowFit, KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm>;
+                 FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm,
+                 ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo,
+                 Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit, KeepFit,
+                 PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm>;
+
+/// Stream time of a film's first and last frame.
+struct FilmSpan {
+    double first_s = 0.0, last_s = 0.0;
+};
 
 struct NewGame {
     std::string date, home, away;
@@ -234,15 +262,18 @@ public:
     void choose_game(std::size_t index);
     void choose_film(std::size_t index);
     /// Keeps an opened film with the game; a film of the same content that had moved gets its new path.
-    void keep_film(const FilmFacts& facts, std::int64_t frame_count);
+    void keep_film(const FilmFacts& facts, std::int64_t frame_count,
+                   std::optional<FilmSpan> span = std::nullopt);
 
     /// Keeps where a fit was carried to; moments marked meanwhile on those frames are worked out again.
     void keep_carry(const StoredCarry& carry);
 
     std::optional<std::int64_t> take_jump();
+    std::optional<double> take_jump_s();
     /// Is told the share done, 0..1, while the season is worked out again.
     void report_progress(std::function<void(double)> to) { progress_ = std::move(to); }
-    void tell(std::string text, bool trouble = false) { state_.notice = {std::move(text), trouble}; }
+    /// Commands in brackets are said by their keys.
+    void tell(std::string_view text, bool trouble = false) { state_.notice = {with_keys(text), trouble}; }
     void reload();
 
 private:
@@ -253,8 +284,25 @@ private:
     std::string shot_name() const; ///< "shot 3"
     void reload_shots();
     void reload_film();
+    void turn_to_film(std::size_t index);
+    void show(const Id& film_id, std::int64_t frame);
+    void show_film(std::size_t index, const FrameAt& at);
+    void show_film_by(int steps, const FrameAt& at);
+    void set_clock(const std::string& text, const FrameAt& at);
+    void turn_clock(const FrameAt& at);
+    void keep_clock_mark(ClockMark mark);
+    void remove_clock_mark(std::int64_t frame);
+    void go_to_clock(const std::string& text, const FrameAt& at);
+    void time_shots(const Id& film_id);
+    void follow_clock(Shot& shot) const;
+    void turn_ends();
+    void begin_second_view(ShotEntry& entry, const Moment& first, const FrameAt& at);
     void keep_moment(const std::string& name);
     void place(ImagePoint click, const FrameAt& at);
+    void take_ghosts(const FrameAt& at);
+    void lay_moment_at(Moment& moment, const FrameAt& at);
+    void tell_of_fit(std::int64_t frame);
+    void warn_of_far_net(const ShotEntry& entry, const Moment& moment);
     void drag_mark(std::size_t mark, ImagePoint to, bool done);
     void begin_moment(const FrameAt& at);
     void pick_moment(std::size_t index);
@@ -278,7 +326,7 @@ private:
     Moment* in_hand();
     void choose_number(CardField field, int number);
     void keep_fit();
-    void rederive(Moment& moment) const;
+    void rederive(const Shot& shot, Moment& moment) const;
     void judge_play(ShotEntry& entry) const;
     void keep_play(const std::string& name, ShotEntry& entry, const std::function<void()>& also);
     void name_fit(Moment& moment);
@@ -306,6 +354,20 @@ struct FitHere {
     double sigma_m = 0.0; ///< of a place on the ice, when carried
 };
 FitHere fit_here(const LogState& state, std::int64_t frame);
+/// The rink as it lies for a moment of the shot, on whichever film that is, turned to the net its goalie
+/// defends.
+FitHere fit_for(const LogState& state, const Shot& shot, const Moment& moment);
+/// The rule book the moment's fit was made by, else the game's.
+RuleBookId rules_for(const LogState& state, const Moment& moment);
+/// The id of the film on screen, or empty.
+const Id& open_film(const LogState& state);
+/// 1 for the game's first film; 0 for one that is not of this game.
+int film_number(const LogState& state, const Id& film_id);
+std::vector<ClockMark> clock_marks_of(const LogState& state, const Id& film_id);
+/// Which net a new shot's goalie defends: the only one in the picture, else by the last shot on this film the
+/// net of his team then, other way round for the other team or after an odd number of periods, since teams
+/// change ends each period (rule books, from memory).
+bool likely_far_net(const LogState& state, const Shot& fresh, ImageSize image);
 /// The clicked fits of the film, by frame.
 std::vector<StoredFit> clicked_fits(const LogState& state);
 /// The moment the card works on: the release, else the last.

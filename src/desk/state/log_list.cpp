@@ -37,8 +37,8 @@ std::optional<std::size_t> index_of_shot(const LogState& state, const Id& id) {
 void LogBook::pick_shot_by(int steps, const FrameAt& at) {
     const std::vector<std::size_t> listed = listed_shots(state_);
     if (listed.empty()) {
-        tell(state_.shots.empty() ? "No shots in this game yet: press N to log one at this frame."
-                                  : "No shot of this game has these words: Esc clears the filter.");
+        tell(state_.shots.empty() ? "No shots in this game yet: press [new_shot] to log one at this frame."
+                                  : "No shot of this game has these words: [put_down] clears the filter.");
         return;
     }
     const auto now = state_.shot ? std::ranges::find(listed, *state_.shot) : listed.end();
@@ -61,12 +61,12 @@ void LogBook::remove_shot(bool pick_next) {
     state_.hand = Hand::empty;
     reload_shots();
     state_.shot = index_of_shot(state_, next);
-    tell(fmt::format("Removed {}. Ctrl Z brings it back.", name));
+    tell(fmt::format("Removed {}. [undo] brings it back.", name));
 }
 
 bool LogBook::on_the_film(const ShotEntry& entry) {
     if (!has_no_place(state_, entry.shot)) return true;
-    tell(fmt::format("{} has no place on the film yet: step to its frame and press Shift N.",
+    tell(fmt::format("{} has no place on the film yet: step to its frame and press [shot_is_here].",
                      "S" + shot_name().substr(1)),
          true);
     return false;
@@ -78,6 +78,8 @@ void LogBook::place_on_film(ShotEntry& entry, const FrameAt& at) {
     shot.frame = at.frame;
     shot.pts_ticks = at.pts_ticks;
     shot.film_s = at.film_s;
+    follow_clock(shot);
+    shot.far_net = likely_far_net(state_, shot, state_.films[*state_.film].shown);
     if (entry.moments.empty()) entry.moments.emplace_back();
     file_.put(shot);
     for (Moment& moment : entry.moments) {
@@ -96,7 +98,7 @@ void LogBook::place_shot(const FrameAt& at) {
         return;
     }
     if (!state_.film) {
-        tell("Open a film first: drop one on the desk, or press O.", true);
+        tell("Open a film first: drop one on the desk, or press [games].", true);
         return;
     }
     if (!entry->shot.film_id.empty()) {
@@ -148,7 +150,7 @@ void LogBook::bring_in(const BringIn& list) {
     state_.shot.reset();
     state_.hand = Hand::empty;
     reload_shots();
-    tell(fmt::format("{} brought in from {}, {}. Ctrl Z takes them all out again.", count, list.from,
+    tell(fmt::format("{} brought in from {}, {}. [undo] takes them all out again.", count, list.from,
                      placed == list.shots.size() ? std::string{"all with their place on the film"}
                                                  : fmt::format("{} of them with no place on the film yet",
                                                                list.shots.size() - placed)));
@@ -162,7 +164,7 @@ void LogBook::put_on_film(const PutOnFilm& found) {
         }
     });
     reload_shots();
-    tell(fmt::format("{} shots are on the film now, where the game clock says. Ctrl Z takes that back.",
+    tell(fmt::format("{} shots are on the film now, where the game clock says. [undo] takes that back.",
                      found.places.size()));
 }
 

@@ -1,9 +1,11 @@
 // Marks: where a click lands, what it changes, and everything worked out again from it.
 #include "desk/state/log_book.h"
 
+#include "desk/state/ghosts.h"
 #include "desk/state/ice_drawing.h"
 #include "desk/state/judged.h"
 #include "season/derive.h"
+#include "season/play.h"
 
 #include <fmt/core.h>
 
@@ -51,6 +53,25 @@ std::optional<MarkKind> placed_by(Hand hand) {
     return std::nullopt;
 }
 
+/// What the hand asks for next: skates, then the puck, then the opponent a pass could reach; each once.
+Hand hand_after(Hand placed, const Moment& moment) {
+    switch (placed) {
+    case Hand::first_skate:
+        return Hand::second_skate;
+    case Hand::second_skate:
+    case Hand::goalie:
+        if (!find_mark(moment, MarkKind::puck)) return Hand::puck;
+        return Hand::empty;
+    case Hand::puck:
+        return find_mark(moment, MarkKind::threat) ? Hand::empty : Hand::threat;
+    case Hand::threat:
+    case Hand::empty:
+    case Hand::landmark:
+        break;
+    }
+    return Hand::empty;
+}
+
 /// Skates may be clicked in either order: the goalie faces the puck, so the left skate is the one on the left
 /// of the line from the goalie to the puck as the goalie sees it. True when they were swapped.
 bool order_skates(Moment& moment) {
@@ -72,8 +93,8 @@ bool order_skates(Moment& moment) {
 
 } // namespace
 
-void LogBook::rederive(Moment& moment) const {
-    const FitHere here = fit_here(state_, moment.frame);
+void LogBook::rederive(const Shot& shot, Moment& moment) const {
+    const FitHere here = fit_for(state_, shot, moment);
     const RuleBookId rules = here.key ? here.key->rules : state_.games[*state_.game].rules;
     if (!here.fit) {
         // Positions that came from a fit that is gone or lost would be stale; those that came without pixels
@@ -90,12 +111,13 @@ void LogBook::rederive(Moment& moment) const {
 void LogBook::judge_play(ShotEntry& entry) const {
     const Moment* about = main_moment(entry);
     if (about)
-        judge(entry.shot, entry.moments, rule_book(rules_at(state_, about->frame)), state_.season.parameters);
+        judge(entry.shot, entry.moments, rule_book(rules_for(state_, *about)), state_.season.parameters);
 }
 
 /// Names the fit the moment rests on. A carried one gets a row of its own, so that the moment can be worked
 /// out again from the file alone.
 void LogBook::name_fit(Moment& moment) {
+    if (moment.film_id != open_film(state_)) return; // it rests on what it rested on
     const FitHere here = fit_here(state_, moment.frame);
     moment.rink_fit_id = here.key ? here.key->id : Id{};
     if (here.source == FitHere::Source::lost) moment.rink_fit_id.clear();
@@ -109,7 +131,7 @@ void LogBook::name_fit(Moment& moment) {
     row.frame = moment.frame;
     row.pts_ticks = moment.pts_ticks;
     row.rules = here.key->rules;
-    row.fit = *here.fit;
+    row.fit = *here.fit; // as it was carried: turned to the other net only where it is used
     file_.put(row);
     moment.rink_fit_id = row.id;
 }
@@ -133,8 +155,8 @@ void LogBook::keep_moment(const std::string& name) {
     ShotEntry* entry = chosen();
     Moment* moment = in_hand();
     if (!moment) return;
-    rederive(*moment);
-    if (order_skates(*moment)) rederive(*moment);
+    rederive(entry->shot, *moment);
+    if (order_skates(*moment)) rederive(entry->shot, *moment);
     judge_play(*entry);
     file_.change(fmt::format("{}, {}", name, shot_name()), [&] {
         name_fit(*moment);
@@ -142,15 +164,25 @@ void LogBook::keep_moment(const std::string& name) {
             file_.put(one);
         file_.put(entry->shot);
     });
-    if (state_.film && moment->film_id == state_.films[*state_.film].id)
-        state_.fits = file_.rink_fits(moment->film_id);
+    if (moment->film_id == open_film(state_)) state_.fits = file_.rink_fits(moment->film_id);
 }
 
 void LogBook::place(ImagePoint click, const FrameAt& at) {
     const auto kind = placed_by(state_.hand);
-    ShotEntry* entry = chosen();
     Moment* moment = in_hand();
     if (!kind || !moment) return;
+    if (moment->film_id != open_film(state_)) {
+        const bool elsewhere = film_number(state_, moment->film_id) > 0;
+        tell(elsewhere
+                 ? fmt::format("The {} of {} lies on film {}: [next_moment] and [previous_moment] go there, "
+                                "[new_moment] adds what this camera saw.",
+                               label_of(moment->kind), shot_name(), film_number(state_, moment->film_id))
+                 : fmt::format("The {} of {} lies on a film that this game does not have.",
+                               label_of(moment->kind), shot_name()),
+             true);
+        state_.hand = Hand::empty;
+        return;
+    }
     if (moment->frame != at.frame && !moment->marks.empty()) {
         state_.jump = moment->frame;
         tell(fmt::format("The marks of {} belong to frame {}; the film is back there.", shot_name(),
@@ -166,13 +198,7 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
         tell("That point lies above the horizon of the fitted rink, not on the ice: click lower.", true);
         return;
     }
-    moment->frame = at.frame;
-    moment->pts_ticks = at.pts_ticks;
-    if (moment == main_moment(*entry)) {
-        entry->shot.frame = at.frame;
-        entry->shot.pts_ticks = at.pts_ticks;
-        entry->shot.film_s = at.film_s;
-    }
+    lay_moment_at(*moment, at);
     if (*kind == MarkKind::goalie) {
         drop_mark(*moment, MarkKind::skate_left);
         drop_mark(*moment, MarkKind::skate_right);
@@ -182,34 +208,68 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
     state_.held = mark_of(*moment, *kind);
     moment->marks[*state_.held].at = click;
     keep_moment(fmt::format("{} mark", label_of(*kind)));
-    switch (state_.hand) {
-    case Hand::first_skate:
-        state_.hand = Hand::second_skate;
-        break;
-    case Hand::second_skate:
-    case Hand::goalie:
-        state_.hand = find_mark(*moment, MarkKind::puck) ? Hand::empty : Hand::puck;
-        break;
-    case Hand::puck:
-    case Hand::threat:
-    case Hand::empty:
-    case Hand::landmark:
-        state_.hand = Hand::empty;
-        break;
+    state_.hand = hand_after(state_.hand, *moment);
+    tell_of_fit(at.frame);
+}
+
+void LogBook::take_ghosts(const FrameAt& at) {
+    Moment* moment = in_hand();
+    const auto taken = ghosts_asked_for(ghosts(state_, at.frame, at.image), state_.hand);
+    if (!moment || taken.empty()) {
+        tell("No faint mark stands here to take over: click where the mark belongs.", true);
+        return;
     }
-    switch (fit_here(state_, at.frame).source) {
+    lay_moment_at(*moment, at);
+    for (const Ghost& ghost : taken) {
+        Mark& mark = moment->marks[mark_of(*moment, ghost.kind)];
+        mark.at = ghost.at;
+        mark.one_timer = ghost.one_timer;
+        mark.pass_open = ghost.pass_open;
+    }
+    state_.held.reset();
+    keep_moment("marks taken over");
+    state_.hand = hand_after(state_.hand == Hand::first_skate ? Hand::second_skate : state_.hand, *moment);
+    tell_of_fit(at.frame);
+}
+
+/// Marks can be placed on this frame from now on: the moment, and the shot it stands for, move here.
+void LogBook::lay_moment_at(Moment& moment, const FrameAt& at) {
+    moment.frame = at.frame;
+    moment.pts_ticks = at.pts_ticks;
+    ShotEntry& entry = *chosen();
+    if (&moment != main_moment(entry)) return;
+    entry.shot.frame = at.frame;
+    entry.shot.pts_ticks = at.pts_ticks;
+    entry.shot.film_s = at.film_s;
+    follow_clock(entry.shot);
+}
+
+/// Says why a mark just placed gives no depth.
+void LogBook::tell_of_fit(std::int64_t frame) {
+    switch (fit_here(state_, frame).source) {
     case FitHere::Source::none:
-        tell("Marked. There is no rink fit on this film yet, so no depth: press F to fit the rink.");
+        tell("Marked. There is no rink fit on this film yet, so no depth: press [fit_rink] to fit the rink.");
         break;
     case FitHere::Source::lost:
-        tell("Marked. The rink was lost on the way to this frame, so no depth: press F to fit it here.");
+        tell("Marked. The rink was lost on the way to this frame, so no depth: press [fit_rink] to fit it here.");
         break;
     case FitHere::Source::clicked:
     case FitHere::Source::carried:
     case FitHere::Source::assumed:
         state_.notice = {};
+        warn_of_far_net(*entry, *moment);
         break;
     }
+}
+
+/// A goalie stands nearer to the net he defends.
+void LogBook::warn_of_far_net(const ShotEntry& entry, const Moment& moment) {
+    const auto goalie = goalie_place(moment);
+    if (!goalie || !is_step(moment)) return;
+    if (goalie->y_m <= rule_book(rules_for(state_, moment)).red_line_centre.m) return;
+    tell(fmt::format("The goalie stands nearer to the other net: U says that he defends the {} one.",
+                     entry.shot.far_net ? "near" : "far"),
+         true);
 }
 
 Moment* LogBook::in_hand() {
@@ -224,7 +284,7 @@ void LogBook::drag_mark(std::size_t mark, ImagePoint to, bool done) {
     if (done) {
         keep_moment(fmt::format("{} moved", label_of(moment->marks[mark].kind)));
     } else {
-        rederive(*moment);
+        rederive(chosen()->shot, *moment);
         judge_play(*chosen());
     }
 }
@@ -246,7 +306,7 @@ void LogBook::turn_threat(const TurnThreat& turn) {
     Moment* moment = in_hand();
     Mark* threat = moment ? threat_in_hand(*moment, state_.held) : nullptr;
     if (!threat) {
-        tell("No opponent is marked yet: R marks one who could take a pass.", true);
+        tell("No opponent is marked yet: [mark_threat] marks one who could take a pass.", true);
         return;
     }
     if (turn.one_timer) threat->one_timer = !threat->one_timer;
@@ -265,7 +325,7 @@ void LogBook::remove_held() {
 
 void LogBook::move_goalie(IcePoint to) {
     Moment* moment = in_hand();
-    const FitHere here = moment ? fit_here(state_, moment->frame) : FitHere{};
+    const FitHere here = moment ? fit_for(state_, chosen()->shot, *moment) : FitHere{};
     const auto from = moment ? goalie_place(*moment) : std::nullopt;
     if (!here.fit || !from) return;
     for (Mark& mark : moment->marks) {
@@ -293,7 +353,7 @@ void LogBook::rederive_film() {
     for (ShotEntry& entry : state_.shots) {
         for (Moment& moment : entry.moments) {
             if (moment.film_id != film_id || moment.marks.empty()) continue;
-            rederive(moment);
+            rederive(entry.shot, moment);
             name_fit(moment);
         }
         judge_play(entry);

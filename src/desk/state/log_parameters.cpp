@@ -10,7 +10,7 @@ namespace ropeline {
 void LogBook::put_in_force(Level level, const Parameters& parameters) {
     const int count = set_parameters(file_, level, parameters, progress_);
     reload();
-    if (count > 0) tell(fmt::format("{} moments were worked out again. Ctrl Z takes it back.", count));
+    if (count > 0) tell(fmt::format("{} moments were worked out again. [undo] takes it back.", count));
 }
 
 void LogBook::set_parameter(const SetParameter& wanted) {

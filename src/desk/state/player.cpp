@@ -16,17 +16,20 @@ Player shown(Player player, FrameIndex frame) {
 
 Player stepped(Player player, std::int64_t frames, const FrameTable& table) {
     player.playing = false;
+    player.loop.reset();
     return shown(player, table.clamp(number(player.frame) + frames));
 }
 
 Player moved(Player player, double seconds, const FrameTable& table) {
     constexpr double rounding_s = 1e-6; // far under a frame; keeps a frame that begins exactly there
     player.playing = false;
+    player.loop.reset();
     return shown(player, table.shown_at(table.seconds_of(player.frame) + seconds + rounding_s));
 }
 
 Player at_frame(Player player, std::int64_t frame, const FrameTable& table) {
     player.playing = false;
+    player.loop.reset();
     return shown(player, table.clamp(frame));
 }
 
@@ -59,10 +62,23 @@ Player slowed(Player player) {
     return player;
 }
 
+Player looping(Player player, double first_s, double last_s, const FrameTable& table) {
+    const Loop loop{table.shown_at(first_s), table.shown_at(last_s)};
+    player = running(shown(player, loop.first), 1, table);
+    player.loop = loop;
+    return player;
+}
+
 Player ticked(Player player, double now_s, const FrameTable& table) {
     player.now_s = now_s;
     if (!player.playing) return player;
     const Due next = due(player.clock, table, now_s);
+    const bool forward = player.clock.speed > 0.0;
+    if (player.loop && (next.at_end || (forward ? next.frame > player.loop->last : next.frame < player.loop->first))) {
+        player.frame = forward ? player.loop->first : player.loop->last;
+        player.clock = play_from(table, player.frame, player.clock.speed, now_s);
+        return player;
+    }
     if (next.at_end) player.playing = false;
     return shown(player, next.frame);
 }

@@ -5,7 +5,14 @@
 #include "film/clock.h"
 #include "film/film.h"
 
+#include <optional>
+
 namespace ropeline {
+
+/// A stretch of film that is run again and again.
+struct Loop {
+    FrameIndex first{}, last{};
+};
 
 struct Player {
     FrameIndex frame{};
@@ -13,6 +20,7 @@ struct Player {
     bool playing = false;
     int tempo = 0;      ///< running speed is 1 / 2^tempo: 1, 1/2, 1/4, 1/8
     PlayClock clock;    ///< while playing
+    std::optional<Loop> loop; ///< until the coach goes elsewhere by hand
     double now_s = 0.0; ///< time of the wall, as ticked() was told
 };
 
@@ -29,7 +37,9 @@ Player held(Player player);
 Player toggled(Player player, int way, const FrameTable& table);
 /// The next slower tempo, then 1 again; a running film goes on from where it is.
 Player slowed(Player player);
-/// The wall's time is now `now_s`. Stops by itself at either end.
+/// Runs the stretch from `first_s` to `last_s` of film time over and over, from its start.
+Player looping(Player player, double first_s, double last_s, const FrameTable& table);
+/// The wall's time is now `now_s`. Stops by itself at either end of the film; in a loop it begins again.
 Player ticked(Player player, double now_s, const FrameTable& table);
 
 /// "1", "1/2", "1/4", "1/8".

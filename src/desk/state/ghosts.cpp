@@ -1,0 +1,89 @@
+#include "desk/state/ghosts.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <iterator>
+
+namespace ropeline {
+
+namespace {
+
+bool is_goalie(MarkKind kind) {
+    return kind == MarkKind::goalie || kind == MarkKind::skate_left || kind == MarkKind::skate_right;
+}
+
+/// The nearer of two moments to this frame.
+const Moment* nearer(const Moment* one, const Moment& other, std::int64_t frame) {
+    if (!one) return &other;
+    return std::abs(other.frame - frame) < std::abs(one->frame - frame) ? &other : one;
+}
+
+const Moment* moment_before(const LogState& state, const Moment& in_hand, std::int64_t frame) {
+    const Moment* of_the_play = nullptr;
+    const Moment* of_the_film = nullptr;
+    for (const ShotEntry& entry : state.shots) {
+        for (const Moment& moment : entry.moments) {
+            if (&moment == &in_hand || moment.marks.empty() || moment.film_id != in_hand.film_id) continue;
+            if (moment.shot_id == in_hand.shot_id) {
+                of_the_play = nearer(of_the_play, moment, frame);
+            } else if (moment.frame <= frame) {
+                of_the_film = nearer(of_the_film, moment, frame);
+            }
+        }
+    }
+    return of_the_play ? of_the_play : of_the_film;
+}
+
+std::optional<ImagePoint> carried(const Mark& mark, const FitHere& here) {
+    if (mark.ice && here.fit) return image_at(*here.fit, *mark.ice);
+    return mark.at;
+}
+
+} // namespace
+
+std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image) {
+    const Moment* in_hand = moment_in_hand(state);
+    if (!in_hand || state.fit || (in_hand->frame != frame && !in_hand->marks.empty())) return {};
+    const Moment* before = moment_before(state, *in_hand, frame);
+    if (!before) return {};
+    const FitHere here = fit_here(state, frame);
+    const auto count = [](const Moment& moment, auto&& of_kind) {
+        return std::ranges::count_if(moment.marks, [&](const Mark& mark) { return of_kind(mark.kind); });
+    };
+    const bool has_goalie = count(*in_hand, is_goalie) > 0;
+    const bool has_puck = find_mark(*in_hand, MarkKind::puck) != nullptr;
+    auto threats_there = count(*in_hand, [](MarkKind kind) { return kind == MarkKind::threat; });
+    std::vector<Ghost> all;
+    for (const Mark& mark : before->marks) {
+        if (is_goalie(mark.kind) && has_goalie) continue;
+        if (mark.kind == MarkKind::puck && has_puck) continue;
+        if (mark.kind == MarkKind::threat && threats_there-- > 0) continue;
+        const auto at = carried(mark, here);
+        if (at && in_picture(*at, image)) all.push_back({mark.kind, *at, mark.one_timer, mark.pass_open});
+    }
+    return all;
+}
+
+std::vector<Ghost> ghosts_asked_for(const std::vector<Ghost>& all, Hand hand) {
+    std::vector<Ghost> asked;
+    std::ranges::copy_if(all, std::back_inserter(asked), [&](const Ghost& ghost) {
+        switch (hand) {
+        case Hand::empty:
+            return true;
+        case Hand::first_skate:
+        case Hand::second_skate:
+        case Hand::goalie:
+            return is_goalie(ghost.kind);
+        case Hand::puck:
+            return ghost.kind == MarkKind::puck;
+        case Hand::threat:
+            return ghost.kind == MarkKind::threat;
+        case Hand::landmark:
+            return false;
+        }
+        return false;
+    });
+    return asked;
+}
+
+} // namespace ropeline

@@ -1,0 +1,24 @@
+// The marks of the moment before, laid into a frame that has none of its own yet: most start nearly right.
+#pragma once
+
+#include "desk/state/log_book.h"
+
+namespace ropeline {
+
+struct Ghost {
+    MarkKind kind{};
+    ImagePoint at; ///< in the frame asked for
+    bool one_timer = false, pass_open = true;
+};
+
+/// What the moment in hand still lacks, from the marked moment nearest to it: of its own play where there is
+/// one, else the last one before it on this film.
+/// In      `frame` of the open film; `image` the picture's size
+/// Out     places carried by the rink as it lies in both frames; by the bare pixel when no rink is known here.
+///         Those outside the picture are left out. Empty when the moment in hand belongs to another frame.
+std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image);
+
+/// Those that the hand asks for now: both skates while a skate is asked for, all when the hand is empty.
+std::vector<Ghost> ghosts_asked_for(const std::vector<Ghost>& all, Hand hand);
+
+} // namespace ropeline

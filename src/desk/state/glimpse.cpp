@@ -1,0 +1,64 @@
+#include "desk/state/glimpse.h"
+
+namespace ropeline {
+
+Glimpse::Glimpse(std::string path, std::vector<std::byte> kept_index) {
+    FilmOptions options;
+    options.cache_bytes = std::size_t{16} << 20;
+    options.threads = 1;
+    options.kept_index = std::move(kept_index);
+    thread_ = std::jthread([this, path = std::move(path), options = std::move(options)](const std::stop_token& stop) {
+        try {
+            run(stop, path, options);
+        } catch (const FilmError&) {
+            // The desk itself says what is wrong with this film.
+            const std::lock_guard lock(guard_);
+            closed_ = true;
+        }
+    });
+}
+
+void Glimpse::ask(FrameIndex frame, std::int64_t within) {
+    {
+        const std::lock_guard lock(guard_);
+        wish_ = Wish{frame, within};
+    }
+    changed_.notify_one();
+}
+
+std::optional<Glimpse::Seen> Glimpse::take() {
+    const std::lock_guard lock(guard_);
+    std::optional<Seen> taken = std::move(seen_);
+    seen_.reset();
+    return taken;
+}
+
+bool Glimpse::awaited() const {
+    const std::lock_guard lock(guard_);
+    return !closed_ && wish_ != answered_;
+}
+
+void Glimpse::run(const std::stop_token& stop, const std::string& path, const FilmOptions& options) {
+    FilmReader reader(path, options);
+    while (!stop.stop_requested()) {
+        Wish wish;
+        {
+            std::unique_lock lock(guard_);
+            if (!changed_.wait(lock, stop, [&] { return wish_ && wish_ != answered_; })) return;
+            wish = *wish_;
+        }
+        const FrameIndex entry = reader.begins_at(wish.frame);
+        const bool near = number(wish.frame) - number(entry) <= wish.within;
+        Seen seen{near ? entry : wish.frame, nullptr};
+        try {
+            seen.picture = reader.picture(seen.frame);
+        } catch (const FilmError&) {
+            // Damaged here: no look.
+        }
+        const std::lock_guard lock(guard_);
+        answered_ = wish;
+        if (seen.picture) seen_ = std::move(seen);
+    }
+}
+
+} // namespace ropeline

@@ -1,0 +1,30 @@
+// The stretch of the film that the ribbon shows: all of it, or closer down to single frames. Pure.
+#pragma once
+
+#include "desk/state/layout.h"
+#include "film/film.h"
+
+namespace ropeline {
+
+/// Film times at the left and right end of the ribbon, seconds.
+struct RibbonView {
+    double first_s = 0.0, last_s = 0.0;
+
+    float x_of(double film_s, const Rect& strip) const; ///< may lie outside the strip
+    double film_s_at(float x, const Rect& strip) const; ///< clamped to the strip
+    double seconds_a_pixel(const Rect& strip) const;
+};
+
+RibbonView whole_film(const FrameTable& frames);
+
+/// Closer by `factor` (below 1: wider) with the time under `at_s` kept in its place; never wider than the film,
+/// never closer than about a dozen frames.
+RibbonView ribbon_closer(const RibbonView& view, double factor, double at_s, const FrameTable& frames);
+
+/// Moved so that the playhead is on it: when it runs off one end, it starts again a tenth from the other.
+RibbonView ribbon_following(const RibbonView& view, double playhead_s, const FrameTable& frames);
+
+/// Seconds between two labels that stand at least `room_px` apart: 1, 2, 5, 10 ... or, close up, frames.
+double ribbon_tick_s(const RibbonView& view, const Rect& strip, float room_px);
+
+} // namespace ropeline
