@@ -257,7 +257,7 @@ void LogBook::tell_of_fit(std::int64_t frame) {
     case FitHere::Source::carried:
     case FitHere::Source::assumed:
         state_.notice = {};
-        warn_of_far_net(*entry, *moment);
+        warn_of_far_net(*chosen(), *in_hand());
         break;
     }
 }
