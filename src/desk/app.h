@@ -64,7 +64,6 @@ struct Drag {
 
 /// The small field for the game clock over the picture.
 enum class ClockField { closed, set, go_to };
-
 /// A cell of the shot list whose choices are open.
 struct OpenCell {
     Id shot_id;

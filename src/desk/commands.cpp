@@ -60,7 +60,7 @@ void open_overrule(App& app) {
 
 void open_clock(App& app, ClockField field) {
     if (!frames_of(app)) {
-        app.book->tell("Open a film first: drop one on the desk, or press O.", true);
+        app.book->tell("Open a film first: drop one on the desk, or press [games].", true);
         return;
     }
     app.player.playing = false;

@@ -11,7 +11,7 @@ void open_goalie_choices(App& app) {
     const LogState& log = app.book->state();
     const ShotEntry* entry = chosen_shot(log);
     if (!entry || log.goalies.empty()) {
-        app.book->tell("No shot is open: pick one with Up and Down first.", true);
+        app.book->tell("No shot is open: pick one with [previous_shot] and [next_shot] first.", true);
         return;
     }
     app.list.open = OpenCell{entry->shot.id, ShotColumn::goalie};

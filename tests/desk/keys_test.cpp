@@ -39,16 +39,16 @@ struct UsualKeysAfter {
 
 TEST_CASE("a coach's file changes keys, and the texts on the desk name the changed ones") {
     const UsualKeysAfter usual;
-    const KeyFile file = read_key_file("# mine\nnew_shot = Q   # easier to reach\n\n  mark_puck=Ctrl+P\nmute = #\r\n");
+    const KeyFile file = read_key_file("# mine\nnew_shot = F6  # easier to reach\n\n  mark_puck=Ctrl+P\nmute = #\r\n");
     REQUIRE(file.told.empty());
     REQUIRE(file.changes.size() == 3);
     CHECK(file.changes[2].chord == "#");
     CHECK(file.changes[2].line == 5);
     CHECK(put_keys_in_force(file.changes).empty());
-    CHECK(command_for("Q") == Command::new_shot);
+    CHECK(command_for("F6") == Command::new_shot);
     CHECK_FALSE(command_for("N"));
     CHECK(chord_of(Command::mark_puck) == "Ctrl+P");
-    CHECK(with_keys("press [new_shot], then [take_shot] [or so]") == "press Q, then Enter [or so]");
+    CHECK(with_keys("press [new_shot], then [take_shot] [or so]") == "press F6, then Enter [or so]");
 }
 
 TEST_CASE("two commands may change places; a key that another command has is told, and stays with it") {
@@ -64,8 +64,8 @@ TEST_CASE("two commands may change places; a key that another command has is tol
     CHECK(command_for("F") == Command::fit_rink);
     CHECK(command_for("N") == Command::new_shot);
 
-    CHECK(put_keys_in_force({{"new_shot", "Q", 1}, {"mark_puck", "Q", 2}}).size() == 1);
-    CHECK(command_for("Q") == Command::new_shot);
+    CHECK(put_keys_in_force({{"new_shot", "F6", 1}, {"mark_puck", "F6", 2}}).size() == 1);
+    CHECK(command_for("F6") == Command::new_shot);
     CHECK(command_for("P") == Command::mark_puck);
 }
 

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <fstream>
 #include <optional>
 
 using namespace ropeline;
@@ -268,7 +269,7 @@ TEST_CASE("a scorer's list typed on the games page comes in, is found, filled in
     // Found by words, then its outcome is changed on the whole page with the keys alone.
     desk.key("ctrl+f");
     desk.type("goal open");
-    desk.key("Down Return ctrl+l Tab Tab Tab Tab 4");
+    desk.key("Down Return shift+e Tab Tab Tab Tab 4");
     desk.settle();
     const auto changed = noted(season);
     REQUIRE(changed.size() == 1);

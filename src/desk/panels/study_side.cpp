@@ -190,7 +190,7 @@ void draw_answer(App& app) {
     ImGui::SameLine();
     if (word_button(app, "Back to the list")) app.study.reset();
     ImGui::SameLine();
-    quiet_text(app, "Enter, Esc");
+    quiet_text(app, with_keys("[take_shot], [put_down]"));
 }
 
 void draw_turn(App& app, const Rect& page) {

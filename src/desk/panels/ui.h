@@ -76,11 +76,11 @@ void draw_shot_card(App& app, const Rect& place);
 void draw_plan(App& app, const Rect& place);
 void draw_reading(App& app, const Rect& place);
 void draw_shot_list(App& app, const Rect& place);
+void draw_guide(App& app, const Rect& place); ///< needs app.guide
 /// The shot list on the whole page.
 void draw_list_page(App& app, const Rect& place);
 /// A scorer's list: how each column is read, what comes in, what is refused and why.
 void draw_scorer_list(App& app, const Rect& place);
-void draw_guide(App& app, const Rect& place); ///< needs app.guide
 void draw_fit_plan(App& app, const Rect& place);
 void draw_fit_card(App& app, const Rect& place);
 void draw_first_run(App& app, const Rect& place);

@@ -1,5 +1,7 @@
 #include "desk/state/ghosts.h"
 
+#include "season/play.h"
+
 #include <algorithm>
 #include <cstdlib>
 #include <iterator>
@@ -19,6 +21,11 @@ const Moment* nearer(const Moment* one, const Moment& other, std::int64_t frame)
 }
 
 const Moment* moment_before(const LogState& state, const Moment& in_hand, std::int64_t frame) {
+    if (!is_step(in_hand)) { // what the first camera saw
+        const auto& moments = chosen_shot(state)->moments;
+        const auto first = std::ranges::find(moments, in_hand.same_as, &Moment::id);
+        return first == moments.end() ? nullptr : &*first;
+    }
     const Moment* of_the_play = nullptr;
     const Moment* of_the_film = nullptr;
     for (const ShotEntry& entry : state.shots) {
@@ -34,19 +41,22 @@ const Moment* moment_before(const LogState& state, const Moment& in_hand, std::i
     return of_the_play ? of_the_play : of_the_film;
 }
 
-std::optional<ImagePoint> carried(const Mark& mark, const FitHere& here) {
+std::optional<ImagePoint> carried(const Mark& mark, const FitHere& here, bool same_film) {
     if (mark.ice && here.fit) return image_at(*here.fit, *mark.ice);
-    return mark.at;
+    return same_film ? mark.at : std::nullopt;
 }
 
 } // namespace
 
 std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image) {
     const Moment* in_hand = moment_in_hand(state);
-    if (!in_hand || state.fit || (in_hand->frame != frame && !in_hand->marks.empty())) return {};
+    if (!in_hand || state.fit || in_hand->film_id != open_film(state)) return {};
+    if (in_hand->frame != frame && !in_hand->marks.empty()) return {};
     const Moment* before = moment_before(state, *in_hand, frame);
     if (!before) return {};
-    const FitHere here = fit_here(state, frame);
+    Moment laid_here = *in_hand;
+    laid_here.frame = frame;
+    const FitHere here = fit_for(state, chosen_shot(state)->shot, laid_here);
     const auto count = [](const Moment& moment, auto&& of_kind) {
         return std::ranges::count_if(moment.marks, [&](const Mark& mark) { return of_kind(mark.kind); });
     };
@@ -58,7 +68,7 @@ std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize i
         if (is_goalie(mark.kind) && has_goalie) continue;
         if (mark.kind == MarkKind::puck && has_puck) continue;
         if (mark.kind == MarkKind::threat && threats_there-- > 0) continue;
-        const auto at = carried(mark, here);
+        const auto at = carried(mark, here, before->film_id == in_hand->film_id);
         if (at && in_picture(*at, image)) all.push_back({mark.kind, *at, mark.one_timer, mark.pass_open});
     }
     return all;

@@ -12,10 +12,10 @@ struct Ghost {
 };
 
 /// What the moment in hand still lacks, from the marked moment nearest to it: of its own play where there is
-/// one, else the last one before it on this film.
+/// one, else the last one before it on this film. For a second camera's view: what the first camera saw.
 /// In      `frame` of the open film; `image` the picture's size
 /// Out     places carried by the rink as it lies in both frames; by the bare pixel when no rink is known here.
-///         Those outside the picture are left out. Empty when the moment in hand belongs to another frame.
+///         Those outside the picture are left out. Empty when the moment in hand belongs to another film or frame.
 std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image);
 
 /// Those that the hand asks for now: both skates while a skate is asked for, all when the hand is empty.

@@ -58,7 +58,7 @@ constexpr std::array usual = {
     KeyBinding{Command::remove, "remove", "Delete", "remove what is in hand", "Shot"},
     KeyBinding{Command::put_down, "put_down", "Escape", "put the mark down, close", "Shot"},
     KeyBinding{Command::find_shots, "find_shots", "Ctrl+F", "find: type words, ↑ ↓ walk what is left", "Shot list"},
-    KeyBinding{Command::whole_list, "whole_list", "Ctrl+L", "the list on the whole page, and back", "Shot list"},
+    KeyBinding{Command::whole_list, "whole_list", "Shift+E", "the list on the whole page, and back", "Shot list"},
     KeyBinding{Command::sort_list, "sort_list", "D", "sort by the next column", "Shot list"},
     KeyBinding{Command::turn_list, "turn_list", "Shift+D", "sort the other way round", "Shot list"},
     KeyBinding{Command::who_in_net, "who_in_net", "I", "who was in net for this shot", "Shot list"},
@@ -227,8 +227,8 @@ std::string_view shown_chord(std::string_view chord) {
         Shown{"Shift+Space", "Shift Space"},
         Shown{"Shift+N", "Shift N"},
         Shown{"Shift+D", "Shift D"},
+        Shown{"Shift+E", "Shift E"},
         Shown{"Ctrl+F", "Ctrl F"},
-        Shown{"Ctrl+L", "Ctrl L"},
         Shown{"Ctrl+=", "Ctrl +"},
         Shown{"Ctrl+-", "Ctrl −"},
     };

@@ -70,7 +70,7 @@ struct LogState {
     std::vector<StoredCarry> carries; ///< where the clicked ones were carried to
     std::vector<StoredFit> other_fits; ///< of the game's other films
     Id goalie_id;                      ///< in net for new shots
-    ListOrder list;                    ///< of the shots: Up and Down walk along it
+    ListOrder list;                   ///< of the shots: Up and Down walk along it
     Hand hand = Hand::empty;
     CardField field = CardField::read;
     std::optional<std::size_t> held; ///< the mark of the moment that arrows nudge

@@ -108,7 +108,7 @@ void LogBook::keep_clock_mark(ClockMark mark) {
     });
     tell(mark.running
              ? fmt::format("The game clock shows {} here and runs.", words)
-             : fmt::format("The game clock stands at {} from here. Shift Q where it starts again.", words));
+             : fmt::format("The game clock stands at {} from here. [turn_clock] where it starts again.", words));
 }
 
 void LogBook::remove_clock_mark(std::int64_t frame) {
@@ -123,12 +123,12 @@ void LogBook::remove_clock_mark(std::int64_t frame) {
         file_.remove_clock_mark(here->id);
         time_shots(here->film_id);
     });
-    tell(fmt::format("Removed the clock mark {}. Ctrl Z brings it back.", words));
+    tell(fmt::format("Removed the clock mark {}. [undo] brings it back.", words));
 }
 
 void LogBook::set_clock(const std::string& text, const FrameAt& at) {
     if (!state_.film) {
-        tell("Open a film first: drop one on the desk, or press O.", true);
+        tell("Open a film first: drop one on the desk, or press [games].", true);
         return;
     }
     if (text.find_first_not_of(' ') == std::string::npos) return remove_clock_mark(at.frame);
@@ -201,7 +201,7 @@ void LogBook::go_to_clock(const std::string& text, const FrameAt& at) {
     }
     if (state_.film != best) {
         if (state_.fit) {
-            tell("A rink fit is being made on this film: Enter keeps it, Esc leaves it.", true);
+            tell("A rink fit is being made on this film: [take_shot] keeps it, [put_down] leaves it.", true);
             return;
         }
         turn_to_film(*best);

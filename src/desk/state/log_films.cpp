@@ -15,7 +15,7 @@ namespace ropeline {
 namespace {
 
 constexpr const char* fit_is_being_made =
-    "A rink fit is being made on this film: Enter keeps it, Esc leaves it.";
+    "A rink fit is being made on this film: [take_shot] keeps it, [put_down] leaves it.";
 
 } // namespace
 
@@ -63,7 +63,7 @@ void LogBook::show_film(std::size_t index, const FrameAt& at) {
 
 void LogBook::show_film_by(int steps, const FrameAt& at) {
     if (state_.films.size() < 2) {
-        tell("This game has one film: drop another on the desk, or press O, to add it.");
+        tell("This game has one film: drop another on the desk, or press [games], to add it.");
         return;
     }
     const int count = static_cast<int>(state_.films.size());
@@ -120,7 +120,7 @@ bool likely_far_net(const LogState& state, const Shot& fresh, ImageSize image) {
 void LogBook::turn_ends() {
     ShotEntry* entry = chosen();
     if (!entry) {
-        tell("No shot is open: pick one with Up and Down, then U turns it to the other net.", true);
+        tell("No shot is open: pick one with [previous_shot] and [next_shot], then [turn_ends] turns it to the other net.", true);
         return;
     }
     entry->shot.far_net = !entry->shot.far_net;

@@ -13,15 +13,19 @@ namespace {
 /// order the first or the last of the list.
 std::size_t start_of_walk(const LogState& state, const std::vector<std::size_t>& listed, int steps,
                           const FrameAt& at) {
-    const auto shot_at = [&](std::size_t index) { return state.shots[index].shot.frame; };
+    // Shots stand by film, then frame.
+    const auto shot_at = [&](std::size_t index) {
+        return std::pair{state.shots[index].shot.film_id, state.shots[index].shot.frame};
+    };
+    const auto here = std::pair{open_film(state), at.frame};
     if (state.list.by != ShotColumn::number || state.list.falling)
         return steps > 0 ? listed.front() : listed.back();
     if (steps > 0) {
-        const auto on = std::ranges::find_if(listed, [&](std::size_t i) { return shot_at(i) >= at.frame; });
+        const auto on = std::ranges::find_if(listed, [&](std::size_t i) { return shot_at(i) >= here; });
         return on == listed.end() ? listed.back() : *on;
     }
     const auto back =
-        std::find_if(listed.rbegin(), listed.rend(), [&](std::size_t i) { return shot_at(i) <= at.frame; });
+        std::find_if(listed.rbegin(), listed.rend(), [&](std::size_t i) { return shot_at(i) <= here; });
     return back == listed.rend() ? listed.front() : *back;
 }
 

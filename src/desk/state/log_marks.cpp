@@ -267,7 +267,7 @@ void LogBook::warn_of_far_net(const ShotEntry& entry, const Moment& moment) {
     const auto goalie = goalie_place(moment);
     if (!goalie || !is_step(moment)) return;
     if (goalie->y_m <= rule_book(rules_for(state_, moment)).red_line_centre.m) return;
-    tell(fmt::format("The goalie stands nearer to the other net: U says that he defends the {} one.",
+    tell(fmt::format("The goalie stands nearer to the other net: [turn_ends] says that he defends the {} one.",
                      entry.shot.far_net ? "near" : "far"),
          true);
 }
