@@ -389,7 +389,7 @@ void overrule_verdict(App& app, std::optional<Verdict> verdict) {
 void choose_number(App& app, int number) {
     if (!app.book) return;
     const auto index = static_cast<std::size_t>(number - 1);
-    if (app.list_page) {
+    if (app.list_page && app.side == Side::log) {
         turn_list_switch(app, number);
     } else if (app.list.open) {
         choose_in_open_cell(app, number);

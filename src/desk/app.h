@@ -87,9 +87,10 @@ struct ListPage {
     CsvTable table;
     ListReading reading;
     ComingIn coming;
-    std::size_t column = 0; ///< the one in hand: the arrow keys change what it holds
-    bool with_film = false; ///< a film was open when it was read
-    bool to_column = false; ///< the columns scroll to the one in hand
+    std::size_t column = 0;  ///< the one in hand: the arrow keys change what it holds
+    bool with_film = false;  ///< a film was open when it was read
+    std::size_t goalies = 0; ///< of the season, when it was read
+    bool to_column = false;  ///< the columns scroll to the one in hand
 };
 
 struct App {

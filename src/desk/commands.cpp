@@ -23,8 +23,9 @@ void lay_on_paint(App& app) {
     const auto& fit = app.book->state().fit;
     const PicturePtr picture = app.film && fit ? app.film->cached(FrameIndex{fit->frame}) : nullptr;
     if (!picture) {
-        app.book->tell(
-            "Press [fit_rink] to fit the rink on this frame first; [lay_on_paint] then lays the fit onto the painted lines.", true);
+        app.book->tell("Press [fit_rink] to fit the rink on this frame first; [lay_on_paint] then lays the "
+                       "fit onto the painted lines.",
+                       true);
         return;
     }
     const RgbPicture rgb = rgb_of(*picture, *app.film->facts());
@@ -82,7 +83,7 @@ void put_down(App& app) {
     if (sheet_is_open(app)) {
         app.key_sheet = app.games_page = app.parameters_page = app.note_open = app.overrule_open = false;
         app.clock_field = ClockField::closed;
-    } else if (app.list_page) {
+    } else if (app.list_page && app.side == Side::log) {
         app.list_page.reset();
     } else if (app.side == Side::log && leave_list(app)) {
         return;
@@ -97,7 +98,8 @@ void put_down(App& app) {
     }
 }
 
-/// From well before the first moment of the open shot to what came of its last; without one, around this frame.
+/// From well before the first moment of the open shot to what came of its last; without one, around this
+/// frame.
 void loop_around_shot(App& app, const FrameTable& frames) {
     if (app.player.loop && app.player.playing) {
         app.player = held(app.player);
@@ -152,10 +154,12 @@ bool run_log_command(App& app, Command command) {
         if (frames) loop_around_shot(app, *frames);
         return true;
     case Command::ribbon_closer:
-        if (frames) app.ribbon = ribbon_closer(app.ribbon, 4.0, frames->seconds_of(app.player.frame), *frames);
+        if (frames)
+            app.ribbon = ribbon_closer(app.ribbon, 4.0, frames->seconds_of(app.player.frame), *frames);
         return true;
     case Command::ribbon_wider:
-        if (frames) app.ribbon = ribbon_closer(app.ribbon, 0.25, frames->seconds_of(app.player.frame), *frames);
+        if (frames)
+            app.ribbon = ribbon_closer(app.ribbon, 0.25, frames->seconds_of(app.player.frame), *frames);
         return true;
     case Command::mute:
         app.muted = !app.muted;
@@ -307,13 +311,13 @@ bool run_log_command(App& app, Command command) {
 }
 
 bool takes_film_keys(const App& app) {
-    return app.book && app.side == Side::log && !sheet_is_open(app) && !app.list.whole_page;
+    return app.book && app.side == Side::log && !sheet_is_open(app) && !app.list_page && !app.list.whole_page;
 }
 
 } // namespace
 
 bool sheet_is_open(const App& app) {
-    return app.list_page || app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open ||
+    return app.games_page || app.parameters_page || app.key_sheet || app.note_open || app.overrule_open ||
            app.clock_field != ClockField::closed;
 }
 
@@ -381,7 +385,7 @@ void run_command(App& app, Command command) {
     default:
         break;
     }
-    if (app.list_page && !app.games_page && !app.parameters_page && !app.key_sheet)
+    if (app.list_page && app.side == Side::log && !app.games_page && !app.parameters_page && !app.key_sheet)
         return run_list_page_command(app, command);
     if (sheet_is_open(app)) return;
     if (app.side == Side::study && app.study) {

@@ -45,7 +45,7 @@ FilmAt film_at(const App& app, const FrameTable* frames) {
     if (!log.film || !frames) return film;
     film.film_id = log.films[*log.film].id;
     film.frames = frames;
-    film.clock = app.book->file().clock_marks(film.film_id);
+    film.clock = clock_marks_of(log, film.film_id);
     return film;
 }
 
@@ -83,6 +83,7 @@ void read_list_again(App& app) {
     const LogState& log = app.book->state();
     const auto frames = frames_of(app);
     page.with_film = frames != nullptr;
+    page.goalies = log.goalies.size();
     const RuleBook& rules = rule_book(log.games[*log.game].rules);
     page.coming =
         coming_in(log, read_shot_times(page.table, page.reading, rules), film_at(app, frames.get()));
@@ -91,7 +92,8 @@ void read_list_again(App& app) {
 void take_list(App& app) {
     ListPage& page = *app.list_page;
     if (page.coming.shots.empty()) {
-        app.book->tell("No row of this list can come in: look at why beside it, or [put_down] leaves it.", true);
+        app.book->tell("No row of this list can come in: look at why beside it, or [put_down] leaves it.",
+                       true);
         return;
     }
     app.actions.push_back(BringIn{page.name, std::move(page.coming.shots)});

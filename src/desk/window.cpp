@@ -147,7 +147,7 @@ void draw_turn(App& app, SDL_Window* window) {
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
-    const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list.find;
+    const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list_page || app.list.find;
     if (!fields) return 0;
     return event.key.keysym.sym == SDLK_TAB && event.type == SDL_KEYDOWN ? 2 : 1;
 }

@@ -130,7 +130,8 @@ TEST_CASE("goalies are found by name or by a last name that is theirs alone; oth
     CHECK(goalie_of(game.book.state(), coming.shots[1].goalie_id)->name == "Zoë Otero");
     CHECK(coming.shots[2].goalie_id == game.book.state().goalie_id);
     REQUIRE(coming.refused.size() == 2);
-    CHECK(coming.refused[0].why == "no goalie of this season is \"Varga\": add one on the games page (O)");
+    CHECK(coming.refused[0].why ==
+          "no goalie of this season is \"Varga\": add one on the games page ([games])");
     CHECK(coming.refused[1].line == 5);
 }
 

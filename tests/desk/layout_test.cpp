@@ -44,6 +44,22 @@ TEST_CASE("the panels of the Log side lie inside the window and never over one a
 }
 
 TEST_CASE(
+    "the shot list has room to read: in a low window while no shot is worked on, in a high one always") {
+    const float row = 1.44F * 16.0F;
+    const LogLayout low = log_layout(1280, 720, 16.0F, 0, true);
+    CHECK(low.list.height > 20.0F * row);
+    CHECK(inside(low.list, 1280, 720));
+    CHECK(apart(low.list, low.card));
+    CHECK(apart(low.list, low.film));
+    CHECK(low.plan.height == 0.0F);
+    const LogLayout high = log_layout(1920, 1080, 16.0F, 0, true);
+    const LogLayout working = log_layout(1920, 1080, 16.0F);
+    CHECK(high.list.height > 10.0F * row);
+    CHECK(high.list.y == working.list.y);
+    CHECK(high.plan.height == working.plan.height);
+}
+
+TEST_CASE(
     "the other films of a game get a thin line each, under the ribbon's own and apart from one another") {
     for (const int others : {1, 2, 3, 7}) {
         CAPTURE(others);

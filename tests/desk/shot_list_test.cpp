@@ -88,7 +88,8 @@ TEST_CASE("typed words find shots by goalie, read, outcome, situation, strength 
     CHECK(list.found("   rush   even ") == Indices{0});
     CHECK(list.found("arga").empty()); // not the beginning of a word
     CHECK(list.found("goal save").empty());
-    CHECK(list.found("open").size() == 6); // none has a depth yet
+    CHECK(list.found("open").size() == 6);   // none has a depth yet
+    CHECK(list.found("16:4") == Indices{0}); // the clock, as it is shown
     CHECK(list.found("p4").empty());
 }
 
@@ -148,7 +149,7 @@ TEST_CASE("up and down walk along what is listed, in its order") {
     list.found("nothing like that");
     book.apply(PickShotBy{1}, at(0));
     CHECK(book.state().shot == 1);
-    CHECK(book.state().notice.text.find("Esc clears") != std::string::npos);
+    CHECK(book.state().notice.text.find("clears the filter") != std::string::npos);
 }
 
 TEST_CASE("a shot removed from the list is back with undo, and the next one is picked meanwhile") {
@@ -174,18 +175,18 @@ TEST_CASE("a cell changed in the list is the card's own change, with its name") 
     CHECK(book.file().undo_name() == "outcome, shot 5");
     book.apply(PickGoalie{list.otero}, at(0));
     CHECK(book.file().undo_name() == "goalie, shot 5");
-    CHECK(cell_words(book.state(), book.state().shots[4], ShotColumn::goalie, 0.0) == "Zoë Otero");
+    CHECK(cell_words(book.state(), book.state().shots[4], ShotColumn::goalie) == "Zoë Otero");
     book.apply(Undo{}, at(0));
-    CHECK(cell_words(book.state(), book.state().shots[4], ShotColumn::goalie, 0.0) == "Ilse Varga");
+    CHECK(cell_words(book.state(), book.state().shots[4], ShotColumn::goalie) == "Ilse Varga");
 }
 
 TEST_CASE("cells say the clock, else the film time from the film's start") {
     Listed list;
     const LogState& state = list.book.state();
-    CHECK(cell_words(state, state.shots[0], ShotColumn::time, 0.0) == "P1 16:40");
-    CHECK(cell_words(state, state.shots[4], ShotColumn::time, 1.0) == "0:16"); // frame 500 at 30 a second
-    CHECK(cell_words(state, state.shots[3], ShotColumn::outcome, 0.0) == "save, rebound");
-    CHECK(cell_words(state, state.shots[4], ShotColumn::outcome, 0.0).empty());
+    CHECK(cell_words(state, state.shots[0], ShotColumn::time) == "P1 16:40");
+    CHECK(cell_words(state, state.shots[4], ShotColumn::time) == "0:17"); // frame 500 at 30 a second
+    CHECK(cell_words(state, state.shots[3], ShotColumn::outcome) == "save, rebound");
+    CHECK(cell_words(state, state.shots[4], ShotColumn::outcome).empty());
 }
 
 TEST_CASE(

@@ -16,8 +16,10 @@ void draw_log_side(App& app, const LogLayout& at) {
         draw_fit_card(app, at.fit_card);
     } else {
         draw_shot_card(app, at.card);
-        draw_plan(app, at.plan);
-        draw_reading(app, at.reading);
+        if (at.plan.height > 0.0F) {
+            draw_plan(app, at.plan);
+            draw_reading(app, at.reading);
+        }
         if (app.guide) {
             draw_guide(app, at.list);
         } else {
@@ -32,7 +34,8 @@ void draw_log_side(App& app, const LogLayout& at) {
 void draw_desk(App& app, float width, float height) {
     const float unit = app.look.unit;
     const int films = app.book ? static_cast<int>(app.book->state().films.size()) : 0;
-    const LogLayout at = log_layout(width, height, unit, std::max(0, films - 1));
+    const bool browsing = app.book && !app.guide && (!chosen_shot(app.book->state()) || app.list.typing);
+    const LogLayout at = log_layout(width, height, unit, std::max(0, films - 1), browsing);
     draw_header(app, at.header);
     const Rect page = page_area(width, height, unit);
     if (!app.book) {

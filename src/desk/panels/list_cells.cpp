@@ -5,15 +5,11 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ropeline {
 
 namespace {
-
-double film_start_s(const App& app) {
-    const auto frames = frames_of(app);
-    return frames ? frames->seconds_of(FrameIndex{0}) : 0.0;
-}
 
 /// Room in front of the words for the mark.
 float mark_room(const App& app, ShotColumn column) {
@@ -86,7 +82,7 @@ struct CellWords {
 
 CellWords words_in_cell(const App& app, const ShotEntry& entry, ShotColumn column, bool short_verdict) {
     const Palette& c = app.look.colours;
-    std::string text = cell_words(app.book->state(), entry, column, film_start_s(app));
+    std::string text = cell_words(app.book->state(), entry, column);
     if (column == ShotColumn::outcome && text.empty()) return {"open", c.rope};
     if (column == ShotColumn::note) {
         const bool no_place = has_no_place(app.book->state(), entry.shot);
@@ -148,8 +144,9 @@ std::array<float, shot_columns> list_widths(const App& app, float names_px) {
     of(ShotColumn::note) = names_px;
     for (int column = 0; column < shot_columns; ++column) {
         const auto head = static_cast<ShotColumn>(column);
-        const float arrow = 0.9F * look.unit; // whichever is sorted by: the widths stay
-        of(head) = std::max(of(head), text_size(look.body, label_of(head)).x + arrow);
+        // Room for the arrow whichever is sorted by, so that the widths stay.
+        const float arrow = head == ShotColumn::number ? 0.5F * look.unit : 0.9F * look.unit;
+        of(head) = std::ceil(std::max(of(head), text_size(look.body, label_of(head)).x + arrow)) + 1.0F;
     }
     return wide;
 }
@@ -211,6 +208,10 @@ void draw_open_choices(App& app) {
     const std::size_t count = field ? choices.size() : log.goalies.size();
     const float tall = static_cast<float>(std::min<std::size_t>(count, 14)) * 1.6F * look.unit + look.unit;
     const float desk = ImGui::GetIO().DisplaySize.y;
+    if (open.at.width <= 0.0F) { // its column or its row is not shown: over the list then
+        const ImVec2 list = ImGui::GetWindowPos();
+        open.at = {list.x + 2.0F * look.unit, list.y + look.unit, 1.0F, look.unit};
+    }
     const float below = open.at.y + open.at.height + 0.2F * look.unit;
     ImGui::SetNextWindowPos({open.at.x, below + tall > desk ? open.at.y - tall : below});
     ImGui::SetNextWindowSize({0.0F, tall});

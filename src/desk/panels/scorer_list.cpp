@@ -188,7 +188,7 @@ void draw_left_out(App& app) {
     constexpr std::size_t most = 500; // nobody reads further before mending the list
     for (std::size_t index = 0; index < std::min(coming.refused.size(), most); ++index) {
         const RefusedRow& row = coming.refused[index];
-        wrapped_text(app, fmt::format("line {}: {}", row.line, printable(row.why)), c.trouble);
+        wrapped_text(app, fmt::format("line {}: {}", row.line, printable(with_keys(row.why))), c.trouble);
     }
     for (std::size_t index = 0; index < std::min(coming.there.size(), most); ++index) {
         const RowThere& row = coming.there[index];
@@ -203,7 +203,9 @@ void draw_left_out(App& app) {
 void draw_scorer_list(App& app, const Rect& place) {
     const Look& look = app.look;
     const Palette& c = look.colours;
-    if (app.list_page->with_film != (frames_of(app) != nullptr)) read_list_again(app);
+    if (app.list_page->with_film != (frames_of(app) != nullptr) ||
+        app.list_page->goalies != app.book->state().goalies.size())
+        read_list_again(app);
     begin_panel("scorer list", place, c.panel);
     const float right = place.x + place.width - look.unit;
     draw_head(app, *app.list_page);

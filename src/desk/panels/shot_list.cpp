@@ -1,15 +1,11 @@
 // The table of the game's shots: a small one beside the film, and the same on the whole page.
 #include "desk/panels/list_cells.h"
 
-#include "season/clock_words.h"
-
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <numeric>
-
-#include <algorithm>
 
 namespace ropeline {
 
@@ -20,12 +16,13 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
     const Look& look = app.look;
     const LogState& log = app.book->state();
     const std::string filter = log.list.filter;
-    const std::string count = filter.empty() ? fmt::format("{} shots", log.shots.size())
-                                             : fmt::format("{} of {}", listed.size(), log.shots.size());
+    const std::string count =
+        filter.empty() ? fmt::format("{} shot{}", log.shots.size(), log.shots.size() == 1 ? "" : "s")
+                       : fmt::format("{} of {}", listed.size(), log.shots.size());
     const std::string_view turn = app.list.whole_page ? "back to the film" : "larger";
+    const std::string_view chord = shown_chord(chord_of(Command::whole_list));
     const float gap = 0.5F * look.unit;
-    const float turn_width = text_size(look.body, turn).x +
-                             text_size(look.body, shown_chord(chord_of(Command::whole_list))).x + 1.7F * look.unit;
+    const float turn_width = text_size(look.body, turn).x + text_size(look.body, chord).x + 1.5F * look.unit;
     const float field =
         std::min(width - text_size(look.body, count).x - turn_width - 3.0F * gap, 30.0F * look.unit);
     ImGui::SetNextItemWidth(std::max(field, 4.0F * look.unit));
@@ -35,12 +32,11 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
     }
     std::string text = filter;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{0.5F * look.unit, 0.2F * look.unit});
-    const bool entered = ImGui::InputTextWithHint(
-        "##find",
+    const std::string hint =
         with_keys(field > 17.0F * look.unit ? "find: goalie, verdict, outcome, p2, open … ([find_shots])"
-                                            : "find ([find_shots])")
-            .c_str(),
-        &text, ImGuiInputTextFlags_EnterReturnsTrue);
+                                            : "find ([find_shots])");
+    const bool entered =
+        ImGui::InputTextWithHint("##find", hint.c_str(), &text, ImGuiInputTextFlags_EnterReturnsTrue);
     ImGui::PopStyleVar();
     app.list.typing = ImGui::IsItemActive();
     if (ImGui::IsItemHovered() && !app.list.typing)
@@ -55,11 +51,9 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
         app.actions.push_back(PickShot{among ? *log.shot : listed.front()});
     }
     ImGui::SameLine(0.0F, gap);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.2F * look.unit);
     text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
     ImGui::SameLine(0.0F, gap);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.2F * look.unit);
-    if (chip(app, "whole", shown_chord(chord_of(Command::whole_list)), turn, false, false)) app.list.whole_page = !app.list.whole_page;
+    if (chip(app, "whole", chord, turn, false, false)) app.list.whole_page = !app.list.whole_page;
 }
 
 /// A head that sorts by its column, with an arrow on the one in force.
@@ -89,20 +83,21 @@ void draw_heads(App& app, const FittingColumns& fitting) {
                                     {middle.x, middle.y - way * r}, colour);
         }
         if (hovered)
-            ImGui::SetTooltip("%s: sort by this; again: the other way round %s", std::string{label_of(column)}.c_str(),
-                              with_keys("([sort_list], [turn_list])").c_str());
+            ImGui::SetTooltip("%s: sort by this; again: the other way round%s",
+                              std::string{label_of(column)}.c_str(),
+                              with_keys(" ([sort_list], [turn_list])").c_str());
     }
 }
 
 /// Scrolls so that the shot picked last is in sight.
-void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_px) {
+void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_px, float heads_px) {
     const LogState& log = app.book->state();
     if (app.list.shown == log.shot) return;
     app.list.shown = log.shot;
     const auto here = log.shot ? std::ranges::find(listed, *log.shot) : listed.end();
     if (here == listed.end()) return;
     const float top = row_px * static_cast<float>(here - listed.begin());
-    const float room = ImGui::GetWindowHeight() - row_px; // less the heads
+    const float room = ImGui::GetWindowHeight() - heads_px;
     if (top < ImGui::GetScrollY()) ImGui::SetScrollY(top);
     if (top + row_px > ImGui::GetScrollY() + room) ImGui::SetScrollY(top + row_px - room);
 }
@@ -123,7 +118,9 @@ void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
                 app.actions.push_back(PickShot{index});
             if (ImGui::IsItemHovered() && has_no_place(log, entry.shot))
                 ImGui::SetTooltip(
-                    "%s", with_keys("No place on the film yet: step to its frame, [shot_is_here] puts it there.").c_str());
+                    "%s",
+                    with_keys("No place on the film yet: step to its frame, [shot_is_here] puts it there.")
+                        .c_str());
             ImGui::SetCursorPos(at);
         }
         draw_list_cell(app, index, column, fitting.short_verdict);
@@ -131,10 +128,13 @@ void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
     ImGui::PopID();
 }
 
-void draw_table(App& app, const std::vector<std::size_t>& listed, float room) {
+void draw_table(App& app, const std::vector<std::size_t>& listed, float room, bool heads) {
     const float unit = app.look.unit;
     const auto wide = list_widths(app, app.list.whole_page ? 22.0F * unit : 10.0F * unit);
-    const float padding = 2.0F * ImGui::GetStyle().CellPadding.x;
+    ImVec2 between = ImGui::GetStyle().CellPadding;
+    if (!app.list.whole_page) between.x = 0.3F * unit;
+    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, between);
+    const float padding = 2.0F * between.x;
     auto whole = wide;
     for (float& one : whole)
         one += padding;
@@ -146,8 +146,10 @@ void draw_table(App& app, const std::vector<std::size_t>& listed, float room) {
     // A table keeps the widths it was first given: other widths make another table.
     const std::string name = fmt::format("shots {} {:.0f}", fitting.columns.size(),
                                          std::accumulate(wide.begin(), wide.end(), 0.0F));
-    if (!ImGui::BeginTable(name.c_str(), static_cast<int>(fitting.columns.size()), flags)) return;
-    ImGui::TableSetupScrollFreeze(0, 1);
+    const bool open = ImGui::BeginTable(name.c_str(), static_cast<int>(fitting.columns.size()), flags);
+    ImGui::PopStyleVar();
+    if (!open) return;
+    if (heads) ImGui::TableSetupScrollFreeze(0, 1);
     for (const ShotColumn column : fitting.columns) {
         const bool stretches = column == fitting.columns.back();
         const bool short_one = column == ShotColumn::verdict && fitting.short_verdict;
@@ -157,9 +159,9 @@ void draw_table(App& app, const std::vector<std::size_t>& listed, float room) {
             : short_one ? short_verdict
                         : wide.at(static_cast<std::size_t>(column)));
     }
-    draw_heads(app, fitting);
+    if (heads) draw_heads(app, fitting);
     const float row_px = unit + 2.0F * ImGui::GetStyle().CellPadding.y;
-    keep_in_sight(app, listed, row_px);
+    keep_in_sight(app, listed, row_px, heads ? row_px : 0.0F);
     ImGuiListClipper clipper;
     clipper.Begin(static_cast<int>(listed.size()), row_px);
     while (clipper.Step()) {
@@ -180,13 +182,15 @@ void draw_list(App& app, const Rect& place) {
     if (found > 0) {
         const std::string words =
             fmt::format("put {} shot{} where the clock says", found, found == 1 ? "" : "s");
-        if (chip(app, "found", shown_chord(chord_of(Command::shot_is_here)), words, false, true)) run_list_command(app, Command::shot_is_here);
+        if (chip(app, "found", shown_chord(chord_of(Command::shot_is_here)), words, false, true))
+            run_list_command(app, Command::shot_is_here);
     }
     if (listed.empty()) {
-        wrapped_text(app, "No shot of this game has all these words. [put_down] clears them.", c.quiet);
+        wrapped_text(app, with_keys("No shot of this game has all these words. [put_down] clears them."),
+                     c.quiet);
         return;
     }
-    draw_table(app, listed, room);
+    draw_table(app, listed, room, place.height >= 9.0F * app.look.unit);
 }
 
 /// The choices of the card line in focus, for the shot that is picked: the number keys choose.
@@ -194,7 +198,8 @@ void draw_choice_line(App& app, float right) {
     const Look& look = app.look;
     const LogState& log = app.book->state();
     if (!log.notice.text.empty()) {
-        wrapped_text(app, log.notice.text, log.notice.trouble ? look.colours.trouble : look.colours.quiet);
+        wrapped_text(app, with_keys(log.notice.text),
+                     log.notice.trouble ? look.colours.trouble : look.colours.quiet);
         return;
     }
     const ShotEntry* entry = chosen_shot(log);
@@ -203,6 +208,7 @@ void draw_choice_line(App& app, float right) {
                                   "strength or goalie changes it."));
         return;
     }
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     text_in(look.strong, look.colours.rope, fmt::format("shot {}, {}", *log.shot + 1, label_of(log.field)));
     const auto choices = choices_of(log.field);
     for (std::size_t index = 0; index < choices.size(); ++index) {
@@ -220,7 +226,13 @@ void draw_choice_line(App& app, float right) {
 
 void draw_shot_list(App& app, const Rect& place) {
     const Look& look = app.look;
+    // Between card and plan on a small window there is room for two rows: no air and no heads then.
+    const bool low = place.height < 9.0F * look.unit;
+    ImVec2 padding = ImGui::GetStyle().WindowPadding;
+    if (low) padding.y = 0.25F * look.unit;
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
     begin_panel("list", place, look.colours.panel, ImGuiWindowFlags_NoScrollWithMouse);
+    ImGui::PopStyleVar();
     if (app.book->state().shots.empty()) {
         app.list.typing = false;
         text_in(look.strong, look.colours.quiet, "Shots");

@@ -122,8 +122,8 @@ ComingIn coming_in(const LogState& state, const ShotTimes& times, const FilmAt& 
         const auto refuse = [&](std::string why) { coming.refused.push_back({row.line, std::move(why)}); };
         const auto goalie = goalie_named(state, row.goalie);
         if (!goalie) {
-            refuse(
-                fmt::format("no goalie of this season is \"{}\": add one on the games page (O)", row.goalie));
+            refuse(fmt::format("no goalie of this season is \"{}\": add one on the games page ([games])",
+                               row.goalie));
             continue;
         }
         ComingShot shot{row, *goalie, std::nullopt};

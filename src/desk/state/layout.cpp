@@ -34,7 +34,7 @@ Rect other_film_line(const Rect& ribbon, float unit, int other_films, int index)
             ribbon.width, each};
 }
 
-LogLayout log_layout(float width, float height, float unit, int other_films) {
+LogLayout log_layout(float width, float height, float unit, int other_films, bool browsing) {
     const float top = header_height(unit);
     const float gap = 0.5F * unit;
     const float keys_height = 2.0F * unit;
@@ -65,6 +65,13 @@ LogLayout log_layout(float width, float height, float unit, int other_films) {
     at.reading = {column_x + plan_width + gap, plan_y, column - plan_width - gap, plan_height};
     const float list_y = plan_y + plan_height + gap;
     at.list = {column_x, list_y, column, std::max(1.0F, bottom - list_y)};
+
+    if (browsing && at.list.height < 12.0F * unit) {
+        at.card.height = std::min(card_height, 7.0F * unit);
+        at.plan = at.reading = {column_x, bottom, 0.0F, 0.0F};
+        const float under_card = top + at.card.height + gap;
+        at.list = {column_x, under_card, column, std::max(1.0F, bottom - under_card)};
+    }
 
     const float fit_plan_height = std::min(column * 24.8F / 27.2F, 0.56F * body);
     at.fit_plan = {column_x, top, column, fit_plan_height};

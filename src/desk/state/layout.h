@@ -25,7 +25,9 @@ struct LogLayout {
     Rect header, film, decision, ribbon, keys, card, plan, reading, list;
     Rect fit_plan, fit_card; ///< what stands in the right column while the rink is being fitted
 };
-LogLayout log_layout(float width, float height, float unit, int other_films = 0);
+/// `browsing`: no shot is being worked on. Where the window is low the list then takes the room of the plan
+/// and of most of the card; in a higher one nothing moves.
+LogLayout log_layout(float width, float height, float unit, int other_films = 0, bool browsing = false);
 /// The thin line of one of the other films, counted from 0; the room that holds more of them is shared out.
 Rect other_film_line(const Rect& ribbon, float unit, int other_films, int index);
 

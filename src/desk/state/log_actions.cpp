@@ -90,7 +90,9 @@ struct LogHandler {
         shot.frame = at.frame;
         shot.pts_ticks = at.pts_ticks;
         shot.film_s = at.film_s;
-        if (!state.shots.empty()) shot.period = state.shots.back().shot.period;
+        for (const ShotEntry& known : state.shots) {
+            if (!known.shot.film_id.empty()) shot.period = known.shot.period; // of the last one on a film
+        }
         book.follow_clock(shot);
         shot.far_net = likely_far_net(state, shot, at.image);
         book.file_.change("new shot", [&] {

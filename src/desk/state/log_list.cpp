@@ -82,6 +82,8 @@ void LogBook::place_on_film(ShotEntry& entry, const FrameAt& at) {
     shot.frame = at.frame;
     shot.pts_ticks = at.pts_ticks;
     shot.film_s = at.film_s;
+    follow_clock(shot);
+    shot.far_net = likely_far_net(state_, shot, state_.films[*state_.film].shown);
     if (entry.moments.empty()) entry.moments.emplace_back();
     file_.put(shot);
     for (Moment& moment : entry.moments) {

@@ -1,6 +1,7 @@
 #include "desk/state/shot_list.h"
 
 #include "desk/state/folded.h"
+#include "season/clock_words.h"
 
 #include <fmt/core.h>
 
@@ -38,6 +39,13 @@ std::string_view words_of(const std::optional<Value>& value) {
     return value ? label_of(*value) : std::string_view{};
 }
 
+std::string time_words(const LogState& state, const Shot& shot) {
+    if (shot.clock_s) return game_time_words(shot.period, *shot.clock_s);
+    const auto film = std::ranges::find(state.films, shot.film_id, &Film::id);
+    if (film != state.films.end()) return clock_words(shot.film_s - film->first_s.value_or(0.0));
+    return shot.period ? fmt::format("P{}", *shot.period) : "";
+}
+
 /// Both folded; the word must begin one of the label's.
 bool begins_a_word(std::string_view label, std::string_view word) {
     for (std::size_t at = label.find(word); at != std::string_view::npos; at = label.find(word, at + 1)) {
@@ -51,12 +59,12 @@ std::string searched_words(const LogState& state, const ShotEntry& entry) {
     const Shot& shot = entry.shot;
     const Reading* reading = reading_of(entry);
     const bool open = !open_fields(entry).empty();
-    return folded(fmt::format("{},{},{},{},{},{},{},{},{},{},{}", goalie_name(state, shot),
-                              reading ? label_of(reading->band) : "", words_of(shot.read),
-                              wrong_read(shot) ? "wrong" : "", words_of(final_verdict(entry)),
-                              words_of(shot.outcome), words_of(shot.situation), words_of(shot.strength),
-                              shot.period ? fmt::format("p{}", *shot.period) : "", open ? "open" : "",
-                              has_no_place(state, shot) ? no_place : ""));
+    return folded(fmt::format(
+        "{},{},{},{},{},{},{},{},{},{},{},{}", time_words(state, shot), goalie_name(state, shot),
+        reading ? label_of(reading->band) : "", words_of(shot.read), wrong_read(shot) ? "wrong" : "",
+        words_of(final_verdict(entry)), words_of(shot.outcome), words_of(shot.situation),
+        words_of(shot.strength), shot.period ? fmt::format("p{}", *shot.period) : "", open ? "open" : "",
+        has_no_place(state, shot) ? no_place : ""));
 }
 
 std::vector<std::string> words_in(std::string_view filter) {
@@ -142,16 +150,6 @@ SortKey key_of_shot(const LogState& state, std::size_t index, ShotColumn column)
     return key;
 }
 
-std::string time_words(const Shot& shot, double film_start_s) {
-    const auto clock = [](double seconds) {
-        const auto whole = std::max(0L, std::lround(seconds));
-        return fmt::format("{}:{:02}", whole / 60, whole % 60);
-    };
-    if (shot.clock_s) return (shot.period ? fmt::format("P{} ", *shot.period) : "") + clock(*shot.clock_s);
-    if (!shot.film_id.empty()) return clock(shot.film_s - film_start_s);
-    return shot.period ? fmt::format("P{}", *shot.period) : "";
-}
-
 } // namespace
 
 std::string_view label_of(ShotColumn column) {
@@ -218,15 +216,14 @@ std::optional<CardField> field_of(ShotColumn column) {
     return std::nullopt;
 }
 
-std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column,
-                       double film_start_s) {
+std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column) {
     const Shot& shot = entry.shot;
     const Reading* reading = reading_of(entry);
     switch (column) {
     case ShotColumn::number:
         return std::to_string(&entry - state.shots.data() + 1);
     case ShotColumn::time:
-        return time_words(shot, film_start_s);
+        return time_words(state, shot);
     case ShotColumn::goalie:
         return std::string{goalie_name(state, shot)};
     case ShotColumn::band:

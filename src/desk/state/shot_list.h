@@ -17,17 +17,16 @@ std::string_view label_of(ShotColumn column);
 
 /// The shots of the game that the filter lets through, as indices of `state.shots`, in the order asked for.
 /// Filter  words, all of which must begin some word of the shot's goalie, band, read ("wrong" too), verdict,
-///         outcome, situation, strength, period ("p2"), "open" when a line of its card is not answered, or
-///         "no place on the film yet". Capitals count for nothing.
+///         outcome, situation, strength, clock, period ("p2"), "open" when a line of its card is not
+///         answered, or "no place on the film yet". Capitals count for nothing.
 /// Order   what is not known stands last, whichever way round; equal ones in film order.
 std::vector<std::size_t> listed_shots(const LogState& state);
 
 /// The same order by another column: the next one, round and round.
 ShotColumn column_after(ShotColumn column);
 
-/// What stands in the cell; empty when it is not known.
-/// In      `film_start_s`: time of the film's first frame in the stream, for shots without a game clock.
-std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column, double film_start_s);
+/// What stands in the cell; empty when it is not known. A shot without a game clock has its film time.
+std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column);
 
 /// The verdict that counts: the reviewer's, else the model's, on the shot's main moment.
 std::optional<Verdict> final_verdict(const ShotEntry& entry);
