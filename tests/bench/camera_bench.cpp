@@ -1,13 +1,17 @@
-// What a fit costs while a handle is dragged (one display refresh is 16 ms).
-
+// What a fit costs while a handle is dragged (one display refresh is 16 ms), and what a
+// measure request costs.
+#include "camera/blend.h"
 #include "camera/fit_advice.h"
 #include "camera/made_camera.h"
 #include "camera/rink_fit.h"
+#include "camera/sight.h"
 #include "depth/reading.h"
 #include "rink/curves.h"
 #include "rink/landmarks.h"
+#include "verbs/measure.h"
 
 #include <benchmark/benchmark.h>
+#include <fmt/core.h>
 
 #include <random>
 
@@ -65,6 +69,31 @@ void moment(benchmark::State& state) {
     }
 }
 
+/// Request to answer, without starting the program; twelve landmarks, lens as the clicks support it.
+void answer(benchmark::State& state) {
+    std::string landmarks;
+    for (const LandmarkClick& click : clicks(12, false).points) {
+        landmarks += fmt::format("{}{{\"at\": [{}, {}], \"point\": [{}, {}]}}", landmarks.empty() ? "" : ", ",
+                                 click.at.x_px, click.at.y_px, click.point.x_m, click.point.y_m);
+    }
+    const std::string request = fmt::format(
+        "{{\"image\": [1920, 1080], \"landmarks\": [{}], \"points\": [[900, 500]], \"moments\": [{{\"puck\": "
+        "[700, "
+        "600], \"skates\": [[1010, 652], [1040, 648]], \"threats\": [{{\"at\": [500, 700]}}]}}]}}",
+        landmarks);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(answer_measure(parse_measure_request(request)));
+}
+
+void blend(benchmark::State& state) {
+    CarriedFrame one{.state = CarryState::held, .fit = fit_rink(clicks(8, false), {1920, 1080})};
+    CarriedFrame other{.state = CarryState::held, .fit = fit_rink(clicks(12, false), {1920, 1080})};
+    one.sigma_m = sigma_in_sight(one.fit);
+    other.sigma_m = sigma_in_sight(other.fit);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(blended(one, other));
+}
+
 } // namespace
 
 BENCHMARK_CAPTURE(fit, four_points, 4, false, LensChoice::none)->Unit(benchmark::kMicrosecond);
@@ -74,5 +103,7 @@ BENCHMARK_CAPTURE(fit, twelve_points_and_curves_bent, 12, true, LensChoice::radi
     ->Unit(benchmark::kMicrosecond);
 BENCHMARK(fit_with_a_slip)->Unit(benchmark::kMillisecond);
 BENCHMARK(offer_next)->Unit(benchmark::kMicrosecond);
+BENCHMARK(answer)->Unit(benchmark::kMillisecond);
+BENCHMARK(blend)->Unit(benchmark::kMicrosecond);
 BENCHMARK(moment)->Unit(benchmark::kNanosecond);
 BENCHMARK_MAIN();

@@ -67,6 +67,21 @@ TEST_CASE("far outside the clicks is extrapolated") {
     CHECK(extrapolated(clicks, {600, 200}));
 }
 
+TEST_CASE("what is extrapolated is less sure") {
+    const made::Camera camera;
+    const Fitted made = fitted(camera, {"left_post", "right_post", "crease_top", "left_spot", "right_spot"});
+    const auto sigma_m = [&](IcePoint at) {
+        return std::sqrt(ice_covariance(made.fit, made::see(camera, at), 0.0).yy);
+    };
+    std::vector<ImagePoint> clicks;
+    for (const IcePoint at : made.places)
+        clicks.push_back(made::see(camera, at));
+    CHECK_FALSE(extrapolated(clicks, made::see(camera, {0.0, 3.0})));
+    CHECK(extrapolated(clicks, made::see(camera, {0.0, 26.0})));
+    CHECK(sigma_m({0.0, 26.0}) > 3.0 * sigma_m({0.0, 3.0}));
+    CHECK(sigma_m({0.0, 14.0}) > sigma_m({0.0, 9.0}));
+}
+
 // Worked: 0.25 ft at 105 ft from a camera 45 ft high moves by 0.58 ft.
 TEST_CASE("height above the ice moves a mark away from the camera") {
     made::Camera camera;
