@@ -56,7 +56,7 @@ void fit_with_a_slip(benchmark::State& state) {
 void offer_next(benchmark::State& state) {
     const RinkFit made = fit_rink(clicks(6, false), {1920, 1080});
     for (auto _ : state)
-        benchmark::DoNotOptimize(next_landmark(made, {}, nhl));
+        benchmark::DoNotOptimize(next_clicks(made, {}, nhl));
 }
 
 void moment(benchmark::State& state) {

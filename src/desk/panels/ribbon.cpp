@@ -301,7 +301,7 @@ void draw_key_strip(App& app, const Rect& place) {
         hint(Command::take_shot, "next one");
         hint(Command::put_down, "the list");
     } else if (log.fit) {
-        hint(Command::other_landmark, "another landmark");
+        hint(Command::other_landmark, "another point or line");
         hint(Command::lay_on_paint, "lay onto the paint");
         hint(Command::remove, "drop the last click");
         hint(Command::take_shot, "keep the fit");

@@ -58,7 +58,7 @@ constexpr std::array usual = {
     KeyBinding{Command::remove, "remove", "Delete", "remove what is in hand", "Shot"},
     KeyBinding{Command::put_down, "put_down", "Escape", "put the mark down, close", "Shot"},
     KeyBinding{Command::fit_rink, "fit_rink", "F", "fit the rink on this frame", "Rink"},
-    KeyBinding{Command::other_landmark, "other_landmark", "X", "offer another landmark", "Rink"},
+    KeyBinding{Command::other_landmark, "other_landmark", "X", "offer another landmark or line", "Rink"},
     KeyBinding{Command::lay_on_paint, "lay_on_paint", "L", "lay the fit onto the paint", "Rink"},
     KeyBinding{Command::follow_rink, "follow_rink", "C", "stop or go on following the rink", "Rink"},
     KeyBinding{Command::games, "games", "O", "games and films", "Desk"},
