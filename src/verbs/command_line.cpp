@@ -8,12 +8,12 @@
 
 namespace ropeline {
 
-int run_command_line(int argc, char** argv) {
+int run_command_line(int argc, char** argv, std::span<const AddVerb> verbs) {
     CLI::App app{"Ropeline: where the goalie stood, what it cost or saved, and what a season of that says."};
     app.name("ropeline");
     app.require_subcommand(0, 1);
     Job chosen;
-    for (const auto add : {add_open, add_film, add_measure, add_carry, add_summary, add_check, add_demo})
+    for (const AddVerb add : verbs)
         add(app, chosen);
     try {
         app.parse(argc, argv);

@@ -1,0 +1,13 @@
+#include "verbs/verbs.h"
+
+#include <array>
+
+namespace ropeline {
+
+std::span<const AddVerb> all_verbs() {
+    static constexpr std::array<AddVerb, 7> verbs{add_open,    add_film,  add_measure, add_carry,
+                                                  add_summary, add_check, add_demo};
+    return verbs;
+}
+
+} // namespace ropeline
