@@ -6,6 +6,7 @@
 #include "camera/rink_fit.h"
 #include "camera/sight.h"
 #include "depth/reading.h"
+#include "desk/state/fit_draft.h"
 #include "rink/curves.h"
 #include "rink/landmarks.h"
 #include "verbs/measure.h"
@@ -13,6 +14,7 @@
 #include <benchmark/benchmark.h>
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <random>
 
 using namespace ropeline;
@@ -51,6 +53,26 @@ void fit_with_a_slip(benchmark::State& state) {
     made.points[3].at.x_px += 90.0;
     for (auto _ : state)
         benchmark::DoNotOptimize(fit_rink(made, {1920, 1080}));
+}
+
+/// One move of a click that is dragged on the desk: fit, lens, rule books, messages; `slip_px` puts another far off.
+void drag(benchmark::State& state, double slip_px) {
+    FitDraft draft;
+    draft.image = {1920, 1080};
+    const RinkClicks made = clicks(12, true);
+    for (const LandmarkClick& click : made.points) {
+        const auto mark = std::ranges::find(landmarks(nhl), click.point, &Landmark::at);
+        draft.clicks.push_back({mark->name, click.at, click.point});
+    }
+    for (const CurveClick& click : made.curves)
+        draft.clicks.push_back({click.curve.name, click.at, std::nullopt});
+    draft.clicks[3].at.x_px += slip_px;
+    ImagePoint at = draft.clicks[5].at;
+    for (auto _ : state) {
+        at.x_px += 0.01;
+        draft = with_moved_click(std::move(draft), 5, at);
+        if (draft.fit) benchmark::DoNotOptimize(draft.fit->rms_px);
+    }
 }
 
 void offer_next(benchmark::State& state) {
@@ -102,6 +124,8 @@ BENCHMARK_CAPTURE(fit, twelve_points_and_curves, 12, true, LensChoice::none)->Un
 BENCHMARK_CAPTURE(fit, twelve_points_and_curves_bent, 12, true, LensChoice::radial)
     ->Unit(benchmark::kMicrosecond);
 BENCHMARK(fit_with_a_slip)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(drag, clicks_that_agree, 0.0)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(drag, another_slipped, 90.0)->Unit(benchmark::kMillisecond);
 BENCHMARK(offer_next)->Unit(benchmark::kMicrosecond);
 BENCHMARK(answer)->Unit(benchmark::kMillisecond);
 BENCHMARK(blend)->Unit(benchmark::kMicrosecond);

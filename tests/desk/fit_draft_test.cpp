@@ -149,6 +149,7 @@ TEST_CASE("a click far off its curve is named, left out, and its arrow still end
     REQUIRE(draft.fit);
     REQUIRE(draft.fit->warnings.size() == 1);
     CHECK(draft.fit->warnings[0].find("the click on the blue line, middle") != std::string::npos);
+    CHECK(quality_of(*draft.fit).words.find("8 of 9 clicks agree") != std::string::npos);
     const ImagePoint off = residual_of(draft, 8).value();
     const ImagePoint end{draft.clicks[8].at.x_px - off.x_px, draft.clicks[8].at.y_px - off.y_px};
     CHECK(ice_at(*draft.fit, end)->y_m == doctest::Approx(19.3548).epsilon(1e-3));

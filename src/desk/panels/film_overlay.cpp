@@ -203,15 +203,30 @@ void draw_halo(const App& app, ImDrawList* draw, const RinkFit& fit, const Mark&
     draw_ice_line(app, draw, fit, ring, faded(app.look.colours.rope, 0.9F), 1.0F);
 }
 
-/// Residuals ten times their length, so that an error of a pixel can be seen.
+/// Residuals ten times their length up to a line or six of text, so that an error of a pixel can be seen; a gross one
+/// ends where the others put it.
 void draw_residuals(const App& app, ImDrawList* draw, const FitDraft& draft) {
     for (std::size_t index = 0; index < draft.clicks.size(); ++index) {
         const auto off = residual_of(draft, index);
         if (!off) continue;
         const ImagePoint at = draft.clicks[index].at;
         const ImVec2 from = vec(app.view.to_screen(at));
-        const ImVec2 to = vec(app.view.to_screen({at.x_px - 10.0 * off->x_px, at.y_px - 10.0 * off->y_px}));
-        draw->AddLine(from, to, app.look.colours.trouble, 2.0F);
+        const ImVec2 end = vec(app.view.to_screen({at.x_px - off->x_px, at.y_px - off->y_px}));
+        const float true_length = std::hypot(end.x - from.x, end.y - from.y);
+        const float length = std::max(true_length, std::min(10.0F * true_length, 6.0F * app.look.unit));
+        const float head = 0.4F * app.look.unit;
+        if (length < 1.5F * head) continue;
+        const ImVec2 along{(end.x - from.x) / true_length, (end.y - from.y) / true_length};
+        const ImVec2 to{from.x + length * along.x, from.y + length * along.y};
+        const ImVec2 neck{to.x - head * along.x, to.y - head * along.y};
+        const ImVec2 left{neck.x - 0.6F * head * along.y, neck.y + 0.6F * head * along.x};
+        const ImVec2 right{neck.x + 0.6F * head * along.y, neck.y - 0.6F * head * along.x};
+        for (const auto& [ink, width] :
+             {std::pair{IM_COL32(0, 0, 0, 200), 5.0F}, std::pair{app.look.colours.trouble, 2.5F}}) {
+            draw->AddLine(from, neck, ink, width);
+            draw->AddTriangle(to, left, right, ink, width);
+            draw->AddTriangleFilled(to, left, right, ink);
+        }
     }
 }
 

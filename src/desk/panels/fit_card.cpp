@@ -26,7 +26,7 @@ void draw_fit_card(App& app, const Rect& place) {
                      : quality.grade == FitQuality::Grade::fair ? c.text
                                                                 : c.rope);
         if (!fit.snapped.empty()) wrapped_text(app, fit.snapped, c.save);
-        if (!fit.offer_reason.empty()) wrapped_text(app, "next click: " + fit.offer_reason, c.quiet);
+        if (!fit.offer_reason.empty()) wrapped_text(app, fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
         for (const std::string& warning : fit.fit->warnings)
             wrapped_text(app, warning, c.trouble);
     } else {

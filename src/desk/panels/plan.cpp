@@ -195,8 +195,10 @@ void draw_fit_curves(const App& app, ImDrawList* draw, const PlanView& plan, con
     const Palette& c = app.look.colours;
     for (const IceCurve& curve : ice_curves(rule_book(fit.rules))) {
         const bool clicked = clicks_on(fit, curve.name) > 0;
-        if (clicked)
+        if (clicked) {
+            draw_line(draw, plan, places_along(curve), faded(c.save, 0.35F), 0.9F * app.look.unit);
             draw_line(draw, plan, places_along(curve), faded(c.save, 0.75F), 0.25F * app.look.unit);
+        }
         if (curve.name == fit.offered)
             draw_line(draw, plan, places_along(curve), c.rope, 0.25F * app.look.unit);
     }

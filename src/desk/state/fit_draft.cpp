@@ -199,7 +199,14 @@ FitDraft with_click(FitDraft draft, ImagePoint at) {
 FitDraft with_moved_click(FitDraft draft, std::size_t index, ImagePoint at) {
     if (index >= draft.clicks.size()) return draft;
     draft.clicks[index].at = at;
-    return refitted(std::move(draft));
+    draft = refitted(std::move(draft));
+    if (!draft.fit || draft.offered.empty()) return draft;
+    const std::vector<NextClick> offers = offers_in_picture(draft);
+    const auto offer = std::ranges::find(offers, draft.offered, &NextClick::name);
+    draft.offer_reason.clear();
+    if (offer == offers.end()) return draft;
+    const double sigma_now_m = depth_sigma_before_net_m(*draft.fit);
+    return with_offer(std::move(draft), *offer, sigma_now_m);
 }
 
 FitDraft without_click(FitDraft draft, std::size_t index) {
@@ -226,6 +233,7 @@ FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_no
     const auto snap = snap_to_paint(*draft.fit, rule_book(draft.rules), picture, why_not);
     if (!snap) return draft;
     RinkFit fit = snap->fit;
+    fit.warnings = draft.fit->warnings;
     fit.residuals.clear();
     fit.curve_residuals.clear();
     const RinkClicks clicks = clicks_of(draft);
@@ -252,7 +260,11 @@ FitQuality quality_of(const RinkFit& fit) {
                 "unchecked: so few clicks always fit; one more shows whether they agree"};
     }
     const double sigma_m = depth_sigma_before_net_m(fit);
-    const std::string figures = fmt::format("{} clicks agree within {:.1f} px, a depth to ± {:.1f} cm", clicks,
+    const auto left_out = static_cast<std::size_t>(std::ranges::count_if(
+        fit.warnings, [](const std::string& warning) { return warning.ends_with("the fit leaves it out"); }));
+    const std::string count =
+        left_out == 0 ? std::to_string(clicks) : fmt::format("{} of {}", clicks - left_out, clicks);
+    const std::string figures = fmt::format("{} clicks agree within {:.1f} px, a depth to ± {:.1f} cm", count,
                                             fit.rms_px, 100.0 * sigma_m);
     if (fit.rms_px <= good_px && sigma_m <= good_m) return {FitQuality::Grade::good, "good: " + figures};
     if (fit.rms_px <= fair_px && sigma_m <= fair_m) return {FitQuality::Grade::fair, "fair: " + figures};

@@ -66,7 +66,7 @@ LogLayout log_layout(float width, float height, float unit, int other_films) {
     const float list_y = plan_y + plan_height + gap;
     at.list = {column_x, list_y, column, std::max(1.0F, bottom - list_y)};
 
-    const float fit_plan_height = std::min(column * 24.8F / 27.2F, 0.56F * body);
+    const float fit_plan_height = std::min(column * 24.8F / 27.2F, 0.48F * body);
     at.fit_plan = {column_x, top, column, fit_plan_height};
     at.fit_card = {column_x, top + fit_plan_height + gap, column,
                    std::max(1.0F, body - fit_plan_height - gap)};

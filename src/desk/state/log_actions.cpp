@@ -325,8 +325,9 @@ struct LogHandler {
         if (state.fit) state.fit = with_other_offer(*state.fit);
     }
     void operator()(const DragClick& drag) {
-        if (state.fit && in_picture(drag.at, at.image))
-            state.fit = with_moved_click(*state.fit, drag.index, drag.at);
+        if (!state.fit || !in_picture(drag.at, at.image)) return;
+        state.fit = with_moved_click(*state.fit, drag.index, drag.at);
+        state.notice = {};
     }
     void operator()(const RemoveClick& remove) {
         if (state.fit) state.fit = without_click(*state.fit, remove.index);
