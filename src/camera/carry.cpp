@@ -2,6 +2,7 @@
 
 #include "camera/key_views.h"
 #include "camera/paint_search.h"
+#include "camera/refind.h"
 #include "camera/sight.h"
 
 #include <opencv2/imgproc.hpp>
@@ -251,7 +252,8 @@ CarriedFrame Carrier::next(const PictureView& picture) {
     for (int attempt = 0; in.lost && !tracked && attempt < 2; ++attempt) {
         in.tried = (in.tried + 1) % in.views.size();
         in.use_view(in.tried);
-        tracked = track(in.views[in.current], in.pyramid, frame, in.views[in.current].belief.camera);
+        tracked =
+            track(in.views[in.current], in.pyramid, frame, likely_camera(in.views[in.current], frame.grey));
         // Other shots of white ice can fool a few features: ask for more of them here.
         if (tracked && (tracked->features < 40 || tracked->share < 0.4)) tracked.reset();
     }

@@ -4,12 +4,13 @@
 #include "camera/homography.h"
 #include "camera/turning_camera.h"
 
+#include <Eigen/Geometry>
 #include <Eigen/LU>
-#include <opencv2/imgproc.hpp>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
+#include <utility>
 
 namespace ropeline {
 namespace {
@@ -26,21 +27,78 @@ Slope slope_by_numbers(const RinkFit& fit, IcePoint at) {
     return slope;
 }
 
-/// Mean depth sigma over places before the net, metres.
-double depth_sigma_m(const RinkFit& fit, const Matrix9& covariance) {
-    double sum = 0.0;
+Eigen::Matrix2d pixels_by_ice(const RinkFit& fit, IcePoint at) {
+    const Eigen::Matrix3d matrix = to_eigen(fit.image_from_ice);
+    const Eigen::Vector3d seen = matrix * Eigen::Vector3d{at.x_m, at.y_m, 1.0};
+    return (matrix.topLeftCorner<2, 2>() - seen.hnormalized() * matrix.block<1, 2>(2, 0)) / seen.z();
+}
+
+using Numbers = Eigen::Matrix<double, 9, 1>;
+
+/// Depth at places before the net as a function of the nine numbers, to first order.
+std::array<Numbers, 4> depths_by_numbers(const RinkFit& fit) {
     constexpr std::array<IcePoint, 4> places{{{0.0, 1.0}, {-0.8, 1.0}, {0.8, 1.0}, {0.0, 2.2}}};
-    for (const IcePoint at : places) {
-        const Eigen::Vector3d seen = to_eigen(fit.image_from_ice) * Eigen::Vector3d{at.x_m, at.y_m, 1.0};
-        Eigen::Matrix<double, 2, 3> by_seen;
-        by_seen << 1.0 / seen.z(), 0.0, -seen.x() / (seen.z() * seen.z()), 0.0, 1.0 / seen.z(),
-            -seen.y() / (seen.z() * seen.z());
-        const Eigen::Matrix2d by_ice = by_seen * to_eigen(fit.image_from_ice).leftCols<2>();
-        const Slope slope = by_ice.inverse() * slope_by_numbers(fit, at);
+    std::array<Numbers, 4> depths;
+    std::ranges::transform(places, depths.begin(), [&](IcePoint at) -> Numbers {
         const Eigen::Vector2d along = Eigen::Vector2d{at.x_m, at.y_m}.normalized();
-        sum += std::sqrt(std::max(0.0, along.dot(slope * covariance * slope.transpose() * along)));
+        return slope_by_numbers(fit, at).transpose() * (pixels_by_ice(fit, at).inverse().transpose() * along);
+    });
+    return depths;
+}
+
+double mean_sigma(const std::array<Numbers, 4>& depths, const Matrix9& covariance) {
+    double sum = 0.0;
+    for (const Numbers& depth : depths)
+        sum += std::sqrt(std::max(0.0, depth.dot(covariance * depth)));
+    return sum / static_cast<double>(depths.size());
+}
+
+Matrix9 covariance_of(const RinkFit& fit) {
+    return Eigen::Map<const Eigen::Matrix<double, 9, 9, Eigen::RowMajor>>(fit.covariance.data());
+}
+
+/// One more measurement of one or two numbers: the update of Kalman's filter.
+template <int count>
+Matrix9 updated(const Matrix9& now, const Eigen::Matrix<double, count, 9>& slope, double sigma_px) {
+    using Square = Eigen::Matrix<double, count, count>;
+    const Square total = slope * now * slope.transpose() + sigma_px * sigma_px * Square::Identity();
+    return now - now * slope.transpose() * total.inverse() * slope * now;
+}
+
+std::optional<ImagePoint> in_picture(const RinkFit& fit, IcePoint at) {
+    constexpr double edge_px = 4.0;
+    const std::optional<ImagePoint> seen = image_at(fit, at);
+    if (!seen || seen->x_px < edge_px || seen->y_px < edge_px ||
+        seen->x_px > fit.image.width_px - edge_px || seen->y_px > fit.image.height_px - edge_px) {
+        return std::nullopt;
     }
-    return sum / static_cast<double>(places.size());
+    return seen;
+}
+
+double turn(const Eigen::Vector2d& a, const Eigen::Vector2d& b) {
+    return a.x() * b.y() - a.y() * b.x();
+}
+
+/// Corners of the hull, in order of turn. Source  Andrew, Another efficient algorithm for convex hulls in two
+/// dimensions, Information Processing Letters 9 (1979) 216.
+std::vector<Eigen::Vector2d> convex_hull(std::span<const ImagePoint> points) {
+    std::vector<Eigen::Vector2d> sorted;
+    for (const ImagePoint& point : points)
+        sorted.emplace_back(point.x_px, point.y_px);
+    std::ranges::sort(sorted, {}, [](const Eigen::Vector2d& p) { return std::pair{p.x(), p.y()}; });
+    std::vector<Eigen::Vector2d> hull;
+    for (int side = 0; side < 2; ++side) {
+        const std::size_t start = hull.size();
+        for (const Eigen::Vector2d& point : sorted) {
+            while (hull.size() >= start + 2 &&
+                   turn(hull.back() - hull[hull.size() - 2], point - hull.back()) <= 0.0)
+                hull.pop_back();
+            hull.push_back(point);
+        }
+        hull.pop_back(); // the first of the other side
+        std::ranges::reverse(sorted);
+    }
+    return hull;
 }
 
 std::optional<SolvedFit> fit_by(std::span<const NamedClick> clicks, const RuleBook& rules, ImageSize image) {
@@ -55,45 +113,63 @@ std::optional<SolvedFit> fit_by(std::span<const NamedClick> clicks, const RuleBo
 
 } // namespace
 
-std::optional<NextLandmark> next_landmark(const RinkFit& fit, std::span<const IcePoint> clicked,
-                                          const RuleBook& rules) {
-    const Matrix9 now = Eigen::Map<const Eigen::Matrix<double, 9, 9, Eigen::RowMajor>>(fit.covariance.data());
-    const double sigma_now_m = depth_sigma_m(fit, now);
-    std::optional<NextLandmark> best;
-    double least_m = 0.9 * sigma_now_m;
+double depth_sigma_before_net_m(const RinkFit& fit) {
+    return mean_sigma(depths_by_numbers(fit), covariance_of(fit));
+}
+
+std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint> clicked,
+                                   const RuleBook& rules) {
+    const Matrix9 now = covariance_of(fit);
+    const std::array<Numbers, 4> depths = depths_by_numbers(fit);
+    const auto is_clicked = [&](IcePoint at, double within_m) {
+        return std::ranges::any_of(clicked, [&](IcePoint one) { return distance(one, at) < within_m; });
+    };
+    std::vector<NextClick> clicks;
     for (const Landmark& mark : landmarks(rules)) {
-        if (std::ranges::any_of(clicked, [&](IcePoint at) { return distance(at, mark.at) < 0.2; })) continue;
-        const auto expected = image_at(fit, mark.at);
-        constexpr double edge_px = 4.0;
-        if (!expected || expected->x_px < edge_px || expected->y_px < edge_px ||
-            expected->x_px > fit.image.width_px - edge_px || expected->y_px > fit.image.height_px - edge_px) {
-            continue;
-        }
-        // One more measurement of two numbers: the update of Kalman's filter.
-        const Slope slope = slope_by_numbers(fit, mark.at);
-        const Eigen::Matrix2d noise = Eigen::Matrix2d::Identity() * (fit.click_sigma_px * fit.click_sigma_px);
-        const Eigen::Matrix2d total = slope * now * slope.transpose() + noise;
-        const Matrix9 then = now - now * slope.transpose() * total.inverse() * slope * now;
-        const double sigma_then_m = depth_sigma_m(fit, then);
-        if (sigma_then_m < least_m) {
-            least_m = sigma_then_m;
-            best = NextLandmark{mark, *expected, sigma_now_m, sigma_then_m};
-        }
+        const std::optional<ImagePoint> expected = in_picture(fit, mark.at);
+        if (!expected || is_clicked(mark.at, 0.2)) continue;
+        const Matrix9 then = updated<2>(now, slope_by_numbers(fit, mark.at), fit.click_sigma_px);
+        clicks.push_back({mark.name, false, mark.at, *expected, mean_sigma(depths, then)});
     }
-    return best;
+    for (const IceCurve& curve : ice_curves(rules)) {
+        std::optional<NextClick> best;
+        const std::vector<IcePoint> places = places_along(curve);
+        for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+            const IcePoint along = places[i + 1] - places[i];
+            const std::optional<ImagePoint> expected = in_picture(fit, places[i]);
+            if (!expected || is_clicked(places[i], 1.0) || !(length(along) > 0.0)) continue;
+            const Eigen::Vector2d seen = pixels_by_ice(fit, places[i]) * Eigen::Vector2d{along.x_m, along.y_m};
+            const Eigen::RowVector2d across = Eigen::RowVector2d{-seen.y(), seen.x()}.normalized();
+            const Eigen::Matrix<double, 1, 9> slope = across * slope_by_numbers(fit, places[i]);
+            const double sigma_m = mean_sigma(depths, updated<1>(now, slope, fit.click_sigma_px));
+            if (!best || sigma_m < best->sigma_then_m)
+                best = NextClick{curve.name, true, places[i], *expected, sigma_m};
+        }
+        if (best) clicks.push_back(*best);
+    }
+    std::ranges::stable_sort(clicks, {}, &NextClick::sigma_then_m);
+    return clicks;
+}
+
+bool worth_a_click(double sigma_now_m, const NextClick& click) {
+    return click.sigma_then_m < 0.9 * sigma_now_m;
 }
 
 bool extrapolated(std::span<const ImagePoint> clicks, ImagePoint at) {
     if (clicks.size() < 3) return true;
-    std::vector<cv::Point2f> points, hull;
-    for (const ImagePoint& click : clicks)
-        points.emplace_back(static_cast<float>(click.x_px), static_cast<float>(click.y_px));
-    cv::convexHull(points, hull);
-    const cv::Rect2f box = cv::boundingRect(hull);
-    const double extent_px = std::hypot(box.width, box.height);
-    const double inside_px =
-        cv::pointPolygonTest(hull, {static_cast<float>(at.x_px), static_cast<float>(at.y_px)}, true);
-    return inside_px < -0.5 * extent_px;
+    const std::vector<Eigen::Vector2d> hull = convex_hull(clicks);
+    Eigen::AlignedBox2d box;
+    bool inside = hull.size() > 2;
+    double least_px = std::numeric_limits<double>::infinity();
+    const Eigen::Vector2d place{at.x_px, at.y_px};
+    for (std::size_t i = 0; i < hull.size(); ++i) {
+        const Eigen::Vector2d from = hull[i], along = hull[(i + 1) % hull.size()] - from;
+        const double share = std::clamp((place - from).dot(along) / std::max(along.squaredNorm(), 1e-9), 0.0, 1.0);
+        least_px = std::min(least_px, (place - from - share * along).norm());
+        inside = inside && turn(along, place - from) >= 0.0;
+        box.extend(from);
+    }
+    return !inside && least_px > 0.5 * box.diagonal().norm();
 }
 
 std::optional<HeightBias> height_bias(const RinkFit& fit, ImagePoint at, double height_m) {

@@ -12,17 +12,24 @@
 
 namespace ropeline {
 
-struct NextLandmark {
-    Landmark mark;
-    ImagePoint expected; ///< where the fit puts it: the loupe goes there
-    double sigma_now_m = 0.0,
-           sigma_then_m = 0.0; ///< of a depth before the net, without the click on the goalie
+/// Mean standard deviation of a depth over places before the net, metres, without the click on the goalie.
+double depth_sigma_before_net_m(const RinkFit& fit);
+
+/// A landmark or a curve that could be clicked next.
+struct NextClick {
+    std::string name;
+    bool on_curve = false;
+    IcePoint place;            ///< of a curve: the place on it that would help most
+    ImagePoint expected;       ///< where the fit puts it
+    double sigma_then_m = 0.0; ///< depth_sigma_before_net_m() with that click
 };
 
-/// The landmark in the picture whose click would shrink the depth sigma before the net most, those clicked
-/// left out. Out     nothing when none is in sight or none would help by a tenth.
-std::optional<NextLandmark> next_landmark(const RinkFit& fit, std::span<const IcePoint> clicked,
-                                          const RuleBook& rules);
+/// Landmarks and curves in the picture, the one whose click would shrink the depth sigma most first. Landmarks
+/// that are clicked are left out, and of the curves what lies within a metre of a click.
+std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint> clicked, const RuleBook& rules);
+
+/// Would such a click help by a tenth?
+bool worth_a_click(double sigma_now_m, const NextClick& click);
 
 /// Does a pixel lie far outside the clicks (more than half their extent beyond their hull)? Its sigma says
 /// how unsure it is.

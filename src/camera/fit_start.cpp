@@ -165,11 +165,16 @@ std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image) {
 
 } // namespace
 
+std::optional<Eigen::Matrix3d> linear_fit(const FitTerms& terms) {
+    std::optional<Eigen::Matrix3d> matrix = from_points(terms);
+    if (!matrix || !face_forward(*matrix, terms)) return std::nullopt;
+    return matrix;
+}
+
 std::vector<Eigen::Matrix3d> fit_starts(const FitTerms& terms, ImageSize image) {
-    std::vector<Eigen::Matrix3d> starts;
-    for (std::optional<Eigen::Matrix3d> start : {from_points(terms), from_points_and_lines(terms)}) {
-        if (start && face_forward(*start, terms)) return {*start};
-    }
+    if (const auto start = linear_fit(terms)) return {*start};
+    std::optional<Eigen::Matrix3d> start = from_points_and_lines(terms);
+    if (start && face_forward(*start, terms)) return {*start};
     return from_grid(terms, image);
 }
 

@@ -14,6 +14,7 @@ namespace ropeline {
 namespace {
 
 constexpr double gross_sigmas = 8.0;               // a residual beyond this is a wrong landmark or a slip
+constexpr double most_noise_sigmas = 3.0;          // rms per axis of a plausible fit
 constexpr double stray_sigmas = 5.0;               // beyond what the others' own error allows
 constexpr double hopeless_sigmas = 5.0;            // rms per axis of clicks that show no one rink
 constexpr std::size_t fewest_to_leave_one_out = 8; // seven must remain before one is overruled without asking
@@ -120,6 +121,18 @@ struct Search {
         return std::nullopt;
     }
 
+    /// So far off by linear means that no fit makes it plausible; a look before the costly fit.
+    bool hopeless(const FitTerms& terms) const {
+        if (terms.points.size() < 5) return false;
+        const std::optional<Eigen::Matrix3d> linear = linear_fit(terms);
+        if (!linear) return true;
+        double squared = 0.0;
+        for (const PointTerm& term : terms.points)
+            squared += (term.pixel - (*linear * term.ice.homogeneous()).hnormalized()).squaredNorm();
+        const double rms_px = std::sqrt(squared / (2.0 * static_cast<double>(terms.points.size())));
+        return rms_px > 10.0 * most_noise_sigmas * sigma_px;
+    }
+
     /// Two points that would agree with the rest if their landmarks changed places.
     std::optional<std::pair<std::size_t, std::size_t>> swapped_pair(const FitTerms& whole) const {
         if (count() < 5) return std::nullopt;
@@ -127,6 +140,7 @@ struct Search {
             for (std::size_t j = i + 1; j < whole.points.size(); ++j) {
                 FitTerms swapped = whole;
                 std::swap(swapped.points[i].ice, swapped.points[j].ice);
+                if (!with_radial && hopeless(swapped)) continue;
                 const std::optional<SolvedFit> fit = solve_fit(swapped, image, with_radial);
                 if (fit && plausible(*fit, sigma_px) && fit->image_from_ice.determinant() < 0.0) {
                     return std::pair{i, j};
@@ -180,7 +194,7 @@ bool plausible(const SolvedFit& fit, double click_sigma_px) {
     const auto gross = [&](const Eigen::Vector2d& residual) {
         return residual.norm() > gross_sigmas * click_sigma_px;
     };
-    return noise_px(fit) <= 3.0 * click_sigma_px && std::ranges::none_of(fit.point_residuals, gross) &&
+    return noise_px(fit) <= most_noise_sigmas * click_sigma_px && std::ranges::none_of(fit.point_residuals, gross) &&
            std::ranges::none_of(fit.curve_residuals, gross);
 }
 

@@ -1,6 +1,7 @@
 #include "camera/rink_fit.h"
 
 #include "camera/click_checks.h"
+#include "camera/fit_residuals.h"
 #include "camera/homography.h"
 #include "camera/outliers.h"
 #include "camera/projection.h"
@@ -53,6 +54,8 @@ void check_not_mirrored(const RinkClicks& clicks, ImageSize image) {
     for (const LandmarkClick& click : clicks.points) {
         points.points.push_back({{click.at.x_px, click.at.y_px}, {click.point.x_m, click.point.y_m}});
     }
+    const std::optional<Eigen::Matrix3d> linear = linear_fit(points);
+    if (linear && linear->determinant() < 0.0) return;
     const std::optional<SolvedFit> solved = solve_fit(points, image, false);
     if (solved && solved->image_from_ice.determinant() > 0.0) {
         throw FitError(FitFault::mirrored,
@@ -87,7 +90,8 @@ void fill_residuals(const RinkClicks& clicks, const AgreedFit& agreed, RinkFit& 
             const Eigen::Vector2d& offset = agreed.fit.curve_residuals[used++];
             fit.curve_residuals.push_back({offset.x(), offset.y()});
         } else {
-            fit.curve_residuals.push_back({stray->off_px, 0.0});
+            fit.curve_residuals.push_back(
+                curve_residual(fit, clicks.curves[i]).value_or(ImagePoint{stray->off_px, 0.0}));
         }
     }
 }
@@ -150,6 +154,19 @@ RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& op
 
 RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options) {
     return fit_rink(RinkClicks{{clicks.begin(), clicks.end()}, {}}, image, options);
+}
+
+std::optional<ImagePoint> curve_residual(const RinkFit& fit, const CurveClick& click) {
+    const RowMatrix3<double> matrix = to_eigen(fit.image_from_ice);
+    CurveTerm term{{click.at.x_px, click.at.y_px}, &click.curve};
+    for (int round = 0; round < 4; ++round) {
+        Eigen::Vector2d offset;
+        double distance_px = 0.0;
+        if (!across_curve<double>(matrix, lens_of(fit.image), fit.radial, term, offset, distance_px))
+            return std::nullopt;
+        term.pixel -= offset;
+    }
+    return ImagePoint{click.at.x_px - term.pixel.x(), click.at.y_px - term.pixel.y()};
 }
 
 } // namespace ropeline

@@ -94,6 +94,10 @@ std::optional<IcePoint> ice_at(const RinkFit& fit, ImagePoint at);
 /// Where the ice point appears; nothing for points behind the camera.
 std::optional<ImagePoint> image_at(const RinkFit& fit, IcePoint at);
 
+/// A click minus the place of its curve it belongs to, in pixels: along the shortest way across the curve,
+/// taken again from each place found. Nothing where the click lies at or above the horizon.
+std::optional<ImagePoint> curve_residual(const RinkFit& fit, const CurveClick& click);
+
 /// 2x2 covariance of an ice position, metres squared: (xx, xy, yy).
 struct IceCovariance {
     double xx = 0.0, xy = 0.0, yy = 0.0;

@@ -1,6 +1,7 @@
 #include "rink/curves.h"
 
 #include "rink/landmarks.h"
+#include "rink/units.h"
 
 #include <algorithm>
 #include <array>
@@ -104,6 +105,30 @@ double distance_m(const CurvePiece& piece, IcePoint to) {
     const double share = dot(to - piece.from, along) / dot(along, along);
     if (share < 0.0 || share > 1.0) return to_ends;
     return std::abs(cross(along, to - piece.from)) / length(along);
+}
+
+double distance_m(const IceCurve& curve, IcePoint to) {
+    return distance_m(nearest_piece(curve, to), to);
+}
+
+std::vector<IcePoint> places_along(const IceCurve& curve, double step_m) {
+    std::vector<IcePoint> places;
+    for (const CurvePiece& piece : curve.pieces) {
+        const IcePoint start = piece.from - piece.centre, end = piece.to - piece.centre;
+        const bool bent = piece.radius_m > 0.0;
+        const double first = std::atan2(start.y_m, start.x_m);
+        double turn = std::atan2(end.y_m, end.x_m) - first;
+        if (turn <= 0.0) turn += 2.0 * pi;
+        const double whole_m = bent ? piece.radius_m * turn : distance(piece.from, piece.to);
+        const int steps = std::max(1, static_cast<int>(std::ceil(whole_m / step_m)));
+        for (int step = places.empty() ? 0 : 1; step <= steps; ++step) {
+            const double share = static_cast<double>(step) / steps;
+            const double angle = first + share * turn;
+            places.push_back(bent ? piece.centre + IcePoint{std::cos(angle), std::sin(angle)} * piece.radius_m
+                                  : piece.from + (piece.to - piece.from) * share);
+        }
+    }
+    return places;
 }
 
 const CurvePiece& nearest_piece(const IceCurve& curve, IcePoint to) {

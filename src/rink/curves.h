@@ -33,6 +33,10 @@ std::optional<IceCurve> find_curve(const RuleBook& rules, std::string_view name)
 
 /// Distance to the piece as drawn, ends included; metres, not signed.
 double distance_m(const CurvePiece& piece, IcePoint to);
+/// Distance to the curve as drawn, metres.
+double distance_m(const IceCurve& curve, IcePoint to);
+/// The curve as a polyline with a place at least every `step_m`; its pieces follow each other.
+std::vector<IcePoint> places_along(const IceCurve& curve, double step_m = 0.5);
 /// The piece nearest to a place.
 const CurvePiece& nearest_piece(const IceCurve& curve, IcePoint to);
 

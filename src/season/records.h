@@ -94,10 +94,11 @@ struct StoredCarry {
     std::vector<CarriedFrame> frames;
 };
 
+/// One click of a rink fit: on the landmark of that name, or anywhere on the painted curve of that name.
 struct StoredLandmark {
     std::string name;
     ImagePoint at;
-    IcePoint point;
+    std::optional<IcePoint> point; ///< the landmark's; none on a curve
 };
 
 /// A fitted rink at one frame of a film. It holds from its frame to the next clicked fit of that film; one

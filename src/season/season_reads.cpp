@@ -313,8 +313,7 @@ std::vector<StoredFit> SeasonFile::rink_fits(const Id& film_id) const {
                 all(ask(db, "SELECT * FROM mark WHERE rink_fit_id = ? ORDER BY ordinal", {fit.id}),
                     [](const Row& row) {
                         const Mark mark = mark_of(row);
-                        return StoredLandmark{row.text("name"), mark.at.value_or(ImagePoint{}),
-                                              mark.ice.value_or(IcePoint{})};
+                        return StoredLandmark{row.text("name"), mark.at.value_or(ImagePoint{}), mark.ice};
                     });
         return fits;
     });

@@ -1,44 +1,13 @@
 #include "verbs/verbs.h"
 
-#include <CLI/CLI.hpp>
-#include <fmt/core.h>
-
-#include <cstdio>
-#include <exception>
+#include <array>
 
 namespace ropeline {
 
-int run_command_line(int argc, char** argv) {
-    CLI::App app{"Ropeline: where the goalie stood, what it cost or saved, and what a season of that says."};
-    app.name("ropeline");
-    app.require_subcommand(0, 1);
-    Job chosen;
-    for (const auto add : {add_open, add_film, add_measure, add_carry, add_summary, add_check, add_demo})
-        add(app, chosen);
-    try {
-        app.parse(argc, argv);
-    } catch (const CLI::Success& help) {
-        return app.exit(help);
-    } catch (const CLI::ParseError& error) {
-        fmt::print(stderr,
-                   "ropeline: {} (ropeline --help lists the verbs, ropeline VERB --help its options)\n",
-                   error.what());
-        return 2;
-    }
-    try {
-        if (chosen) {
-            chosen();
-        } else {
-            fmt::print("{}", app.help());
-        }
-        return 0;
-    } catch (const WrongCall& error) {
-        fmt::print(stderr, "ropeline: {}\n", error.what());
-        return 2;
-    } catch (const std::exception& error) {
-        fmt::print(stderr, "ropeline: {}\n", error.what());
-        return 1;
-    }
+std::span<const AddVerb> all_verbs() {
+    static constexpr std::array<AddVerb, 7> verbs{add_open,    add_film,  add_measure, add_carry,
+                                                  add_summary, add_check, add_demo};
+    return verbs;
 }
 
 } // namespace ropeline

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <span>
 #include <stdexcept>
 #include <string>
 
@@ -28,6 +29,10 @@ void add_summary(CLI::App& app, Job& chosen);
 void add_check(CLI::App& app, Job& chosen);
 void add_demo(CLI::App& app, Job& chosen);
 
-int run_command_line(int argc, char** argv);
+using AddVerb = void (*)(CLI::App& app, Job& chosen);
+/// Reads the command line and does what it asks with these verbs; returns the exit status.
+int run_command_line(int argc, char** argv, std::span<const AddVerb> verbs);
+/// Every verb.
+std::span<const AddVerb> all_verbs();
 
 } // namespace ropeline

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 using namespace ropeline;
@@ -16,48 +17,68 @@ struct Fitted {
     std::vector<IcePoint> places;
 };
 
-Fitted fitted(const made::Camera& camera, std::initializer_list<const char*> names) {
-    std::vector<LandmarkClick> clicks;
+Fitted fitted(const made::Camera& camera, const std::vector<std::string>& names,
+              const std::vector<NextClick>& on_curves) {
+    RinkClicks clicks;
     Fitted made;
-    for (const char* name : names) {
+    for (const std::string& name : names) {
         const Landmark mark = find_landmark(nhl, name).value();
-        clicks.push_back({made::see(camera, mark.at), mark.at, mark.label});
+        clicks.points.push_back({made::see(camera, mark.at), mark.at, mark.label});
         made.places.push_back(mark.at);
     }
+    for (const NextClick& click : on_curves)
+        clicks.curves.push_back({click.expected, find_curve(nhl, click.name).value()});
     made.fit = fit_rink(clicks, camera.image);
     return made;
 }
 
 } // namespace
 
-TEST_CASE("the offered landmark shrinks the sigma as much as it says, and more than the others") {
+TEST_CASE("what is offered shrinks the depth sigma as much as it says; the first by the most") {
     const made::Camera camera;
-    const auto names = {"left_spot", "right_spot", "left_circle_high", "right_circle_high"};
-    const Fitted far_from_net = fitted(camera, names);
-    const auto next = next_landmark(far_from_net.fit, far_from_net.places, nhl);
-    REQUIRE(next.has_value());
-    CHECK(next->mark.at.y_m < 2.0); // these four say little about the crease
-    CHECK(next->sigma_then_m < next->sigma_now_m);
-    const Fitted with = fitted(camera, {"left_spot", "right_spot", "left_circle_high", "right_circle_high",
-                                        next->mark.name.c_str()});
-    const auto after = next_landmark(with.fit, with.places, nhl);
-    if (after) CHECK(after->sigma_now_m == doctest::Approx(next->sigma_then_m).epsilon(0.01));
-    for (const Landmark& other : landmarks(nhl)) {
-        if (other.name == next->mark.name || other.at.y_m > 10.0) continue;
-        bool clicked = false;
-        for (const char* name : names)
-            clicked = clicked || other.name == name;
-        const ImagePoint seen = made::see(camera, other.at);
-        if (clicked || seen.x_px < 4 || seen.x_px > 1916 || seen.y_px < 4 || seen.y_px > 1076) continue;
+    const std::vector<std::string> names{"left_spot", "right_spot", "left_circle_high", "right_circle_high"};
+    const Fitted far_from_net = fitted(camera, names, {});
+    const double now_m = depth_sigma_before_net_m(far_from_net.fit);
+    const std::vector<NextClick> offers = next_clicks(far_from_net.fit, far_from_net.places, nhl);
+    REQUIRE(offers.size() > 10);
+    CHECK(offers.front().place.y_m < 2.0); // these four say little about the crease
+    CHECK(worth_a_click(now_m, offers.front()));
+    double before_m = 0.0;
+    int curves = 0;
+    for (const NextClick& offer : offers) {
+        CAPTURE(offer.name);
+        CHECK(offer.sigma_then_m >= before_m);
+        before_m = offer.sigma_then_m;
+        CHECK(std::ranges::find(names, offer.name) == names.end());
+        CHECK(offer.expected.x_px == doctest::Approx(made::see(camera, offer.place).x_px));
+        std::vector<std::string> more = names;
+        if (!offer.on_curve) more.push_back(offer.name);
+        curves += offer.on_curve ? 1 : 0;
         try {
-            const Fitted instead = fitted(camera, {"left_spot", "right_spot", "left_circle_high",
-                                                   "right_circle_high", other.name.c_str()});
-            const auto then = next_landmark(instead.fit, instead.places, nhl);
-            if (then) CHECK(then->sigma_now_m >= next->sigma_then_m * 0.999);
-        } catch (const FitError&) {
-            continue; // on one line with the others
+            const Fitted then =
+                fitted(camera, more, offer.on_curve ? std::vector{offer} : std::vector<NextClick>{});
+            CHECK(depth_sigma_before_net_m(then.fit) == doctest::Approx(offer.sigma_then_m).epsilon(0.02));
+        } catch (const FitError& refused) {
+            CHECK(refused.fault == FitFault::collinear); // on one line with the others
         }
     }
+    CHECK(curves >= 4);
+}
+
+TEST_CASE("a curve is offered first where it says more than any landmark in the picture") {
+    // The end of the zone in a narrow picture: no landmark is in it but those clicked.
+    made::Camera camera;
+    const std::vector<std::string> names{"left_post", "right_post", "left_crease_foot", "right_crease_foot",
+                                         "crease_top", "left_crease_mark", "right_crease_mark"};
+    Fitted near_net = fitted(camera, names, {});
+    for (const Landmark& mark : landmarks(nhl))
+        near_net.places.push_back(mark.at);
+    const std::vector<NextClick> offers = next_clicks(near_net.fit, near_net.places, nhl);
+    REQUIRE_FALSE(offers.empty());
+    CHECK(offers.front().on_curve);
+    CHECK(distance_m(find_curve(nhl, offers.front().name).value(), offers.front().place) < 1e-9);
+    for (const IcePoint clicked : near_net.places)
+        CHECK(distance(clicked, offers.front().place) >= 1.0);
 }
 
 TEST_CASE("far outside the clicks is extrapolated") {
@@ -67,6 +88,22 @@ TEST_CASE("far outside the clicks is extrapolated") {
     CHECK(extrapolated(clicks, {600, 200}));
 }
 
+TEST_CASE("what is extrapolated is less sure") {
+    const made::Camera camera;
+    const Fitted made =
+        fitted(camera, {"left_post", "right_post", "crease_top", "left_spot", "right_spot"}, {});
+    const auto sigma_m = [&](IcePoint at) {
+        return std::sqrt(ice_covariance(made.fit, made::see(camera, at), 0.0).yy);
+    };
+    std::vector<ImagePoint> clicks;
+    for (const IcePoint at : made.places)
+        clicks.push_back(made::see(camera, at));
+    CHECK_FALSE(extrapolated(clicks, made::see(camera, {0.0, 3.0})));
+    CHECK(extrapolated(clicks, made::see(camera, {0.0, 26.0})));
+    CHECK(sigma_m({0.0, 26.0}) > 3.0 * sigma_m({0.0, 3.0}));
+    CHECK(sigma_m({0.0, 14.0}) > sigma_m({0.0, 9.0}));
+}
+
 // Worked: 0.25 ft at 105 ft from a camera 45 ft high moves by 0.58 ft.
 TEST_CASE("height above the ice moves a mark away from the camera") {
     made::Camera camera;
@@ -74,7 +111,8 @@ TEST_CASE("height above the ice moves a mark away from the camera") {
     camera.height_m = 45.0 * 0.3048;
     camera.looks_at = {0.0, 2.0};
     camera.focal_px = 2500.0;
-    const Fitted made = fitted(camera, {"left_post", "right_post", "left_spot", "right_spot", "crease_top"});
+    const Fitted made =
+        fitted(camera, {"left_post", "right_post", "left_spot", "right_spot", "crease_top"}, {});
     const auto bias = height_bias(made.fit, made::see(camera, {0.0, 0.0}), 0.25 * 0.3048);
     REQUIRE(bias.has_value());
     CHECK(bias->camera_height_m == doctest::Approx(45.0 * 0.3048).epsilon(1e-3));

@@ -163,3 +163,17 @@ TEST_CASE("numbers that are none") {
     CHECK(refusal_of(clicks_on(eight), {0, 1080}).fault == FitFault::bad_number);
     CHECK_THROWS_AS(fit_rink(clicks_on(eight), camera.image, {.click_sigma_px = 0.0}), FitError);
 }
+
+TEST_CASE("a horizon that crosses the picture is warned of") {
+    made::Camera level = camera;
+    level.height_m = 6.0;
+    level.looks_at = {0.0, -20.0};
+    level.focal_px = 900.0; // 6 m down over 60 m: the horizon lies 90 px above the middle
+    std::vector<LandmarkClick> clicks = clicks_on(eight);
+    for (LandmarkClick& click : clicks)
+        click.at = made::see(level, click.point);
+    const RinkFit fit = fit_rink(clicks, level.image);
+    REQUIRE(fit.warnings.size() == 1);
+    CHECK(fit.warnings[0] == "the horizon of the ice crosses the picture; marks near it have no sure place");
+    CHECK(fit_rink(clicks_on(eight), camera.image).warnings.empty());
+}

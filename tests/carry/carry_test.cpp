@@ -124,6 +124,41 @@ TEST_CASE("a camera that is carried along the glass: no one place explains the f
     CHECK(score.held >= 22);
 }
 
+TEST_CASE("after a close-up the fit is found again although the camera has turned and zoomed meanwhile") {
+    const FilmedShot shot(
+        bench_side,
+        [](double s) {
+            return Aim{{-1.0, 5.0 + 1.2 * s}, 1100.0 + 45.0 * s};
+        },
+        100, 300);
+    const FilmedShot close(
+        bench_side,
+        [](double) {
+            return Aim{{0.0, 1.0}, 7000.0};
+        },
+        40, 330);
+    Carrier carrier(clicked_fit(shot.camera(0), 1.0), rules);
+    Score score;
+    int held_in_close_up = 0, held_after = 0;
+    for (int frame = 0; frame < shot.count(); ++frame) {
+        const bool close_up = frame >= 30 && frame < 70;
+        const demo::Canvas picture = close_up ? close.picture(frame - 30) : shot.picture(frame);
+        const CarriedFrame now =
+            frame == 0 ? carrier.start(view_of(picture)) : carrier.next(view_of(picture));
+        if (close_up) {
+            held_in_close_up += now.state == CarryState::held ? 1 : 0;
+            continue;
+        }
+        score.add(now, depth_error_m(now.fit, shot.camera(frame), shot.instant(frame)));
+        held_after += frame >= 70 && now.state == CarryState::held ? 1 : 0;
+    }
+    MESSAGE("held " << held_after << " of 30 after the close-up, depth RMS " << score.rms_m() << " m, worst "
+                    << score.worst_m << " m");
+    CHECK(held_in_close_up == 0);
+    CHECK(held_after >= 20);
+    check_bounds(score);
+}
+
 TEST_CASE("a cut is lost, not bridged, and the fit is found again afterwards") {
     const FilmedShot shot(
         bench_side,

@@ -64,10 +64,13 @@ TEST_CASE("every record comes back as it was put, to the last bit") {
     CHECK(fits[0].fit.radial == fit.fit.radial);
     CHECK(fits[0].fit.image == fit.fit.image);
     CHECK(fits[0].fit.rms_px == fit.fit.rms_px);
-    REQUIRE(fits[0].landmarks.size() == 2);
+    REQUIRE(fits[0].landmarks.size() == 3);
     CHECK(fits[0].landmarks[1].name == "right_post");
     CHECK(fits[0].landmarks[1].at == ImagePoint{700.25, 400.5});
     CHECK(fits[0].landmarks[1].point == IcePoint{0.9144, 0.0});
+    CHECK(fits[0].landmarks[2].name == "blue_line");
+    CHECK(fits[0].landmarks[2].at == ImagePoint{650.5, 200.25});
+    CHECK_FALSE(fits[0].landmarks[2].point);
 
     Shot shot = sample::shot(ids, 40, Outcome::save_rebound);
     file.put(shot);

@@ -58,8 +58,9 @@ StoredFit fit(const Id& film_id) {
     stored.frame = 10;
     stored.pts_ticks = 5120;
     stored.rules = RuleBookId::iihf;
-    stored.landmarks = {{"left_post", {600.125, 400.5}, {-0.9144, 0.0}},
-                        {"right_post", {700.25, 400.5}, {0.9144, 0.0}}};
+    stored.landmarks = {{"left_post", {600.125, 400.5}, IcePoint{-0.9144, 0.0}},
+                        {"right_post", {700.25, 400.5}, IcePoint{0.9144, 0.0}},
+                        {"blue_line", {650.5, 200.25}, std::nullopt}};
     stored.fit.image_from_ice = {50.0, 0.1, 640.0, 0.2, 50.0, 360.0, 0.0, 0.0, 1.0};
     stored.fit.ice_from_image = {0.02, 0.0, -12.8, 0.0, 0.02, -7.2, 0.0, 0.0, 1.0};
     stored.fit.radial = -1.0 / 3.0;

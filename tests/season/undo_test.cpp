@@ -246,7 +246,7 @@ TEST_CASE("random changes: undoing all gives the first season, redoing all the l
                 fit.landmarks[0].at.x_px = real();
                 fit.fit.covariance[7] = real() / 3.0;
                 if (*rc::gen::arbitrary<bool>())
-                    fit.landmarks.push_back({text(), {real(), real()}, {real(), real()}});
+                    fit.landmarks.push_back({text(), {real(), real()}, IcePoint{real(), real()}});
                 file.put(fit);
                 break;
             }

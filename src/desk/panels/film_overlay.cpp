@@ -3,11 +3,14 @@
 
 #include "desk/state/ghosts.h"
 #include "desk/state/ice_drawing.h"
+#include "rink/curves.h"
+#include "rink/landmarks.h"
 #include "rink/paint.h"
 #include "rink/units.h"
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ropeline {
 
@@ -16,7 +19,8 @@ std::vector<Handle> handles_of(const LogState& log, std::int64_t frame) {
     if (log.fit) {
         if (log.fit->frame != frame) return handles;
         for (std::size_t index = 0; index < log.fit->clicks.size(); ++index) {
-            handles.push_back({{}, index, MarkKind::landmark, log.fit->clicks[index].at});
+            const StoredLandmark& click = log.fit->clicks[index];
+            handles.push_back({{}, index, MarkKind::landmark, click.at, !click.point});
         }
         return handles;
     }
@@ -161,10 +165,12 @@ void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, ImU32 col
         draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, under, 0.0F, 0, 4.0F);
         draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, 0.0F, 0, 2.0F);
     } else if (handle.click) {
-        draw->AddLine({at.x - r, at.y}, {at.x + r, at.y}, under, 4.0F);
-        draw->AddLine({at.x, at.y - r}, {at.x, at.y + r}, under, 4.0F);
-        draw->AddLine({at.x - r, at.y}, {at.x + r, at.y}, colour, 2.0F);
-        draw->AddLine({at.x, at.y - r}, {at.x, at.y + r}, colour, 2.0F);
+        // Upright on a point, lying down on a curve.
+        const float lean = handle.on_curve ? 0.7F * r : 0.0F, straight = handle.on_curve ? 0.7F * r : r;
+        for (const auto& [ink, width] : {std::pair{under, 4.0F}, std::pair{colour, 2.0F}}) {
+            draw->AddLine({at.x - straight, at.y - lean}, {at.x + straight, at.y + lean}, ink, width);
+            draw->AddLine({at.x + lean, at.y - straight}, {at.x - lean, at.y + straight}, ink, width);
+        }
     } else {
         // A chevron that stands on the blade: the point is where the skate touches the ice.
         draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, under, 4.0F);
@@ -197,15 +203,43 @@ void draw_halo(const App& app, ImDrawList* draw, const RinkFit& fit, const Mark&
     draw_ice_line(app, draw, fit, ring, faded(app.look.colours.rope, 0.9F), 1.0F);
 }
 
-/// Residuals ten times their length, so that an error of a pixel can be seen.
+/// Residuals ten times their length up to a line or six of text, so that an error of a pixel can be seen; a gross one
+/// ends where the others put it.
 void draw_residuals(const App& app, ImDrawList* draw, const FitDraft& draft) {
-    if (!draft.fit) return;
-    for (std::size_t index = 0; index < draft.clicks.size() && index < draft.fit->residuals.size(); ++index) {
+    for (std::size_t index = 0; index < draft.clicks.size(); ++index) {
+        const auto off = residual_of(draft, index);
+        if (!off) continue;
         const ImagePoint at = draft.clicks[index].at;
-        const ImagePoint off = draft.fit->residuals[index];
         const ImVec2 from = vec(app.view.to_screen(at));
-        const ImVec2 to = vec(app.view.to_screen({at.x_px - 10.0 * off.x_px, at.y_px - 10.0 * off.y_px}));
-        draw->AddLine(from, to, app.look.colours.trouble, 2.0F);
+        const ImVec2 end = vec(app.view.to_screen({at.x_px - off->x_px, at.y_px - off->y_px}));
+        const float true_length = std::hypot(end.x - from.x, end.y - from.y);
+        const float length = std::max(true_length, std::min(10.0F * true_length, 6.0F * app.look.unit));
+        const float head = 0.4F * app.look.unit;
+        if (length < 1.5F * head) continue;
+        const ImVec2 along{(end.x - from.x) / true_length, (end.y - from.y) / true_length};
+        const ImVec2 to{from.x + length * along.x, from.y + length * along.y};
+        const ImVec2 neck{to.x - head * along.x, to.y - head * along.y};
+        const ImVec2 left{neck.x - 0.6F * head * along.y, neck.y + 0.6F * head * along.x};
+        const ImVec2 right{neck.x + 0.6F * head * along.y, neck.y - 0.6F * head * along.x};
+        for (const auto& [ink, width] :
+             {std::pair{IM_COL32(0, 0, 0, 200), 5.0F}, std::pair{app.look.colours.trouble, 2.5F}}) {
+            draw->AddLine(from, neck, ink, width);
+            draw->AddTriangle(to, left, right, ink, width);
+            draw->AddTriangleFilled(to, left, right, ink);
+        }
+    }
+}
+
+/// Where the fit expects what is offered: a ring about a landmark, the curve itself.
+void draw_offered(const App& app, ImDrawList* draw, const FitDraft& draft) {
+    if (!draft.fit) return;
+    const RuleBook& rules = rule_book(draft.rules);
+    if (const auto curve = find_curve(rules, draft.offered)) {
+        draw_ice_line(app, draw, *draft.fit, places_along(*curve), faded(app.look.colours.rope, 0.8F),
+                      0.3F * app.look.unit);
+    } else if (const auto landmark = find_landmark(rules, draft.offered)) {
+        const auto at = image_at(*draft.fit, landmark->at);
+        if (at) draw->AddCircle(vec(app.view.to_screen(*at)), app.look.unit, app.look.colours.rope, 0, 2.0F);
     }
 }
 
@@ -217,6 +251,7 @@ void draw_overlay(const App& app, ImDrawList* draw) {
     const std::int64_t frame = number(app.on_screen.value_or(app.player.frame));
     if (log.fit) {
         if (log.fit->fit) draw_rink(app, draw, *log.fit->fit, log.fit->rules, 0.9F);
+        draw_offered(app, draw, *log.fit);
         draw_residuals(app, draw, *log.fit);
     } else if (const FitHere here = fit_here(log, frame); here.fit) {
         draw_rink(app, draw, *here.fit, here.key->rules, here.state == CarryState::held ? 0.42F : 0.25F);

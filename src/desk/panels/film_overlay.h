@@ -10,6 +10,7 @@ struct Handle {
     std::optional<std::size_t> mark, click; ///< which of the moment's marks, or of the fit's clicks
     MarkKind kind{};
     ImagePoint at;
+    bool on_curve = false; ///< a click anywhere on a curve
 };
 std::vector<Handle> handles_of(const LogState& log, std::int64_t frame);
 

@@ -1,8 +1,9 @@
 // The picture, the loupe under the hand, and what the mouse does to marks.
 #include "desk/panels/film_overlay.h"
 
+#include "camera/fit_advice.h"
 #include "desk/state/ghosts.h"
-#include "rink/landmarks.h"
+#include "rink/curves.h"
 #include "season/clock_words.h"
 #include "season/game_clock.h"
 
@@ -18,6 +19,24 @@ namespace ropeline {
 namespace {
 
 constexpr float grab_px = 10.0F;
+
+/// What the loupe asks for at this spot, and what missing it by a decimetre of height would do.
+std::string loupe_words(const App& app, ImagePoint at) {
+    const LogState& log = app.book->state();
+    Hand hand = log.hand;
+    if (app.drag && app.drag->mark) {
+        const Moment* moment = moment_in_hand(log);
+        const bool puck = moment && *app.drag->mark < moment->marks.size() &&
+                          moment->marks[*app.drag->mark].kind == MarkKind::puck;
+        hand = puck ? Hand::puck : Hand::goalie;
+    }
+    if (log.fit || hand == Hand::empty || hand == Hand::puck) return {};
+    std::string words = "skate on the ice";
+    const FitHere here = fit_here(log, number(app.player.frame));
+    if (const auto bias = here.fit ? height_bias(*here.fit, at) : std::nullopt)
+        words += fmt::format("\n0.1 m too high\nis {:.2f} m off", bias->shift_m);
+    return words;
+}
 
 void draw_loupe(const App& app, ImDrawList* draw, ImVec2 mouse, ImagePoint at) {
     const float unit = app.look.unit;
@@ -43,6 +62,14 @@ void draw_loupe(const App& app, ImDrawList* draw, ImVec2 mouse, ImagePoint at) {
     draw->AddLine({middle.x, from.y}, {middle.x, middle.y - 0.5F * unit}, hair);
     draw->AddLine({middle.x, middle.y + 0.5F * unit}, {middle.x, from.y + size}, hair);
     draw->AddRect(from, {from.x + size, from.y + size}, hair, 0.0F, 0, 1.5F);
+    const std::string words = loupe_words(app, at);
+    if (words.empty()) return;
+    const ImFont* font = app.look.body;
+    const ImVec2 room = font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, words.c_str());
+    draw->AddRectFilled({from.x, from.y + size}, {from.x + size, from.y + size + room.y + 0.4F * unit},
+                        faded(app.look.colours.ground, 0.88F));
+    draw->AddText(font, font->FontSize, {from.x + 0.3F * unit, from.y + size + 0.2F * unit},
+                  app.look.colours.text, words.c_str());
 }
 
 /// What the hand is about to do, in the top-left corner of the picture.
@@ -60,10 +87,12 @@ std::string hand_words(const App& app) {
     case Hand::threat:
         return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the card.";
     case Hand::landmark: {
-        const auto landmark =
-            log.fit ? find_landmark(rule_book(log.fit->rules), log.fit->offered) : std::nullopt;
-        if (!landmark) return "Sharp enough: [take_shot] keeps the fit. Any other point can be picked on the plan.";
-        return fmt::format("Click the {}.   [other_landmark]: another, or pick one on the plan", landmark->label);
+        if (!log.fit || log.fit->offered.empty())
+            return "Sharp enough: [take_shot] keeps the fit. Any other point or line can be picked on the plan.";
+        const RuleBook& rules = rule_book(log.fit->rules);
+        return fmt::format("Click {} {}.   [other_landmark]: another, or pick one on the plan",
+                           find_curve(rules, log.fit->offered) ? "anywhere on the" : "the",
+                           label_of(rules, log.fit->offered));
     }
     case Hand::empty:
         break;

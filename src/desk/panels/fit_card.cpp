@@ -2,8 +2,6 @@
 // trusted.
 #include "desk/panels/ui.h"
 
-#include "rink/landmarks.h"
-
 #include <fmt/core.h>
 
 #include <cmath>
@@ -22,38 +20,36 @@ void draw_fit_card(App& app, const Rect& place) {
     quiet_text(app, fmt::format("frame {}, {} rink", fit.frame, rules.name));
 
     if (fit.fit) {
-        const FitQuality quality = quality_of(*fit.fit, fit.clicks.size());
+        const FitQuality quality = quality_of(*fit.fit);
         wrapped_text(app, quality.words,
                      quality.grade == FitQuality::Grade::good   ? c.save
                      : quality.grade == FitQuality::Grade::fair ? c.text
                                                                 : c.rope);
         if (!fit.snapped.empty()) wrapped_text(app, fit.snapped, c.save);
-        if (!fit.offer_reason.empty()) wrapped_text(app, "next click: " + fit.offer_reason, c.quiet);
+        if (!fit.offer_reason.empty()) wrapped_text(app, fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
         for (const std::string& warning : fit.fit->warnings)
             wrapped_text(app, warning, c.trouble);
     } else {
-        wrapped_text(app, fit.trouble, fit.clicks.size() < 4 ? c.quiet : c.trouble);
+        wrapped_text(app, fit.trouble, numbers_fixed(fit) < 8 ? c.quiet : c.trouble);
     }
 
     const float buttons = 2.4F * look.unit;
     if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {
-            ImGui::TableSetupColumn("landmark", ImGuiTableColumnFlags_WidthStretch);
+            ImGui::TableSetupColumn("clicked on", ImGuiTableColumnFlags_WidthStretch);
             ImGui::TableSetupColumn("off by", ImGuiTableColumnFlags_WidthFixed);
             ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed);
             ImGui::TableHeadersRow();
             for (std::size_t index = 0; index < fit.clicks.size(); ++index) {
-                const auto landmark = find_landmark(rules, fit.clicks[index].name);
                 ImGui::PushID(static_cast<int>(index));
                 ImGui::TableNextRow();
                 ImGui::TableNextColumn();
                 ImGui::AlignTextToFramePadding();
-                ImGui::TextUnformatted(landmark ? landmark->label.c_str() : fit.clicks[index].name.c_str());
+                ImGui::TextUnformatted(label_of(rules, fit.clicks[index].name).c_str());
                 ImGui::TableNextColumn();
                 ImGui::AlignTextToFramePadding();
-                if (fit.fit && index < fit.fit->residuals.size()) {
-                    const ImagePoint off = fit.fit->residuals[index];
-                    const double size = std::hypot(off.x_px, off.y_px);
+                if (const auto off = residual_of(fit, index)) {
+                    const double size = std::hypot(off->x_px, off->y_px);
                     text_in(look.body, size > 5.0 ? c.trouble : c.quiet, fmt::format("{:.1f} px", size));
                 } else {
                     quiet_text(app, "–");
@@ -66,9 +62,9 @@ void draw_fit_card(App& app, const Rect& place) {
         } else if (fit.clicks.empty()) {
             wrapped_text(
                 app,
-                "Click painted points you can see, at least four, spread wide; six or more show how well "
-                "they "
-                "agree. The ringed point on the plan is the one to click; any other can be picked there.",
+                "Click painted points you can see, at least four, spread wide; six or more show how well they "
+                "agree. What is ringed on the plan is the one to click; any other point, line or circle can be "
+                "picked there.",
                 c.faint);
         }
     }

@@ -3,6 +3,7 @@
 
 #include "desk/state/ice_drawing.h"
 #include "rink/crease.h"
+#include "rink/curves.h"
 #include "rink/landmarks.h"
 #include "rink/paint.h"
 
@@ -187,6 +188,59 @@ void draw_study_plan(App& app, const Rect& place) {
     ImGui::End();
 }
 
+namespace {
+
+/// Curves that are offered or carry clicks, and where on them the clicks lie.
+void draw_fit_curves(const App& app, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
+    const Palette& c = app.look.colours;
+    for (const IceCurve& curve : ice_curves(rule_book(fit.rules))) {
+        const bool clicked = clicks_on(fit, curve.name) > 0;
+        if (clicked) {
+            draw_line(draw, plan, places_along(curve), faded(c.save, 0.35F), 0.9F * app.look.unit);
+            draw_line(draw, plan, places_along(curve), faded(c.save, 0.75F), 0.25F * app.look.unit);
+        }
+        if (curve.name == fit.offered)
+            draw_line(draw, plan, places_along(curve), c.rope, 0.25F * app.look.unit);
+    }
+    for (const StoredLandmark& click : fit.clicks) {
+        const auto place = !click.point && fit.fit ? ice_at(*fit.fit, click.at) : std::nullopt;
+        if (!place) continue;
+        const ImVec2 at = vec(plan.to_screen(*place));
+        draw->AddCircleFilled(at, 0.32F * app.look.unit, c.save);
+        draw->AddCircle(at, 0.32F * app.look.unit, c.ice);
+    }
+}
+
+void draw_fit_landmarks(const App& app, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
+    const Palette& c = app.look.colours;
+    for (const Landmark& landmark : landmarks(rule_book(fit.rules))) {
+        const ImVec2 at = vec(plan.to_screen(landmark.at));
+        if (!plan.panel.holds({at.x, at.y})) continue;
+        const float r = 0.2F * app.look.unit;
+        if (landmark.name == fit.offered) {
+            draw->AddCircle(at, 3.0F * r, c.rope, 0, 2.5F);
+            draw->AddCircleFilled(at, r, c.rope);
+        } else if (clicks_on(fit, landmark.name) > 0) {
+            draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r},
+                                c.save);
+            draw->AddRect({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.ice);
+        } else {
+            draw->AddCircle(at, r, faded(c.text, 0.55F));
+        }
+    }
+}
+
+std::string plan_words(const FitDraft& fit, const std::string& name) {
+    const auto clicks = clicks_on(fit, name);
+    std::string words = label_of(rule_book(fit.rules), name);
+    if (find_curve(rule_book(fit.rules), name)) words = "anywhere on the " + words;
+    if (clicks == 1) words += ", clicked";
+    if (clicks > 1) words += ", " + std::to_string(clicks) + " clicks";
+    return words;
+}
+
+} // namespace
+
 void draw_fit_plan(App& app, const Rect& place) {
     const Look& look = app.look;
     const Palette& c = look.colours;
@@ -198,36 +252,19 @@ void draw_fit_plan(App& app, const Rect& place) {
     const RuleBook& rules = rule_book(fit.rules);
     draw_ice(app, draw, plan, rules);
 
+    draw_fit_curves(app, draw, plan, fit);
+    draw_fit_landmarks(app, draw, plan, fit);
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    const Landmark* nearest = nullptr;
-    float nearest_px = 0.8F * look.unit;
-    for (const Landmark& landmark : landmarks(rules)) {
-        const ImVec2 at = vec(plan.to_screen(landmark.at));
-        if (!place.holds({at.x, at.y})) continue;
-        const float away = std::hypot(at.x - mouse.x, at.y - mouse.y);
-        if (ImGui::IsWindowHovered() && away < nearest_px) {
-            nearest = &landmark;
-            nearest_px = away;
+    const auto under = ImGui::IsWindowHovered() ? pick_on_plan(fit, plan, {mouse.x, mouse.y}, look.unit)
+                                                : std::nullopt;
+    if (under) {
+        if (const auto curve = find_curve(rules, *under)) {
+            draw_line(draw, plan, places_along(*curve), faded(c.text, 0.7F), 0.3F * look.unit);
+        } else if (const auto landmark = find_landmark(rules, *under)) {
+            draw->AddCircle(vec(plan.to_screen(landmark->at)), 0.5F * look.unit, c.text, 0, 2.0F);
         }
-        const bool clicked = std::ranges::any_of(
-            fit.clicks, [&](const StoredLandmark& one) { return one.name == landmark.name; });
-        const float r = 0.2F * look.unit;
-        if (landmark.name == fit.offered) {
-            draw->AddCircle(at, 3.0F * r, c.rope, 0, 2.5F);
-            draw->AddCircleFilled(at, r, c.rope);
-        } else if (clicked) {
-            draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r},
-                                c.save);
-            draw->AddRect({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.ice);
-        } else {
-            draw->AddCircle(at, r, faded(c.text, 0.55F));
-        }
-    }
-    if (nearest) {
-        const ImVec2 at = vec(plan.to_screen(nearest->at));
-        draw->AddCircle(at, 0.5F * look.unit, c.text, 0, 2.0F);
-        ImGui::SetTooltip("%s", nearest->label.c_str());
-        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) app.actions.push_back(OfferLandmark{nearest->name});
+        ImGui::SetTooltip("%s", plan_words(fit, *under).c_str());
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) app.actions.push_back(OfferLandmark{*under});
     }
     ImGui::End();
 }

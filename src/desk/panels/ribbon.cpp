@@ -215,9 +215,11 @@ void draw_ribbon(App& app, const Rect& place) {
     draw_followed(app, draw, strip, *frames);
     for (const StoredFit& fit : log.fits) {
         if (!fit.carried_from.empty()) continue;
-        const float x = x_of_frame(fit.frame);
-        draw->AddRectFilled({x - 0.5F * look.unit, strip.y + strip.height - 0.22F * look.unit},
-                            {x + 0.5F * look.unit, strip.y + strip.height}, c.blue_paint);
+        // A lozenge on the strip that it starts.
+        const ImVec2 at{x_of_frame(fit.frame), strip.y + strip.height - 0.1F * look.unit};
+        const float r = 0.4F * look.unit;
+        draw->AddQuadFilled({at.x - r, at.y}, {at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, c.text);
+        draw->AddQuad({at.x - r, at.y}, {at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, c.panel, 1.5F);
     }
     draw_clock(app, draw, strip);
     const std::string film_id = open_film(log);
@@ -321,7 +323,7 @@ void draw_key_strip(App& app, const Rect& place) {
         hint(Command::undo, "undo");
         hint(Command::put_down, "back");
     } else if (log.fit) {
-        hint(Command::other_landmark, "another landmark");
+        hint(Command::other_landmark, "another point or line");
         hint(Command::lay_on_paint, "lay onto the paint");
         hint(Command::remove, "drop the last click");
         hint(Command::take_shot, "keep the fit");

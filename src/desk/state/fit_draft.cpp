@@ -13,40 +13,123 @@ namespace ropeline {
 
 namespace {
 
-/// Well spread points that most cameras see and most eyes find, in the order offered.
-constexpr std::array usual_landmarks = {
+/// Well spread points that most cameras see and most eyes find, then lines, in the order offered.
+constexpr std::array usual_offers = {
     "left_post",           "right_post",         "left_spot",           "right_spot",
     "crease_top",          "left_circle_high",   "right_circle_high",   "left_circle_inner",
     "right_circle_inner",  "left_circle_outer",  "right_circle_outer",  "left_blue_line_low",
     "right_blue_line_low", "left_goal_line_end", "right_goal_line_end", "left_circle_low",
-    "right_circle_low",    "left_neutral_spot",  "right_neutral_spot",
+    "right_circle_low",    "left_neutral_spot",  "right_neutral_spot",  "blue_line",
+    "left_circle",         "right_circle",       "crease",              "goal_line",
+    "boards",
 };
 
-bool is_clicked(const FitDraft& draft, std::string_view name) {
-    return std::ranges::any_of(draft.clicks, [&](const StoredLandmark& click) { return click.name == name; });
+/// Landmarks are clicked once, curves as often as one likes.
+bool is_open(const FitDraft& draft, std::string_view name) {
+    const RuleBook& rules = rule_book(draft.rules);
+    return find_curve(rules, name) || (find_landmark(rules, name) && clicks_on(draft, name) == 0);
+}
+
+RinkClicks clicks_of(const FitDraft& draft) {
+    RinkClicks clicks;
+    const RuleBook& rules = rule_book(draft.rules);
+    for (const StoredLandmark& click : draft.clicks) {
+        if (click.point) {
+            clicks.points.push_back({click.at, *click.point, label_of(rules, click.name)});
+        } else if (const auto curve = find_curve(rules, click.name)) {
+            clicks.curves.push_back({click.at, *curve});
+        }
+    }
+    return clicks;
+}
+
+std::vector<NextClick> offers_in_picture(const FitDraft& draft) {
+    std::vector<IcePoint> clicked;
+    for (const StoredLandmark& click : draft.clicks) {
+        const auto place = click.point ? click.point : ice_at(*draft.fit, click.at);
+        if (place) clicked.push_back(*place);
+    }
+    return next_clicks(*draft.fit, clicked, rule_book(draft.rules));
+}
+
+FitDraft with_offer(FitDraft draft, const NextClick& offer, double sigma_now_m) {
+    draft.offered = offer.name;
+    draft.offer_reason = fmt::format("takes the depth from ± {:.1f} to ± {:.1f} cm", 100.0 * sigma_now_m,
+                                     100.0 * offer.sigma_then_m);
+    return draft;
 }
 
 } // namespace
+
+std::size_t numbers_fixed(const FitDraft& draft) {
+    std::size_t numbers = 0;
+    for (const StoredLandmark& click : draft.clicks)
+        numbers += click.point ? 2 : 1;
+    return numbers;
+}
+
+std::size_t clicks_on(const FitDraft& draft, std::string_view name) {
+    return static_cast<std::size_t>(std::ranges::count(draft.clicks, name, &StoredLandmark::name));
+}
+
+std::optional<std::string> pick_on_plan(const FitDraft& draft, const PlanView& plan, ScreenPoint at, float unit) {
+    if (!plan.panel.holds(at)) return std::nullopt;
+    const RuleBook& rules = rule_book(draft.rules);
+    std::optional<std::string> nearest;
+    double least_m = 0.8 * unit / plan.scale();
+    const IcePoint place = plan.to_ice(at);
+    for (const Landmark& landmark : landmarks(rules)) {
+        const double away_m = distance(landmark.at, place);
+        if (away_m >= least_m) continue;
+        least_m = away_m;
+        nearest = landmark.name;
+    }
+    if (nearest) return nearest;
+    least_m = 0.6 * unit / plan.scale();
+    for (const IceCurve& curve : ice_curves(rules)) {
+        const double away_m = distance_m(curve, place);
+        if (away_m >= least_m) continue;
+        least_m = away_m;
+        nearest = curve.name;
+    }
+    return nearest;
+}
+
+std::string label_of(const RuleBook& rules, const std::string& name) {
+    if (const auto landmark = find_landmark(rules, name)) return landmark->label;
+    if (const auto curve = find_curve(rules, name)) return curve->label;
+    return name;
+}
+
+std::optional<ImagePoint> residual_of(const FitDraft& draft, std::size_t click) {
+    if (!draft.fit || click >= draft.clicks.size()) return std::nullopt;
+    const bool on_curve = !draft.clicks[click].point;
+    const auto before = std::count_if(
+        draft.clicks.begin(), draft.clicks.begin() + static_cast<std::ptrdiff_t>(click),
+        [&](const StoredLandmark& one) { return !one.point == on_curve; });
+    const auto& residuals = on_curve ? draft.fit->curve_residuals : draft.fit->residuals;
+    const auto index = static_cast<std::size_t>(before);
+    return index < residuals.size() ? std::optional{residuals[index]} : std::nullopt;
+}
 
 FitDraft refitted(FitDraft draft) {
     draft.fit.reset();
     draft.trouble.clear();
     draft.snapped.clear();
-    std::vector<LandmarkClick> clicks;
-    for (const StoredLandmark& click : draft.clicks) {
-        const auto landmark = find_landmark(rule_book(draft.rules), click.name);
-        clicks.push_back({click.at, click.point, landmark ? landmark->label : click.name});
-    }
-    if (clicks.size() < 4) {
-        const auto left = 4 - clicks.size();
-        draft.trouble = fmt::format("{} more landmark{} to click.", left, left == 1 ? "" : "s");
+    const RinkClicks clicks = clicks_of(draft);
+    const std::size_t numbers = numbers_fixed(draft);
+    if (numbers < 8) {
+        const std::size_t left = (9 - numbers) / 2;
+        draft.trouble = fmt::format("{} more landmark{} to click. Two clicks on lines stand for one.", left,
+                                    left == 1 ? "" : "s");
         return draft;
     }
     try {
         draft.fit = fit_rink(clicks, draft.image, {.lens = LensChoice::automatic});
         std::vector<NamedClick> named;
-        for (const StoredLandmark& click : draft.clicks)
-            named.push_back({click.at, click.name});
+        for (const StoredLandmark& click : draft.clicks) {
+            if (click.point) named.push_back({click.at, click.name});
+        }
         if (const auto better = better_rule_book(named, draft.rules, draft.image)) {
             draft.fit->warnings.push_back(
                 fmt::format("These clicks suit an {} rink better than an {} one: check the "
@@ -61,12 +144,21 @@ FitDraft refitted(FitDraft draft) {
 
 FitDraft with_other_offer(FitDraft draft) {
     draft.offer_reason.clear();
-    const auto* const now = std::ranges::find(usual_landmarks, draft.offered);
+    if (draft.fit) {
+        const std::vector<NextClick> offers = offers_in_picture(draft);
+        if (!offers.empty()) {
+            const auto now = std::ranges::find(offers, draft.offered, &NextClick::name);
+            const bool last = now == offers.end() || now + 1 == offers.end();
+            const double sigma_now_m = depth_sigma_before_net_m(*draft.fit);
+            return with_offer(std::move(draft), last ? offers.front() : *(now + 1), sigma_now_m);
+        }
+    }
+    const auto* const now = std::ranges::find(usual_offers, draft.offered);
     const std::size_t start =
-        now == usual_landmarks.end() ? 0 : static_cast<std::size_t>(now - usual_landmarks.begin()) + 1;
-    for (std::size_t step = 0; step < usual_landmarks.size(); ++step) {
-        const char* name = usual_landmarks.at((start + step) % usual_landmarks.size());
-        if (!is_clicked(draft, name) && find_landmark(rule_book(draft.rules), name)) {
+        now == usual_offers.end() ? 0 : static_cast<std::size_t>(now - usual_offers.begin()) + 1;
+    for (std::size_t step = 0; step < usual_offers.size(); ++step) {
+        const char* name = usual_offers.at((start + step) % usual_offers.size());
+        if (is_open(draft, name)) {
             draft.offered = name;
             return draft;
         }
@@ -78,29 +170,28 @@ FitDraft with_other_offer(FitDraft draft) {
 FitDraft with_best_offer(FitDraft draft) {
     draft.offer_reason.clear();
     if (!draft.fit) return with_other_offer(std::move(draft));
-    std::vector<IcePoint> clicked;
-    for (const StoredLandmark& click : draft.clicks)
-        clicked.push_back(click.point);
-    const auto best = next_landmark(*draft.fit, clicked, rule_book(draft.rules));
-    if (!best) {
-        draft.offered.clear();
-        draft.offer_reason = "no further click in this picture would sharpen the depth by a tenth";
-        return draft;
-    }
-    draft.offered = best->mark.name;
-    draft.offer_reason = fmt::format("takes the depth from ± {:.1f} to ± {:.1f} cm",
-                                     100.0 * best->sigma_now_m, 100.0 * best->sigma_then_m);
+    const double sigma_now_m = depth_sigma_before_net_m(*draft.fit);
+    const std::vector<NextClick> offers = offers_in_picture(draft);
+    if (!offers.empty() && worth_a_click(sigma_now_m, offers.front()))
+        return with_offer(std::move(draft), offers.front(), sigma_now_m);
+    draft.offered.clear();
+    draft.offer_reason = "no further click in this picture would sharpen the depth by a tenth";
     return draft;
 }
 
 FitDraft with_click(FitDraft draft, ImagePoint at) {
-    const auto landmark = find_landmark(rule_book(draft.rules), draft.offered);
-    if (!landmark) return draft;
-    const auto same = std::ranges::find(draft.clicks, draft.offered, &StoredLandmark::name);
-    if (same != draft.clicks.end()) {
-        same->at = at;
+    const RuleBook& rules = rule_book(draft.rules);
+    if (find_curve(rules, draft.offered)) {
+        draft.clicks.push_back({draft.offered, at, std::nullopt});
+    } else if (const auto landmark = find_landmark(rules, draft.offered)) {
+        const auto same = std::ranges::find(draft.clicks, draft.offered, &StoredLandmark::name);
+        if (same != draft.clicks.end()) {
+            same->at = at;
+        } else {
+            draft.clicks.push_back({landmark->name, at, landmark->at});
+        }
     } else {
-        draft.clicks.push_back({landmark->name, at, landmark->at});
+        return draft;
     }
     return with_best_offer(refitted(std::move(draft)));
 }
@@ -108,7 +199,14 @@ FitDraft with_click(FitDraft draft, ImagePoint at) {
 FitDraft with_moved_click(FitDraft draft, std::size_t index, ImagePoint at) {
     if (index >= draft.clicks.size()) return draft;
     draft.clicks[index].at = at;
-    return refitted(std::move(draft));
+    draft = refitted(std::move(draft));
+    if (!draft.fit || draft.offered.empty()) return draft;
+    const std::vector<NextClick> offers = offers_in_picture(draft);
+    const auto offer = std::ranges::find(offers, draft.offered, &NextClick::name);
+    draft.offer_reason.clear();
+    if (offer == offers.end()) return draft;
+    const double sigma_now_m = depth_sigma_before_net_m(*draft.fit);
+    return with_offer(std::move(draft), *offer, sigma_now_m);
 }
 
 FitDraft without_click(FitDraft draft, std::size_t index) {
@@ -119,7 +217,8 @@ FitDraft without_click(FitDraft draft, std::size_t index) {
 }
 
 FitDraft with_offer(FitDraft draft, const std::string& name) {
-    if (find_landmark(rule_book(draft.rules), name)) {
+    const RuleBook& rules = rule_book(draft.rules);
+    if (find_landmark(rules, name) || find_curve(rules, name)) {
         draft.offered = name;
         draft.offer_reason.clear();
     }
@@ -128,18 +227,23 @@ FitDraft with_offer(FitDraft draft, const std::string& name) {
 
 FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_not) {
     if (!draft.fit) {
-        why_not = "Click at least four landmarks first; then the fit can be laid onto the paint.";
+        why_not = "Click until there is a fit first; then it can be laid onto the paint.";
         return draft;
     }
     const auto snap = snap_to_paint(*draft.fit, rule_book(draft.rules), picture, why_not);
     if (!snap) return draft;
     RinkFit fit = snap->fit;
+    fit.warnings = draft.fit->warnings;
     fit.residuals.clear();
-    for (const StoredLandmark& click : draft.clicks) {
+    fit.curve_residuals.clear();
+    const RinkClicks clicks = clicks_of(draft);
+    for (const LandmarkClick& click : clicks.points) {
         const auto seen = image_at(fit, click.point);
         fit.residuals.push_back(seen ? ImagePoint{click.at.x_px - seen->x_px, click.at.y_px - seen->y_px}
                                      : ImagePoint{});
     }
+    for (const CurveClick& click : clicks.curves)
+        fit.curve_residuals.push_back(curve_residual(fit, click).value_or(ImagePoint{}));
     draft.fit = std::move(fit);
     draft.snapped =
         fmt::format("laid onto the paint: {} stretches of line, off by {:.1f} px before and {:.1f} px now",
@@ -147,15 +251,26 @@ FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_no
     return draft;
 }
 
-FitQuality quality_of(const RinkFit& fit, std::size_t clicks) {
-    if (clicks == 4) {
+FitQuality quality_of(const RinkFit& fit) {
+    constexpr double good_px = 2.0, fair_px = 5.0;
+    constexpr double good_m = 0.05, fair_m = 0.15; // a depth within 0.30 m of the advised one is right
+    const std::size_t clicks = fit.residuals.size() + fit.curve_residuals.size();
+    if (clicks + fit.residuals.size() <= 8) {
         return {FitQuality::Grade::poor,
-                "unchecked: four clicks always fit; one more shows whether they agree"};
+                "unchecked: so few clicks always fit; one more shows whether they agree"};
     }
-    const std::string figures = fmt::format("{} clicks agree within {:.1f} px", clicks, fit.rms_px);
-    if (fit.rms_px <= 2.0) return {FitQuality::Grade::good, "good: " + figures};
-    if (fit.rms_px <= 5.0) return {FitQuality::Grade::fair, "fair: " + figures};
-    return {FitQuality::Grade::poor, "poor: " + figures + "; look at the longest arrow"};
+    const double sigma_m = depth_sigma_before_net_m(fit);
+    const auto left_out = static_cast<std::size_t>(std::ranges::count_if(
+        fit.warnings, [](const std::string& warning) { return warning.ends_with("the fit leaves it out"); }));
+    const std::string count =
+        left_out == 0 ? std::to_string(clicks) : fmt::format("{} of {}", clicks - left_out, clicks);
+    const std::string figures = fmt::format("{} clicks agree within {:.1f} px, a depth to ± {:.1f} cm", count,
+                                            fit.rms_px, 100.0 * sigma_m);
+    if (fit.rms_px <= good_px && sigma_m <= good_m) return {FitQuality::Grade::good, "good: " + figures};
+    if (fit.rms_px <= fair_px && sigma_m <= fair_m) return {FitQuality::Grade::fair, "fair: " + figures};
+    return {FitQuality::Grade::poor,
+            "poor: " + figures +
+                (fit.rms_px > fair_px ? "; look at the longest arrow" : "; click nearer the net or wider apart")};
 }
 
 } // namespace ropeline

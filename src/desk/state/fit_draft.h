@@ -1,11 +1,13 @@
-// A rink fit in the making: the landmarks clicked so far on one frame and what they give.
+// A rink fit in the making: the landmarks and curves clicked so far on one frame and what they give.
 #pragma once
 
 #include "camera/picture_view.h"
+#include "desk/state/layout.h"
 #include "season/records.h"
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace ropeline {
@@ -16,34 +18,48 @@ struct FitDraft {
     RuleBookId rules = RuleBookId::nhl;
     ImageSize image;
     std::vector<StoredLandmark> clicks;
-    std::string offered;        ///< landmark that the next click on the film places
+    std::string offered;        ///< landmark or curve that the next click on the film places
     std::string offer_reason;   ///< what its click would gain, where that can be told
     std::string snapped;        ///< what laying the fit onto the paint gained; empty when it was not done
     std::optional<RinkFit> fit; ///< once the clicks carry one
     std::string trouble;        ///< why they do not, one line; empty when they do
 };
 
-/// Offers the landmark in the picture whose click would sharpen the depth most; nothing when none would by a
-/// tenth.
+/// Offers the landmark or curve in the picture whose click would sharpen the depth most; nothing when none
+/// would by a tenth.
 FitDraft with_best_offer(FitDraft draft);
-/// Places (or moves) the offered landmark and offers the next.
+/// Places (or moves) the offered landmark, or adds a click on the offered curve, and offers the next.
 FitDraft with_click(FitDraft draft, ImagePoint at);
 FitDraft with_moved_click(FitDraft draft, std::size_t index, ImagePoint at);
 FitDraft without_click(FitDraft draft, std::size_t index);
 FitDraft with_offer(FitDraft draft, const std::string& name);
-/// Offers the landmark after the one offered now, of those a camera usually sees and that are not clicked
-/// yet.
+/// Offers the one after the one offered now: of those in the picture, the most useful first, or, before there is
+/// a fit, of those a camera usually sees.
 FitDraft with_other_offer(FitDraft draft);
 /// The fit moved onto the painted lines of the frame's picture; where that cannot be done `why_not` says so.
 FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_not);
 /// Fit of the clicks, or the reason why there is none.
 FitDraft refitted(FitDraft draft);
 
-/// One word and its reason for how far the fit can be trusted: "good: 8 clicks, 0.6 px".
+/// Landmark or curve of the plan under the cursor: a landmark within 0.8 of `unit`, else the nearest curve within
+/// 0.6; nothing where neither lies there.
+std::optional<std::string> pick_on_plan(const FitDraft& draft, const PlanView& plan, ScreenPoint at, float unit);
+/// How many numbers the clicks fix, two a landmark and one a curve; a fit needs eight.
+std::size_t numbers_fixed(const FitDraft& draft);
+/// How many clicks name that landmark or curve.
+std::size_t clicks_on(const FitDraft& draft, std::string_view name);
+
+/// "left post, inside" or "blue line, middle"; the name itself where the rule book has no such thing.
+std::string label_of(const RuleBook& rules, const std::string& name);
+/// A click minus where the fit puts its landmark, or minus the nearest place of its curve, in pixels; nothing
+/// without a fit.
+std::optional<ImagePoint> residual_of(const FitDraft& draft, std::size_t click);
+
+/// One word and its reason for how far the fit can be trusted: "good: 8 clicks agree within 0.6 px, a depth to ± 2.1 cm".
 struct FitQuality {
     enum class Grade { good, fair, poor } grade{};
     std::string words;
 };
-FitQuality quality_of(const RinkFit& fit, std::size_t clicks);
+FitQuality quality_of(const RinkFit& fit);
 
 } // namespace ropeline

@@ -60,7 +60,7 @@ constexpr std::array usual = {
     KeyBinding{Command::who_in_net, "who_in_net", "I", "who was in net for this shot", "Shot list"},
     KeyBinding{Command::shot_is_here, "shot_is_here", "Shift+N", "a shot without a place is at this frame", "Shot list"},
     KeyBinding{Command::fit_rink, "fit_rink", "F", "fit the rink on this frame", "Rink"},
-    KeyBinding{Command::other_landmark, "other_landmark", "X", "offer another landmark", "Rink"},
+    KeyBinding{Command::other_landmark, "other_landmark", "X", "offer another landmark or line", "Rink"},
     KeyBinding{Command::lay_on_paint, "lay_on_paint", "L", "lay the fit onto the paint", "Rink"},
     KeyBinding{Command::follow_rink, "follow_rink", "C", "stop or go on following the rink", "Rink"},
     KeyBinding{Command::turn_ends, "turn_ends", "U", "the goalie defends the other net", "Rink"},

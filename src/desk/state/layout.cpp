@@ -73,7 +73,7 @@ LogLayout log_layout(float width, float height, float unit, int other_films, boo
         at.list = {column_x, under_card, column, std::max(1.0F, bottom - under_card)};
     }
 
-    const float fit_plan_height = std::min(column * 24.8F / 27.2F, 0.56F * body);
+    const float fit_plan_height = std::min(column * 24.8F / 27.2F, 0.48F * body);
     at.fit_plan = {column_x, top, column, fit_plan_height};
     at.fit_card = {column_x, top + fit_plan_height + gap, column,
                    std::max(1.0F, body - fit_plan_height - gap)};

@@ -53,7 +53,7 @@ void LogBook::keep_fit() {
         rederive_film();
     });
     reload_shots();
-    const auto quality = quality_of(stored.fit, stored.landmarks.size());
+    const auto quality = quality_of(stored.fit);
     tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.", stored.frame,
                      quality.words));
     state_.fit.reset();
@@ -130,7 +130,7 @@ struct LogHandler {
     void operator()(const FilmClick& click) {
         if (state.hand == Hand::landmark && state.fit) {
             if (state.fit->offered.empty()) {
-                book.tell("Pick a landmark on the plan first, then click where it is in the picture.", true);
+                book.tell("Pick a landmark or a line on the plan first, then click where it is in the picture.", true);
             } else if (!in_picture(click.at, at.image)) {
                 book.tell("That is outside the picture.", true);
             } else if (state.fit->frame != at.frame) {
@@ -298,7 +298,7 @@ struct LogHandler {
             draft.stored_id = fit.id;
             draft.clicks = fit.landmarks;
         }
-        state.fit = with_other_offer(refitted(std::move(draft)));
+        state.fit = with_best_offer(refitted(std::move(draft)));
         state.hand = Hand::landmark;
         state.held.reset();
         state.notice = {};
@@ -310,8 +310,9 @@ struct LogHandler {
         if (state.fit) state.fit = with_other_offer(*state.fit);
     }
     void operator()(const DragClick& drag) {
-        if (state.fit && in_picture(drag.at, at.image))
-            state.fit = with_moved_click(*state.fit, drag.index, drag.at);
+        if (!state.fit || !in_picture(drag.at, at.image)) return;
+        state.fit = with_moved_click(*state.fit, drag.index, drag.at);
+        state.notice = {};
     }
     void operator()(const RemoveClick& remove) {
         if (state.fit) state.fit = without_click(*state.fit, remove.index);

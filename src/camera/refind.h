@@ -1,0 +1,13 @@
+// Where a camera that was lost may look now: a coarse comparison with a key view.
+#pragma once
+
+#include "camera/key_views.h"
+
+namespace ropeline {
+
+/// The camera turned and zoomed so that the middle of the frame shows what it shows in the key view, if it
+/// shows it at all: good enough to look for the key view's features from there. Up to half a picture away,
+/// zoom by a third.
+TurningCamera likely_camera(const KeyView& key, const cv::Mat& grey);
+
+} // namespace ropeline
