@@ -29,15 +29,17 @@ bool film_is_kept(const std::filesystem::path& season) {
     }
 }
 
-/// Clicks the landmarks the desk offers, where the truth has them; those outside the picture are passed over.
+/// Clicks the landmarks the desk offers, where the truth has them; curves, and those outside the picture, are passed
+/// over.
 void fit_rink_by_clicks(const Clicker& hand, const Truth& truth, int wanted) {
     hand.desk.key("f");
     FitDraft shadow; // does what the desk does, to know what it offers
     shadow.image = hand.view.shown;
     shadow = with_other_offer(refitted(shadow));
     for (int clicked = 0, passed = 0; clicked < wanted && passed < 20 && !shadow.offered.empty();) {
-        const ImagePoint at = truth.seen(find_landmark(rule_book(shadow.rules), shadow.offered)->at, 0);
-        const bool inside = at.x_px > 4 && at.y_px > 4 && at.x_px < hand.view.shown.width_px - 4 &&
+        const auto landmark = find_landmark(rule_book(shadow.rules), shadow.offered);
+        const ImagePoint at = landmark ? truth.seen(landmark->at, 0) : ImagePoint{};
+        const bool inside = landmark && at.x_px > 4 && at.y_px > 4 && at.x_px < hand.view.shown.width_px - 4 &&
                             at.y_px < hand.view.shown.height_px - 4;
         if (inside) {
             hand.film(at);

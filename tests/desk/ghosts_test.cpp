@@ -105,10 +105,9 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
     };
     book.apply(BeginFit{}, at(200));
     for (int tried = 0; tried < 40 && book.state().fit->clicks.size() < 6; ++tried) {
-        const std::string name = book.state().fit->offered;
-        const ImagePoint there = turned(find_landmark(rule_book(RuleBookId::nhl), name)->at);
-        if (in_picture(there, picture)) {
-            book.apply(FilmClick{there}, at(200));
+        const auto landmark = find_landmark(rule_book(RuleBookId::nhl), book.state().fit->offered);
+        if (landmark && in_picture(turned(landmark->at), picture)) {
+            book.apply(FilmClick{turned(landmark->at)}, at(200));
         } else {
             book.apply(OfferOther{}, at(200));
         }

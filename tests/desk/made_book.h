@@ -53,9 +53,13 @@ inline LogBook begun(const std::filesystem::path& path) {
 
 inline void fit(LogBook& book, std::int64_t frame) {
     book.apply(BeginFit{}, at(frame));
-    for (int click = 0; click < 6; ++click) {
-        const std::string name = book.state().fit->offered;
-        book.apply(FilmClick{seen(find_landmark(rule_book(RuleBookId::nhl), name)->at)}, at(frame));
+    for (int offer = 0; offer < 40 && book.state().fit->clicks.size() < 6; ++offer) {
+        const auto landmark = find_landmark(rule_book(RuleBookId::nhl), book.state().fit->offered);
+        if (landmark) {
+            book.apply(FilmClick{seen(landmark->at)}, at(frame));
+        } else {
+            book.apply(OfferOther{}, at(frame));
+        }
     }
     book.apply(KeepFit{}, at(frame));
 }
