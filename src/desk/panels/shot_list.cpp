@@ -204,8 +204,10 @@ void draw_choice_line(App& app, float right) {
     }
     const ShotEntry* entry = chosen_shot(log);
     if (!entry || log.field == CardField::cues) {
-        quiet_text(app, with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
-                                  "strength or goalie changes it."));
+        quiet_text(
+            app,
+            with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
+                      "strength or goalie changes it."));
         return;
     }
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
