@@ -193,14 +193,14 @@ TEST_CASE("when the clock is read off the film later, shots without a place are 
     CHECK(found_places(game.book.state(), game.film).size() == 2);
 }
 
-TEST_CASE("ten thousand rows come in at once and go out at once") {
+TEST_CASE("a thousand rows come in at once and go out at once") {
     OneGame game;
     std::string list = "period,clock,outcome\n";
-    for (int row = 0; row < 10'000; ++row)
+    for (int row = 0; row < 1'000; ++row)
         list += std::to_string(1 + row % 9) + "," + std::to_string(row / 9 / 60) + ":" +
                 std::to_string(100 + row / 9 % 60).substr(1) + ",save\n";
     game.take(list);
-    CHECK(game.book.state().shots.size() == 10'000);
+    CHECK(game.book.state().shots.size() == 1'000);
     CHECK(game.coming(list).shots.empty());
     game.book.apply(Undo{}, at(0));
     CHECK(game.book.state().shots.empty());

@@ -66,8 +66,9 @@ void draw_heads(App& app, const FittingColumns& fitting) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const float wide = std::max(1.0F, ImGui::GetContentRegionAvail().x);
         const bool sorted = order.by == column;
-        const std::string label =
-            shortened(look.body, std::string{label_of(column)}, wide - (sorted ? 0.8F * look.unit : 0.0F));
+        const bool one_sign = column == ShotColumn::number; // its arrow may stand in the gap
+        const float arrow = sorted && !one_sign ? 0.8F * look.unit : 0.0F;
+        const std::string label = shortened(look.body, std::string{label_of(column)}, wide - arrow);
         ImGui::PushID(static_cast<int>(column));
         if (ImGui::InvisibleButton("head", {wide, look.unit})) app.actions.push_back(SortList{column});
         const bool hovered = ImGui::IsItemHovered();
@@ -204,8 +205,10 @@ void draw_choice_line(App& app, float right) {
     }
     const ShotEntry* entry = chosen_shot(log);
     if (!entry || log.field == CardField::cues) {
-        quiet_text(app, with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
-                                  "strength or goalie changes it."));
+        quiet_text(
+            app,
+            with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
+                      "strength or goalie changes it."));
         return;
     }
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);

@@ -162,14 +162,16 @@ void LogBook::bring_in(const BringIn& list) {
 
 void LogBook::put_on_film(const PutOnFilm& found) {
     if (!state_.film || found.places.empty()) return;
-    file_.change(fmt::format("{} shots put where the clock says", found.places.size()), [&] {
+    const std::size_t count = found.places.size();
+    const char* shots = count == 1 ? "shot" : "shots";
+    file_.change(fmt::format("{} {} put where the clock says", count, shots), [&] {
         for (const FoundPlace& place : found.places) {
             if (place.shot < state_.shots.size()) place_on_film(state_.shots[place.shot], place.at);
         }
     });
     reload_shots();
-    tell(fmt::format("{} shots are on the film now, where the game clock says. [undo] takes that back.",
-                     found.places.size()));
+    tell(fmt::format("{} {} put on the film, where the game clock says. [undo] takes that back.", count,
+                     shots));
 }
 
 } // namespace ropeline
