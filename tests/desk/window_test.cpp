@@ -126,8 +126,7 @@ TEST_CASE("a game clock typed over the picture is kept; a wrong one is refused a
     at.desk->key("Return"); // refused: the field stays
     at.desk->settle();
     CHECK(clock_mark_count(at.season()) == 0);
-    at.desk->key("ctrl+a");
-    at.desk->type("2 14:35");
+    at.desk->type("2 14:35"); // what was refused is selected and goes
     at.desk->key("Return");
     CHECK(test::wait_for(10.0, one_clock_mark, at.season()));
     at.desk->key("ctrl+Right");

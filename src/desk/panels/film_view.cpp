@@ -191,7 +191,7 @@ void draw_clock_field(App& app, const Rect& place) {
     if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);
     if (ImGui::InputTextWithHint("##clock", "2 14:35", &app.clock_entry,
-                                 ImGuiInputTextFlags_EnterReturnsTrue)) {
+                                 ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll)) {
         if (sets) {
             app.actions.push_back(SetClock{app.clock_entry});
         } else {
