@@ -142,14 +142,16 @@ void draw_turn(App& app, SDL_Window* window) {
 }
 
 /// Turns that have to be drawn before the next event is taken. Text fields and buttons look at what is down when
-/// a turn is drawn: a press and its release must not fall into one, nor a release and the next press. Tab takes
-/// one turn to ask for the next field and one to arrive there.
+/// a turn is drawn: a press and its release must not fall into one, nor the release of Tab or Enter and the next
+/// press. Those two take a turn to act and one to arrive, in the next field or out of the last one.
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
     const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list_page || app.list.find;
     if (!fields) return 0;
-    return event.key.keysym.sym == SDLK_TAB && event.type == SDL_KEYDOWN ? 2 : 1;
+    const bool writes = event.key.keysym.sym >= ' ' && event.key.keysym.sym < 127;
+    if (event.type == SDL_KEYUP) return writes ? 0 : 1;
+    return writes ? 1 : 2;
 }
 
 /// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls:

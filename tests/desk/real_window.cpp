@@ -65,10 +65,11 @@ bool wait_for(double seconds, bool (*holds)(const std::filesystem::path&),
 }
 
 VirtualDisplay::VirtualDisplay(const std::string& size) {
-    for (int number = 90; number < 190; ++number) {
-        name_ = fmt::format(":{}", number);
-        const std::string lock = fmt::format("/tmp/.X{}-lock", number);
-        if (std::filesystem::exists(lock)) continue;
+    static int number = 90 + static_cast<int>(getpid() % 50) * 2; // never one that is only just going away
+    for (const int last = number + 100; number < last;) {
+        const int tried = number++;
+        name_ = fmt::format(":{}", tried);
+        if (std::filesystem::exists(fmt::format("/tmp/.X{}-lock", tried))) continue;
         process_ = start(fmt::format("Xvfb {} -screen 0 {} -nolisten tcp >/dev/null 2>&1", name_, size));
         for (int waited = 0; waited < 100; ++waited) {
             pause(0.1);
@@ -76,7 +77,7 @@ VirtualDisplay::VirtualDisplay(const std::string& size) {
                 process_ = -1; // somebody else took this number
                 break;
             }
-            if (std::filesystem::exists(fmt::format("/tmp/.X11-unix/X{}", number))) return;
+            if (!output_of("DISPLAY=" + name_ + " timeout 5 xdotool getdisplaygeometry 2>/dev/null").empty()) return;
         }
         stop(process_, SIGKILL);
     }

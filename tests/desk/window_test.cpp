@@ -236,9 +236,9 @@ TEST_CASE("a scorer's list typed on the games page comes in, is found, filled in
     const auto season = place.path / "demo" / "demo.season";
     const auto list = place.path / "home" / "list.csv";
     std::ofstream(list, std::ios::binary) << "film time;outcome;note\r\n"
-                                             "0:01,5;goal;\"he said \"\"pass\"\"; <b>twice</b>\"\r\n"
+                                             "0:00,5;goal;\"he said \"\"pass\"\"; <b>twice</b>\"\r\n"
                                              "0:02;woosh;\r\n"
-                                             "0:03;wide;\r\n";
+                                             "0:04,2;wide;\r\n";
     const auto noted = [](const std::filesystem::path& path) {
         std::vector<ShotFact> facts;
         try {
@@ -262,7 +262,7 @@ TEST_CASE("a scorer's list typed on the games page comes in, is found, filled in
     desk.settle();
     CHECK(SeasonFile::open_to_read(season).shot_facts().size() == before + 2);
     REQUIRE(noted(season).size() == 1);
-    CHECK(noted(season)[0].film_s == doctest::Approx(1.5).epsilon(0.03));
+    CHECK(noted(season)[0].film_s == doctest::Approx(0.5).epsilon(0.05));
     CHECK(noted(season)[0].outcome == Outcome::goal);
 
     // Found by words, then its outcome is changed on the whole page with the keys alone.

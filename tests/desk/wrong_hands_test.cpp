@@ -37,7 +37,7 @@ TEST_CASE("wrong keys, marks off the ice, a window of every size, a film that go
 
     const auto& moment = at.truth.release(0);
     const auto frame = moment["frame"].get<std::int64_t>();
-    go(desk, 0, frame);
+    go(desk, desk.turns().back().wanted, frame);
     desk.key("n n"); // the second finds the first
     const Rect film = at.hand->view.panel;
     desk.click({film.x + 2.0F, film.y + 2.0F});            // beside the picture, or its very corner in the stands
