@@ -32,7 +32,10 @@ void put_on_film(App& app) {
 
 /// The whole page shows the lines of the card but the cues, which belong to the film.
 void focus_by(App& app, int steps) {
-    const int now = static_cast<int>(app.book->state().field);
+    int now = static_cast<int>(app.book->state().field);
+    for (const LogAction& waiting : app.actions) { // several keys may come in one turn
+        if (const auto* focus = std::get_if<Focus>(&waiting)) now = static_cast<int>(focus->field);
+    }
     const int wanted = ((now + steps) % asked_fields + asked_fields) % asked_fields;
     app.actions.push_back(Focus{static_cast<CardField>(wanted)});
 }

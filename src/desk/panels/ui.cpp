@@ -9,7 +9,8 @@
 
 namespace ropeline {
 
-void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra) {
+void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra, bool form) {
+    if (!form) extra |= ImGuiWindowFlags_NoNavInputs;
     ImGui::SetNextWindowPos(corner(place));
     ImGui::SetNextWindowSize({std::max(1.0F, place.width), std::max(1.0F, place.height)});
     ImGui::PushStyleColor(ImGuiCol_WindowBg, ground);
