@@ -192,3 +192,28 @@ TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothi
     CHECK(fit_here(again.state(), 110).source == FitHere::Source::carried);
     CHECK(clicked_fits(again.state()).size() == 1);
 }
+
+TEST_CASE("a mark outside the boards and a shot without a picture are refused with a line, and nothing is kept") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "off_the_ice.season");
+    fit(book, 90);
+    FrameAt no_picture = at(95);
+    no_picture.image = {};
+    book.apply(NewShot{}, no_picture);
+    CHECK(book.state().notice.trouble);
+    CHECK(book.state().shots.empty());
+    book.apply(NewShot{}, at(100));
+    int refused = 0;
+    for (const IcePoint off : {IcePoint{-15.5, 3.0}, IcePoint{2.0, -6.5}, IcePoint{15.5, 12.0}}) {
+        CAPTURE(off.x_m);
+        if (!in_picture(seen(off), {1280, 720})) continue;
+        book.apply(FilmClick{seen(off)}, at(100));
+        CHECK(book.state().notice.text ==
+              "That point lies outside the boards: click where the skate or the puck touches the ice.");
+        CHECK(moment_in_hand(book.state())->marks.empty());
+        ++refused;
+    }
+    CHECK(refused > 0);
+    book.apply(FilmClick{seen({-12.0, 3.0})}, at(100)); // along the boards, on the ice
+    CHECK(moment_in_hand(book.state())->marks.size() == 1);
+}

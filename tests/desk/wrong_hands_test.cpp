@@ -39,10 +39,12 @@ TEST_CASE("wrong keys, marks off the ice, a window of every size, a film that go
     const auto frame = moment["frame"].get<std::int64_t>();
     go(desk, desk.turns().back().wanted, frame);
     desk.key("n n"); // the second finds the first
-    const Rect film = at.hand->view.panel;
-    desk.click({film.x + 2.0F, film.y + 2.0F});            // beside the picture, or its very corner in the stands
-    at.hand->film({640.0, 3.0});                           // the roof: above the horizon
-    at.hand->film({-40.0, 300.0});                         // outside the picture
+    at.hand->film({640.0, 3.0}); // the stands, far outside the boards
+    at.hand->film({5.0, 5.0});
+    const Rect& film = at.hand->view.panel;
+    const ScreenPoint corner = at.hand->view.to_screen({0.0, 0.0});
+    if (corner.x > film.x + 3.0F) desk.click({film.x + 1.0F, film.y + 0.5F * film.height}); // beside the picture
+    if (corner.y > film.y + 3.0F) desk.click({film.x + 0.5F * film.width, film.y + 1.0F});
     for (const auto& skate : moment["skates"])
         at.hand->film(at.truth.seen(ice(skate), frame));
     at.hand->film(at.truth.seen(ice(moment["puck"]), frame));

@@ -70,6 +70,10 @@ struct LogHandler {
             book.tell("Open a film first: drop one on the desk, or press [games].", true);
             return;
         }
+        if (at.image.width_px <= 0) {
+            book.tell("No picture is on screen, so there is no frame to log a shot on: open the film with [games].", true);
+            return;
+        }
         if (state.goalie_id.empty()) {
             book.tell("Say who is in net first: press [games] and add a goalie.", true);
             return;

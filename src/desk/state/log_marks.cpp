@@ -10,6 +10,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace ropeline {
 
@@ -32,6 +33,15 @@ std::size_t mark_of(Moment& moment, MarkKind kind) {
 
 void drop_mark(Moment& moment, MarkKind kind) {
     std::erase_if(moment.marks, [&](const Mark& mark) { return mark.kind == kind; });
+}
+
+/// By more than a fit is ever off that a coach would keep.
+bool outside_boards(IcePoint at, const StoredFit& fit) {
+    constexpr double slack_m = 1.5;
+    const RuleBook& rules = rule_book(fit.rules);
+    const double behind = rules.goal_line_to_boards.m + slack_m;
+    return std::abs(at.x_m) > 0.5 * rules.rink_width.m + slack_m || at.y_m < -behind ||
+           at.y_m > rules.rink_length.m - rules.goal_line_to_boards.m + slack_m;
 }
 
 std::optional<MarkKind> placed_by(Hand hand) {
@@ -196,6 +206,10 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
     }
     if (const FitHere here = fit_here(state_, at.frame); here.fit && !ice_at(*here.fit, click)) {
         tell("That point lies above the horizon of the fitted rink, not on the ice: click lower.", true);
+        return;
+    }
+    if (const FitHere here = fit_here(state_, at.frame); here.fit && outside_boards(*ice_at(*here.fit, click), *here.key)) {
+        tell("That point lies outside the boards: click where the skate or the puck touches the ice.", true);
         return;
     }
     lay_moment_at(*moment, at);
