@@ -99,8 +99,10 @@ void draw_puck_eye(const App& app, ImDrawList* draw, const Rect& place, const St
     const ImVec2 pipe[] = {frame[0], frame[3], frame[2], frame[1]};
     draw->AddPolyline(pipe, 4, c.red_paint, ImDrawFlags_None, 0.22F * unit);
     draw->AddLine({place.x, frame[0].y}, {place.x + place.width, frame[0].y}, faded(c.text, 0.4F));
+    const std::string whole = fmt::format("puck sees {:.0f} % of the net", 100.0 * seen->share);
+    const bool fits = text_size(app.look.strong, whole).x < place.width - 1.0F * unit;
     draw_text(draw, app.look.strong, {place.x + 0.6F * unit, place.y + place.height - 1.5F * unit}, c.text,
-              fmt::format("puck sees {:.0f} % of the net", 100.0 * seen->share));
+              fits ? whole : fmt::format("puck sees {:.0f} %", 100.0 * seen->share));
 }
 
 } // namespace ropeline

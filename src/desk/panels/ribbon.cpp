@@ -356,13 +356,16 @@ void draw_key_strip(App& app, const Rect& place) {
         hint(Command::set_clock, "game clock");
         hint(Command::games, "games, films");
     }
-    hint(Command::key_sheet, "all keys");
+    const auto width_of = [&](const Hint& one) {
+        return text_size(look.body, one.label).x + text_size(look.strong, shown_chord(one.chord)).x + 1.2F * look.unit;
+    };
+    const Hint every{chord_of(Command::key_sheet), "all keys"}; // always there, at the right end
+    const float end = place.x + place.width - width_of(every) - 0.9F * look.unit;
+    draw_key(app, draw, {end, place.y + 0.32F * look.unit}, every.chord, every.label);
     float x = place.x + 0.9F * look.unit;
     const float y = place.y + 0.32F * look.unit;
     for (const Hint& one : hints) {
-        const float width = text_size(look.body, one.label).x +
-                            text_size(look.strong, shown_chord(one.chord)).x + 1.2F * look.unit;
-        if (x + width > place.x + place.width) break;
+        if (x + width_of(one) > end - 0.5F * look.unit) break;
         x += draw_key(app, draw, {x, y}, one.chord, one.label) +
              (one.label.empty() ? 0.0F : 1.1F * look.unit);
     }

@@ -35,6 +35,11 @@ void draw_choices(App& app, const ShotEntry& entry, CardField field, float label
     }
     ImGui::PopID();
     ImGui::EndGroup();
+    static CardField in_sight{}; // a low card scrolls along with the line in focus
+    if (focused && in_sight != field) {
+        in_sight = field;
+        ImGui::SetScrollHereY(0.5F);
+    }
 }
 
 /// The play as steps: each moment a chip with its kind, the one in hand filled.
