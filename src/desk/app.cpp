@@ -297,11 +297,11 @@ namespace {
 
 /// Fetches what the cursor over the ribbon asks for. True while a look is awaited.
 bool look_ahead(App& app, const FilmFacts& facts) {
-    if (!app.glimpse_wanted) return false;
-    if (!app.glimpse)
+    if (app.glimpse_wanted && !app.glimpse)
         app.glimpse = std::make_unique<Glimpse>(resolved_path(app, app.film_path), app.film->index_to_keep());
-    app.glimpse->ask(*app.glimpse_wanted, app.glimpse_within);
+    if (app.glimpse_wanted) app.glimpse->ask(*app.glimpse_wanted, app.glimpse_within);
     app.glimpse_wanted.reset();
+    if (!app.glimpse) return false;
     const auto seen = app.glimpse->take();
     if (seen) app.glimpse_texture.put(*seen->picture, facts);
     return seen || app.glimpse->awaited();

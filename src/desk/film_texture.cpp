@@ -171,6 +171,12 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     }
     const int first_channels = kind == 3 ? planes[0].width / picture.width_px() : 1;
     upload(planes_[0], picture, planes[0], first_channels);
+    // One sample a pixel: nothing lies between them, and taking the nearest costs a software renderer least.
+    const bool pixel_for_pixel = picture.width_px() * picture.height_px() == width_ * height_ &&
+                                 (picture.width_px() == width_ || picture.width_px() == height_);
+    glBindTexture(GL_TEXTURE_2D, planes_[0]);
+    for (const GLenum filter : {GL_TEXTURE_MIN_FILTER, GL_TEXTURE_MAG_FILTER})
+        glTexParameteri(GL_TEXTURE_2D, filter, pixel_for_pixel ? GL_NEAREST : GL_LINEAR);
     if (kind == 0) {
         upload(planes_[1], picture, planes[1], 1);
         upload(planes_[2], picture, planes[2], 1);

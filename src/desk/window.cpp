@@ -15,6 +15,7 @@
 #include <memory>
 #include <optional>
 #include <stdexcept>
+#include <utility>
 
 namespace ropeline {
 
@@ -194,6 +195,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
     int turns_to_settle = 3;
     int turns_owed = 0; // to the last event
     bool awaiting = true;
+    double drawn = before;
     while (!app.leaving) {
         const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
         SDL_Event event;
@@ -209,10 +211,15 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_owed = turns_needed(app, event);
             happened = turns_owed == 0 && SDL_PollEvent(&event) != 0;
         }
-        const auto shown_before = app.on_screen;
-        awaiting = update(app);
-        if (turns_to_settle > 0 || awaiting || shown_before != app.on_screen) {
+        const auto before_update = std::pair{app.on_screen, app.player.frame};
+        const bool awaited = std::exchange(awaiting, update(app));
+        // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.
+        constexpr double progress_s = 0.1;
+        const bool news = turns_to_settle > 0 || before_update != std::pair{app.on_screen, app.player.frame} ||
+                          (awaited && !awaiting);
+        if (news || (awaiting && now - drawn > progress_s)) {
             draw_turn(app, window);
+            drawn = seconds_now();
             trace.turn(seconds_now(), app);
             if (turns_owed > 0) --turns_owed;
         }

@@ -6,6 +6,7 @@
 #include <thread>
 #include <utility>
 
+#include "film/background.h"
 #include "film/fetching.h"
 #include "film/film_opening.h"
 #include "film/picture_cache.h"
@@ -150,6 +151,7 @@ void FilmDesk::Insides::serve(const std::stop_token& stop) {
 }
 
 void FilmDesk::Insides::run(const std::stop_token& stop) {
+    work_in_background(8);
     try {
         open(stop);
         serve(stop);

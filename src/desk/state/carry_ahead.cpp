@@ -1,26 +1,12 @@
 #include "desk/state/carry_ahead.h"
 
 #include "desk/state/carry_walk.h"
+#include "film/background.h"
 
 #include <algorithm>
 #include <utility>
 
-#ifdef __linux__
-#include <sys/resource.h>
-#endif
-
 namespace ropeline {
-
-namespace {
-
-/// The window and its decoder come first.
-void be_patient() {
-#ifdef __linux__
-    setpriority(PRIO_PROCESS, 0, 10); // of this thread alone
-#endif
-}
-
-} // namespace
 
 CarryStretch stretch_of(const CarryJob& job, std::size_t key) {
     const std::int64_t frame = job.keys[key].frame;
@@ -34,12 +20,12 @@ CarryStretch stretch_of(const CarryJob& job, std::size_t key) {
 
 CarryAhead::CarryAhead(CarryJob job)
     : thread_([this, work = std::move(job)](const std::stop_token& stop) {
-          be_patient();
           run(stop, work);
           finished_ = true;
       }) {}
 
 void CarryAhead::run(const std::stop_token& stop, const CarryJob& job) {
+    work_in_background(10); // the coach's own frame comes before it
     std::vector<std::size_t> keys;
     std::int64_t steps = 0;
     for (std::size_t key = 0; key < job.keys.size(); ++key) {

@@ -1,5 +1,7 @@
 #include "desk/state/glimpse.h"
 
+#include "film/background.h"
+
 namespace ropeline {
 
 Glimpse::Glimpse(std::string path, std::vector<std::byte> kept_index) {
@@ -8,6 +10,7 @@ Glimpse::Glimpse(std::string path, std::vector<std::byte> kept_index) {
     options.threads = 1;
     options.kept_index = std::move(kept_index);
     thread_ = std::jthread([this, path = std::move(path), options = std::move(options)](const std::stop_token& stop) {
+        work_in_background(9);
         try {
             run(stop, path, options);
         } catch (const FilmError&) {

@@ -1,0 +1,11 @@
+// Threads that work ahead give way to the window.
+#pragma once
+
+namespace ropeline {
+
+/// This thread, and those it starts from now on, give way to the window's where both want the processor, the more
+/// the higher `nice` (0 to 19; 5 leaves it a third as much as the window, 10 a tenth: sched(7)). Without effect
+/// where the system knows no such thing.
+void work_in_background(int nice);
+
+} // namespace ropeline
