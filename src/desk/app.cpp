@@ -3,8 +3,6 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <chrono>
-#include <cstdio>
 #include <ctime>
 
 namespace ropeline {
@@ -18,24 +16,6 @@ std::string today() {
     char text[16];
     std::strftime(text, sizeof text, "%Y-%m-%d", &local);
     return text;
-}
-
-std::string trimmed(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t\n");
-    if (first == std::string::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t\n") - first + 1);
-}
-
-bool is_date(const std::string& text) {
-    int year = 0;
-    unsigned month = 0;
-    unsigned day = 0;
-    char rest = 0;
-    if (text.size() != 10 || std::sscanf(text.c_str(), "%4d-%2u-%2u%c", &year, &month, &day, &rest) != 3)
-        return false;
-    return std::chrono::year_month_day{std::chrono::year{year}, std::chrono::month{month},
-                                       std::chrono::day{day}}
-        .ok();
 }
 
 void close_film(App& app) {
@@ -97,43 +77,6 @@ void open_season(App& app, const std::filesystem::path& path) {
     app.games_form = {};
     app.games_form.date = today();
     open_chosen_film(app);
-}
-
-void create_season(App& app) {
-    FirstRunForm& form = app.first_run;
-    const std::string name = trimmed(form.season);
-    const std::string goalie = trimmed(form.goalie);
-    if (name.empty() || goalie.empty()) {
-        app.trouble = "Name the season and the goalie first: both fields are marked.";
-        return;
-    }
-    const std::string date = trimmed(form.date);
-    if (!is_date(date)) {
-        app.trouble = "The date is written as year-month-day: 2026-11-25.";
-        return;
-    }
-    std::filesystem::path path = trimmed(form.path);
-    if (path.extension() != ".season") path += ".season";
-    try {
-        if (path.has_parent_path()) std::filesystem::create_directories(path.parent_path());
-        Season season;
-        season.name = name;
-        season.league = trimmed(form.league);
-        season.rules = rule_books()[static_cast<std::size_t>(form.rules)].id;
-        season.level = static_cast<Level>(form.level);
-        season.parameters = parameters_for(season.level);
-        { SeasonFile::create(path, season); }
-        open_season(app, path);
-        const std::string team = trimmed(form.team).empty() ? "Our team" : trimmed(form.team);
-        const std::string opponent = trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent);
-        app.book->add_goalie(goalie, team);
-        app.book->begin_game({date, team, opponent, season.rules});
-        app.book->file().forget_changes();
-        if (const std::string film = trimmed(form.film); !film.empty()) open_film(app, film);
-        app.book->tell("Season made. Everything you log is kept at once; there is nothing to save.");
-    } catch (const std::exception& error) {
-        app.trouble = error.what();
-    }
 }
 
 void open_film(App& app, const std::string& path) {
