@@ -180,7 +180,7 @@ TEST_CASE("no bytes at all make the splitter stumble, and no row is longer than 
     }));
     CHECK(rc::check([] {
         const auto text = *rc::gen::container<std::string>(
-            rc::gen::elementOf(std::string{"\"\",;\t\r\n1:ax\xc3\xa9\xff", 16}));
+            rc::gen::elementOf(std::string{"\"\",;\t\r\n1:ax\xc3\xa9\xff"}));
         csv_table(text);
     }));
 }
