@@ -1,5 +1,7 @@
 #include "season/csv_table.h"
 
+#include "season/utf8.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -12,23 +14,6 @@ namespace ropeline {
 namespace {
 
 constexpr std::size_t most_bytes = 32u << 20u; // ten times what 100 000 rows of a scorer's list take
-
-/// Length of the UTF-8 character that starts here (RFC 3629, section 4), or 0 when it is none.
-std::size_t character_length(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return static_cast<std::uint8_t>(text[i]); };
-    const std::uint8_t first = byte(0);
-    if (first < 0x80) return 1;
-    const std::size_t length = first >= 0xf0 ? 4 : first >= 0xe0 ? 3 : 2;
-    if (first < 0xc2 || first > 0xf4 || text.size() < length) return 0;
-    for (std::size_t i = 1; i < length; ++i) {
-        if ((byte(i) & 0xc0) != 0x80) return 0;
-    }
-    const std::uint8_t second = byte(1);
-    const bool overlong = (first == 0xe0 && second < 0xa0) || (first == 0xf0 && second < 0x90);
-    const bool surrogate = first == 0xed && second > 0x9f;
-    const bool beyond = first == 0xf4 && second > 0x8f;
-    return overlong || surrogate || beyond ? 0 : length;
-}
 
 bool is_utf8(std::string_view text) {
     while (!text.empty()) {
