@@ -68,8 +68,8 @@ Matrix9 updated(const Matrix9& now, const Eigen::Matrix<double, count, 9>& slope
 std::optional<ImagePoint> in_picture(const RinkFit& fit, IcePoint at) {
     constexpr double edge_px = 4.0;
     const std::optional<ImagePoint> seen = image_at(fit, at);
-    if (!seen || seen->x_px < edge_px || seen->y_px < edge_px ||
-        seen->x_px > fit.image.width_px - edge_px || seen->y_px > fit.image.height_px - edge_px) {
+    if (!seen || seen->x_px < edge_px || seen->y_px < edge_px || seen->x_px > fit.image.width_px - edge_px ||
+        seen->y_px > fit.image.height_px - edge_px) {
         return std::nullopt;
     }
     return seen;
@@ -138,7 +138,8 @@ std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint>
             const IcePoint along = places[i + 1] - places[i];
             const std::optional<ImagePoint> expected = in_picture(fit, places[i]);
             if (!expected || is_clicked(places[i], 1.0) || !(length(along) > 0.0)) continue;
-            const Eigen::Vector2d seen = pixels_by_ice(fit, places[i]) * Eigen::Vector2d{along.x_m, along.y_m};
+            const Eigen::Vector2d seen =
+                pixels_by_ice(fit, places[i]) * Eigen::Vector2d{along.x_m, along.y_m};
             const Eigen::RowVector2d across = Eigen::RowVector2d{-seen.y(), seen.x()}.normalized();
             const Eigen::Matrix<double, 1, 9> slope = across * slope_by_numbers(fit, places[i]);
             const double sigma_m = mean_sigma(depths, updated<1>(now, slope, fit.click_sigma_px));
@@ -164,7 +165,8 @@ bool extrapolated(std::span<const ImagePoint> clicks, ImagePoint at) {
     const Eigen::Vector2d place{at.x_px, at.y_px};
     for (std::size_t i = 0; i < hull.size(); ++i) {
         const Eigen::Vector2d from = hull[i], along = hull[(i + 1) % hull.size()] - from;
-        const double share = std::clamp((place - from).dot(along) / std::max(along.squaredNorm(), 1e-9), 0.0, 1.0);
+        const double share =
+            std::clamp((place - from).dot(along) / std::max(along.squaredNorm(), 1e-9), 0.0, 1.0);
         least_px = std::min(least_px, (place - from - share * along).norm());
         inside = inside && turn(along, place - from) >= 0.0;
         box.extend(from);

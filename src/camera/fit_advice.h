@@ -26,7 +26,8 @@ struct NextClick {
 
 /// Landmarks and curves in the picture, the one whose click would shrink the depth sigma most first. Landmarks
 /// that are clicked are left out, and of the curves what lies within a metre of a click.
-std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint> clicked, const RuleBook& rules);
+std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint> clicked,
+                                   const RuleBook& rules);
 
 /// Would such a click help by a tenth?
 bool worth_a_click(double sigma_now_m, const NextClick& click);

@@ -194,7 +194,8 @@ bool plausible(const SolvedFit& fit, double click_sigma_px) {
     const auto gross = [&](const Eigen::Vector2d& residual) {
         return residual.norm() > gross_sigmas * click_sigma_px;
     };
-    return noise_px(fit) <= most_noise_sigmas * click_sigma_px && std::ranges::none_of(fit.point_residuals, gross) &&
+    return noise_px(fit) <= most_noise_sigmas * click_sigma_px &&
+           std::ranges::none_of(fit.point_residuals, gross) &&
            std::ranges::none_of(fit.curve_residuals, gross);
 }
 

@@ -108,8 +108,8 @@ struct App {
     bool carry_wanted = true;
     std::optional<FrameIndex> on_screen;
     Player player;
-    RibbonView ribbon;                  ///< the stretch it shows; empty: all of the film
-    std::unique_ptr<Glimpse> glimpse;   ///< looks at the film where the cursor is over the ribbon
+    RibbonView ribbon;                ///< the stretch it shows; empty: all of the film
+    std::unique_ptr<Glimpse> glimpse; ///< looks at the film where the cursor is over the ribbon
     FilmTexture glimpse_texture;
     std::optional<FrameIndex> glimpse_wanted; ///< this turn
     std::int64_t glimpse_within = 0;          ///< frames that lie in a pixel or two of the ribbon

@@ -47,10 +47,10 @@ void open_overrule(App& app) {
     const Moment* moment = app.book ? moment_in_hand(app.book->state()) : nullptr;
     if (!moment) return;
     if (!is_step(*moment)) {
-        app.book->tell(
-            "What a second camera saw is not judged: pick the first camera's moment with [previous_moment] and overrule "
-            "there.",
-            true);
+        app.book->tell("What a second camera saw is not judged: pick the first camera's moment with "
+                       "[previous_moment] and overrule "
+                       "there.",
+                       true);
         return;
     }
     app.overrule_text = moment->overrule_reason;

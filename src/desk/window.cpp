@@ -148,7 +148,8 @@ void draw_turn(App& app, SDL_Window* window) {
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
-    const bool fields = ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list_page || app.list.find;
+    const bool fields =
+        ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list_page || app.list.find;
     if (!fields) return 0;
     const bool writes = event.key.keysym.sym >= ' ' && event.key.keysym.sym < 127;
     if (event.type == SDL_KEYUP) return writes ? 0 : 1;
@@ -215,7 +216,8 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         const bool awaited = std::exchange(awaiting, update(app));
         // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.
         constexpr double progress_s = 0.1;
-        const bool news = turns_to_settle > 0 || before_update != std::pair{app.on_screen, app.player.frame} ||
+        const bool news = turns_to_settle > 0 ||
+                          before_update != std::pair{app.on_screen, app.player.frame} ||
                           (awaited && !awaiting);
         if (news || (awaiting && now - drawn > progress_s)) {
             draw_turn(app, window);

@@ -77,8 +77,8 @@ PicturePtr FilmReader::picture(FrameIndex frame) {
 
 FrameIndex FilmReader::begins_at(FrameIndex frame) const {
     const FilmIndex& index = *insides_->film.index;
-    const auto entry =
-        static_cast<std::size_t>(index.entry_of_frame[static_cast<std::size_t>(number(insides_->table.clamp(number(frame))))]);
+    const auto entry = static_cast<std::size_t>(
+        index.entry_of_frame[static_cast<std::size_t>(number(insides_->table.clamp(number(frame))))]);
     return FrameIndex{std::max<std::int64_t>(0, index.frame_of_packet[entry])};
 }
 

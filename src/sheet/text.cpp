@@ -11,7 +11,8 @@ namespace {
 /// Length in bytes of the character that starts here, or 0 when it is none that XML and terminals take.
 std::size_t printable_length(std::string_view text) {
     const std::size_t length = character_length(text);
-    const bool not_in_xml = length == 3 && (text.starts_with("\xef\xbf\xbe") || text.starts_with("\xef\xbf\xbf"));
+    const bool not_in_xml =
+        length == 3 && (text.starts_with("\xef\xbf\xbe") || text.starts_with("\xef\xbf\xbf"));
     const bool second_control = length == 2 && text[0] == '\xc2' && static_cast<std::uint8_t>(text[1]) < 0xa0;
     return not_in_xml || second_control ? 0 : length;
 }

@@ -92,7 +92,8 @@ void carry(const fs::path& folder, ImageSize size, int frames) {
     write(fit, fmt::format("{{\"frame\": 0, {}}}", clicks_of(made.camera(0))));
     std::vector<Run> runs;
     for (int i = 0; i < 3; ++i)
-        runs.push_back(run_program(ROPELINE_PROGRAM, {"carry", film.string(), "--fit", fit.string()}, "/dev/null", lines));
+        runs.push_back(run_program(ROPELINE_PROGRAM, {"carry", film.string(), "--fit", fit.string()},
+                                   "/dev/null", lines));
     const Run best = *std::ranges::min_element(runs, {}, &Run::seconds);
     fmt::print("carry {} x {}: {:.1f} frames a second, best of three, decoding and start included; peak "
                "{:.0f} MiB\n",

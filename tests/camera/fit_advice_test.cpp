@@ -68,8 +68,9 @@ TEST_CASE("what is offered shrinks the depth sigma as much as it says; the first
 TEST_CASE("a curve is offered first where it says more than any landmark in the picture") {
     // The end of the zone in a narrow picture: no landmark is in it but those clicked.
     made::Camera camera;
-    const std::vector<std::string> names{"left_post", "right_post", "left_crease_foot", "right_crease_foot",
-                                         "crease_top", "left_crease_mark", "right_crease_mark"};
+    const std::vector<std::string> names{"left_post",         "right_post", "left_crease_foot",
+                                         "right_crease_foot", "crease_top", "left_crease_mark",
+                                         "right_crease_mark"};
     Fitted near_net = fitted(camera, names, {});
     for (const Landmark& mark : landmarks(nhl))
         near_net.places.push_back(mark.at);

@@ -35,8 +35,8 @@ inline Scene scene(const std::vector<const char*>& names, double radial = 0.0) {
 }
 
 inline const std::vector<const char*> eight{"left_post",          "right_post",     "crease_top",
-                                               "left_spot",          "right_spot",     "left_circle_high",
-                                               "right_circle_inner", "left_circle_low"};
+                                            "left_spot",          "right_spot",     "left_circle_high",
+                                            "right_circle_inner", "left_circle_low"};
 inline const std::vector<const char*> fourteen{
     "left_post",         "right_post",         "crease_top",        "left_spot",        "right_spot",
     "left_circle_high",  "right_circle_inner", "left_circle_low",   "right_circle_low", "right_circle_high",

@@ -17,11 +17,7 @@ const RuleBook& rules = rule_book(demo::demo_rules);
 const demo::Vec3 bench_side{-19.5, 13.0, 9.6};
 
 FilmedShot fitted_shot() {
-    return {bench_side,
-            [](double s) {
-                return Aim{{-1.0, 5.0 + 1.5 * s}, 1100.0 + 60.0 * s};
-            },
-            40, 300};
+    return {bench_side, [](double s) { return Aim{{-1.0, 5.0 + 1.5 * s}, 1100.0 + 60.0 * s}; }, 40, 300};
 }
 
 /// Worst error of a place on the ice over the picture, metres, out to 30 m from the camera.
@@ -74,39 +70,44 @@ Found after_cut_to(const FilmedShot& other) {
 TEST_CASE("the far end from the place across, painted line for line alike, is not taken for this end") {
     const auto turned = [](IcePoint at) { return from_other_end(rules, at); };
     const IcePoint place = turned({bench_side.x, bench_side.y});
-    const FilmedShot across({place.x_m, place.y_m, bench_side.z},
-                            [&](double s) {
-                                return Aim{turned({-1.0, 6.5 + 0.5 * s}), 1150.0};
-                            },
-                            40, 360);
+    const FilmedShot across(
+        {place.x_m, place.y_m, bench_side.z},
+        [&](double s) {
+            return Aim{turned({-1.0, 6.5 + 0.5 * s}), 1150.0};
+        },
+        40, 360);
     CHECK(after_cut_to(across).held == 0);
 }
 
 TEST_CASE("the same end from the other side, as in a mirror, is not taken for this side") {
-    const FilmedShot mirrored({-bench_side.x, bench_side.y, bench_side.z},
-                              [](double s) {
-                                  return Aim{{1.0, 6.5 + 0.5 * s}, 1150.0};
-                              },
-                              40, 360);
+    const FilmedShot mirrored(
+        {-bench_side.x, bench_side.y, bench_side.z},
+        [](double s) {
+            return Aim{{1.0, 6.5 + 0.5 * s}, 1150.0};
+        },
+        40, 360);
     CHECK(after_cut_to(mirrored).held == 0);
 }
 
 TEST_CASE("a second camera beside the first is either refused or right") {
-    for (const demo::Vec3 aside : {demo::Vec3{0.0, 1.5, 0.0}, demo::Vec3{-1.0, 3.0, 1.0}, demo::Vec3{0.5, -6.0, -2.0}}) {
-        const FilmedShot beside(bench_side + aside,
-                                [](double s) {
-                                    return Aim{{-1.0, 6.0 + 0.5 * s}, 1120.0};
-                                },
-                                30, 360);
+    for (const demo::Vec3 aside :
+         {demo::Vec3{0.0, 1.5, 0.0}, demo::Vec3{-1.0, 3.0, 1.0}, demo::Vec3{0.5, -6.0, -2.0}}) {
+        const FilmedShot beside(
+            bench_side + aside,
+            [](double s) {
+                return Aim{{-1.0, 6.0 + 0.5 * s}, 1120.0};
+            },
+            30, 360);
         CHECK(after_cut_to(beside).worst_held_m <= 0.30);
     }
 }
 
 TEST_CASE("a close-up of clean ice is not taken for the ice that was fitted") {
-    const FilmedShot blank(bench_side,
-                           [](double s) {
-                               return Aim{{3.0 + s, 13.0}, 5200.0};
-                           },
-                           30, 360);
+    const FilmedShot blank(
+        bench_side,
+        [](double s) {
+            return Aim{{3.0 + s, 13.0}, 5200.0};
+        },
+        30, 360);
     CHECK(after_cut_to(blank).worst_held_m <= 0.30);
 }

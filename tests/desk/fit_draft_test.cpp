@@ -120,7 +120,8 @@ TEST_CASE("clicks anywhere on a line count as half a landmark each, and the fit 
 
 TEST_CASE("an arrow goes to the nearest place of the curve, and each click has its own") {
     FitDraft draft = begun();
-    for (const char* name : {"left_post", "left_spot", "right_spot", "crease_top", "right_post", "left_circle_high"})
+    for (const char* name :
+         {"left_post", "left_spot", "right_spot", "crease_top", "right_post", "left_circle_high"})
         draft = with_click(with_offer(draft, name), seen(place_of(draft, name)));
     draft = with_click(with_offer(draft, "blue_line"), seen({1.0, 19.3548}));
     draft = with_click(with_offer(draft, "right_circle_high"), seen(place_of(draft, "right_circle_high")));
@@ -141,8 +142,8 @@ TEST_CASE("an arrow goes to the nearest place of the curve, and each click has i
 
 TEST_CASE("a click far off its curve is named, left out, and its arrow still ends on the curve") {
     FitDraft draft = begun();
-    for (const char* name : {"left_post", "left_spot", "right_spot", "crease_top", "right_post", "left_circle_high",
-                             "right_circle_high", "left_circle_low"})
+    for (const char* name : {"left_post", "left_spot", "right_spot", "crease_top", "right_post",
+                             "left_circle_high", "right_circle_high", "left_circle_low"})
         draft = with_click(with_offer(draft, name), seen(place_of(draft, name)));
     const ImagePoint on_line = seen({1.0, 19.3548});
     draft = with_click(with_offer(draft, "blue_line"), {on_line.x_px, on_line.y_px + 60.0});
@@ -173,7 +174,8 @@ TEST_CASE("on the plan a landmark is picked near it, else the curve, else nothin
 
 TEST_CASE("X walks what is in the picture, most useful first, lines among it, and comes round again") {
     FitDraft draft = begun();
-    for (const char* name : {"left_spot", "right_spot", "left_circle_high", "right_circle_high", "crease_top"})
+    for (const char* name :
+         {"left_spot", "right_spot", "left_circle_high", "right_circle_high", "crease_top"})
         draft = with_click(with_offer(draft, name), seen(place_of(draft, name)));
     REQUIRE(draft.fit);
     const std::string first = draft.offered;
@@ -193,8 +195,8 @@ TEST_CASE("X walks what is in the picture, most useful first, lines among it, an
 
 TEST_CASE("clicks that agree but leave the depth unsure do not make a good fit") {
     FitDraft draft = begun();
-    for (const char* name : {"left_blue_line_low", "right_blue_line_low", "left_circle_high", "right_circle_high",
-                             "left_circle_outer"})
+    for (const char* name : {"left_blue_line_low", "right_blue_line_low", "left_circle_high",
+                             "right_circle_high", "left_circle_outer"})
         draft = with_click(with_offer(draft, name), seen(place_of(draft, name)));
     REQUIRE(draft.fit);
     CHECK(draft.fit->rms_px < 0.1);

@@ -39,8 +39,8 @@ void fit_rink_by_clicks(const Clicker& hand, const Truth& truth, int wanted) {
     for (int clicked = 0, passed = 0; clicked < wanted && passed < 20 && !shadow.offered.empty();) {
         const auto landmark = find_landmark(rule_book(shadow.rules), shadow.offered);
         const ImagePoint at = landmark ? truth.seen(landmark->at, 0) : ImagePoint{};
-        const bool inside = landmark && at.x_px > 4 && at.y_px > 4 && at.x_px < hand.view.shown.width_px - 4 &&
-                            at.y_px < hand.view.shown.height_px - 4;
+        const bool inside = landmark && at.x_px > 4 && at.y_px > 4 &&
+                            at.x_px < hand.view.shown.width_px - 4 && at.y_px < hand.view.shown.height_px - 4;
         if (inside) {
             hand.film(at);
             shadow = with_click(shadow, at);
@@ -95,7 +95,8 @@ IcePoint ice(const nlohmann::json& at) {
 ImagePoint Truth::seen(IcePoint at, std::int64_t frame) const {
     const auto& h = json["frames"][static_cast<std::size_t>(frame)]["image_from_ice"];
     const auto row = [&](std::size_t r) {
-        return h[3 * r].get<double>() * at.x_m + h[3 * r + 1].get<double>() * at.y_m + h[3 * r + 2].get<double>();
+        return h[3 * r].get<double>() * at.x_m + h[3 * r + 1].get<double>() * at.y_m +
+               h[3 * r + 2].get<double>();
     };
     return {row(0) / row(2), row(1) / row(2)};
 }

@@ -18,7 +18,8 @@ constexpr ImageSize picture{1280, 720};
 /// Skates, puck and two opponents at frame 100.
 void mark_shot(LogBook& book) {
     book.apply(NewShot{}, at(100));
-    for (const IcePoint place : {IcePoint{0.5, 1.5}, IcePoint{0.9, 1.2}, IcePoint{5.0, 9.0}, IcePoint{-4.0, 6.0}})
+    for (const IcePoint place :
+         {IcePoint{0.5, 1.5}, IcePoint{0.9, 1.2}, IcePoint{5.0, 9.0}, IcePoint{-4.0, 6.0}})
         book.apply(FilmClick{seen(place)}, at(100));
     book.apply(Arm{Hand::threat}, at(100));
     book.apply(FilmClick{seen({1.0, 8.0})}, at(100));
@@ -60,7 +61,8 @@ TEST_CASE("a new shot is offered the marks of the one before, and takes over wha
     book.apply(TakeGhosts{}, at(160));
     const Moment* moment = moment_in_hand(book.state());
     REQUIRE(moment->marks.size() == 2); // only the skates were asked for
-    CHECK(near(*find_mark(*moment, MarkKind::skate_left)->at, *main_moment(book.state().shots[0])->marks[0].at));
+    CHECK(near(*find_mark(*moment, MarkKind::skate_left)->at,
+               *main_moment(book.state().shots[0])->marks[0].at));
     CHECK(book.state().hand == Hand::puck);
     book.apply(FilmClick{seen({3.0, 7.0})}, at(160)); // the puck has moved
     CHECK(book.state().hand == Hand::threat);
@@ -92,7 +94,8 @@ TEST_CASE("another moment of a play starts from its own nearest moment, not from
     CHECK(near(puck->at, seen({-3.0, 8.0})));
 }
 
-TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what leaves the picture is not offered") {
+TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what leaves the picture is not "
+          "offered") {
     const Folder folder;
     LogBook book = begun(folder.path / "d.season");
     fit(book, 90);
@@ -122,9 +125,9 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
             return std::hypot(mark.at->x_px + turned_px - ghost.at.x_px, mark.at->y_px - ghost.at.y_px) < 0.5;
         }));
     }
-    const auto inside = std::ranges::count_if(main_moment(book.state().shots[0])->marks, [](const Mark& mark) {
-        return mark.at->x_px + turned_px <= picture.width_px;
-    });
+    const auto inside =
+        std::ranges::count_if(main_moment(book.state().shots[0])->marks,
+                              [](const Mark& mark) { return mark.at->x_px + turned_px <= picture.width_px; });
     CHECK(inside < 5);
     CHECK(static_cast<std::ptrdiff_t>(offered.size()) == inside);
 }

@@ -39,7 +39,8 @@ struct UsualKeysAfter {
 
 TEST_CASE("a coach's file changes keys, and the texts on the desk name the changed ones") {
     const UsualKeysAfter usual;
-    const KeyFile file = read_key_file("# mine\nnew_shot = Ctrl+N   # my own\n\n  mark_puck=Ctrl+P\nmute = #\r\n");
+    const KeyFile file =
+        read_key_file("# mine\nnew_shot = Ctrl+N   # my own\n\n  mark_puck=Ctrl+P\nmute = #\r\n");
     REQUIRE(file.told.empty());
     REQUIRE(file.changes.size() == 3);
     CHECK(file.changes[2].chord == "#");
@@ -59,8 +60,9 @@ TEST_CASE("two commands may change places; a key that another command has is tol
 
     const auto told = put_keys_in_force({{"new_shot", "F", 1}});
     REQUIRE(told.size() == 1);
-    CHECK(told[0] == "F is the key of \"fit_rink\" and of \"new_shot\": it stays with the first, the second keeps its "
-                     "usual key; give one of them another");
+    CHECK(told[0] ==
+          "F is the key of \"fit_rink\" and of \"new_shot\": it stays with the first, the second keeps its "
+          "usual key; give one of them another");
     CHECK(command_for("F") == Command::fit_rink);
     CHECK(command_for("N") == Command::new_shot);
 
@@ -71,8 +73,9 @@ TEST_CASE("two commands may change places; a key that another command has is tol
 
 TEST_CASE("whatever a coach writes into the file of keys, every command keeps a key of its own") {
     const UsualKeysAfter usual;
-    for (const auto* text : {"fly = J", "new_shot = Hyper", "new_shot = 3", "new_shot", "new_shot = n", "new_shot =",
-                             "new_shot = Shift+Ctrl+J", "new_shot = F", "put_down = Return\ntake_shot = Escape\nmute = Return"}) {
+    for (const auto* text : {"fly = J", "new_shot = Hyper", "new_shot = 3", "new_shot", "new_shot = n",
+                             "new_shot =", "new_shot = Shift+Ctrl+J", "new_shot = F",
+                             "put_down = Return\ntake_shot = Escape\nmute = Return"}) {
         CAPTURE(text);
         const KeyFile file = read_key_file(text);
         const auto told = put_keys_in_force(file.changes);

@@ -193,7 +193,8 @@ TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothi
     CHECK(clicked_fits(again.state()).size() == 1);
 }
 
-TEST_CASE("a mark outside the boards and a shot without a picture are refused with a line, and nothing is kept") {
+TEST_CASE(
+    "a mark outside the boards and a shot without a picture are refused with a line, and nothing is kept") {
     const Folder folder;
     LogBook book = begun(folder.path / "off_the_ice.season");
     fit(book, 90);

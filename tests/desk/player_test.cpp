@@ -83,7 +83,7 @@ TEST_CASE("a loop begins again when its last frame has been shown, and ends when
     CHECK(player.playing);
     CHECK(number(player.frame) == 15); // 30/60 s
     player = ticked(player, 10.21, table);
-    CHECK(number(player.frame) == 21); // 42.6/60 s
+    CHECK(number(player.frame) == 21);    // 42.6/60 s
     player = ticked(player, 11.2, table); // past 1.0 s and the frame held there
     CHECK(number(player.frame) == 15);
     player = ticked(player, 11.41, table);

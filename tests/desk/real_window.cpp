@@ -77,7 +77,8 @@ VirtualDisplay::VirtualDisplay(const std::string& size) {
                 process_ = -1; // somebody else took this number
                 break;
             }
-            if (!output_of("DISPLAY=" + name_ + " timeout 5 xdotool getdisplaygeometry 2>/dev/null").empty()) return;
+            if (!output_of("DISPLAY=" + name_ + " timeout 5 xdotool getdisplaygeometry 2>/dev/null").empty())
+                return;
         }
         stop(process_, SIGKILL);
     }
@@ -92,11 +93,11 @@ VirtualDisplay::~VirtualDisplay() {
 DeskWindow::DeskWindow(const VirtualDisplay& display, const std::filesystem::path& home,
                        const std::string& arguments)
     : display_(display.name()), trace_(home / "trace.csv") {
-    process_ = start(
-        fmt::format("env DISPLAY={0} HOME='{1}' XDG_CONFIG_HOME='{1}/config' LIBGL_ALWAYS_SOFTWARE=1 "
-                    "SDL_AUDIODRIVER=dummy ASAN_OPTIONS=detect_leaks=0 '{2}' open --trace '{1}/trace.csv' {3} "
-                    ">'{1}/desk.log' 2>&1",
-                    display_, home.string(), ROPELINE_PROGRAM, arguments));
+    process_ = start(fmt::format(
+        "env DISPLAY={0} HOME='{1}' XDG_CONFIG_HOME='{1}/config' LIBGL_ALWAYS_SOFTWARE=1 "
+        "SDL_AUDIODRIVER=dummy ASAN_OPTIONS=detect_leaks=0 '{2}' open --trace '{1}/trace.csv' {3} "
+        ">'{1}/desk.log' 2>&1",
+        display_, home.string(), ROPELINE_PROGRAM, arguments));
     for (int waited = 0; waited < 300 && window_.empty() && running(); ++waited) {
         pause(0.1);
         window_ = xdotool("search --name '^Ropeline$' | tail -n 1");
@@ -139,7 +140,8 @@ std::vector<DeskWindow::Turn> DeskWindow::turns() const {
         Turn turn;
         long long shown = -1;
         long long wanted = -1;
-        if (std::sscanf(line.c_str(), "%lf,%lf,%lld,%lld", &turn.seconds, &turn.busy_ms, &shown, &wanted) != 4)
+        if (std::sscanf(line.c_str(), "%lf,%lf,%lld,%lld", &turn.seconds, &turn.busy_ms, &shown, &wanted) !=
+            4)
             continue; // the head, or a line that is just being written
         turn.shown = shown;
         turn.wanted = wanted;

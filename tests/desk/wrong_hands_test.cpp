@@ -22,7 +22,8 @@ bool has_a_film_elsewhere(const std::filesystem::path& season) {
 /// Every key that means nothing without an open shot.
 void press_everything(const DeskWindow& desk) {
     desk.key("1 2 3 4 5 6 7 8 9 e s g p r y b a k h l x period comma w v Escape Delete Return Tab shift+Tab");
-    desk.key("ctrl+space ctrl+space shift+Up shift+Up shift+Down z shift+z t t t t m m c c F8 Escape F1 F1 F9 F9 Escape Escape");
+    desk.key("ctrl+space ctrl+space shift+Up shift+Up shift+Down z shift+z t t t t m m c c F8 Escape F1 F1 "
+             "F9 F9 Escape Escape");
     desk.key("F3 1 2 3 Return space Escape F4 Down Up Return F2 Escape");
 }
 
@@ -38,17 +39,18 @@ TEST_CASE("wrong keys, marks off the ice, a window of every size, a film that go
     const auto& moment = at.truth.release(0);
     const auto frame = moment["frame"].get<std::int64_t>();
     go(desk, desk.turns().back().wanted, frame);
-    desk.key("n n"); // the second finds the first
+    desk.key("n n");             // the second finds the first
     at.hand->film({640.0, 3.0}); // the stands, far outside the boards
     at.hand->film({5.0, 5.0});
     const Rect& film = at.hand->view.panel;
     const ScreenPoint corner = at.hand->view.to_screen({0.0, 0.0});
-    if (corner.x > film.x + 3.0F) desk.click({film.x + 1.0F, film.y + 0.5F * film.height}); // beside the picture
+    if (corner.x > film.x + 3.0F)
+        desk.click({film.x + 1.0F, film.y + 0.5F * film.height}); // beside the picture
     if (corner.y > film.y + 3.0F) desk.click({film.x + 0.5F * film.width, film.y + 1.0F});
     for (const auto& skate : moment["skates"])
         at.hand->film(at.truth.seen(ice(skate), frame));
     at.hand->film(at.truth.seen(ice(moment["puck"]), frame));
-    desk.key("9 8 0 minus Escape");                        // no such choices
+    desk.key("9 8 0 minus Escape"); // no such choices
     for (const int number : card_keys(at.truth.json["chances"][0]))
         desk.key(std::to_string(number));
     const auto logged = SeasonFile::open_to_read(at.season()).shot_facts();
@@ -83,6 +85,7 @@ TEST_CASE("wrong keys, marks off the ice, a window of every size, a film that go
     REQUIRE(facts.size() == 1);
     compare(facts.front(), at.truth, 0);
     CHECK(facts.front().depth_m == logged.front().depth_m);
-    CHECK(std::system(fmt::format("'{}' check '{}' >/dev/null", ROPELINE_PROGRAM, at.season().string()).c_str()) ==
+    CHECK(std::system(
+              fmt::format("'{}' check '{}' >/dev/null", ROPELINE_PROGRAM, at.season().string()).c_str()) ==
           256); // the season is sound; its film is missing, which check says with status 1
 }

@@ -29,9 +29,8 @@ Outcome run_by(const std::string& program, const std::string& arguments, const s
         std::filesystem::temp_directory_path() / ("measure_" + std::to_string(getpid()));
     std::filesystem::create_directories(folder);
     std::ofstream(folder / "in") << input;
-    const std::string command = program + " " + arguments + " <" +
-                                (folder / "in").string() + " >" + (folder / "out").string() + " 2>" +
-                                (folder / "err").string();
+    const std::string command = program + " " + arguments + " <" + (folder / "in").string() + " >" +
+                                (folder / "out").string() + " 2>" + (folder / "err").string();
     const int code = std::system(command.c_str());
     const Outcome outcome{WEXITSTATUS(code), read(folder / "out"), read(folder / "err")};
     std::filesystem::remove_all(folder);

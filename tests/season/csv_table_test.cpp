@@ -179,8 +179,8 @@ TEST_CASE("no bytes at all make the splitter stumble, and no row is longer than 
         RC_ASSERT(held <= 3 * text.size()); // Windows-1252 grows to three bytes at most
     }));
     CHECK(rc::check([] {
-        const auto text = *rc::gen::container<std::string>(
-            rc::gen::elementOf(std::string{"\"\",;\t\r\n1:ax\xc3\xa9\xff"}));
+        const auto text =
+            *rc::gen::container<std::string>(rc::gen::elementOf(std::string{"\"\",;\t\r\n1:ax\xc3\xa9\xff"}));
         csv_table(text);
     }));
 }

@@ -31,7 +31,8 @@ void draw_verdict_words(App& app, const Moment& moment, const Judged& view) {
                                 view.decision.advice.depth_m, error < 0.0 ? "−" : "+", std::abs(error)));
     ImGui::PushTextWrapPos(0.0F);
     if (app.tried) {
-        text_in(look.strong, c.rope, with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back."));
+        text_in(look.strong, c.rope,
+                with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back."));
     } else if (moment.overruled) {
         const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
         text_in(look.strong, c.rope,
@@ -47,8 +48,9 @@ void draw_passes(App& app, const Judged& view) {
     const Look& look = app.look;
     const Palette& c = look.colours;
     if (view.asked.threats.empty()) {
-        wrapped_text(app, "No opponent is marked for a pass. [mark_threat] marks one: his pass then limits the depth.",
-                     c.quiet);
+        wrapped_text(
+            app, "No opponent is marked for a pass. [mark_threat] marks one: his pass then limits the depth.",
+            c.quiet);
         return;
     }
     if (!ImGui::BeginTable("passes", 4, ImGuiTableFlags_SizingFixedFit)) return;

@@ -16,7 +16,8 @@ void draw_log_side(App& app, const LogLayout& at) {
         draw_fit_card(app, at.fit_card);
     } else {
         draw_shot_card(app, at.card);
-        if (app.guide && at.list.height < 12.0F * app.look.unit) { // a low window: the guide needs the plan's room
+        if (app.guide &&
+            at.list.height < 12.0F * app.look.unit) { // a low window: the guide needs the plan's room
             const float bottom = at.list.y + at.list.height;
             const float top = at.plan.height > 0.0F ? at.plan.y : at.list.y;
             draw_guide(app, {at.list.x, top, at.list.width, bottom - top});

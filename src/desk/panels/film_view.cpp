@@ -77,7 +77,8 @@ std::string hand_words(const App& app) {
     const LogState& log = app.book->state();
     switch (log.hand) {
     case Hand::first_skate:
-        return "Click one skate of the goalie where the blade touches the ice.   [mark_goalie]: one point instead";
+        return "Click one skate of the goalie where the blade touches the ice.   [mark_goalie]: one point "
+               "instead";
     case Hand::second_skate:
         return "Click the other skate.";
     case Hand::goalie:
@@ -85,10 +86,12 @@ std::string hand_words(const App& app) {
     case Hand::puck:
         return "Click the puck.";
     case Hand::threat:
-        return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the card.";
+        return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the "
+               "card.";
     case Hand::landmark: {
         if (!log.fit || log.fit->offered.empty())
-            return "Sharp enough: [take_shot] keeps the fit. Any other point or line can be picked on the plan.";
+            return "Sharp enough: [take_shot] keeps the fit. Any other point or line can be picked on the "
+                   "plan.";
         const RuleBook& rules = rule_book(log.fit->rules);
         return fmt::format("Click {} {}.   [other_landmark]: another, or pick one on the plan",
                            find_curve(rules, log.fit->offered) ? "anywhere on the" : "the",
@@ -106,7 +109,8 @@ std::string ghost_words(const App& app) {
     if (log.hand == Hand::empty) return {};
     const auto offered = ghosts_asked_for(ghosts(log, number(app.player.frame), app.view.shown), log.hand);
     if (offered.empty()) return {};
-    return offered.size() == 1 ? "   [take_ghosts]: keep the faint mark" : "   [take_ghosts]: keep the faint marks";
+    return offered.size() == 1 ? "   [take_ghosts]: keep the faint mark"
+                               : "   [take_ghosts]: keep the faint marks";
 }
 
 /// Words on a strip over the picture, wrapped to its width; `from_bottom` stands them on the lower edge.
@@ -138,7 +142,8 @@ std::string fit_words(const App& app) {
         return {};
     case FitHere::Source::carried:
         if (here.state == CarryState::held) return {};
-        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: [fit_rink] fits it again", here.sigma_m);
+        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: [fit_rink] fits it again",
+                           here.sigma_m);
     case FitHere::Source::assumed:
         return fmt::format(
             "rink taken over from frame {}: right only if the camera stood still. [fit_rink] fits it here",
@@ -250,10 +255,10 @@ void draw_no_picture(App& app, const Rect& place) {
         heading = std::filesystem::path(app.film_path).filename().string() + " cannot be shown";
         words = app.film->error();
         if (!log.shots.empty()) {
-            words += fmt::format(
-                "\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, or press [games] "
-                "and say where it is now.",
-                log.shots.size());
+            words += fmt::format("\n\nNothing is lost: the {} shots of this game stay. Drop the film on the "
+                                 "desk, or press [games] "
+                                 "and say where it is now.",
+                                 log.shots.size());
         }
         colour = app.look.colours.trouble;
     } else if (app.film) {

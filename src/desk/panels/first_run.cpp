@@ -66,8 +66,8 @@ void draw_first_run(App& app, const Rect& place) {
     }
     if (!form.path_typed) form.path = suggested_season_path(form.season).string();
     const float width = std::min(46.0F * look.unit, place.width);
-    begin_panel("first run", {place.x + 0.5F * (place.width - width), place.y, width, place.height},
-                c.ground, 0, true);
+    begin_panel("first run", {place.x + 0.5F * (place.width - width), place.y, width, place.height}, c.ground,
+                0, true);
     ImGui::PushStyleColor(ImGuiCol_FrameBg, c.panel);
     text_in(look.figure, c.text, "Log your first game");
     wrapped_text(app,

@@ -26,7 +26,9 @@ void draw_fit_card(App& app, const Rect& place) {
                      : quality.grade == FitQuality::Grade::fair ? c.text
                                                                 : c.rope);
         if (!fit.snapped.empty()) wrapped_text(app, fit.snapped, c.save);
-        if (!fit.offer_reason.empty()) wrapped_text(app, fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
+        if (!fit.offer_reason.empty())
+            wrapped_text(app, fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason,
+                         c.quiet);
         for (const std::string& warning : fit.fit->warnings)
             wrapped_text(app, warning, c.trouble);
     } else {
@@ -60,16 +62,18 @@ void draw_fit_card(App& app, const Rect& place) {
             }
             ImGui::EndTable();
         } else if (fit.clicks.empty()) {
-            wrapped_text(
-                app,
-                "Click painted points you can see, at least four, spread wide; six or more show how well they "
-                "agree. What is ringed on the plan is the one to click; any other point, line or circle can be "
-                "picked there.",
-                c.faint);
+            wrapped_text(app,
+                         "Click painted points you can see, at least four, spread wide; six or more show how "
+                         "well they "
+                         "agree. What is ringed on the plan is the one to click; any other point, line or "
+                         "circle can be "
+                         "picked there.",
+                         c.faint);
         }
     }
     ImGui::EndChild();
-    if (word_button(app, with_keys("Keep the fit  ([take_shot])").c_str(), fit.fit.has_value())) app.actions.push_back(KeepFit{});
+    if (word_button(app, with_keys("Keep the fit  ([take_shot])").c_str(), fit.fit.has_value()))
+        app.actions.push_back(KeepFit{});
     ImGui::SameLine();
     if (word_button(app, with_keys("Leave it  ([put_down])").c_str())) app.actions.push_back(PutDown{});
     ImGui::End();

@@ -34,8 +34,8 @@ void draw_guide(App& app, const Rect& place) {
         const bool now = before && !step.done;
         before = before && step.done;
         const ImVec2 at = ImGui::GetCursorScreenPos();
-        draw_step_mark(app, ImGui::GetWindowDrawList(), {at.x + 0.5F * look.unit, at.y + 0.5F * look.unit}, step.done,
-                       now);
+        draw_step_mark(app, ImGui::GetWindowDrawList(), {at.x + 0.5F * look.unit, at.y + 0.5F * look.unit},
+                       step.done, now);
         ImGui::SetCursorScreenPos({at.x + 1.5F * look.unit, at.y});
         text_in(now ? look.strong : look.body, now ? c.text : c.quiet, step.title);
         if (!now) continue;
@@ -44,10 +44,11 @@ void draw_guide(App& app, const Rect& place) {
         ImGui::SetScrollHereY(1.0F);
     }
     if (before)
-        wrapped_text(app,
-                     "That is the whole job: five steps a shot become one. Drills that follow from it: full gear, a "
-                     "certified coach, your association's rules.",
-                     c.text);
+        wrapped_text(
+            app,
+            "That is the whole job: five steps a shot become one. Drills that follow from it: full gear, a "
+            "certified coach, your association's rules.",
+            c.text);
     ImGui::End();
 }
 

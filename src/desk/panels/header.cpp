@@ -50,14 +50,18 @@ void draw_header(App& app, const Rect& place) {
                                   look.colours.rope, "Ropeline");
     ImGui::SetCursorScreenPos({place.x + name.x + 2.5F * look.unit, place.y});
     if (app.book) {
-        if (side_word(app, "Log", shown_chord(chord_of(Command::side_log)), app.side == Side::log)) app.side = Side::log;
-        if (side_word(app, "Study", shown_chord(chord_of(Command::side_study)), app.side == Side::study)) app.side = Side::study;
-        if (side_word(app, "Season", shown_chord(chord_of(Command::side_season)), app.side == Side::season)) app.side = Side::season;
+        if (side_word(app, "Log", shown_chord(chord_of(Command::side_log)), app.side == Side::log))
+            app.side = Side::log;
+        if (side_word(app, "Study", shown_chord(chord_of(Command::side_study)), app.side == Side::study))
+            app.side = Side::study;
+        if (side_word(app, "Season", shown_chord(chord_of(Command::side_season)), app.side == Side::season))
+            app.side = Side::season;
         const float from = ImGui::GetCursorScreenPos().x + look.unit;
 
         float right = place.x + place.width - look.unit;
         const auto undo = app.book->file().undo_name();
-        const std::string words = undo ? with_keys("[undo] undoes: ") + *undo : with_keys("[key_sheet] all keys");
+        const std::string words =
+            undo ? with_keys("[undo] undoes: ") + *undo : with_keys("[key_sheet] all keys");
         right -= text_size(look.body, words).x;
         draw_text(draw, look.body, {right, middle - 0.5F * look.unit}, look.colours.faint, words);
 
@@ -67,7 +71,8 @@ void draw_header(App& app, const Rect& place) {
         const float room = right - 2.0F * look.unit - from;
         if (room > 1.0F) {
             if (ImGui::InvisibleButton("game", {room, place.height})) app.games_page = true;
-            if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", with_keys("Games and films ([games])").c_str());
+            if (ImGui::IsItemHovered())
+                ImGui::SetTooltip("%s", with_keys("Games and films ([games])").c_str());
         }
         const float game_width =
             draw_text(draw, look.body, {from, middle - 0.5F * look.unit}, look.colours.text, game).x;

@@ -133,7 +133,10 @@ void try_places(App& app, const PlanView& plan, const Moment& moment) {
     ImGui::SetCursorScreenPos({at.x - reach, at.y - reach});
     ImGui::InvisibleButton("goalie", {2.0F * reach, 2.0F * reach});
     if (ImGui::IsItemHovered() && !ImGui::IsItemActive() && !app.tried)
-        ImGui::SetTooltip("%s", with_keys("Drag him: what if he had stood there? [keep_tried] keeps it, [put_down] goes back.").c_str());
+        ImGui::SetTooltip(
+            "%s",
+            with_keys("Drag him: what if he had stood there? [keep_tried] keeps it, [put_down] goes back.")
+                .c_str());
     if (!ImGui::IsItemActive() || !ImGui::IsMouseDragging(ImGuiMouseButton_Left, 2.0F)) return;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     app.tried = plan.to_ice({mouse.x, mouse.y});
@@ -255,8 +258,8 @@ void draw_fit_plan(App& app, const Rect& place) {
     draw_fit_curves(app, draw, plan, fit);
     draw_fit_landmarks(app, draw, plan, fit);
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    const auto under = ImGui::IsWindowHovered() ? pick_on_plan(fit, plan, {mouse.x, mouse.y}, look.unit)
-                                                : std::nullopt;
+    const auto under =
+        ImGui::IsWindowHovered() ? pick_on_plan(fit, plan, {mouse.x, mouse.y}, look.unit) : std::nullopt;
     if (under) {
         if (const auto curve = find_curve(rules, *under)) {
             draw_line(draw, plan, places_along(*curve), faded(c.text, 0.7F), 0.3F * look.unit);

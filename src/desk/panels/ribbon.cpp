@@ -61,16 +61,20 @@ void draw_glimpse(App& app, const Rect& strip, float mouse_x, const FrameTable& 
                                      static_cast<float>(app.glimpse_texture.width_px())
                                : 0.0F;
     const float pad = 0.25F * look.unit;
-    const std::string words = fmt::format("{}   frame {}", film_time(film_s - whole_film(frames).first_s), number(frame));
+    const std::string words =
+        fmt::format("{}   frame {}", film_time(film_s - whole_film(frames).first_s), number(frame));
     const float tall = height + 1.6F * look.unit;
-    const float x = std::clamp(mouse_x - 0.5F * width, strip.x, std::max(strip.x, strip.x + strip.width - width));
+    const float x =
+        std::clamp(mouse_x - 0.5F * width, strip.x, std::max(strip.x, strip.x + strip.width - width));
     const ImVec2 from{x, strip.y - tall - 2.1F * look.unit};
     ImDrawList* draw = ImGui::GetForegroundDrawList();
-    draw->AddRectFilled({from.x - pad, from.y - pad}, {from.x + width + pad, from.y + tall}, look.colours.raised, pad);
-    draw->AddRect({from.x - pad, from.y - pad}, {from.x + width + pad, from.y + tall}, look.colours.rope, pad);
+    draw->AddRectFilled({from.x - pad, from.y - pad}, {from.x + width + pad, from.y + tall},
+                        look.colours.raised, pad);
+    draw->AddRect({from.x - pad, from.y - pad}, {from.x + width + pad, from.y + tall}, look.colours.rope,
+                  pad);
     if (there) {
-        draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.glimpse_texture.id())), from,
-                       {from.x + width, from.y + height});
+        draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.glimpse_texture.id())),
+                       from, {from.x + width, from.y + height});
     }
     draw_text(draw, look.body, {from.x + pad, from.y + height + 0.25F * look.unit}, look.colours.text, words);
 }
@@ -191,7 +195,8 @@ void draw_ribbon(App& app, const Rect& place) {
 
     draw->PushClipRect({place.x, place.y}, {place.x + place.width, place.y + place.height}, true);
     const double step = ribbon_tick_s(view, strip, 5.0F * look.unit);
-    for (double at = step * std::ceil((view.first_s - first) / step - 1e-6); first + at <= view.last_s; at += step) {
+    for (double at = step * std::ceil((view.first_s - first) / step - 1e-6); first + at <= view.last_s;
+         at += step) {
         const float x = x_of(first + at);
         draw->AddLine({x, strip.y + strip.height}, {x, strip.y + strip.height + 0.3F * look.unit}, c.edge);
         if (x + 3.0F * look.unit < place.x + place.width) {
@@ -240,8 +245,8 @@ void draw_ribbon(App& app, const Rect& place) {
     if (app.player.loop) {
         const float from = x_of_frame(number(app.player.loop->first));
         const float to = x_of_frame(number(app.player.loop->last));
-        draw->AddRect({from, strip.y - 0.15F * look.unit}, {to, strip.y + strip.height + 0.15F * look.unit}, c.rope,
-                      0.3F * look.unit, 0, 2.0F);
+        draw->AddRect({from, strip.y - 0.15F * look.unit}, {to, strip.y + strip.height + 0.15F * look.unit},
+                      c.rope, 0.3F * look.unit, 0, 2.0F);
     }
     draw->PopClipRect();
     const float here = x_of_frame(number(app.player.frame));
@@ -262,13 +267,15 @@ void draw_ribbon(App& app, const Rect& place) {
         app.player.tempo == 0 ? "" : fmt::format(" at {}", tempo_words(app.player.tempo));
     if (app.player.playing) {
         const std::string way = app.player.clock.speed < 0.0 ? "running back" : "running";
-        draw_text(draw, look.body, {x, words_y}, c.rope, way + tempo + (app.player.loop ? ", around the shot" : ""));
+        draw_text(draw, look.body, {x, words_y}, c.rope,
+                  way + tempo + (app.player.loop ? ", around the shot" : ""));
     } else if (!tempo.empty()) {
         draw_text(draw, look.body, {x, words_y}, c.quiet, "runs" + tempo);
     }
-    std::string shots =
-        close_up ? fmt::format("{} to {} of the film", film_time(view.first_s - first), film_time(view.last_s - first))
-                 : fmt::format("{} shot{} on the ribbon", here_shots, here_shots == 1 ? "" : "s");
+    std::string shots = close_up
+                            ? fmt::format("{} to {} of the film", film_time(view.first_s - first),
+                                          film_time(view.last_s - first))
+                            : fmt::format("{} shot{} on the ribbon", here_shots, here_shots == 1 ? "" : "s");
     if (log.films.size() > 1 && log.film)
         shots = fmt::format("film {} of {},  {}", *log.film + 1, log.films.size(), shots);
     draw_text(draw, look.body, {strip.x + strip.width - text_size(look.body, shots).x, words_y}, c.faint,
@@ -296,7 +303,9 @@ void draw_key_strip(App& app, const Rect& place) {
         std::string_view chord, label;
     };
     std::vector<Hint> hints;
-    const auto hint = [&](Command command, std::string_view label) { hints.push_back({chord_of(command), label}); };
+    const auto hint = [&](Command command, std::string_view label) {
+        hints.push_back({chord_of(command), label});
+    };
     if (app.side == Side::study) {
         hints = {{"1", "shot"}, {"2", "pass"}};
         hint(Command::run_film, "run-up again");
@@ -357,7 +366,8 @@ void draw_key_strip(App& app, const Rect& place) {
         hint(Command::games, "games, films");
     }
     const auto width_of = [&](const Hint& one) {
-        return text_size(look.body, one.label).x + text_size(look.strong, shown_chord(one.chord)).x + 1.2F * look.unit;
+        return text_size(look.body, one.label).x + text_size(look.strong, shown_chord(one.chord)).x +
+               1.2F * look.unit;
     };
     const Hint every{chord_of(Command::key_sheet), "all keys"}; // always there, at the right end
     const float end = place.x + place.width - width_of(every) - 0.9F * look.unit;
@@ -366,8 +376,8 @@ void draw_key_strip(App& app, const Rect& place) {
     const float y = place.y + 0.32F * look.unit;
     for (const Hint& one : hints) {
         if (x + width_of(one) > end - 0.5F * look.unit) break;
-        x += draw_key(app, draw, {x, y}, one.chord, one.label) +
-             (one.label.empty() ? 0.0F : 1.1F * look.unit);
+        x +=
+            draw_key(app, draw, {x, y}, one.chord, one.label) + (one.label.empty() ? 0.0F : 1.1F * look.unit);
     }
     ImGui::End();
 }

@@ -56,10 +56,11 @@ void draw_moments(App& app, const ShotEntry& entry, float right) {
         if (chip(app, "moment", "", word, &moment == in_hand, false))
             app.actions.push_back(PickMoment{index});
         if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("Frame %lld. %s", static_cast<long long>(moment.frame),
-                              with_keys("[previous_moment] and [next_moment] go from moment to moment, [moment_kind] "
-                                        "changes its kind.")
-                                  .c_str());
+            ImGui::SetTooltip(
+                "Frame %lld. %s", static_cast<long long>(moment.frame),
+                with_keys("[previous_moment] and [next_moment] go from moment to moment, [moment_kind] "
+                          "changes its kind.")
+                    .c_str());
         ImGui::PopID();
     }
     if (in_hand && !is_step(*in_hand)) return;
@@ -177,10 +178,12 @@ void draw_who_and_when(App& app, const ShotEntry& entry, float label_width) {
     if (ImGui::IsItemActivated()) editing = entry.shot.id;
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip(
-            "%s", entry.shot.clock_from_marks
-                      ? "From the film's clock marks. Typed here, it is kept as typed: 2 12:34"
-                      : with_keys("Period and time left in it: 2 12:34. Empty: from the film's clock marks ([set_clock])")
-                            .c_str());
+            "%s",
+            entry.shot.clock_from_marks
+                ? "From the film's clock marks. Typed here, it is kept as typed: 2 12:34"
+                : with_keys(
+                      "Period and time left in it: 2 12:34. Empty: from the film's clock marks ([set_clock])")
+                      .c_str());
     if (ImGui::IsItemDeactivatedAfterEdit()) {
         if (const auto clock = typed_clock(app.clock_text)) {
             app.actions.push_back(*clock);
@@ -201,19 +204,21 @@ void draw_shot_card(App& app, const Rect& place) {
     if (!entry) {
         text_in(look.heading, look.colours.text, "Shot card");
         ImGui::Spacing();
-        wrapped_text(app,
-                     log.shots.empty()
-                         ? "No shot yet. Step to the moment the puck leaves the stick and press [new_shot]."
-                         : "Step to the moment the puck leaves the stick and press [new_shot], or pick a logged shot "
-                           "with [previous_shot] and [next_shot].",
-                     look.colours.quiet);
+        wrapped_text(
+            app,
+            log.shots.empty()
+                ? "No shot yet. Step to the moment the puck leaves the stick and press [new_shot]."
+                : "Step to the moment the puck leaves the stick and press [new_shot], or pick a logged shot "
+                  "with [previous_shot] and [next_shot].",
+            look.colours.quiet);
         if (log.film && log.fits.empty()) {
             ImGui::Spacing();
-            wrapped_text(app,
-                         "This film has no rink fit yet. Press [fit_rink] on a frame that shows the net and some "
-                         "lines: depth is "
-                         "measured against it.",
-                         look.colours.rope);
+            wrapped_text(
+                app,
+                "This film has no rink fit yet. Press [fit_rink] on a frame that shows the net and some "
+                "lines: depth is "
+                "measured against it.",
+                look.colours.rope);
         }
         ImGui::End();
         return;
@@ -229,7 +234,10 @@ void draw_shot_card(App& app, const Rect& place) {
                         (open.empty() ? std::string{"complete"} : fmt::format("{} still open", open.size())) +
                         (entry->shot.far_net ? ",  far net" : ""));
     if (entry->shot.far_net && ImGui::IsItemHovered())
-        ImGui::SetTooltip("%s", with_keys("The goalie defends the net at the other end of the rink fit; [turn_ends] turns it.").c_str());
+        ImGui::SetTooltip(
+            "%s",
+            with_keys("The goalie defends the net at the other end of the rink fit; [turn_ends] turns it.")
+                .c_str());
     const float label_width = 5.4F * look.unit;
     const float right = place.x + place.width - 0.6F * look.unit;
     draw_moments(app, *entry, right);

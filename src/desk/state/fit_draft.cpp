@@ -15,12 +15,30 @@ namespace {
 
 /// Well spread points that most cameras see and most eyes find, then lines, in the order offered.
 constexpr std::array usual_offers = {
-    "left_post",           "right_post",         "left_spot",           "right_spot",
-    "crease_top",          "left_circle_high",   "right_circle_high",   "left_circle_inner",
-    "right_circle_inner",  "left_circle_outer",  "right_circle_outer",  "left_blue_line_low",
-    "right_blue_line_low", "left_goal_line_end", "right_goal_line_end", "left_circle_low",
-    "right_circle_low",    "left_neutral_spot",  "right_neutral_spot",  "blue_line",
-    "left_circle",         "right_circle",       "crease",              "goal_line",
+    "left_post",
+    "right_post",
+    "left_spot",
+    "right_spot",
+    "crease_top",
+    "left_circle_high",
+    "right_circle_high",
+    "left_circle_inner",
+    "right_circle_inner",
+    "left_circle_outer",
+    "right_circle_outer",
+    "left_blue_line_low",
+    "right_blue_line_low",
+    "left_goal_line_end",
+    "right_goal_line_end",
+    "left_circle_low",
+    "right_circle_low",
+    "left_neutral_spot",
+    "right_neutral_spot",
+    "blue_line",
+    "left_circle",
+    "right_circle",
+    "crease",
+    "goal_line",
     "boards",
 };
 
@@ -72,7 +90,8 @@ std::size_t clicks_on(const FitDraft& draft, std::string_view name) {
     return static_cast<std::size_t>(std::ranges::count(draft.clicks, name, &StoredLandmark::name));
 }
 
-std::optional<std::string> pick_on_plan(const FitDraft& draft, const PlanView& plan, ScreenPoint at, float unit) {
+std::optional<std::string> pick_on_plan(const FitDraft& draft, const PlanView& plan, ScreenPoint at,
+                                        float unit) {
     if (!plan.panel.holds(at)) return std::nullopt;
     const RuleBook& rules = rule_book(draft.rules);
     std::optional<std::string> nearest;
@@ -104,9 +123,9 @@ std::string label_of(const RuleBook& rules, const std::string& name) {
 std::optional<ImagePoint> residual_of(const FitDraft& draft, std::size_t click) {
     if (!draft.fit || click >= draft.clicks.size()) return std::nullopt;
     const bool on_curve = !draft.clicks[click].point;
-    const auto before = std::count_if(
-        draft.clicks.begin(), draft.clicks.begin() + static_cast<std::ptrdiff_t>(click),
-        [&](const StoredLandmark& one) { return !one.point == on_curve; });
+    const auto before =
+        std::count_if(draft.clicks.begin(), draft.clicks.begin() + static_cast<std::ptrdiff_t>(click),
+                      [&](const StoredLandmark& one) { return !one.point == on_curve; });
     const auto& residuals = on_curve ? draft.fit->curve_residuals : draft.fit->residuals;
     const auto index = static_cast<std::size_t>(before);
     return index < residuals.size() ? std::optional{residuals[index]} : std::nullopt;
@@ -268,9 +287,9 @@ FitQuality quality_of(const RinkFit& fit) {
                                             fit.rms_px, 100.0 * sigma_m);
     if (fit.rms_px <= good_px && sigma_m <= good_m) return {FitQuality::Grade::good, "good: " + figures};
     if (fit.rms_px <= fair_px && sigma_m <= fair_m) return {FitQuality::Grade::fair, "fair: " + figures};
-    return {FitQuality::Grade::poor,
-            "poor: " + figures +
-                (fit.rms_px > fair_px ? "; look at the longest arrow" : "; click nearer the net or wider apart")};
+    return {FitQuality::Grade::poor, "poor: " + figures +
+                                         (fit.rms_px > fair_px ? "; look at the longest arrow"
+                                                               : "; click nearer the net or wider apart")};
 }
 
 } // namespace ropeline

@@ -43,7 +43,8 @@ FitDraft refitted(FitDraft draft);
 
 /// Landmark or curve of the plan under the cursor: a landmark within 0.8 of `unit`, else the nearest curve within
 /// 0.6; nothing where neither lies there.
-std::optional<std::string> pick_on_plan(const FitDraft& draft, const PlanView& plan, ScreenPoint at, float unit);
+std::optional<std::string> pick_on_plan(const FitDraft& draft, const PlanView& plan, ScreenPoint at,
+                                        float unit);
 /// How many numbers the clicks fix, two a landmark and one a curve; a fit needs eight.
 std::size_t numbers_fixed(const FitDraft& draft);
 /// How many clicks name that landmark or curve.

@@ -9,16 +9,17 @@ Glimpse::Glimpse(std::string path, std::vector<std::byte> kept_index) {
     options.cache_bytes = std::size_t{16} << 20;
     options.threads = 1;
     options.kept_index = std::move(kept_index);
-    thread_ = std::jthread([this, path = std::move(path), options = std::move(options)](const std::stop_token& stop) {
-        work_in_background(9);
-        try {
-            run(stop, path, options);
-        } catch (const FilmError&) {
-            // The desk itself says what is wrong with this film.
-            const std::lock_guard lock(guard_);
-            closed_ = true;
-        }
-    });
+    thread_ = std::jthread(
+        [this, path = std::move(path), options = std::move(options)](const std::stop_token& stop) {
+            work_in_background(9);
+            try {
+                run(stop, path, options);
+            } catch (const FilmError&) {
+                // The desk itself says what is wrong with this film.
+                const std::lock_guard lock(guard_);
+                closed_ = true;
+            }
+        });
 }
 
 void Glimpse::ask(FrameIndex frame, std::int64_t within) {

@@ -11,10 +11,10 @@ namespace ropeline {
 
 /// Where the guide began, and what has been done since that the log does not show.
 struct Guide {
-    std::int64_t frame = -1;  ///< on screen when it was last looked at
-    int stepped = 0;          ///< single frames since
-    std::set<Id> shots;       ///< that were there before
-    std::size_t answers = 0;  ///< that were there before
+    std::int64_t frame = -1; ///< on screen when it was last looked at
+    int stepped = 0;         ///< single frames since
+    std::set<Id> shots;      ///< that were there before
+    std::size_t answers = 0; ///< that were there before
 };
 Guide begin_guide(const LogState& log, std::size_t answers);
 /// The film stands at this frame now.

@@ -47,8 +47,9 @@ KeyFile read_key_file(std::string_view text) {
 
 std::string usual_key_file() {
     put_keys_in_force({});
-    std::string text = "# Keys of the desk. Take the # away in front of a line and write another key; they hold from the\n"
-                       "# next start. Modifiers in this order: Ctrl+Alt+Shift+. The numbers choose and stay.\n";
+    std::string text =
+        "# Keys of the desk. Take the # away in front of a line and write another key; they hold from the\n"
+        "# next start. Modifiers in this order: Ctrl+Alt+Shift+. The numbers choose and stay.\n";
     std::string_view group;
     for (const KeyBinding& binding : key_bindings()) {
         if (binding.group != group) text += fmt::format("\n# {}\n", binding.group);
@@ -63,7 +64,8 @@ std::string use_key_file(const std::filesystem::path& path) {
     if (!stored) {
         std::error_code failed;
         std::filesystem::create_directories(path.parent_path(), failed);
-        std::ofstream(path) << usual_key_file(); // where it cannot be written, the usual keys hold all the same
+        std::ofstream(path)
+            << usual_key_file(); // where it cannot be written, the usual keys hold all the same
         return {};
     }
     std::stringstream text;

@@ -13,7 +13,9 @@ void toggle_choice(Shot& shot, CardField field, int number);
 void LogBook::choose_number(CardField field, int number) {
     ShotEntry* entry = chosen();
     if (!entry) {
-        tell("No shot is open: press [new_shot] to log one at this frame, or [previous_shot] and [next_shot] to pick one.", true);
+        tell("No shot is open: press [new_shot] to log one at this frame, or [previous_shot] and [next_shot] "
+             "to pick one.",
+             true);
         return;
     }
     if (number < 1 || number > static_cast<int>(choices_of(field).size())) return;
@@ -71,7 +73,9 @@ struct LogHandler {
             return;
         }
         if (at.image.width_px <= 0) {
-            book.tell("No picture is on screen, so there is no frame to log a shot on: open the film with [games].", true);
+            book.tell(
+                "No picture is on screen, so there is no frame to log a shot on: open the film with [games].",
+                true);
             return;
         }
         if (state.goalie_id.empty()) {
@@ -134,7 +138,9 @@ struct LogHandler {
     void operator()(const FilmClick& click) {
         if (state.hand == Hand::landmark && state.fit) {
             if (state.fit->offered.empty()) {
-                book.tell("Pick a landmark or a line on the plan first, then click where it is in the picture.", true);
+                book.tell(
+                    "Pick a landmark or a line on the plan first, then click where it is in the picture.",
+                    true);
             } else if (!in_picture(click.at, at.image)) {
                 book.tell("That is outside the picture.", true);
             } else if (state.fit->frame != at.frame) {

@@ -70,7 +70,7 @@ struct LogState {
     std::vector<StoredCarry> carries; ///< where the clicked ones were carried to
     std::vector<StoredFit> other_fits; ///< of the game's other films
     Id goalie_id;                      ///< in net for new shots
-    ListOrder list;                   ///< of the shots: Up and Down walk along it
+    ListOrder list;                    ///< of the shots: Up and Down walk along it
     Hand hand = Hand::empty;
     CardField field = CardField::read;
     std::optional<std::size_t> held; ///< the mark of the moment that arrows nudge
@@ -229,12 +229,12 @@ struct ShowFit { ///< the fit in the making, changed by something that saw the p
 };
 
 using LogAction =
-    std::variant<NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy,
-                 NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus,
-                 FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm,
-                 ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo,
-                 Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit, KeepFit,
-                 PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm>;
+    std::variant<NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment,
+                 PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose,
+                 ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,
+                 ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot,
+                 PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit,
+                 KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm>;
 
 /// Stream time of a film's first and last frame.
 struct FilmSpan {

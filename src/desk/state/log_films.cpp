@@ -120,7 +120,9 @@ bool likely_far_net(const LogState& state, const Shot& fresh, ImageSize image) {
 void LogBook::turn_ends() {
     ShotEntry* entry = chosen();
     if (!entry) {
-        tell("No shot is open: pick one with [previous_shot] and [next_shot], then [turn_ends] turns it to the other net.", true);
+        tell("No shot is open: pick one with [previous_shot] and [next_shot], then [turn_ends] turns it to "
+             "the other net.",
+             true);
         return;
     }
     entry->shot.far_net = !entry->shot.far_net;

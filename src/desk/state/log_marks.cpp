@@ -185,7 +185,7 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
         const bool elsewhere = film_number(state_, moment->film_id) > 0;
         tell(elsewhere
                  ? fmt::format("The {} of {} lies on film {}: [next_moment] and [previous_moment] go there, "
-                                "[new_moment] adds what this camera saw.",
+                               "[new_moment] adds what this camera saw.",
                                label_of(moment->kind), shot_name(), film_number(state_, moment->film_id))
                  : fmt::format("The {} of {} lies on a film that this game does not have.",
                                label_of(moment->kind), shot_name()),
@@ -208,7 +208,8 @@ void LogBook::place(ImagePoint click, const FrameAt& at) {
         tell("That point lies above the horizon of the fitted rink, not on the ice: click lower.", true);
         return;
     }
-    if (const FitHere here = fit_here(state_, at.frame); here.fit && outside_boards(*ice_at(*here.fit, click), *here.key)) {
+    if (const FitHere here = fit_here(state_, at.frame);
+        here.fit && outside_boards(*ice_at(*here.fit, click), *here.key)) {
         tell("That point lies outside the boards: click where the skate or the puck touches the ice.", true);
         return;
     }
@@ -265,7 +266,8 @@ void LogBook::tell_of_fit(std::int64_t frame) {
         tell("Marked. There is no rink fit on this film yet, so no depth: press [fit_rink] to fit the rink.");
         break;
     case FitHere::Source::lost:
-        tell("Marked. The rink was lost on the way to this frame, so no depth: press [fit_rink] to fit it here.");
+        tell("Marked. The rink was lost on the way to this frame, so no depth: press [fit_rink] to fit it "
+             "here.");
         break;
     case FitHere::Source::clicked:
     case FitHere::Source::carried:
@@ -281,9 +283,10 @@ void LogBook::warn_of_far_net(const ShotEntry& entry, const Moment& moment) {
     const auto goalie = goalie_place(moment);
     if (!goalie || !is_step(moment)) return;
     if (goalie->y_m <= rule_book(rules_for(state_, moment)).red_line_centre.m) return;
-    tell(fmt::format("The goalie stands nearer to the other net: [turn_ends] says that he defends the {} one.",
-                     entry.shot.far_net ? "near" : "far"),
-         true);
+    tell(
+        fmt::format("The goalie stands nearer to the other net: [turn_ends] says that he defends the {} one.",
+                    entry.shot.far_net ? "near" : "far"),
+        true);
 }
 
 Moment* LogBook::in_hand() {

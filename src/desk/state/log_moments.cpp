@@ -66,8 +66,9 @@ void LogBook::begin_moment(const FrameAt& at) {
     });
     if (same != entry->moments.end()) {
         pick_moment(static_cast<std::size_t>(same - entry->moments.begin()));
-        tell(fmt::format("This play already has its {} at this frame. Step to another frame, then [new_moment].",
-                         label_of(same->kind)));
+        tell(fmt::format(
+            "This play already has its {} at this frame. Step to another frame, then [new_moment].",
+            label_of(same->kind)));
         return;
     }
     Moment moment;
@@ -148,7 +149,8 @@ void LogBook::turn_kind() {
     Moment* moment = in_hand();
     if (!moment) return;
     if (!is_step(*moment)) {
-        tell("The kind is the first camera's: pick that moment with [previous_moment] and turn it there.", true);
+        tell("The kind is the first camera's: pick that moment with [previous_moment] and turn it there.",
+             true);
         return;
     }
     moment->kind = kind_after(moment->kind);
@@ -162,7 +164,9 @@ void LogBook::turn_cue(std::size_t cue) {
     Moment* moment = in_hand();
     if (!moment || cue >= cue_facts().size()) return;
     if (!is_step(*moment)) {
-        tell("The cues belong to the first camera's moment: pick it with [previous_moment] and set them there.", true);
+        tell("The cues belong to the first camera's moment: pick it with [previous_moment] and set them "
+             "there.",
+             true);
         return;
     }
     const auto kind = static_cast<CueKind>(cue);

@@ -74,7 +74,8 @@ Player ticked(Player player, double now_s, const FrameTable& table) {
     if (!player.playing) return player;
     const Due next = due(player.clock, table, now_s);
     const bool forward = player.clock.speed > 0.0;
-    if (player.loop && (next.at_end || (forward ? next.frame > player.loop->last : next.frame < player.loop->first))) {
+    if (player.loop &&
+        (next.at_end || (forward ? next.frame > player.loop->last : next.frame < player.loop->first))) {
         player.frame = forward ? player.loop->first : player.loop->last;
         player.clock = play_from(table, player.frame, player.clock.speed, now_s);
         return player;

@@ -18,10 +18,10 @@ struct Player {
     FrameIndex frame{};
     int direction = 0; ///< of the last move: -1, 0, +1; guides what is decoded ahead
     bool playing = false;
-    int tempo = 0;      ///< running speed is 1 / 2^tempo: 1, 1/2, 1/4, 1/8
-    PlayClock clock;    ///< while playing
+    int tempo = 0;            ///< running speed is 1 / 2^tempo: 1, 1/2, 1/4, 1/8
+    PlayClock clock;          ///< while playing
     std::optional<Loop> loop; ///< until the coach goes elsewhere by hand
-    double now_s = 0.0; ///< time of the wall, as ticked() was told
+    double now_s = 0.0;       ///< time of the wall, as ticked() was told
 };
 
 constexpr int slowest_tempo = 3;
