@@ -58,7 +58,7 @@ std::optional<FourPixels> four_pixels(const RinkFit& fit, const Places& places, 
         const auto pixel = image_at(fit, places[i]);
         if (!pixel) return std::nullopt;
         four.at.segment<2>(static_cast<Eigen::Index>(2 * i)) =
-            straightened<double>(lens_of(fit.image), radial, Eigen::Vector2d{pixel->x_px, pixel->y_px});
+            straightened(lens_of(fit.image), radial, Eigen::Vector2d{pixel->x_px, pixel->y_px});
     }
     const auto slope = slope_of(to_eigen(fit.image_from_ice), places);
     const Eigen::Map<const Eigen::Matrix<double, 9, 9, Eigen::RowMajor>> of_numbers(fit.covariance.data());
@@ -79,8 +79,7 @@ std::optional<RinkFit> fit_through(const FourPixels& four, const Places& places,
     // The last number is 1 or, with the net behind the camera, -1: solved as 1, then turned.
     Eigen::Matrix<double, 9, 1> numbers;
     numbers << rows.fullPivLu().solve(four.at), 1.0;
-    const Eigen::Matrix3d matrix =
-        like.image_from_ice[8] * Eigen::Map<const RowMatrix3<double>>(numbers.data());
+    const Eigen::Matrix3d matrix = like.image_from_ice[8] * Eigen::Map<const RowMatrix3>(numbers.data());
     if (!matrix.allFinite()) return std::nullopt;
     const Spread by_numbers = slope_of(matrix, places).leftCols<8>();
     const Spread back = by_numbers.inverse();

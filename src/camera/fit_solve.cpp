@@ -4,13 +4,9 @@
 #include "camera/homography.h"
 
 #include <Eigen/LU>
-#include <Eigen/QR>
-#include <Eigen/SVD>
-#include <ceres/jet.h>
 #include <ceres/tiny_solver.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 
@@ -42,139 +38,6 @@ FitScales scales_of(const FitTerms& terms, ImageSize image) {
     return {normaliser(ice), normaliser(pixels).inverse(), lens_of(image)};
 }
 
-/// The residuals as a function of eight steps away from a matrix of unit length, square to it, and of
-/// `radial` when there is a ninth parameter.
-template <int parameter_count>
-class FitFunction {
-public:
-    using Scalar = double;
-    enum { NUM_RESIDUALS = Eigen::Dynamic, NUM_PARAMETERS = parameter_count };
-
-    FitFunction(const FitTerms& terms, const FitScales& scales, const Numbers& around)
-        : terms_(terms), scales_(scales), around_(around) {
-        const Eigen::HouseholderQR<Numbers> qr(around);
-        basis_ = (qr.householderQ() * Matrix9::Identity()).rightCols<8>();
-    }
-
-    int NumResiduals() const { return terms_.equations(); }
-    const Eigen::Matrix<double, 9, 8>& basis() const { return basis_; }
-
-    template <class T>
-    RowMatrix3<T> image_from_ice(const T* parameters) const {
-        RowMatrix3<T> normalised;
-        for (int i = 0; i < 9; ++i) {
-            T number(around_(i));
-            for (int k = 0; k < 8; ++k)
-                number += basis_(i, k) * parameters[k];
-            normalised(i / 3, i % 3) = number;
-        }
-        return scales_.pixels_back.cast<T>() * normalised * scales_.ice.cast<T>();
-    }
-
-    bool operator()(const double* parameters, double* residuals, double* jacobian) const {
-        if (jacobian == nullptr) {
-            std::vector<double> values(static_cast<std::size_t>(NumResiduals()));
-            evaluate<double>(parameters, values.data());
-            std::ranges::copy(values, residuals);
-            return true;
-        }
-        using Jet = ceres::Jet<double, parameter_count>;
-        std::array<Jet, parameter_count> at;
-        for (int k = 0; k < parameter_count; ++k)
-            at[static_cast<std::size_t>(k)] = Jet(parameters[k], k);
-        std::vector<Jet> values(static_cast<std::size_t>(NumResiduals()));
-        evaluate<Jet>(at.data(), values.data());
-        Eigen::Map<Eigen::Matrix<double, Eigen::Dynamic, parameter_count>> slopes(jacobian, NumResiduals(),
-                                                                                  parameter_count);
-        for (int i = 0; i < NumResiduals(); ++i) {
-            residuals[i] = values[static_cast<std::size_t>(i)].a;
-            slopes.row(i) = values[static_cast<std::size_t>(i)].v.transpose();
-        }
-        return true;
-    }
-
-private:
-    /// A place the camera cannot see counts as very far, so that the solver turns back.
-    template <class T>
-    void evaluate(const T* parameters, T* residual) const {
-        constexpr double unseen_px = 1e6;
-        const RowMatrix3<T> matrix = image_from_ice(parameters);
-        T radial(0.0);
-        if constexpr (parameter_count == 9) radial = parameters[8];
-        const bool wild = radial > most_radial || radial < -most_radial;
-        for (const PointTerm& term : terms_.points) {
-            Vector2<T> pixel = Vector2<T>::Constant(T(unseen_px));
-            if (!wild) project<T>(matrix, scales_.lens, radial, term.ice.template cast<T>(), pixel);
-            *residual++ = T(term.pixel.x()) - pixel.x();
-            *residual++ = T(term.pixel.y()) - pixel.y();
-        }
-        for (const CurveTerm& term : terms_.curves) {
-            Vector2<T> offset;
-            *residual = T(unseen_px);
-            if (!wild) across_curve<T>(matrix, scales_.lens, radial, term, offset, *residual);
-            ++residual;
-        }
-    }
-
-    const FitTerms& terms_;
-    const FitScales& scales_;
-    Numbers around_;
-    Eigen::Matrix<double, 9, 8> basis_;
-};
-
-struct Solution {
-    Numbers numbers = Numbers::Zero(); ///< unit length
-    double radial = 0.0;
-    double cost = std::numeric_limits<double>::infinity();
-};
-
-template <int parameter_count>
-Solution run(const FitTerms& terms, const FitScales& scales, Solution at) {
-    using Function = FitFunction<parameter_count>;
-    // Twice, the second time about the place found: the steps are square to the matrix they start from.
-    for (int round = 0; round < 2; ++round) {
-        const Function function(terms, scales, at.numbers);
-        ceres::TinySolver<Function> solver;
-        solver.options.max_num_iterations = 100;
-        solver.options.gradient_tolerance = 1e-14;
-        solver.options.parameter_tolerance = 1e-14;
-        solver.options.function_tolerance = 1e-13; // a step of 1e-7 px, and the second round takes one more
-        solver.options.cost_threshold = 1e-24;
-        Eigen::Matrix<double, parameter_count, 1> parameters =
-            Eigen::Matrix<double, parameter_count, 1>::Zero();
-        if constexpr (parameter_count == 9) parameters(8) = at.radial;
-        solver.Solve(function, &parameters);
-        at.numbers = (at.numbers + function.basis() * parameters.template head<8>()).normalized();
-        if constexpr (parameter_count == 9) at.radial = parameters(8);
-        at.cost = solver.summary.final_cost;
-    }
-    if (!at.numbers.allFinite() || !std::isfinite(at.cost)) at.cost = std::numeric_limits<double>::infinity();
-    return at;
-}
-
-/// Covariance of the normalised numbers and `radial` for residuals of one pixel; nothing where they are not
-/// fixed.
-template <int parameter_count>
-std::optional<Matrix10> covariance_of(const FitTerms& terms, const FitScales& scales, const Solution& at) {
-    const FitFunction<parameter_count> function(terms, scales, at.numbers);
-    Eigen::Matrix<double, parameter_count, 1> parameters = Eigen::Matrix<double, parameter_count, 1>::Zero();
-    if constexpr (parameter_count == 9) parameters(8) = at.radial;
-    Eigen::VectorXd residuals(function.NumResiduals());
-    Eigen::MatrixXd slopes(function.NumResiduals(), parameter_count);
-    function(parameters.data(), residuals.data(), slopes.data());
-    if (!slopes.allFinite()) return std::nullopt;
-    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(slopes, Eigen::ComputeThinV);
-    const Eigen::VectorXd& strengths = svd.singularValues();
-    constexpr double least_strength = 1e-7;
-    if (!(strengths(parameter_count - 1) > least_strength * strengths(0))) return std::nullopt;
-    const Eigen::MatrixXd root = svd.matrixV() * strengths.cwiseInverse().asDiagonal();
-    Eigen::Matrix<double, 10, parameter_count> lift = Eigen::Matrix<double, 10, parameter_count>::Zero();
-    lift.template topLeftCorner<9, 8>() = function.basis();
-    if constexpr (parameter_count == 9) lift(9, 8) = 1.0;
-    const Eigen::Matrix<double, 10, Eigen::Dynamic> lifted = lift * root;
-    return Matrix10{lifted * lifted.transpose()};
-}
-
 /// Row by row, vec(A X B) = kron(A, B^T) vec(X).
 Matrix9 row_major_kronecker(const Eigen::Matrix3d& left, const Eigen::Matrix3d& right) {
     Matrix9 product;
@@ -186,9 +49,128 @@ Matrix9 row_major_kronecker(const Eigen::Matrix3d& left, const Eigen::Matrix3d& 
     return product;
 }
 
+/// The residuals as a function of eight steps away from a matrix of unit length, square to it, and of
+/// `radial` when there is a ninth parameter.
+class FitFunction {
+public:
+    using Scalar = double;
+    enum { NUM_RESIDUALS = Eigen::Dynamic, NUM_PARAMETERS = Eigen::Dynamic };
+
+    FitFunction(const FitTerms& terms, const FitScales& scales, const Numbers& around, bool with_radial)
+        : terms_(terms), scales_(scales), around_(around), with_radial_(with_radial) {
+        // Householder's reflection that turns `around` onto the first axis leaves eight columns square to it.
+        Numbers mirror = around.normalized();
+        mirror(0) += mirror(0) < 0.0 ? -1.0 : 1.0;
+        basis_ = -2.0 / mirror.squaredNorm() * mirror * mirror.tail<8>().transpose();
+        basis_.bottomRows<8>() += Eigen::Matrix<double, 8, 8>::Identity();
+        numbers_by_parameters_.setZero(10, NumParameters());
+        numbers_by_parameters_.topLeftCorner(9, 8) =
+            row_major_kronecker(scales.pixels_back, scales.ice) * basis_;
+        if (with_radial) numbers_by_parameters_(9, 8) = 1.0;
+    }
+
+    int NumResiduals() const { return terms_.equations(); }
+    int NumParameters() const { return with_radial_ ? 9 : 8; }
+    const Eigen::Matrix<double, 9, 8>& basis() const { return basis_; }
+
+    /// A place the camera cannot see counts as very far, so that the solver turns back.
+    bool operator()(const double* parameters, double* residuals, double* jacobian) const {
+        constexpr double unseen_px = 1e6;
+        const Eigen::Map<const Eigen::Matrix<double, 8, 1>> steps(parameters);
+        const Numbers numbers = around_ + basis_ * steps;
+        const RowMatrix3 matrix =
+            scales_.pixels_back * Eigen::Map<const RowMatrix3>(numbers.data()) * scales_.ice;
+        const double radial = with_radial_ ? parameters[8] : 0.0;
+        const bool wild = std::abs(radial) > most_radial;
+        Eigen::Map<Eigen::MatrixXd> slopes(jacobian, jacobian ? NumResiduals() : 0, NumParameters());
+        slopes.setZero();
+        int row = 0;
+        for (const PointTerm& term : terms_.points) {
+            Eigen::Vector2d pixel = Eigen::Vector2d::Constant(unseen_px);
+            if (!wild && project(matrix, scales_.lens, radial, term.ice, pixel) && jacobian) {
+                slopes.middleRows<2>(row) =
+                    -pixel_slopes(matrix, scales_.lens, radial, term.ice, pixel).by_fit *
+                    numbers_by_parameters_;
+            }
+            residuals[row++] = term.pixel.x() - pixel.x();
+            residuals[row++] = term.pixel.y() - pixel.y();
+        }
+        for (const CurveTerm& term : terms_.curves) {
+            residuals[row] = unseen_px;
+            Eigen::Matrix<double, 1, 10> slope;
+            Eigen::Vector2d offset;
+            if (!wild && jacobian &&
+                across_curve(matrix, scales_.lens, radial, term, residuals[row], slope)) {
+                slopes.row(row) = slope * numbers_by_parameters_;
+            } else if (!wild && !jacobian) {
+                across_curve(matrix, scales_.lens, radial, term, offset, residuals[row]);
+            }
+            ++row;
+        }
+        return true;
+    }
+
+private:
+    const FitTerms& terms_;
+    const FitScales& scales_;
+    Numbers around_;
+    Eigen::Matrix<double, 9, 8> basis_;
+    bool with_radial_;
+    Eigen::MatrixXd numbers_by_parameters_; ///< ten rows: the matrix in pixels, then `radial`
+};
+
+struct Solution {
+    Numbers numbers = Numbers::Zero(); ///< unit length
+    double radial = 0.0;
+    double cost = std::numeric_limits<double>::infinity();
+};
+
+Solution run(const FitTerms& terms, const FitScales& scales, Solution at, bool with_radial) {
+    // Twice, the second time about the place found: the steps are square to the matrix they start from.
+    for (int round = 0; round < 2; ++round) {
+        const FitFunction function(terms, scales, at.numbers, with_radial);
+        ceres::TinySolver<FitFunction> solver;
+        solver.options.max_num_iterations = 100;
+        solver.options.gradient_tolerance = 1e-14;
+        solver.options.parameter_tolerance = 1e-14;
+        solver.options.function_tolerance = 1e-13; // a step of 1e-7 px, and the second round takes one more
+        solver.options.cost_threshold = 1e-24;
+        Eigen::VectorXd parameters = Eigen::VectorXd::Zero(function.NumParameters());
+        if (with_radial) parameters(8) = at.radial;
+        solver.Solve(function, &parameters);
+        at.numbers = (at.numbers + function.basis() * parameters.head<8>()).normalized();
+        if (with_radial) at.radial = parameters(8);
+        at.cost = solver.summary.final_cost;
+    }
+    if (!at.numbers.allFinite() || !std::isfinite(at.cost)) at.cost = std::numeric_limits<double>::infinity();
+    return at;
+}
+
+/// Covariance of the normalised numbers and `radial` for residuals of one pixel; nothing where they are not
+/// fixed.
+std::optional<Matrix10> covariance_of(const FitTerms& terms, const FitScales& scales, const Solution& at,
+                                      bool with_radial) {
+    const FitFunction function(terms, scales, at.numbers, with_radial);
+    const int size = function.NumParameters();
+    Eigen::VectorXd parameters = Eigen::VectorXd::Zero(size);
+    if (with_radial) parameters(8) = at.radial;
+    Eigen::VectorXd residuals(function.NumResiduals());
+    Eigen::MatrixXd slopes(function.NumResiduals(), size);
+    function(parameters.data(), residuals.data(), slopes.data());
+    if (!slopes.allFinite()) return std::nullopt;
+    const auto [strengths, directions] = right_singular(slopes);
+    constexpr double least_strength = 1e-7;
+    if (!(strengths(size - 1) > least_strength * strengths(0))) return std::nullopt;
+    Eigen::MatrixXd lift = Eigen::MatrixXd::Zero(10, size);
+    lift.topLeftCorner(9, 8) = function.basis();
+    if (with_radial) lift(9, 8) = 1.0;
+    const Eigen::MatrixXd lifted = lift * directions * strengths.cwiseInverse().asDiagonal();
+    return Matrix10{lifted * lifted.transpose()};
+}
+
 /// Last number to 1 or -1 (unit length where it is next to nothing); the covariance follows.
 void fix_scale(Eigen::Matrix3d& matrix, Matrix10& covariance) {
-    RowMatrix3<double> by_row = matrix;
+    RowMatrix3 by_row = matrix;
     const Eigen::Map<Numbers> numbers(by_row.data());
     const double last = numbers(8);
     const double norm = numbers.norm();
@@ -207,17 +189,17 @@ void fix_scale(Eigen::Matrix3d& matrix, Matrix10& covariance) {
 }
 
 bool fill_residuals(const FitTerms& terms, const Lens& lens, SolvedFit& fit) {
-    const RowMatrix3<double> matrix = fit.image_from_ice;
+    const RowMatrix3 matrix = fit.image_from_ice;
     for (const PointTerm& term : terms.points) {
         Eigen::Vector2d pixel;
-        if (!project<double>(matrix, lens, fit.radial, term.ice, pixel)) return false;
+        if (!project(matrix, lens, fit.radial, term.ice, pixel)) return false;
         fit.point_residuals.emplace_back(term.pixel - pixel);
         fit.squared_error += fit.point_residuals.back().squaredNorm();
     }
     for (const CurveTerm& term : terms.curves) {
         Eigen::Vector2d offset;
         double distance_px = 0.0;
-        if (!across_curve<double>(matrix, lens, fit.radial, term, offset, distance_px)) return false;
+        if (!across_curve(matrix, lens, fit.radial, term, offset, distance_px)) return false;
         fit.curve_residuals.push_back(offset);
         fit.squared_error += offset.squaredNorm();
     }
@@ -232,19 +214,18 @@ std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool 
     const FitScales scales = scales_of(terms, image);
     Solution best;
     for (const Eigen::Matrix3d& start : fit_starts(terms, image)) {
-        const RowMatrix3<double> normalised = scales.pixels_back.inverse() * start * scales.ice.inverse();
+        const RowMatrix3 normalised = scales.pixels_back.inverse() * start * scales.ice.inverse();
         Solution at{Eigen::Map<const Numbers>(normalised.data()).normalized(), 0.0, 0.0};
-        at = run<8>(terms, scales, at);
-        if (with_radial) at = run<9>(terms, scales, at);
+        at = run(terms, scales, at, false);
+        if (with_radial) at = run(terms, scales, at, true);
         if (at.cost < best.cost) best = at;
     }
     if (!std::isfinite(best.cost)) return std::nullopt;
-    const std::optional<Matrix10> covariance =
-        with_radial ? covariance_of<9>(terms, scales, best) : covariance_of<8>(terms, scales, best);
+    const std::optional<Matrix10> covariance = covariance_of(terms, scales, best, with_radial);
     if (!covariance) return std::nullopt;
 
     SolvedFit fit;
-    const Eigen::Matrix3d normalised = Eigen::Map<const RowMatrix3<double>>(best.numbers.data());
+    const Eigen::Matrix3d normalised = Eigen::Map<const RowMatrix3>(best.numbers.data());
     fit.image_from_ice = scales.pixels_back * normalised * scales.ice;
     fit.radial = best.radial;
     fit.freedom = freedom;

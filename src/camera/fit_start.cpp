@@ -3,7 +3,6 @@
 
 #include "rink/units.h"
 
-#include <Eigen/SVD>
 
 #include <algorithm>
 #include <array>
@@ -77,10 +76,10 @@ std::optional<Eigen::Matrix3d> from_points_and_lines(const FitTerms& terms) {
         rows.block<1, 3>(row, 3) = across.y_m * pixel;
         rows.block<1, 3>(row++, 6) = -dot(across, piece.from) / rink_scale_m * pixel;
     }
-    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(rows, Eigen::ComputeFullV);
-    if (!(svd.singularValues()(7) > 1e-6 * svd.singularValues()(0))) return std::nullopt;
-    const Eigen::Matrix<double, 9, 1> numbers = svd.matrixV().col(8);
-    Eigen::Matrix3d ice_from_image = Eigen::Map<const RowMatrix3<double>>(numbers.data());
+    const RightSingular singular = right_singular(rows);
+    if (!(singular.values(7) > 1e-6 * singular.values(0))) return std::nullopt;
+    const Eigen::Matrix<double, 9, 1> numbers = singular.vectors.col(8);
+    Eigen::Matrix3d ice_from_image = Eigen::Map<const RowMatrix3>(numbers.data());
     ice_from_image =
         Eigen::Vector3d{rink_scale_m, rink_scale_m, 1.0}.asDiagonal() * ice_from_image * from_pixels;
     if (!(std::abs(ice_from_image.determinant()) > 0.0)) return std::nullopt;
@@ -135,7 +134,7 @@ std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image) {
                 Eigen::Matrix3d place = Eigen::Matrix3d::Identity();
                 place.diagonal().head<2>().setConstant(scale);
                 place.topRightCorner<2, 1>() = middle - scale * seen_middle;
-                const RowMatrix3<double> matrix = place * unit;
+                const RowMatrix3 matrix = place * unit;
                 double cost = 0.0;
                 bool sees_all = true;
                 for (std::size_t i = 0; i < seen.size(); ++i) {
@@ -146,8 +145,8 @@ std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image) {
                 for (const CurveTerm& term : terms.curves) {
                     Eigen::Vector2d offset;
                     double distance_px = 0.0;
-                    sees_all = sees_all &&
-                               across_curve<double>(matrix, lens_of(image), 0.0, term, offset, distance_px);
+                    sees_all =
+                        sees_all && across_curve(matrix, lens_of(image), 0.0, term, offset, distance_px);
                     cost += std::min(distance_px * distance_px, 1e6);
                 }
                 if (sees_all) candidates.push_back({cost, matrix});

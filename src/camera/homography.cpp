@@ -31,6 +31,11 @@ Eigen::Matrix3d normaliser(std::span<const Eigen::Vector2d> points) {
     return similarity;
 }
 
+RightSingular right_singular(const Eigen::MatrixXd& rows) {
+    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(rows, Eigen::ComputeFullV);
+    return {svd.singularValues(), svd.matrixV()};
+}
+
 LinearFit direct_linear_transform(std::span<const Eigen::Vector2d> source,
                                   std::span<const Eigen::Vector2d> target) {
     // Nine rows at least, so that the last right singular vector is the null vector even for four pairs.
@@ -44,12 +49,12 @@ LinearFit direct_linear_transform(std::span<const Eigen::Vector2d> source,
         equations.block<1, 3>(row + 1, 3) = from;
         equations.block<1, 3>(row + 1, 6) = -target[i].y() * from;
     }
-    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(equations, Eigen::ComputeFullV);
-    const Eigen::Matrix<double, 9, 1> null_vector = svd.matrixV().col(8);
+    const RightSingular singular = right_singular(equations);
+    const Eigen::Matrix<double, 9, 1> null_vector = singular.vectors.col(8);
     LinearFit fit;
     fit.target_from_source =
         Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>>(null_vector.data());
-    fit.conditioning = svd.singularValues()(7) / svd.singularValues()(0);
+    fit.conditioning = singular.values(7) / singular.values(0);
     return fit;
 }
 

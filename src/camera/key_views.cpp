@@ -23,8 +23,7 @@ using Step4 = Eigen::Matrix<double, 4, 1>;
 
 Eigen::Vector2d straight_pixel(const TurningCamera& camera, cv::Point2f at) {
     // OpenCV counts from pixel centres, we from the corner of the first pixel.
-    return straightened<double>(lens_of(camera.image), camera.radial,
-                                Eigen::Vector2d{at.x + 0.5, at.y + 0.5});
+    return straightened(lens_of(camera.image), camera.radial, Eigen::Vector2d{at.x + 0.5, at.y + 0.5});
 }
 
 Eigen::Vector3d ray_of(const TurningCamera& camera, cv::Point2f at) {
@@ -39,7 +38,7 @@ cv::Point2f pixel_of_ray(const TurningCamera& camera, const Eigen::Vector3d& ray
     if (!(seen.z() > 0.0)) return {outside, outside};
     const Lens lens = lens_of(camera.image);
     Eigen::Vector2d pixel;
-    if (!bent<double>(lens, camera.radial, lens.middle_px + camera.focal_px * seen.hnormalized(), pixel))
+    if (!bent(lens, camera.radial, lens.middle_px + camera.focal_px * seen.hnormalized(), pixel))
         return {outside, outside};
     return {static_cast<float>(pixel.x() - 0.5), static_cast<float>(pixel.y() - 0.5)};
 }

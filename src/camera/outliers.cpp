@@ -62,21 +62,19 @@ struct Search {
     /// allows.
     std::pair<double, double> miss(std::size_t click, const SolvedFit& fit) const {
         constexpr double nowhere = std::numeric_limits<double>::infinity();
-        const RowMatrix3<double> matrix = fit.image_from_ice;
+        const RowMatrix3 matrix = fit.image_from_ice;
         const double noise = std::max(sigma_px, noise_px(fit));
         if (!is_point(click)) {
             Eigen::Vector2d offset;
             double distance_px = 0.0;
-            if (!across_curve<double>(matrix, lens_of(image), fit.radial, curve_term(click), offset,
-                                      distance_px)) {
+            if (!across_curve(matrix, lens_of(image), fit.radial, curve_term(click), offset, distance_px)) {
                 return {nowhere, nowhere};
             }
             return {offset.norm(), offset.norm() / noise};
         }
         const PointTerm term = point_term(click);
         Eigen::Vector2d predicted;
-        if (!project<double>(matrix, lens_of(image), fit.radial, term.ice, predicted))
-            return {nowhere, nowhere};
+        if (!project(matrix, lens_of(image), fit.radial, term.ice, predicted)) return {nowhere, nowhere};
         const Eigen::Vector2d off = term.pixel - predicted;
         const Eigen::Vector3d seen = matrix * term.ice.homogeneous();
         Eigen::Matrix<double, 2, 9> slope = Eigen::Matrix<double, 2, 9>::Zero();

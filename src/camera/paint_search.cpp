@@ -2,7 +2,6 @@
 
 #include <Eigen/Cholesky>
 #include <Eigen/LU>
-#include <ceres/jet.h>
 
 #include <algorithm>
 #include <array>
@@ -12,8 +11,6 @@
 namespace ropeline {
 namespace {
 
-using Jet7 = ceres::Jet<double, 7>;
-
 constexpr double least_darkness = 10.0; // of 255, of paint against the ice beside it
 constexpr double least_hue = 5.0;       // of 255, of paint being more red or blue than the ice beside it
 constexpr double least_width_px = 0.7;
@@ -22,9 +19,8 @@ constexpr double line_sigma_px =
     1.2; // of one match; neighbours on a line err together, so more than the noise of one
 
 std::optional<Eigen::Vector2d> pixel_of(const TurningCamera& camera, const Eigen::Vector2d& ice) {
-    constexpr std::array<double, 7> still{};
     Eigen::Vector2d pixel;
-    if (!project_step<double>(camera, still.data(), ice, pixel)) return std::nullopt;
+    if (!project(camera, ice, pixel)) return std::nullopt;
     return pixel;
 }
 
@@ -208,12 +204,10 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
         double squared = 0.0;
         int agreed = 0;
         for (const PaintMatch& match : look.found) {
-            std::array<Jet7, 7> step;
-            for (int k = 0; k < 7; ++k)
-                step[static_cast<std::size_t>(k)] = Jet7(0.0, k);
-            Vector2<Jet7> pixel;
-            if (!project_step<Jet7>(camera, step.data(), match.sample->at, pixel)) continue;
-            const CameraStep slope = match.across.x() * pixel.x().v + match.across.y() * pixel.y().v;
+            const std::optional<Eigen::Vector2d> pixel = pixel_of(camera, match.sample->at);
+            if (!pixel) continue;
+            const CameraStep slope =
+                pixel_by_step(camera, match.sample->at, *pixel).transpose() * match.across;
             const double sigmas = match.off_px / scale_px;
             const double trust = 1.0 / ((1.0 + sigmas * sigmas) * (1.0 + sigmas * sigmas)); // Geman-McClure
             information += slope * slope.transpose() * (trust / (line_sigma_px * line_sigma_px));

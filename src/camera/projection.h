@@ -1,4 +1,4 @@
-// The camera model in one place, for numbers and for automatic derivatives alike.
+// The camera model in one place: lens, projection and how a pixel moves with what is below or before it.
 #pragma once
 
 #include "camera/image_point.h"
@@ -7,7 +7,6 @@
 #include <Eigen/Geometry>
 
 #include <algorithm>
-#include <cmath>
 
 namespace ropeline {
 
@@ -22,39 +21,31 @@ inline Lens lens_of(ImageSize image) {
     return {half, std::max(half.norm(), 1.0)}; // a fit without lens may not know its picture
 }
 
-template <class T>
-using Vector2 = Eigen::Matrix<T, 2, 1>;
-template <class T>
-using RowMatrix3 = Eigen::Matrix<T, 3, 3, Eigen::RowMajor>;
+using RowMatrix3 = Eigen::Matrix<double, 3, 3, Eigen::RowMajor>;
 
-/// Pixel of the film -> pixel of the straightened picture.
-template <class T>
-Vector2<T> straightened(const Lens& lens, const T& radial, const Vector2<T>& pixel) {
-    const Vector2<T> offset = (pixel - lens.middle_px.cast<T>()) / T(lens.half_diagonal_px);
-    return lens.middle_px.cast<T>() +
-           offset * (T(lens.half_diagonal_px) / (T(1.0) + radial * offset.squaredNorm()));
-}
+/// Pixel of the film -> pixel of the straightened picture (division model).
+Eigen::Vector2d straightened(const Lens& lens, double radial, const Eigen::Vector2d& pixel);
 
 /// Straightened pixel -> pixel of the film: the root of the division model that tends to 1 as `radial` tends
 /// to 0. False where the lens cannot see (outside the circle that a pincushion lens folds at).
-template <class T>
-bool bent(const Lens& lens, const T& radial, const Vector2<T>& straight, Vector2<T>& pixel) {
-    using std::sqrt;
-    const Vector2<T> offset = straight - lens.middle_px.cast<T>();
-    const T root =
-        T(1.0) - T(4.0) * radial * offset.squaredNorm() / T(lens.half_diagonal_px * lens.half_diagonal_px);
-    if (!(root > T(0.0))) return false;
-    pixel = lens.middle_px.cast<T>() + offset * (T(2.0) / (T(1.0) + sqrt(root)));
-    return true;
-}
+bool bent(const Lens& lens, double radial, const Eigen::Vector2d& straight, Eigen::Vector2d& pixel);
 
 /// Ice -> pixel; false behind the camera or where the lens cannot see.
-template <class T>
-bool project(const RowMatrix3<T>& image_from_ice, const Lens& lens, const T& radial, const Vector2<T>& ice,
-             Vector2<T>& pixel) {
-    const Eigen::Matrix<T, 3, 1> seen = image_from_ice * ice.homogeneous();
-    if (!(seen.z() > T(0.0))) return false;
-    return bent<T>(lens, radial, Vector2<T>(seen.template head<2>() / seen.z()), pixel);
-}
+bool project(const RowMatrix3& image_from_ice, const Lens& lens, double radial, const Eigen::Vector2d& ice,
+             Eigen::Vector2d& pixel);
+
+/// How a pixel of the film moves with its straightened pixel.
+Eigen::Matrix2d pixel_by_straight(const Lens& lens, double radial, const Eigen::Vector2d& pixel);
+
+/// Slopes of the pixel of `ice` by the ice position (2x2) and by a fit's ten numbers (2x10): the matrix row by
+/// row, then `radial`.
+struct PixelSlopes {
+    Eigen::Matrix2d by_ice;
+    Eigen::Matrix<double, 2, 10> by_fit;
+};
+
+/// `pixel` is where `ice` projects to, or so near as a mark is to its place.
+PixelSlopes pixel_slopes(const RowMatrix3& image_from_ice, const Lens& lens, double radial,
+                         const Eigen::Vector2d& ice, const Eigen::Vector2d& pixel);
 
 } // namespace ropeline

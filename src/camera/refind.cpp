@@ -47,7 +47,7 @@ TurningCamera likely_camera(const KeyView& key, const cv::Mat& grey) {
     }
     const TurningCamera& then = key.belief.camera;
     const Lens lens = lens_of(then.image);
-    const Eigen::Vector2d off = straightened<double>(lens, then.radial, {at.x, at.y}) - lens.middle_px;
+    const Eigen::Vector2d off = straightened(lens, then.radial, {at.x, at.y}) - lens.middle_px;
     const Eigen::Vector3d ahead =
         (then.camera_from_world.transpose() * Eigen::Vector3d{off.x(), off.y(), then.focal_px}).normalized();
     const Eigen::Matrix3d roll =

@@ -70,16 +70,16 @@ bool horizon_in_picture(const RinkFit& fit) {
     const Eigen::RowVector3d row = to_eigen(fit.ice_from_image).row(2);
     const std::array<Eigen::Vector2d, 4> corners{{{0.0, 0.0}, {right, 0.0}, {0.0, bottom}, {right, bottom}}};
     return std::ranges::any_of(corners, [&](const Eigen::Vector2d& corner) {
-        return row * straightened<double>(lens_of(fit.image), fit.radial, corner).homogeneous() <= 0.0;
+        return row * straightened(lens_of(fit.image), fit.radial, corner).homogeneous() <= 0.0;
     });
 }
 
 void fill_residuals(const RinkClicks& clicks, const AgreedFit& agreed, RinkFit& fit) {
     const Lens lens = lens_of(fit.image);
-    const RowMatrix3<double> matrix = agreed.fit.image_from_ice;
+    const RowMatrix3 matrix = agreed.fit.image_from_ice;
     for (const LandmarkClick& click : clicks.points) {
         Eigen::Vector2d pixel = Eigen::Vector2d::Constant(std::numeric_limits<double>::quiet_NaN());
-        project<double>(matrix, lens, fit.radial, Eigen::Vector2d{click.point.x_m, click.point.y_m}, pixel);
+        project(matrix, lens, fit.radial, Eigen::Vector2d{click.point.x_m, click.point.y_m}, pixel);
         fit.residuals.push_back({click.at.x_px - pixel.x(), click.at.y_px - pixel.y()});
     }
     std::size_t used = 0;
@@ -157,12 +157,12 @@ RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const F
 }
 
 std::optional<ImagePoint> curve_residual(const RinkFit& fit, const CurveClick& click) {
-    const RowMatrix3<double> matrix = to_eigen(fit.image_from_ice);
+    const RowMatrix3 matrix = to_eigen(fit.image_from_ice);
     CurveTerm term{{click.at.x_px, click.at.y_px}, &click.curve};
     for (int round = 0; round < 4; ++round) {
         Eigen::Vector2d offset;
         double distance_px = 0.0;
-        if (!across_curve<double>(matrix, lens_of(fit.image), fit.radial, term, offset, distance_px))
+        if (!across_curve(matrix, lens_of(fit.image), fit.radial, term, offset, distance_px))
             return std::nullopt;
         term.pixel -= offset;
     }

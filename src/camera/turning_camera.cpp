@@ -6,17 +6,13 @@
 #include <Eigen/Geometry>
 #include <Eigen/LU>
 #include <Eigen/SVD>
-#include <ceres/jet.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <vector>
 
 namespace ropeline {
 namespace {
-
-using Jet7 = ceres::Jet<double, 7>;
 
 Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera) {
     const Lens lens = lens_of(camera.image);
@@ -26,6 +22,11 @@ Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera) {
     Eigen::Matrix3d axes;
     axes << camera.camera_from_world.leftCols<2>(), -camera.camera_from_world * camera.place_m;
     return inside * axes;
+}
+
+/// A place on the ice in the camera's axes.
+Eigen::Vector3d from_camera(const TurningCamera& camera, const Eigen::Vector2d& ice) {
+    return camera.camera_from_world * (Eigen::Vector3d{ice.x(), ice.y(), 0.0} - camera.place_m);
 }
 
 /// Closed form: both columns of a rotation are square to each other and of one length.
@@ -79,6 +80,27 @@ Eigen::Matrix<double, 2, 9> slope_by_numbers(const RinkFit& fit, const Eigen::Ve
 
 } // namespace
 
+bool project(const TurningCamera& camera, const Eigen::Vector2d& ice, Eigen::Vector2d& pixel) {
+    const Eigen::Vector3d seen = from_camera(camera, ice);
+    if (!(seen.z() > 0.1)) return false;
+    const Lens lens = lens_of(camera.image);
+    return bent(lens, camera.radial, lens.middle_px + camera.focal_px * seen.hnormalized(), pixel);
+}
+
+Eigen::Matrix<double, 2, 7> pixel_by_step(const TurningCamera& camera, const Eigen::Vector2d& ice,
+                                          const Eigen::Vector2d& pixel) {
+    const Eigen::Vector3d seen = from_camera(camera, ice);
+    const Eigen::Vector2d plane = seen.hnormalized();
+    Eigen::Matrix<double, 2, 3> by_seen; // of the plane one focal length ahead
+    by_seen << 1.0, 0.0, -plane.x(), 0.0, 1.0, -plane.y();
+    by_seen /= seen.z();
+    Eigen::Matrix3d turn; // a small rotation r moves `seen` by r x seen
+    turn << 0.0, seen.z(), -seen.y(), -seen.z(), 0.0, seen.x(), seen.y(), -seen.x(), 0.0;
+    Eigen::Matrix<double, 2, 7> slope;
+    slope << by_seen * turn, plane, -by_seen * camera.camera_from_world;
+    return camera.focal_px * pixel_by_straight(lens_of(camera.image), camera.radial, pixel) * slope;
+}
+
 TurningCamera moved(const TurningCamera& camera, const CameraStep& step) {
     TurningCamera after = camera;
     const double angle = step.head<3>().norm();
@@ -118,16 +140,11 @@ std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px
     Eigen::VectorXd off(size);
     for (int round = 0; round < 12; ++round) {
         for (std::size_t i = 0; i < places.size(); ++i) {
-            std::array<Jet7, 7> step;
-            for (int k = 0; k < 7; ++k)
-                step[static_cast<std::size_t>(k)] = Jet7(0.0, k);
-            Vector2<Jet7> pixel;
-            if (!project_step<Jet7>(belief.camera, step.data(), places[i], pixel)) return std::nullopt;
-            for (int axis = 0; axis < 2; ++axis) {
-                const auto row = static_cast<Eigen::Index>(2 * i) + axis;
-                off(row) = wanted(row) - pixel(axis).a;
-                slopes.row(row) = pixel(axis).v.transpose();
-            }
+            Eigen::Vector2d pixel;
+            if (!project(belief.camera, places[i], pixel)) return std::nullopt;
+            const auto row = static_cast<Eigen::Index>(2 * i);
+            off.segment<2>(row) = wanted.segment<2>(row) - pixel;
+            slopes.middleRows<2>(row) = pixel_by_step(belief.camera, places[i], pixel);
         }
         const CameraSpread information = slopes.transpose() * weight.solve(slopes);
         const CameraStep step = information.ldlt().solve(slopes.transpose() * weight.solve(off));
@@ -157,9 +174,9 @@ RinkFit fit_of(const CameraBelief& belief) {
     for (int k = 0; k < 7; ++k) {
         const double h = k < 4 ? 1e-6 : 1e-5;
         const CameraStep step = CameraStep::Unit(k) * h;
-        const RowMatrix3<double> up = numbers_of(moved(belief.camera, step));
-        const RowMatrix3<double> down = numbers_of(moved(belief.camera, -step));
-        const RowMatrix3<double> change = (up - down) / (2.0 * h);
+        const RowMatrix3 up = numbers_of(moved(belief.camera, step));
+        const RowMatrix3 down = numbers_of(moved(belief.camera, -step));
+        const RowMatrix3 change = (up - down) / (2.0 * h);
         slope.col(k) = Eigen::Map<const Eigen::Matrix<double, 9, 1>>(change.data());
     }
     RinkFit fit;

@@ -7,7 +7,6 @@
 #include "camera/rink_fit.h"
 
 #include <Eigen/Core>
-#include <ceres/rotation.h>
 
 #include <optional>
 
@@ -33,27 +32,12 @@ struct CameraBelief {
 
 TurningCamera moved(const TurningCamera& camera, const CameraStep& step);
 
-/// Pixel of a place on the ice after a step; false behind the camera. Written once for numbers and
-/// derivatives.
-template <class T>
-bool project_step(const TurningCamera& camera, const T* step, const Eigen::Vector2d& ice, Vector2<T>& pixel) {
-    using std::exp;
-    const T from_place[3]{T(ice.x() - camera.place_m.x()) - step[4],
-                          T(ice.y() - camera.place_m.y()) - step[5], T(-camera.place_m.z()) - step[6]};
-    T before[3], seen[3];
-    for (int row = 0; row < 3; ++row) {
-        before[row] = camera.camera_from_world(row, 0) * from_place[0] +
-                      camera.camera_from_world(row, 1) * from_place[1] +
-                      camera.camera_from_world(row, 2) * from_place[2];
-    }
-    ceres::AngleAxisRotatePoint(step, before, seen);
-    if (!(seen[2] > T(0.1))) return false;
-    const Lens lens = lens_of(camera.image);
-    const T focal = T(camera.focal_px) * exp(step[3]);
-    const Vector2<T> straight(T(lens.middle_px.x()) + focal * seen[0] / seen[2],
-                              T(lens.middle_px.y()) + focal * seen[1] / seen[2]);
-    return bent<T>(lens, T(camera.radial), straight, pixel);
-}
+/// Pixel of a place on the ice; false behind the camera.
+bool project(const TurningCamera& camera, const Eigen::Vector2d& ice, Eigen::Vector2d& pixel);
+
+/// How that pixel moves with a small step.
+Eigen::Matrix<double, 2, 7> pixel_by_step(const TurningCamera& camera, const Eigen::Vector2d& ice,
+                                          const Eigen::Vector2d& pixel);
 
 /// The turning camera nearest to a fit within the fit's own error, with what is left of that error.
 /// Out     nothing when the fit is no picture of such a camera: residual above `most_px` and beyond five of the fit's
