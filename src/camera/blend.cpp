@@ -1,10 +1,10 @@
 #include "camera/blend.h"
 
+#include "camera/dense.h"
 #include "camera/homography.h"
 #include "camera/projection.h"
 #include "camera/sight.h"
 
-#include <Eigen/Cholesky>
 #include <Eigen/LU>
 
 #include <algorithm>
@@ -40,14 +40,10 @@ struct FourPixels {
 
 /// Slope of the straightened pixels by the nine numbers.
 Eigen::Matrix<double, 8, 9> slope_of(const Eigen::Matrix3d& image_from_ice, const Places& places) {
-    Eigen::Matrix<double, 8, 9> slope = Eigen::Matrix<double, 8, 9>::Zero();
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        const Eigen::Vector3d from{places[i].x_m, places[i].y_m, 1.0};
-        const Eigen::Vector3d seen = image_from_ice * from;
-        const auto row = static_cast<Eigen::Index>(2 * i);
-        slope.block<1, 3>(row, 0) = slope.block<1, 3>(row + 1, 3) = from.transpose() / seen.z();
-        slope.block<2, 3>(row, 6) = -seen.hnormalized() * from.transpose() / seen.z();
-    }
+    Eigen::Matrix<double, 8, 9> slope;
+    for (std::size_t i = 0; i < places.size(); ++i)
+        slope.middleRows<2>(static_cast<Eigen::Index>(2 * i)) =
+            straight_by_numbers(image_from_ice, {places[i].x_m, places[i].y_m});
     return slope;
 }
 
@@ -78,11 +74,11 @@ std::optional<RinkFit> fit_through(const FourPixels& four, const Places& places,
     }
     // The last number is 1 or, with the net behind the camera, -1: solved as 1, then turned.
     Eigen::Matrix<double, 9, 1> numbers;
-    numbers << rows.fullPivLu().solve(four.at), 1.0;
+    numbers << inverse_of(rows) * four.at, 1.0;
     const Eigen::Matrix3d matrix = like.image_from_ice[8] * Eigen::Map<const RowMatrix3>(numbers.data());
     if (!matrix.allFinite()) return std::nullopt;
     const Spread by_numbers = slope_of(matrix, places).leftCols<8>();
-    const Spread back = by_numbers.inverse();
+    const Spread back = inverse_of(by_numbers);
     RinkFit fit = like;
     fit.image_from_ice = from_eigen(matrix);
     fit.ice_from_image = from_eigen(matrix.inverse());
@@ -119,10 +115,10 @@ CarriedFrame blended(const CarriedFrame& one, const CarriedFrame& other) {
     const double square_a = better.sigma_m * better.sigma_m, square_b = worse.sigma_m * worse.sigma_m;
     if (!(square_a + square_b > 0.0) || !std::isfinite(square_a + square_b)) return better;
     const double share = square_b / (square_a + square_b);
-    const Spread information_a = share * a->spread.inverse(),
-                 information_b = (1.0 - share) * b->spread.inverse();
+    const Spread information_a = share * inverse_of(a->spread),
+                 information_b = (1.0 - share) * inverse_of(b->spread);
     FourPixels both;
-    both.spread = (information_a + information_b).inverse();
+    both.spread = inverse_of(information_a + information_b);
     both.at = both.spread * (information_a * a->at + information_b * b->at);
     const std::optional<RinkFit> fit = fit_through(both, *places, better.fit);
     if (!fit) return better;

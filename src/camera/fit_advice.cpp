@@ -1,5 +1,6 @@
 #include "camera/fit_advice.h"
 
+#include "camera/dense.h"
 #include "camera/fit_solve.h"
 #include "camera/homography.h"
 #include "camera/turning_camera.h"
@@ -19,12 +20,7 @@ using Matrix9 = Eigen::Matrix<double, 9, 9>;
 using Slope = Eigen::Matrix<double, 2, 9>;
 
 Slope slope_by_numbers(const RinkFit& fit, IcePoint at) {
-    const Eigen::Vector3d from{at.x_m, at.y_m, 1.0};
-    const Eigen::Vector3d seen = to_eigen(fit.image_from_ice) * from;
-    Slope slope = Slope::Zero();
-    slope.block<1, 3>(0, 0) = slope.block<1, 3>(1, 3) = from.transpose() / seen.z();
-    slope.rightCols<3>() = -seen.hnormalized() * from.transpose() / seen.z();
-    return slope;
+    return straight_by_numbers(to_eigen(fit.image_from_ice), {at.x_m, at.y_m});
 }
 
 Eigen::Matrix2d pixels_by_ice(const RinkFit& fit, IcePoint at) {
@@ -58,11 +54,11 @@ Matrix9 covariance_of(const RinkFit& fit) {
 }
 
 /// One more measurement of one or two numbers: the update of Kalman's filter.
-template <int count>
-Matrix9 updated(const Matrix9& now, const Eigen::Matrix<double, count, 9>& slope, double sigma_px) {
-    using Square = Eigen::Matrix<double, count, count>;
-    const Square total = slope * now * slope.transpose() + sigma_px * sigma_px * Square::Identity();
-    return now - now * slope.transpose() * total.inverse() * slope * now;
+Matrix9 updated(const Matrix9& now, const Eigen::MatrixXd& slope, double sigma_px) {
+    const Eigen::MatrixXd of_slope = slope * now;
+    Eigen::MatrixXd total = of_slope * slope.transpose();
+    total.diagonal().array() += sigma_px * sigma_px;
+    return now - of_slope.transpose() * inverse_of(total) * of_slope;
 }
 
 std::optional<ImagePoint> in_picture(const RinkFit& fit, IcePoint at) {
@@ -128,7 +124,7 @@ std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint>
     for (const Landmark& mark : landmarks(rules)) {
         const std::optional<ImagePoint> expected = in_picture(fit, mark.at);
         if (!expected || is_clicked(mark.at, 0.2)) continue;
-        const Matrix9 then = updated<2>(now, slope_by_numbers(fit, mark.at), fit.click_sigma_px);
+        const Matrix9 then = updated(now, slope_by_numbers(fit, mark.at), fit.click_sigma_px);
         clicks.push_back({mark.name, false, mark.at, *expected, mean_sigma(depths, then)});
     }
     for (const IceCurve& curve : ice_curves(rules)) {
@@ -142,7 +138,7 @@ std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint>
                 pixels_by_ice(fit, places[i]) * Eigen::Vector2d{along.x_m, along.y_m};
             const Eigen::RowVector2d across = Eigen::RowVector2d{-seen.y(), seen.x()}.normalized();
             const Eigen::Matrix<double, 1, 9> slope = across * slope_by_numbers(fit, places[i]);
-            const double sigma_m = mean_sigma(depths, updated<1>(now, slope, fit.click_sigma_px));
+            const double sigma_m = mean_sigma(depths, updated(now, slope, fit.click_sigma_px));
             if (!best || sigma_m < best->sigma_then_m)
                 best = NextClick{curve.name, true, places[i], *expected, sigma_m};
         }

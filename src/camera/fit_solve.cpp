@@ -1,5 +1,6 @@
 #include "camera/fit_solve.h"
 
+#include "camera/dense.h"
 #include "camera/fit_residuals.h"
 #include "camera/homography.h"
 

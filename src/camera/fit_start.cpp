@@ -1,8 +1,8 @@
+#include "camera/dense.h"
 #include "camera/fit_residuals.h"
 #include "camera/homography.h"
 
 #include "rink/units.h"
-
 
 #include <algorithm>
 #include <array>

@@ -1,6 +1,6 @@
 #include "camera/homography.h"
 
-#include <Eigen/SVD>
+#include "camera/dense.h"
 
 #include <cmath>
 
@@ -29,11 +29,6 @@ Eigen::Matrix3d normaliser(std::span<const Eigen::Vector2d> points) {
     similarity.diagonal().head<2>().setConstant(scale);
     similarity.topRightCorner<2, 1>() = -scale * middle;
     return similarity;
-}
-
-RightSingular right_singular(const Eigen::MatrixXd& rows) {
-    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(rows, Eigen::ComputeFullV);
-    return {svd.singularValues(), svd.matrixV()};
 }
 
 LinearFit direct_linear_transform(std::span<const Eigen::Vector2d> source,

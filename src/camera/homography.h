@@ -19,16 +19,6 @@ Matrix3 from_eigen(const Eigen::Matrix3d& matrix);
 /// Source  Hartley, In defence of the eight-point algorithm, PAMI 19 (1997) 580.
 Eigen::Matrix3d normaliser(std::span<const Eigen::Vector2d> points);
 
-/// Singular values, largest first, and right singular vectors, one a column. In one place, for the compiler's
-/// sake: the decomposition costs it as much as the rest of the module.
-struct RightSingular {
-    Eigen::VectorXd values;
-    Eigen::MatrixXd vectors;
-};
-
-/// `rows` has at least as many rows as columns.
-RightSingular right_singular(const Eigen::MatrixXd& rows);
-
 struct LinearFit {
     Eigen::Matrix3d target_from_source;
     double conditioning =

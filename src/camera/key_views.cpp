@@ -1,7 +1,7 @@
 #include "camera/key_views.h"
 
-#include <Eigen/Cholesky>
-#include <Eigen/LU>
+#include "camera/dense.h"
+
 #include <opencv2/calib3d.hpp>
 #include <opencv2/imgproc.hpp>
 #include <opencv2/video/tracking.hpp>
@@ -79,7 +79,7 @@ TurnFit fit_turn(TurningCamera camera, const std::vector<Eigen::Vector3d>& rays,
                 ++fit.agreed;
             }
         }
-        const Step4 step = fit.information.ldlt().solve(pull);
+        const Step4 step = solved(fit.information, pull);
         if (!step.allFinite()) break;
         CameraStep whole = CameraStep::Zero();
         whole.head<4>() = step;
@@ -207,7 +207,7 @@ std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyram
     const double counted = std::min(1.0, 25.0 / turn.agreed);
     tracked.belief.spread = key.belief.spread;
     tracked.belief.spread.topLeftCorner<4, 4>() +=
-        (turn.information * counted).inverse() * (feature_sigma_px * feature_sigma_px);
+        inverse_of(turn.information * counted) * (feature_sigma_px * feature_sigma_px);
     return tracked;
 }
 

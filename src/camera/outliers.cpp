@@ -76,10 +76,7 @@ struct Search {
         Eigen::Vector2d predicted;
         if (!project(matrix, lens_of(image), fit.radial, term.ice, predicted)) return {nowhere, nowhere};
         const Eigen::Vector2d off = term.pixel - predicted;
-        const Eigen::Vector3d seen = matrix * term.ice.homogeneous();
-        Eigen::Matrix<double, 2, 9> slope = Eigen::Matrix<double, 2, 9>::Zero();
-        slope.block<1, 3>(0, 0) = slope.block<1, 3>(1, 3) = term.ice.homogeneous().transpose() / seen.z();
-        slope.rightCols<3>() = -seen.hnormalized() * term.ice.homogeneous().transpose() / seen.z();
+        const Eigen::Matrix<double, 2, 9> slope = straight_by_numbers(matrix, term.ice);
         const Eigen::Matrix2d spread =
             noise * noise *
             (Eigen::Matrix2d::Identity() +

@@ -1,7 +1,6 @@
 #include "camera/paint_search.h"
 
-#include <Eigen/Cholesky>
-#include <Eigen/LU>
+#include "camera/dense.h"
 
 #include <algorithm>
 #include <array>
@@ -191,7 +190,7 @@ PaintLook look_for_paint(const TurningCamera& camera, const std::vector<PaintSam
 PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
                             const PictureView& picture, double reach_px) {
     PaintUpdate update{before, 0.0, 0, 0};
-    const CameraSpread prior = before.spread.inverse();
+    const CameraSpread prior = inverse_of(before.spread);
     CameraStep from_prior = CameraStep::Zero(); // of the current camera, accumulated
     TurningCamera camera = before.camera;
     double scale_px = std::max(1.0, reach_px / 3.0);
@@ -217,7 +216,7 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
                 ++agreed;
             }
         }
-        const CameraStep step = information.ldlt().solve(pull);
+        const CameraStep step = solved(information, pull);
         if (!step.allFinite()) return update;
         camera = moved(camera, step);
         from_prior += step;
@@ -227,7 +226,7 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
         scale_px = 1.0;
         if (round >= 1 && step.head<3>().norm() * camera.focal_px < 0.02) break;
     }
-    update.belief = {camera, information.inverse()};
+    update.belief = {camera, inverse_of(information)};
     return update;
 }
 

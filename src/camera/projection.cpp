@@ -37,23 +37,31 @@ Eigen::Matrix2d pixel_by_straight(const Lens& lens, double radial, const Eigen::
     return straight_by_pixel.inverse();
 }
 
-PixelSlopes pixel_slopes(const RowMatrix3& image_from_ice, const Lens& lens, double radial,
-                         const Eigen::Vector2d& ice, const Eigen::Vector2d& pixel) {
+Eigen::Matrix<double, 2, 9> straight_by_numbers(const Eigen::Matrix3d& image_from_ice,
+                                                const Eigen::Vector2d& ice) {
     const Eigen::Vector3d from = ice.homogeneous();
     const Eigen::Vector3d seen = image_from_ice * from;
-    const Eigen::Vector2d straight = seen.hnormalized();
-    Eigen::Matrix<double, 2, 3> by_seen;
-    by_seen << 1.0 / seen.z(), 0.0, -straight.x() / seen.z(), 0.0, 1.0 / seen.z(), -straight.y() / seen.z();
-    const Eigen::Matrix2d bend = pixel_by_straight(lens, radial, pixel);
-    const Eigen::Matrix<double, 2, 3> pixel_by_seen = bend * by_seen;
+    const Eigen::RowVector3d near = from.transpose() / seen.z();
+    Eigen::Matrix<double, 2, 9> slope = Eigen::Matrix<double, 2, 9>::Zero();
+    slope.block<1, 3>(0, 0) = slope.block<1, 3>(1, 3) = near;
+    slope.rightCols<3>() = -seen.hnormalized() * near;
+    return slope;
+}
 
-    PixelSlopes slopes;
-    slopes.by_ice = pixel_by_seen * image_from_ice.leftCols<2>();
-    for (int row = 0; row < 3; ++row)
-        slopes.by_fit.middleCols<3>(3 * row) = pixel_by_seen.col(row) * from.transpose();
+PixelSlopes pixel_slopes(const RowMatrix3& image_from_ice, const Lens& lens, double radial,
+                         const Eigen::Vector2d& ice, const Eigen::Vector2d& pixel) {
+    const Eigen::Vector3d seen = image_from_ice * ice.homogeneous();
+    const Eigen::Matrix2d bend = pixel_by_straight(lens, radial, pixel);
     const Eigen::Vector2d offset = (pixel - lens.middle_px) / lens.half_diagonal_px;
     const double squared = offset.squaredNorm();
     const double stretch = 1.0 + radial * squared;
+
+    PixelSlopes slopes;
+    slopes.by_ice =
+        bend *
+        (image_from_ice.topLeftCorner<2, 2>() - seen.hnormalized() * image_from_ice.block<1, 2>(2, 0)) /
+        seen.z();
+    slopes.by_fit.leftCols<9>() = bend * straight_by_numbers(image_from_ice, ice);
     slopes.by_fit.col(9) = bend * offset * (lens.half_diagonal_px * squared / (stretch * stretch));
     return slopes;
 }

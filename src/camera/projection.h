@@ -37,6 +37,10 @@ bool project(const RowMatrix3& image_from_ice, const Lens& lens, double radial, 
 /// How a pixel of the film moves with its straightened pixel.
 Eigen::Matrix2d pixel_by_straight(const Lens& lens, double radial, const Eigen::Vector2d& pixel);
 
+/// How a straightened pixel moves with the nine numbers of the matrix, row by row.
+Eigen::Matrix<double, 2, 9> straight_by_numbers(const Eigen::Matrix3d& image_from_ice,
+                                                const Eigen::Vector2d& ice);
+
 /// Slopes of the pixel of `ice` by the ice position (2x2) and by a fit's ten numbers (2x10): the matrix row by
 /// row, then `radial`.
 struct PixelSlopes {

@@ -1,8 +1,8 @@
 #include "camera/turning_camera.h"
 
+#include "camera/dense.h"
 #include "camera/homography.h"
 
-#include <Eigen/Cholesky>
 #include <Eigen/Geometry>
 #include <Eigen/LU>
 #include <Eigen/SVD>
@@ -68,16 +68,6 @@ std::vector<Eigen::Vector2d> places_in_view(const RinkFit& fit) {
     return places;
 }
 
-/// Slope of the fit's pixel by its nine numbers, straightened picture, lens left out.
-Eigen::Matrix<double, 2, 9> slope_by_numbers(const RinkFit& fit, const Eigen::Vector2d& ice) {
-    const Eigen::Vector3d from = ice.homogeneous();
-    const Eigen::Vector3d seen = to_eigen(fit.image_from_ice) * from;
-    Eigen::Matrix<double, 2, 9> slope = Eigen::Matrix<double, 2, 9>::Zero();
-    slope.block<1, 3>(0, 0) = slope.block<1, 3>(1, 3) = from.transpose() / seen.z();
-    slope.rightCols<3>() = -seen.hnormalized() * from.transpose() / seen.z();
-    return slope;
-}
-
 } // namespace
 
 bool project(const TurningCamera& camera, const Eigen::Vector2d& ice, Eigen::Vector2d& pixel) {
@@ -123,7 +113,7 @@ std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px
     Eigen::VectorXd wanted(size);
     for (std::size_t i = 0; i < places.size(); ++i) {
         const auto row = static_cast<Eigen::Index>(2 * i);
-        by_numbers.middleRows<2>(row) = slope_by_numbers(fit, places[i]);
+        by_numbers.middleRows<2>(row) = straight_by_numbers(to_eigen(fit.image_from_ice), places[i]);
         const ImagePoint pixel = image_at(fit, {places[i].x(), places[i].y()}).value();
         wanted.segment<2>(row) << pixel.x_px, pixel.y_px;
     }
@@ -132,7 +122,7 @@ std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px
     const Eigen::Map<const Eigen::Matrix<double, 9, 9, Eigen::RowMajor>> of_numbers(fit.covariance.data());
     Eigen::MatrixXd spread = by_numbers * of_numbers * by_numbers.transpose();
     spread.diagonal().array() += slack_px * slack_px;
-    const Eigen::LDLT<Eigen::MatrixXd> weight(spread);
+    const Eigen::MatrixXd weight = inverse_of(spread);
 
     CameraBelief belief{from_matrix(fit), CameraSpread::Zero()};
     if (!belief.camera.place_m.allFinite() || !(belief.camera.place_m.z() > 0.3)) return std::nullopt;
@@ -146,16 +136,16 @@ std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px
             off.segment<2>(row) = wanted.segment<2>(row) - pixel;
             slopes.middleRows<2>(row) = pixel_by_step(belief.camera, places[i], pixel);
         }
-        const CameraSpread information = slopes.transpose() * weight.solve(slopes);
-        const CameraStep step = information.ldlt().solve(slopes.transpose() * weight.solve(off));
+        const CameraSpread information = slopes.transpose() * weight * slopes;
+        const CameraStep step = solved(information, slopes.transpose() * (weight * off));
         belief.camera = moved(belief.camera, step);
-        belief.spread = information.inverse();
+        belief.spread = inverse_of(information);
         if (step.norm() < 1e-10) break;
     }
     // Far from its clicks a fit may lie off by pixels and still be this camera: count in its own sigmas as
     // well.
     const double rms_px = std::sqrt(off.squaredNorm() / static_cast<double>(size));
-    const double sigmas = std::sqrt(off.dot(weight.solve(off)));
+    const double sigmas = std::sqrt(off.dot(weight * off));
     constexpr double most_sigmas = 5.0; // a homography has one number more than such a camera
     if (!(rms_px < most_px || sigmas < most_sigmas)) return std::nullopt;
     if (!belief.spread.allFinite() || !(belief.camera.place_m.z() > 0.3)) return std::nullopt;

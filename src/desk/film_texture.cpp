@@ -12,7 +12,7 @@ namespace ropeline {
 
 namespace {
 
-constexpr const char* vertex_source = R"(#version 330 core
+constexpr const char* vertex_source = R"(
 uniform int quarter_turns; // clockwise, to show the picture upright
 out vec2 at;
 void main() {
@@ -26,9 +26,9 @@ void main() {
 }
 )";
 
-constexpr const char* fragment_source = R"(#version 330 core
+// Built once for each layout: a software renderer walks both sides of every branch.
+constexpr const char* fragment_source = R"(
 uniform sampler2D first, second, third;
-uniform int layout_kind;   // 0 three planes, 1 luma and paired chroma, 2 grey, 3 packed RGB
 uniform float sample_scale; // brings samples of more than eight bits to 0..1
 uniform vec2 luma;         // offset, gain
 uniform float chroma_gain;
@@ -37,19 +37,30 @@ in vec2 at;
 out vec4 colour;
 void main() {
     vec4 a = texture(first, at) * sample_scale;
-    if (layout_kind == 3) { colour = vec4(a.rgb, 1.0); return; }
+#ifdef PACKED_RGB
+    colour = vec4(a.rgb, 1.0);
+#else
     float y = (a.r - luma.x) * luma.y;
-    vec2 uv = vec2(0.0);
-    if (layout_kind == 0) uv = vec2(texture(second, at).r, texture(third, at).r) * sample_scale - 128.0 / 255.0;
-    if (layout_kind == 1) uv = texture(second, at).rg * sample_scale - 128.0 / 255.0;
-    uv *= chroma_gain;
+#ifdef GREY
+    colour = vec4(y, y, y, 1.0);
+#else
+#ifdef PLANAR_YUV
+    vec2 uv = vec2(texture(second, at).r, texture(third, at).r);
+#else
+    vec2 uv = texture(second, at).rg;
+#endif
+    uv = (uv * sample_scale - 128.0 / 255.0) * chroma_gain;
     colour = vec4(y + weights.x * uv.y, y - weights.y * uv.x - weights.z * uv.y, y + weights.w * uv.x, 1.0);
+#endif
+#endif
 }
 )";
 
-GLuint compile(GLenum kind, const char* source) {
+GLuint compile(GLenum kind, const std::string& defines, const char* source) {
     const GLuint shader = glCreateShader(kind);
-    glShaderSource(shader, 1, &source, nullptr);
+    const std::string whole = "#version 330 core\n" + defines + source;
+    const char* text = whole.c_str();
+    glShaderSource(shader, 1, &text, nullptr);
     glCompileShader(shader);
     GLint built = 0;
     glGetShaderiv(shader, GL_COMPILE_STATUS, &built);
@@ -60,6 +71,32 @@ GLuint compile(GLenum kind, const char* source) {
                                  log.data());
     }
     return shader;
+}
+
+GLuint program_for(Picture::Layout layout) {
+    std::string define;
+    switch (layout) {
+    case Picture::Layout::planar_yuv:
+        define = "#define PLANAR_YUV\n";
+        break;
+    case Picture::Layout::semi_planar_yuv:
+        break;
+    case Picture::Layout::grey:
+        define = "#define GREY\n";
+        break;
+    case Picture::Layout::packed_rgb:
+        define = "#define PACKED_RGB\n";
+        break;
+    }
+    const GLuint vertex = compile(GL_VERTEX_SHADER, "", vertex_source);
+    const GLuint fragment = compile(GL_FRAGMENT_SHADER, define, fragment_source);
+    const GLuint program = glCreateProgram();
+    glAttachShader(program, vertex);
+    glAttachShader(program, fragment);
+    glLinkProgram(program);
+    glDeleteShader(vertex);
+    glDeleteShader(fragment);
+    return program;
 }
 
 GLuint new_texture() {
@@ -101,37 +138,39 @@ void upload(GLuint texture, const Picture& picture, const Picture::Plane& plane,
     const GLint narrow_inside[] = {GL_R8, GL_RG8, GL_RGB8, GL_RGBA8};
     const GLint wide_inside[] = {GL_R16, GL_RG16, GL_RGB16, GL_RGBA16};
     const int sample_bytes = (wide ? 2 : 1) * channels;
+    const GLint inside = wide ? wide_inside[channels - 1] : narrow_inside[channels - 1];
+    const GLenum outside = formats[channels - 1];
+    const GLenum kind = wide ? GL_UNSIGNED_SHORT : GL_UNSIGNED_BYTE;
+    const int width = plane.width / channels;
     glBindTexture(GL_TEXTURE_2D, texture);
     glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
     glPixelStorei(GL_UNPACK_ROW_LENGTH, plane.stride_bytes / sample_bytes);
-    glTexImage2D(GL_TEXTURE_2D, 0, wide ? wide_inside[channels - 1] : narrow_inside[channels - 1],
-                 plane.width / channels, plane.height, 0, formats[channels - 1],
-                 wide ? GL_UNSIGNED_SHORT : GL_UNSIGNED_BYTE, plane.bytes);
+    GLint known[3] = {0, 0, 0};
+    glGetTexLevelParameteriv(GL_TEXTURE_2D, 0, GL_TEXTURE_WIDTH, &known[0]);
+    glGetTexLevelParameteriv(GL_TEXTURE_2D, 0, GL_TEXTURE_HEIGHT, &known[1]);
+    glGetTexLevelParameteriv(GL_TEXTURE_2D, 0, GL_TEXTURE_INTERNAL_FORMAT, &known[2]);
+    if (known[0] == width && known[1] == plane.height && known[2] == inside) {
+        glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, width, plane.height, outside, kind, plane.bytes);
+    } else {
+        glTexImage2D(GL_TEXTURE_2D, 0, inside, width, plane.height, 0, outside, kind, plane.bytes);
+    }
     glPixelStorei(GL_UNPACK_ROW_LENGTH, 0);
 }
 
 } // namespace
 
 void FilmTexture::release() {
-    if (program_ == 0) return;
+    if (corners_ == 0) return;
     glDeleteTextures(3, planes_);
     glDeleteTextures(1, &target_);
     glDeleteFramebuffers(1, &frame_);
     glDeleteVertexArrays(1, &corners_);
     glDeleteProgram(program_);
-    program_ = 0;
+    corners_ = program_ = 0;
     filled_ = false;
 }
 
 void FilmTexture::build() {
-    program_ = glCreateProgram();
-    const GLuint vertex = compile(GL_VERTEX_SHADER, vertex_source);
-    const GLuint fragment = compile(GL_FRAGMENT_SHADER, fragment_source);
-    glAttachShader(program_, vertex);
-    glAttachShader(program_, fragment);
-    glLinkProgram(program_);
-    glDeleteShader(vertex);
-    glDeleteShader(fragment);
     glGenVertexArrays(1, &corners_);
     for (unsigned& plane : planes_)
         plane = new_texture();
@@ -151,25 +190,17 @@ void FilmTexture::reserve(int width, int height) {
 }
 
 void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
-    if (program_ == 0) build();
+    using Layout = Picture::Layout;
+    const Layout layout = picture.layout();
+    if (corners_ == 0) build();
+    if (program_ == 0 || program_layout_ != layout) {
+        glDeleteProgram(program_);
+        program_ = program_for(layout);
+        program_layout_ = layout;
+    }
     reserve(facts.shown_width_px, facts.shown_height_px);
     const auto planes = picture.planes();
-    int kind = 0;
-    switch (picture.layout()) {
-    case Picture::Layout::planar_yuv:
-        kind = 0;
-        break;
-    case Picture::Layout::semi_planar_yuv:
-        kind = 1;
-        break;
-    case Picture::Layout::grey:
-        kind = 2;
-        break;
-    case Picture::Layout::packed_rgb:
-        kind = 3;
-        break;
-    }
-    const int first_channels = kind == 3 ? planes[0].width / picture.width_px() : 1;
+    const int first_channels = layout == Layout::packed_rgb ? planes[0].width / picture.width_px() : 1;
     upload(planes_[0], picture, planes[0], first_channels);
     // One sample a pixel: nothing lies between them, and taking the nearest costs a software renderer least.
     const bool pixel_for_pixel = picture.width_px() * picture.height_px() == width_ * height_ &&
@@ -177,10 +208,10 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     glBindTexture(GL_TEXTURE_2D, planes_[0]);
     for (const GLenum filter : {GL_TEXTURE_MIN_FILTER, GL_TEXTURE_MAG_FILTER})
         glTexParameteri(GL_TEXTURE_2D, filter, pixel_for_pixel ? GL_NEAREST : GL_LINEAR);
-    if (kind == 0) {
+    if (layout == Layout::planar_yuv) {
         upload(planes_[1], picture, planes[1], 1);
         upload(planes_[2], picture, planes[2], 1);
-    } else if (kind == 1) {
+    } else if (layout == Layout::semi_planar_yuv) {
         upload(planes_[1], picture, planes[1], 2);
     }
 
@@ -201,7 +232,6 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     glUniform1i(at("first"), 0);
     glUniform1i(at("second"), 1);
     glUniform1i(at("third"), 2);
-    glUniform1i(at("layout_kind"), kind);
     glUniform1i(at("quarter_turns"), facts.rotation_degrees / 90);
     glUniform1f(at("sample_scale"), wide ? 65535.0F / top : 1.0F);
     glUniform2f(at("luma"), luma_offset, luma_gain);

@@ -31,6 +31,7 @@ private:
 
     unsigned planes_[3] = {0, 0, 0};
     unsigned target_ = 0, frame_ = 0, program_ = 0, corners_ = 0;
+    Picture::Layout program_layout_{};
     int width_ = 0, height_ = 0;
     bool filled_ = false;
 };

@@ -61,6 +61,19 @@ struct ImGuiLife {
                                          what, SDL_GetError()));
 }
 
+/// The first run: text and window for the display that the window opens on.
+void suit_display(Settings& settings) {
+    float dots_per_inch = 0.0F;
+    SDL_Rect room{};
+    if (SDL_GetDisplayUsableBounds(0, &room) != 0) return;
+    if (SDL_GetDisplayDPI(0, &dots_per_inch, nullptr, nullptr) != 0) dots_per_inch = 0.0F;
+    const Settings suited = first_settings(dots_per_inch, room.w, room.h);
+    settings.text_px = suited.text_px;
+    settings.window_width = suited.window_width;
+    settings.window_height = suited.window_height;
+    save_settings(settings_path(), settings);
+}
+
 /// "Ctrl+Shift+Z": modifiers in this order, then SDL's name of the key.
 std::string chord_of_key(const SDL_Keysym& key) {
     std::string name = SDL_GetKeyName(key.sym);
@@ -234,6 +247,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
 void run_desk(const DeskOptions& options) {
     Trace trace{options.trace};
     App app;
+    const bool first_run = !std::filesystem::exists(settings_path());
     app.settings = load_settings(settings_path());
     app.make_practice_film = options.make_practice_film;
     const std::string about_keys = use_key_file(key_file_path());
@@ -253,6 +267,7 @@ void run_desk(const DeskOptions& options) {
     SDL_SetHint(SDL_HINT_VIDEO_HIGHDPI_DISABLED, "0");
     if (SDL_Init(SDL_INIT_VIDEO) != 0) no_window("no window can be opened");
     const QuitSdl quit;
+    if (first_run) suit_display(app.settings);
     SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
     SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
     SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);

@@ -37,3 +37,24 @@ TEST_CASE("a season's name makes a file name that any file system takes") {
     CHECK(suggested_season_path("   ").filename() == "my season.season");
     CHECK(suggested_season_path("Größe").filename() == "Größe.season");
 }
+
+TEST_CASE("the first run suits text and window to the display's density, and never past what fits") {
+    const Settings usual;
+    for (const double dots : {0.0, 72.0, 96.0, 105.0}) {
+        const Settings plain = first_settings(dots, 1920, 1040);
+        CHECK(plain.text_px == usual.text_px);
+        CHECK(plain.window_width == usual.window_width);
+        CHECK(plain.window_height == usual.window_height);
+    }
+    const Settings desktop = first_settings(163.0, 3840, 2100); // a 27-inch display of 3840 pixels
+    CHECK(desktop.text_px == 28.0F);
+    CHECK(desktop.window_width == 2520);
+    CHECK(desktop.window_height == 1505);
+    const Settings laptop = first_settings(166.0, 1920, 1040); // 13 inches: half a step larger would not fit
+    CHECK(laptop.text_px == 16.0F);
+    const Settings liar = first_settings(1000.0, 3840, 2100);
+    CHECK(liar.text_px == 36.0F);
+    CHECK(liar.window_width <= 3840);
+    CHECK(first_settings(96.0, 1280, 700).window_height == 700);
+    CHECK(first_settings(96.0, 0, 0).window_width == 640);
+}

@@ -7,6 +7,7 @@
 #include "season/clock_words.h"
 #include "season/game_clock.h"
 
+#include <SDL_opengl.h>
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
@@ -295,8 +296,11 @@ void draw_film_view(App& app, const Rect& place) {
         const ImVec2 from = vec(app.view.to_screen({0.0, 0.0}));
         const ImVec2 to = vec(app.view.to_screen(
             {static_cast<double>(app.view.shown.width_px), static_cast<double>(app.view.shown.height_px)}));
+        // The picture hides what lies below; blending all of it would cost a software renderer milliseconds.
+        draw->AddCallback([](const ImDrawList*, const ImDrawCmd*) { glDisable(GL_BLEND); }, nullptr);
         draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.texture.id())), from,
                        to);
+        draw->AddCallback(ImDrawCallback_ResetRenderState, nullptr);
         ImGui::SetCursorScreenPos(corner(place));
         ImGui::InvisibleButton("picture", {place.width, place.height},
                                ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight);

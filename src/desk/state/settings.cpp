@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <cstdlib>
 #include <fstream>
 
@@ -38,6 +39,20 @@ Settings load_settings(const std::filesystem::path& path) {
     } catch (const nlohmann::json::exception&) {
         return Settings{};
     }
+    return settings;
+}
+
+Settings first_settings(double dots_per_inch, int width_px, int height_px) {
+    Settings settings;
+    // Displays are known to lie about their size: never so large that fewer than 54 lines of text fit.
+    const double most = std::max(1.0, std::floor(4.0 * height_px / (54.0 * settings.text_px)) / 4.0);
+    const double scale = std::clamp(std::round(4.0 * dots_per_inch / 96.0) / 4.0, 1.0, most);
+    settings.text_px = static_cast<float>(scale * settings.text_px);
+    const auto fitted = [scale](int usual, int room) {
+        return static_cast<int>(std::min(scale * usual, std::max<double>(room, 640.0)));
+    };
+    settings.window_width = fitted(settings.window_width, width_px);
+    settings.window_height = fitted(settings.window_height, height_px);
     return settings;
 }
 

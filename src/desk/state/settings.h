@@ -17,6 +17,11 @@ struct Settings {
 std::filesystem::path settings_path();
 /// Missing or unreadable settings are the defaults.
 Settings load_settings(const std::filesystem::path& path);
+
+/// Settings for the first run on a display: text as tall to the eye as 16 px at 96 dots an inch, in quarter
+/// steps, the window in proportion and inside the display.
+/// In      dots an inch (0: unknown) and the size of the display less its bars, in pixels
+Settings first_settings(double dots_per_inch, int width_px, int height_px);
 /// Best effort: the desk works without settings. False when they could not be written.
 bool save_settings(const std::filesystem::path& path, const Settings& settings);
 

@@ -1,0 +1,22 @@
+#include "camera/dense.h"
+
+#include <Eigen/Cholesky>
+#include <Eigen/LU>
+#include <Eigen/SVD>
+
+namespace ropeline {
+
+Eigen::MatrixXd inverse_of(const Eigen::MatrixXd& square) {
+    return square.inverse();
+}
+
+Eigen::MatrixXd solved(const Eigen::MatrixXd& symmetric, const Eigen::MatrixXd& right) {
+    return symmetric.ldlt().solve(right);
+}
+
+RightSingular right_singular(const Eigen::MatrixXd& rows) {
+    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(rows, Eigen::ComputeFullV);
+    return {svd.singularValues(), svd.matrixV()};
+}
+
+} // namespace ropeline

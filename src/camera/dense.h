@@ -1,0 +1,22 @@
+// Decompositions of matrices in one place and one size: each costs the compiler as much as the rest of its file.
+#pragma once
+
+#include <Eigen/Core>
+
+namespace ropeline {
+
+Eigen::MatrixXd inverse_of(const Eigen::MatrixXd& square);
+
+/// X of `symmetric` X = `right`.
+Eigen::MatrixXd solved(const Eigen::MatrixXd& symmetric, const Eigen::MatrixXd& right);
+
+/// Singular values, largest first, and right singular vectors, one a column.
+struct RightSingular {
+    Eigen::VectorXd values;
+    Eigen::MatrixXd vectors;
+};
+
+/// `rows` has at least as many rows as columns.
+RightSingular right_singular(const Eigen::MatrixXd& rows);
+
+} // namespace ropeline
