@@ -37,6 +37,7 @@ public:
     bool passes_over_next() const;
     std::int32_t next_packet() const { return next_; }
     std::int64_t decoded() const { return decoded_; } ///< pictures that came out of the decoder, shown or not
+    int threads() const { return codec_->thread_count; }
     const Source& source() const { return source_; }
 
 private:

@@ -40,7 +40,7 @@ double worked_ms() {
 }
 
 void blend(double& mean, double sample) {
-    mean = mean == 0.0 ? sample : mean + (sample - mean) / 16;
+    mean = mean == 0.0 ? sample : mean + (sample - mean) / 32;
 }
 
 } // namespace
@@ -80,9 +80,11 @@ WindowNeeds Fetcher::needs(FrameIndex frame, FrameIndex centre) const {
         cache_.bytes_between(FrameIndex{number(frame) + 1}, centre) + 2 * needs.picture_bytes;
     const std::size_t room = cache_.room_bytes();
     needs.room_bytes = room > held ? room - held : needs.picture_bytes;
-    needs.skipped_cost = skipped_cost_;
+    needs.skipped_cost =
+        skipping_ms_ > 0.0 && decoding_ms_ > 0.0 ? skipping_ms_ / decoding_ms_ : skipped_cost_;
+    // Packing takes one core while the decoder's threads have the others.
     if (packing_ms_ > 0.0 && decoding_ms_ > 0.0)
-        needs.packing_cost = (packing_ms_ + unpacking_ms_) / decoding_ms_;
+        needs.packing_cost = (packing_ms_ / decoding_.threads() + unpacking_ms_) / decoding_ms_;
     return needs;
 }
 
@@ -94,11 +96,19 @@ Fetcher::Plan Fetcher::plan(FrameIndex frame, FrameIndex centre, Travel travel) 
     constexpr std::int64_t kept_by_jump = 96; // frames kept behind the one jumped to, for steps back from it
     const WindowNeeds all = needs(frame, centre);
     Window window = window_for(all);
-    if (travel != Travel::backward) {
-        window.kept = std::min<std::int64_t>(window.kept, kept_by_jump);
-        window.as_is = window.kept;
-    }
-    return {FrameIndex{number(frame) - window.kept + 1}, FrameIndex{number(frame) - window.as_is + 1}};
+    if (travel != Travel::backward) window.kept = std::min<std::int64_t>(window.kept, kept_by_jump);
+    return {FrameIndex{number(frame) - window.kept + 1}, frame,
+            travel == Travel::backward && window.as_is < window.kept, all.room_bytes};
+}
+
+// Pictures pack to very different sizes, so each is asked for anew: would this one and all that come after it
+// fit as they are? The last few are wanted at once.
+bool Fetcher::has_to_be_packed(FrameIndex frame) const {
+    const std::int64_t left = number(plan_.last) - number(frame) + 1;
+    if (!plan_.packs || left <= ready_pictures) return false;
+    const std::size_t used =
+        cache_.bytes_between(plan_.first_kept, FrameIndex{number(frame) - 1}) + cache_.picture_bytes();
+    return used + static_cast<std::size_t>(left) * cache_.picture_bytes() > plan_.room_bytes;
 }
 
 void Fetcher::pack_waiting(const Picture* next) {
@@ -117,7 +127,7 @@ void Fetcher::pack_waiting(const Picture* next) {
 void Fetcher::keep(FrameIndex frame, PicturePtr picture) {
     if (frame < plan_.first_kept) return;
     pack_waiting(number(waiting_frame_) + 1 == number(frame) ? picture.get() : nullptr);
-    if (frame < plan_.first_as_is) {
+    if (has_to_be_packed(frame)) {
         waiting_frame_ = frame;
         waiting_ = std::move(picture);
     } else {
@@ -191,7 +201,8 @@ Fetched Fetcher::decode(FrameIndex frame, FrameIndex centre, Travel travel,
                 more = false;
             } else {
                 more = decoding_.step(sink);
-                if (packing_ms_ == packed_before && !passing_over) blend(decoding_ms_, watch.ms());
+                if (packing_ms_ == packed_before)
+                    blend(passing_over ? skipping_ms_ : decoding_ms_, watch.ms());
             }
         }
         if (found) return Fetched::found;

@@ -31,13 +31,16 @@ public:
 
 private:
     struct Plan {
-        FrameIndex first_kept{};  ///< what comes out before it is let go
-        FrameIndex first_as_is{}; ///< what comes out before it is packed
+        FrameIndex first_kept{}; ///< what comes out before it is let go
+        FrameIndex last{};       ///< the frame the pass is made for
+        bool packs = false;      ///< as many as it takes for all of them to fit
+        std::size_t room_bytes = 0;
     };
     std::int64_t first_of_sequence(FrameIndex frame) const;
     Plan plan(FrameIndex frame, FrameIndex centre, Travel travel) const;
     WindowNeeds needs(FrameIndex frame, FrameIndex centre) const;
     void keep(FrameIndex frame, PicturePtr picture);
+    bool has_to_be_packed(FrameIndex frame) const;
     void pack_waiting(const Picture* next);
     PicturePtr unpacked(FrameIndex frame);
     Fetched decode(FrameIndex frame, FrameIndex centre, Travel travel, const std::function<bool()>& stopped);
@@ -48,9 +51,9 @@ private:
     FrameIndex waiting_frame_{}; // to be packed once the picture after it is there
     PicturePtr waiting_;
     Plan plan_;                 // of the pass that is under way
-    double skipped_cost_ = 1.0; // of passing over a frame, with decoding one as 1
-    double packing_ms_ = 0.0, unpacking_ms_ = 0.0,
-           decoding_ms_ = 0.0; // of one frame, running means; 0: not measured
+    double skipped_cost_ = 1.0; // of passing over a frame, with decoding one as 1; guessed from the packets
+    // Of one frame, running means; 0: not measured.
+    double packing_ms_ = 0.0, unpacking_ms_ = 0.0, decoding_ms_ = 0.0, skipping_ms_ = 0.0;
 };
 
 } // namespace ropeline

@@ -4,30 +4,48 @@
 
 namespace ropeline {
 
-double cost_of_passes(std::int64_t frames, std::int64_t window, double skipped_cost, double packing_cost) {
+namespace {
+
+std::int64_t fit_as_is(const WindowNeeds& needs) {
+    const std::size_t one = std::max<std::size_t>(1, needs.picture_bytes);
+    return std::max<std::int64_t>(1, static_cast<std::int64_t>(needs.room_bytes / one));
+}
+
+/// Of a window of `kept` frames, how many need not be packed for all of them to fit.
+std::int64_t as_is_of(const WindowNeeds& needs, std::int64_t kept) {
+    if (kept <= fit_as_is(needs)) return kept;
+    const auto spare = static_cast<double>(needs.room_bytes) -
+                       static_cast<double>(kept) * static_cast<double>(needs.packed_bytes);
+    return static_cast<std::int64_t>(
+        spare / (static_cast<double>(needs.picture_bytes) - static_cast<double>(needs.packed_bytes)));
+}
+
+} // namespace
+
+double cost_of_passes(const WindowNeeds& needs, std::int64_t kept) {
     double cost = 0.0;
-    for (std::int64_t left = frames; left > 0; left -= window) {
-        const std::int64_t kept = std::min(window, left);
-        cost += skipped_cost * static_cast<double>(left - kept) +
-                (1.0 + packing_cost) * static_cast<double>(kept);
+    for (std::int64_t left = needs.frames; left > 0; left -= kept) {
+        const std::int64_t now = std::min(kept, left);
+        cost += needs.skipped_cost * static_cast<double>(left - now) + static_cast<double>(now) +
+                needs.packing_cost * static_cast<double>(now - as_is_of(needs, now));
     }
     return cost;
 }
 
 Window window_for(const WindowNeeds& needs) {
-    constexpr std::int64_t ready = 4; // pictures next in line are wanted at once, so not packed
-    const std::size_t one = std::max<std::size_t>(1, needs.picture_bytes);
-    const auto fit = std::max<std::int64_t>(1, static_cast<std::int64_t>(needs.room_bytes / one));
-    const Window plain{std::min(fit, needs.frames), std::min(fit, needs.frames)};
-    if (needs.packed_bytes == 0 || fit >= needs.frames || fit <= 2 * ready) return plain;
-
-    const std::size_t for_packed = needs.room_bytes - static_cast<std::size_t>(ready) * one;
-    const std::int64_t more = ready + static_cast<std::int64_t>(for_packed / needs.packed_bytes);
-    const Window packed{std::min(more, needs.frames), ready};
-    const double plain_cost = cost_of_passes(needs.frames, plain.kept, needs.skipped_cost, 0.0);
-    const double packed_cost =
-        cost_of_passes(needs.frames, packed.kept, needs.skipped_cost, needs.packing_cost);
-    return packed_cost < plain_cost ? packed : plain;
+    const std::int64_t fit = fit_as_is(needs);
+    std::int64_t best = std::min(fit, needs.frames);
+    if (needs.packed_bytes > 0 && needs.packed_bytes < needs.picture_bytes && fit > 2 * ready_pictures) {
+        const std::size_t for_packed = needs.room_bytes - ready_pictures * needs.picture_bytes;
+        const std::int64_t most = std::min(
+            ready_pictures + static_cast<std::int64_t>(for_packed / needs.packed_bytes), needs.frames);
+        double least = cost_of_passes(needs, best);
+        for (std::int64_t kept = best + 1; kept <= most; ++kept) {
+            const double cost = cost_of_passes(needs, kept);
+            if (cost < least) least = cost, best = kept;
+        }
+    }
+    return {best, std::min(best, std::max(ready_pictures, as_is_of(needs, best)))};
 }
 
 } // namespace ropeline

@@ -7,6 +7,8 @@
 
 namespace ropeline {
 
+constexpr std::int64_t ready_pictures = 4; ///< next in line and wanted at once, so not packed
+
 struct WindowNeeds {
     std::int64_t frames = 0;       ///< from the first of the sequence to the one wanted
     std::size_t room_bytes = 0;    ///< memory there is
@@ -21,11 +23,11 @@ struct Window {
     std::int64_t as_is = 0; ///< of these, the last so many are kept as they come, the others packed
 };
 
-/// Cost of bringing all frames of the sequence backward with windows of so many frames, with decoding one
-/// frame as 1.
-double cost_of_passes(std::int64_t frames, std::int64_t window, double skipped_cost, double packing_cost);
+/// Cost of bringing all frames of the sequence backward with windows of so many frames, of which no more are
+/// packed than it takes to fit them in; with decoding one frame as 1.
+double cost_of_passes(const WindowNeeds& needs, std::int64_t kept);
 
-/// The cheaper of keeping few pictures as they come and keeping more of them packed.
+/// The cheapest: a picture more in the window is one less to pass over, but some have to be packed for it.
 Window window_for(const WindowNeeds& needs);
 
 } // namespace ropeline
