@@ -47,8 +47,7 @@ bool is_no_film(std::string_view format) {
 
 std::string not_a_film(const std::string& path) {
     return path + " is not a film this program can read, or it was cut off before its header was written; "
-                  "copy it again, or "
-                  "convert it to MP4";
+                  "copy it again, or convert it to MP4";
 }
 
 bool is_film(const AVStream& stream) {

@@ -129,8 +129,7 @@ std::string repair_season(const std::filesystem::path& path) {
     if (!std::filesystem::exists(backup))
         fail(SeasonFault::not_found, path,
              fmt::format("there is no backup ({}). If you keep copies elsewhere, put one there under that "
-                         "name and do this "
-                         "again.",
+                         "name and do this again.",
                          backup.string()));
     const DeskLock lock{path};
     const auto sound = connect(backup, Access::read);

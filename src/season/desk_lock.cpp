@@ -38,8 +38,7 @@ DeskLock::DeskLock(const std::filesystem::path& season) : path_(season.string() 
                      "the disk is full. Free some space, then open the season again.");
             fail(SeasonFault::read_only, season,
                  "the season cannot be written, because the file or its folder is read-only. Copy it to a "
-                 "folder of "
-                 "yours and open the copy.");
+                 "folder of yours and open the copy.");
         }
         if (::flock(descriptor_, LOCK_EX | LOCK_NB) != 0) {
             const std::string who = holder(descriptor_);

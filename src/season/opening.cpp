@@ -45,8 +45,7 @@ void check_kind(SQLite::Database& db, const std::filesystem::path& path) {
     if (version > newest)
         fail(SeasonFault::newer, path,
              fmt::format("this season was written by a newer Ropeline (its version is {}, this program knows "
-                         "up to {}). "
-                         "Install the newer Ropeline to open it.",
+                         "up to {}). Install the newer Ropeline to open it.",
                          version, newest));
     if (version < 1)
         fail(SeasonFault::damaged, path,
@@ -76,8 +75,7 @@ void check_soundness(SQLite::Database& db, const std::filesystem::path& path) {
     if (!schema_is_ours(db, schema_versions().first(version)))
         fail(SeasonFault::damaged, path,
              "the tables of this season are not as Ropeline made them. Go back to its last backup with: "
-             "ropeline check "
-             "SEASON --repair");
+             "ropeline check SEASON --repair");
 }
 
 void check_place(const std::filesystem::path& path) {
@@ -165,8 +163,7 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
             if (sqlite3_db_readonly(db->getHandle(), "main") == 1)
                 fail(SeasonFault::read_only, path,
                      "the season cannot be written, because the file or its folder is read-only. Copy it to "
-                     "a folder of "
-                     "yours and open the copy.");
+                     "a folder of yours and open the copy.");
             set_up_writing(*db);
         }
     });

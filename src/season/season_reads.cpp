@@ -238,8 +238,7 @@ Season SeasonFile::season() const {
         if (found.size() != 1)
             fail(SeasonFault::damaged, path(),
                  fmt::format("the file holds {} seasons instead of one. Go back to its last backup with: "
-                             "ropeline check "
-                             "SEASON --repair",
+                             "ropeline check SEASON --repair",
                              found.size()));
         Season season = found.front();
         season.parameters = parameters_for(season.level); // for what a file of an older version does not name
@@ -249,8 +248,7 @@ Season SeasonFile::season() const {
             if (!set_parameter(season.parameters, key, stored.getColumn(1).getDouble()))
                 fail(SeasonFault::damaged, path(),
                      fmt::format("the table parameter holds \"{}\", which is no parameter this program "
-                                 "knows. Was it edited "
-                                 "by hand? Put the key right with sqlite3.",
+                                 "knows. Was it edited by hand? Put the key right with sqlite3.",
                                  key));
         }
         return season;

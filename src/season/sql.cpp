@@ -93,8 +93,7 @@ void fail(const SQLite::Exception& error, const std::filesystem::path& path) {
     case SQLITE_AUTH:
         fail(SeasonFault::read_only, path,
              "the season cannot be written, because the file or its folder is read-only. Copy it to a folder "
-             "of yours "
-             "and open the copy.");
+             "of yours and open the copy.");
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
         fail(SeasonFault::locked, path,
@@ -108,12 +107,10 @@ void fail(const SQLite::Exception& error, const std::filesystem::path& path) {
         if (error.getExtendedErrorCode() == SQLITE_IOERR_WRITE) // a quota, a size limit, a stick pulled out
             fail(SeasonFault::disk_full, path,
                  "the disk takes no more data (it is full or failing), so the last change was not kept. Free "
-                 "some space or "
-                 "copy the season to another disk, then do it again.");
+                 "some space or copy the season to another disk, then do it again.");
         fail(SeasonFault::damaged, path,
              fmt::format("the disk could not be read or written ({}), so the last change was not kept. Copy "
-                         "the season to "
-                         "another disk.",
+                         "the season to another disk.",
                          error.what()));
     default:
         fail(SeasonFault::damaged, path,

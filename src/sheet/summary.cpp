@@ -102,10 +102,9 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts) 
         text += verdicts_text(table.verdicts);
     }
     text += fmt::format("\nBands: defensive under {:g} m from the middle of the goal line; base within {:g} "
-                        "m of the crease's "
-                        "edge, conservative inside of that, aggressive outside.\nSave % = saves / shots on "
-                        "goal; posts, misses "
-                        "and blocks are shots but not on goal. Interval: Wilson, 95 %.\n",
+                        "m of the crease's edge, conservative inside of that, aggressive outside.\nSave % = "
+                        "saves / shots on goal; posts, misses and blocks are shots but not on goal. "
+                        "Interval: Wilson, 95 %.\n",
                         season.parameters.defensive_depth_m, season.parameters.base_half_width_m);
     return text;
 }

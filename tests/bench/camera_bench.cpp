@@ -100,8 +100,7 @@ void answer(benchmark::State& state) {
     }
     const std::string request = fmt::format(
         "{{\"image\": [1920, 1080], \"landmarks\": [{}], \"points\": [[900, 500]], \"moments\": [{{\"puck\": "
-        "[700, "
-        "600], \"skates\": [[1010, 652], [1040, 648]], \"threats\": [{{\"at\": [500, 700]}}]}}]}}",
+        "[700, 600], \"skates\": [[1010, 652], [1040, 648]], \"threats\": [{{\"at\": [500, 700]}}]}}]}}",
         landmarks);
     for (auto _ : state)
         benchmark::DoNotOptimize(answer_measure(parse_measure_request(request)));

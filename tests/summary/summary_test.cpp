@@ -92,9 +92,8 @@ TEST_CASE("the summary equals a hand query through sqlite3") {
                 path,
                 fmt::format(
                     "SELECT count(*), count(*) FILTER (WHERE outcome <> 'no_shot'), coalesce(sum(on_goal), "
-                    "0), "
-                    "coalesce(sum(saved), 0), count(*) FILTER (WHERE outcome = 'goal'), avg(saved) FILTER "
-                    "(WHERE on_goal) FROM shot_facts WHERE {} AND {}",
+                    "0), coalesce(sum(saved), 0), count(*) FILTER (WHERE outcome = 'goal'), avg(saved) "
+                    "FILTER (WHERE on_goal) FROM shot_facts WHERE {} AND {}",
                     where, band));
             REQUIRE(hand.size() == 1);
             CHECK(row["logged"] == std::stoi(hand[0][0]));

@@ -257,8 +257,7 @@ void draw_no_picture(App& app, const Rect& place) {
         words = app.film->error();
         if (!log.shots.empty()) {
             words += fmt::format("\n\nNothing is lost: the {} shots of this game stay. Drop the film on the "
-                                 "desk, or press [games] "
-                                 "and say where it is now.",
+                                 "desk, or press [games] and say where it is now.",
                                  log.shots.size());
         }
         colour = app.look.colours.trouble;

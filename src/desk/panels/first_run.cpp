@@ -72,8 +72,7 @@ void draw_first_run(App& app, const Rect& place) {
     text_in(look.figure, c.text, "Log your first game");
     wrapped_text(app,
                  "Ropeline keeps a season in one file on this computer: films, shots, where the goalie "
-                 "stood, what was read "
-                 "and what happened. Three steps, then the film opens.",
+                 "stood, what was read and what happened. Three steps, then the film opens.",
                  c.quiet);
 
     step(app, "1", "The season");
@@ -109,8 +108,7 @@ void draw_first_run(App& app, const Rect& place) {
     if (!app.trouble.empty()) wrapped_text(app, app.trouble, c.trouble);
     wrapped_text(app,
                  "Have a season already? Drop its .season file here. Film players, minors above all, only "
-                 "with consent, and "
-                 "keep the film private.",
+                 "with consent, and keep the film private.",
                  c.faint);
     ImGui::PopStyleColor();
     ImGui::End();

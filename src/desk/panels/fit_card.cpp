@@ -64,10 +64,8 @@ void draw_fit_card(App& app, const Rect& place) {
         } else if (fit.clicks.empty()) {
             wrapped_text(app,
                          "Click painted points you can see, at least four, spread wide; six or more show how "
-                         "well they "
-                         "agree. What is ringed on the plan is the one to click; any other point, line or "
-                         "circle can be "
-                         "picked there.",
+                         "well they agree. What is ringed on the plan is the one to click; any other point, "
+                         "line or circle can be picked there.",
                          c.faint);
         }
     }

@@ -146,9 +146,8 @@ void draw_season_side(App& app, const Rect& place) {
     }
     wrapped_text(app,
                  "Save percentage: saves of shots on goal. The interval says how far luck alone could move "
-                 "it; bands whose "
-                 "bars overlap are not told apart by this many shots. Bands are judged by depth alone, not "
-                 "by how hard the shot was.",
+                 "it; bands whose bars overlap are not told apart by this many shots. Bands are judged by "
+                 "depth alone, not by how hard the shot was.",
                  look.colours.faint);
     ImGui::End();
 

@@ -216,8 +216,7 @@ void draw_shot_card(App& app, const Rect& place) {
             wrapped_text(
                 app,
                 "This film has no rink fit yet. Press [fit_rink] on a frame that shows the net and some "
-                "lines: depth is "
-                "measured against it.",
+                "lines: depth is measured against it.",
                 look.colours.rope);
         }
         ImGui::End();

@@ -37,28 +37,24 @@ std::array<GuideStep, guide_length> guide_steps(const Guide& guide, const LogSta
     return {{
         {"Go to the shot",
          "[run_film] runs the film and holds it. [frame_on] and [frame_back] go one frame on and back: step "
-         "to the "
-         "frame where the puck leaves the stick.",
+         "to the frame where the puck leaves the stick.",
          guide.stepped >= steps_to_try},
         {"Fit the rink",
          "[fit_rink] asks for one painted point after another: click each where it lies on the ice, "
-         "[other_landmark] "
-         "passes over one you cannot see. Six or more, then [take_shot]. The rink is followed from there.",
+         "[other_landmark] passes over one you cannot see. Six or more, then [take_shot]. The rink is "
+         "followed from there.",
          fitted},
         {"Mark goalie and puck",
          "[new_shot] begins a shot on this frame. Click both skates, the puck, and an opponent a pass could "
-         "reach. "
-         "The loupe shows the spot; a mark can be dragged, or nudged with [nudge_left] [nudge_right].",
+         "reach. The loupe shows the spot; a mark can be dragged, or nudged with [nudge_left] [nudge_right].",
          marked},
         {"Fill in the card",
          "The numbers choose on the line that is lit: what the goalie read, what came, and so on down to the "
-         "outcome. "
-         "[take_shot] takes the shot; its depth, band and verdict stand under the picture.",
+         "outcome. [take_shot] takes the shot; its depth, band and verdict stand under the picture.",
          filled},
         {"Let the goalie call one",
          "[side_study] opens Study. Open a read, let the film run up and stop, call shot or pass, click on "
-         "the plan "
-         "where to stand: then the answer and its reason appear.",
+         "the plan where to stand: then the answer and its reason appear.",
          answers > guide.answers},
     }};
 }

@@ -67,7 +67,7 @@ LogLayout log_layout(float width, float height, float unit, int other_films, boo
     at.list = {column_x, list_y, column, std::max(1.0F, bottom - list_y)};
 
     if (browsing && at.list.height < 12.0F * unit) {
-        at.card.height = std::min(card_height, 7.0F * unit);
+        at.card.height = std::min(card_height, 9.0F * unit);
         at.plan = at.reading = {column_x, bottom, 0.0F, 0.0F};
         const float under_card = top + at.card.height + gap;
         at.list = {column_x, under_card, column, std::max(1.0F, bottom - under_card)};
