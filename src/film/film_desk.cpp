@@ -151,7 +151,7 @@ void FilmDesk::Insides::serve(const std::stop_token& stop) {
 }
 
 void FilmDesk::Insides::run(const std::stop_token& stop) {
-    work_in_background(8);
+    work_in_background(14);
     try {
         open(stop);
         serve(stop);

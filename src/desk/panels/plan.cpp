@@ -25,7 +25,6 @@ void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoin
 
 void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const RuleBook& rules) {
     const Palette& c = app.look.colours;
-    draw->AddRectFilled(corner(plan.panel), far_corner(plan.panel), c.ice);
     const auto outline = crease_outline(rules);
     std::vector<ImVec2> paint;
     for (const IcePoint at : outline)

@@ -56,7 +56,7 @@ void draw_puck_eye(const App& app, ImDrawList* draw, const Rect& place, const St
                    const RuleBook& rules, const Parameters& parameters) {
     const Palette& c = app.look.colours;
     const float unit = app.look.unit;
-    draw->AddRectFilled(corner(place), far_corner(place), c.ground);
+    fill_opaque(draw, corner(place), far_corner(place), c.ground);
     const auto seen = net_seen(stance, puck, rules, parameters.block_width_m, parameters.block_height_m);
     const double half = rules.post_half_gap.m;
     const double height = rules.net_height.m;

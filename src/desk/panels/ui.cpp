@@ -2,22 +2,48 @@
 
 #include "rink/units.h"
 
+#include <SDL_opengl.h>
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 
 namespace ropeline {
+
+namespace {
+
+/// Clears what the command is clipped to, in the colour it carries.
+void clear_clipped(const ImDrawList*, const ImDrawCmd* command) {
+    const ImDrawData& all = *ImGui::GetDrawData();
+    const ImVec2 scale = all.FramebufferScale;
+    const ImVec4& clip = command->ClipRect;
+    const float below = (all.DisplaySize.y - (clip.w - all.DisplayPos.y)) * scale.y;
+    glScissor(static_cast<GLint>((clip.x - all.DisplayPos.x) * scale.x), static_cast<GLint>(below),
+              static_cast<GLsizei>((clip.z - clip.x) * scale.x),
+              static_cast<GLsizei>((clip.w - clip.y) * scale.y));
+    const auto colour = static_cast<ImU32>(reinterpret_cast<std::uintptr_t>(command->UserCallbackData));
+    const ImVec4 part = ImGui::ColorConvertU32ToFloat4(colour);
+    glClearColor(part.x, part.y, part.z, 1.0F);
+    glClear(GL_COLOR_BUFFER_BIT);
+}
+
+} // namespace
+
+void fill_opaque(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour) {
+    draw->PushClipRect(from, to); // all of a panel, its padding too
+    draw->AddCallback(clear_clipped, reinterpret_cast<void*>(static_cast<std::uintptr_t>(colour)));
+    draw->PopClipRect();
+}
 
 void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra, bool form) {
     if (!form) extra |= ImGuiWindowFlags_NoNavInputs;
     ImGui::SetNextWindowPos(corner(place));
     ImGui::SetNextWindowSize({std::max(1.0F, place.width), std::max(1.0F, place.height)});
-    ImGui::PushStyleColor(ImGuiCol_WindowBg, ground);
     ImGui::Begin(name, nullptr,
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                     ImGuiWindowFlags_NoBringToFrontOnFocus | extra);
-    ImGui::PopStyleColor();
+                     ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoBackground | extra);
+    fill_opaque(ImGui::GetWindowDrawList(), corner(place), far_corner(place), ground);
 }
 
 void begin_sheet(const App& app, const char* name, float width, float height) {

@@ -26,6 +26,10 @@ inline ImU32 faded(ImU32 colour, float share) {
     return (colour & 0x00FFFFFFU) | (static_cast<ImU32>(share * 255.0F) << IM_COL32_A_SHIFT);
 }
 
+/// A rectangle that hides what lies below. Cleared, not drawn: a software renderer would blend every pixel of
+/// it with a texture first.
+void fill_opaque(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour);
+
 /// Opens a fixed panel at a place of the layout; always pair with ImGui::End().
 void begin_panel(
     const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = 0,

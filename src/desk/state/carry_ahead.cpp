@@ -25,7 +25,7 @@ CarryAhead::CarryAhead(CarryJob job)
       }) {}
 
 void CarryAhead::run(const std::stop_token& stop, const CarryJob& job) {
-    work_in_background(10); // the coach's own frame comes before it
+    work_in_background(17); // the coach's own frame comes before it
     std::vector<std::size_t> keys;
     std::int64_t steps = 0;
     for (std::size_t key = 0; key < job.keys.size(); ++key) {
