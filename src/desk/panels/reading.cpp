@@ -57,14 +57,14 @@ void draw_cautions(const App& app, const Moment& moment) {
         }
         const bool goalie = mark.kind == MarkKind::goalie || mark.kind == MarkKind::skate_left;
         if (const auto bias = goalie ? height_bias(*here.fit, *mark.at) : std::nullopt) {
-            quiet_text(app, "if 0.1 m too high");
+            quiet_text(app, "0.1 m too high");
             if (ImGui::IsItemHovered()) {
                 ImGui::SetTooltip(
                     "Marking a pad 0.1 m above the ice instead of the blade would move him %.2f m away "
                     "from the camera, which hangs about %.1f m above the ice.",
                     bias->shift_m, bias->camera_height_m);
             }
-            value_at_right(app, fmt::format("{:.2f} m off", bias->shift_m));
+            value_at_right(app, metres(bias->shift_m));
         }
     }
 }
