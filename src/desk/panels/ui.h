@@ -30,10 +30,10 @@ inline ImU32 faded(ImU32 colour, float share) {
 /// it with a texture first.
 void fill_opaque(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour);
 
-/// Opens a fixed panel at a place of the layout; always pair with ImGui::End().
-void begin_panel(
-    const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = 0,
-    bool form = false); ///< in a form Tab goes to the first field; elsewhere it is the desk's own key
+/// Opens a fixed panel at a place of the layout; always pair with ImGui::End(). In a `form` Tab goes to the
+/// first field; elsewhere it is the desk's own key.
+void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = 0,
+                 bool form = false);
 /// A page in the middle of the desk, over everything else.
 void begin_sheet(const App& app, const char* name, float width, float height);
 
