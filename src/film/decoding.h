@@ -38,6 +38,7 @@ public:
     std::int32_t next_packet() const { return next_; }
     std::int64_t decoded() const { return decoded_; } ///< pictures that came out of the decoder, shown or not
     int threads() const { return codec_->thread_count; }
+    PictureMemory& memory() { return *memory_; } ///< where its pictures lie
     const Source& source() const { return source_; }
 
 private:

@@ -151,7 +151,7 @@ PicturePtr Fetcher::unpacked(FrameIndex frame) {
         if (!chain.back()->leans_on_next) break;
     }
     for (; !chain.empty(); chain.pop_back())
-        picture = unpack(*chain.back(), picture.get());
+        picture = unpack(*chain.back(), picture.get(), decoding_.memory());
     return picture;
 }
 

@@ -13,14 +13,6 @@ namespace {
 
 constexpr int row_unit = 64; // unpacking writes whole runs of samples
 
-// Unpacked pictures are let go and made again all the time; fresh memory would cost more than the unpacking.
-std::shared_ptr<std::uint8_t> reused_memory(std::size_t bytes) {
-    static PictureMemory memory(1);
-    AVBufferRef* buffer = memory.get(bytes);
-    if (!buffer) throw std::bad_alloc{};
-    return {buffer->data, [buffer](std::uint8_t*) mutable { av_buffer_unref(&buffer); }};
-}
-
 int row_bytes(int width) {
     return (width + row_unit - 1) / row_unit * row_unit;
 }
@@ -33,9 +25,20 @@ bool same_shape(const Picture& a, const Picture& b) {
                       });
 }
 
-PlaneView view(const Picture* picture, std::size_t plane) {
+/// Planes are packed in halves, so that two threads can unpack them.
+struct Half {
+    int first, rows;
+};
+
+Half half_of(int height, std::size_t half) {
+    const int upper = height / 2;
+    return half == 0 ? Half{0, upper} : Half{upper, height - upper};
+}
+
+PlaneView view(const Picture* picture, std::size_t plane, int first_row) {
     if (!picture) return {};
-    return {picture->planes()[plane].bytes, picture->planes()[plane].stride_bytes};
+    const Picture::Plane& all = picture->planes()[plane];
+    return {all.bytes + first_row * all.stride_bytes, all.stride_bytes};
 }
 
 } // namespace
@@ -48,8 +51,12 @@ PackedPtr pack(const Picture& picture, const Picture* next) {
     auto result = std::make_shared<PackedPicture>();
     for (std::size_t i = 0; i < picture.planes().size(); ++i) {
         const Picture::Plane& plane = picture.planes()[i];
-        result->starts.push_back(used);
-        used = pack_plane(view(&picture, i), view(next, i), plane.width, plane.height, scratch, used);
+        for (const std::size_t which : {0, 1}) {
+            const Half half = half_of(plane.height, which);
+            result->starts.push_back(used);
+            used = pack_plane(view(&picture, i, half.first), view(next, i, half.first), plane.width,
+                              half.rows, scratch, used);
+        }
         result->shapes.push_back({nullptr, row_bytes(plane.width), plane.width, plane.height});
     }
     result->layout = picture.layout();
@@ -62,32 +69,37 @@ PackedPtr pack(const Picture& picture, const Picture* next) {
     return result;
 }
 
-PicturePtr unpack(const PackedPicture& packed, const Picture* next) {
+PicturePtr unpack(const PackedPicture& packed, const Picture* next, PictureMemory& memory) {
     std::size_t bytes = 0;
     for (const auto& shape : packed.shapes) {
         bytes += static_cast<std::size_t>(shape.stride_bytes) * static_cast<std::size_t>(shape.height);
     }
-    const auto memory = reused_memory(bytes);
+    AVBufferRef* buffer = memory.get(bytes);
+    if (!buffer) throw std::bad_alloc{};
+    const std::shared_ptr<std::uint8_t> samples{
+        buffer->data, [buffer](std::uint8_t*) mutable { av_buffer_unref(&buffer); }};
     std::vector<Picture::Plane> planes = packed.shapes;
-    std::uint8_t* to = memory.get();
+    std::uint8_t* to = samples.get();
     for (Picture::Plane& plane : planes) {
         plane.bytes = std::exchange(to, to + static_cast<std::ptrdiff_t>(plane.stride_bytes) * plane.height);
     }
-    const auto unpack_planes = [&](std::size_t first, std::size_t end) {
-        for (std::size_t i = first; i < end; ++i) {
+    const auto unpack_halves = [&](std::size_t which) {
+        for (std::size_t i = 0; i < planes.size(); ++i) {
             const Picture::Plane& plane = planes[i];
-            unpack_plane(
-                packed.packed.data() + packed.starts[i], view(packed.leans_on_next ? next : nullptr, i),
-                memory.get() + (plane.bytes - memory.get()), plane.stride_bytes, plane.width, plane.height);
+            const Half half = half_of(plane.height, which);
+            unpack_plane(packed.packed.data() + packed.starts[2 * i + which],
+                         view(packed.leans_on_next ? next : nullptr, i, half.first),
+                         samples.get() + (plane.bytes - samples.get()) + half.first * plane.stride_bytes,
+                         plane.stride_bytes, plane.width, half.rows);
         }
     };
-    constexpr std::size_t large = std::size_t{4} << 20; // above this a second thread is worth its start
-    std::future<void> colour;
-    if (bytes > large) colour = std::async(std::launch::async, [&] { unpack_planes(1, planes.size()); });
-    unpack_planes(0, bytes > large ? 1 : planes.size());
-    if (colour.valid()) colour.get();
-    return std::make_shared<const Picture>(memory, packed.layout, std::move(planes), packed.bits,
-                                           packed.width_px, packed.height_px, bytes, packed.pts);
+    constexpr std::size_t large = std::size_t{1} << 20; // above this a second thread is worth its start
+    std::future<void> lower;
+    if (bytes > large) lower = std::async(std::launch::async, unpack_halves, 1);
+    unpack_halves(0);
+    bytes > large ? lower.get() : unpack_halves(1);
+    return std::make_shared<const Picture>(samples, packed.layout, std::move(planes), packed.bits,
+                                           packed.width_px, packed.height_px, buffer->size, packed.pts);
 }
 
 } // namespace ropeline

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "film/film.h"
+#include "film/picture_memory.h"
 
 namespace ropeline {
 
@@ -34,7 +35,7 @@ struct PackedPicture {
     int bits = 8, width_px = 0, height_px = 0;
     Pts pts;
     std::vector<Picture::Plane> shapes; ///< width, height and rows of each plane; no bytes
-    std::vector<std::size_t> starts;    ///< of each plane in `packed`
+    std::vector<std::size_t> starts;    ///< in `packed`: of each plane's upper half, of its lower half
     std::vector<std::uint8_t, SystemMemory<std::uint8_t>> packed;
 };
 using PackedPtr = std::shared_ptr<const PackedPicture>;
@@ -43,6 +44,7 @@ using PackedPtr = std::shared_ptr<const PackedPicture>;
 /// `next`: the picture shown after it, if that will be at hand for unpacking; it makes the packed one much
 /// smaller.
 PackedPtr pack(const Picture& picture, const Picture* next);
-PicturePtr unpack(const PackedPicture& packed, const Picture* next);
+/// The picture's samples lie in `memory`. Throws std::bad_alloc.
+PicturePtr unpack(const PackedPicture& packed, const Picture* next, PictureMemory& memory);
 
 } // namespace ropeline

@@ -1,6 +1,6 @@
 #include "film/packed_plane.h"
 
-#include <algorithm>
+#include <array>
 #include <bit>
 #include <cstring>
 #include <type_traits>
@@ -24,17 +24,29 @@ std::uint8_t unfolded(std::uint8_t value) {
 
 constexpr int from_neighbour = 16; // in a run's head, beside its number of bits
 
-int bits_of(const std::uint8_t* differences) {
-    std::uint64_t all = 0;
-    for (int w = 0; w < run / 8; ++w) {
-        std::uint64_t word;
-        std::memcpy(&word, differences + w * 8, sizeof word);
-        all |= word;
+/// The runs of a row; where it ends within the last of them, that one is filled up with zeros.
+class Runs {
+public:
+    Runs(const std::uint8_t* row, int width) : row_(row), whole_(static_cast<std::size_t>(width / run)) {
+        if (row && width % run != 0)
+            std::memcpy(last_.data(), row + whole_ * run, static_cast<std::size_t>(width % run));
     }
-    all |= all >> 32;
-    all |= all >> 16;
-    all |= all >> 8;
-    return static_cast<int>(std::bit_width(all & 255));
+    const std::uint8_t* operator[](std::size_t i) const { return i < whole_ ? row_ + i * run : last_.data(); }
+
+private:
+    const std::uint8_t* row_;
+    std::size_t whole_;
+    std::array<std::uint8_t, run> last_{};
+};
+
+/// Returns how many bits the largest difference has.
+int differ(const std::uint8_t* samples, const std::uint8_t* from, std::uint8_t* differences) {
+    std::uint8_t all = 0;
+    for (int x = 0; x < run; ++x) {
+        differences[x] = folded(static_cast<std::uint8_t>(samples[x] - from[x]));
+        all |= differences[x];
+    }
+    return static_cast<int>(std::bit_width(all));
 }
 
 /// `part` bits of each sample, from `shift` on, into 8 * part bytes.
@@ -70,66 +82,51 @@ void each_part(int bits, With&& with) {
     if ((bits & 1) != 0) with(std::integral_constant<int, 1>{}, shift);
 }
 
-void differ(const std::vector<std::uint8_t>& row, const std::vector<std::uint8_t>& from,
-            std::vector<std::uint8_t>& differences) {
-    for (std::size_t x = 0; x < row.size(); ++x)
-        differences[x] = folded(static_cast<std::uint8_t>(row[x] - from[x]));
-}
-
 } // namespace
 
 std::size_t pack_plane(PlaneView plane, PlaneView neighbour, int width, int height,
                        std::vector<std::uint8_t>& packed, std::size_t used) {
     const auto runs = static_cast<std::size_t>((width + run - 1) / run);
-    const auto row_bytes = static_cast<std::size_t>(width);
-    std::vector<std::uint8_t> above(runs * run, 0), row(runs * run, 0), beside(runs * run, 0);
-    std::vector<std::uint8_t> to_above(runs * run), to_beside(runs * run);
     const std::size_t most = used + runs * static_cast<std::size_t>(height) * (run + 1);
     if (packed.size() < most) packed.resize(most);
+    const std::vector<std::uint8_t> zeros(static_cast<std::size_t>(width), 0);
+    std::uint8_t* out = packed.data() + used;
     for (int y = 0; y < height; ++y) {
-        std::memcpy(row.data(), plane.bytes + y * plane.stride, row_bytes);
-        differ(row, above, to_above);
-        if (neighbour.bytes) {
-            std::memcpy(beside.data(), neighbour.bytes + y * neighbour.stride, row_bytes);
-            differ(row, beside, to_beside);
-        }
+        const std::uint8_t* bytes = plane.bytes + y * plane.stride;
+        const Runs row(bytes, width), above(y > 0 ? bytes - plane.stride : zeros.data(), width);
+        const Runs beside(neighbour.bytes ? neighbour.bytes + y * neighbour.stride : nullptr, width);
         for (std::size_t i = 0; i < runs; ++i) {
             constexpr int small_enough = 1; // bits; then the other way is not looked at
-            const std::uint8_t* differences = (neighbour.bytes ? to_beside : to_above).data() + i * run;
-            int bits = bits_of(differences);
-            int head = neighbour.bytes ? bits | from_neighbour : bits;
-            if (neighbour.bytes && bits > small_enough) {
-                const std::uint8_t* others = to_above.data() + i * run;
-                if (const int other_bits = bits_of(others); other_bits < bits)
-                    differences = others, bits = head = other_bits;
+            std::uint8_t to_beside[run], to_above[run];
+            const std::uint8_t* differences = to_beside;
+            int bits = neighbour.bytes ? differ(row[i], beside[i], to_beside) : run;
+            int head = bits | from_neighbour;
+            if (bits > small_enough) {
+                const int other_bits = differ(row[i], above[i], to_above);
+                if (other_bits < bits) differences = to_above, bits = head = other_bits;
             }
-            packed[used++] = static_cast<std::uint8_t>(head);
+            *out++ = static_cast<std::uint8_t>(head);
             each_part(bits, [&](auto part, int shift) {
-                put_part<part>(differences, shift, packed.data() + used);
-                used += 8 * part;
+                put_part<part>(differences, shift, out);
+                out += 8 * part;
             });
         }
-        above.swap(row);
     }
-    return used;
+    return static_cast<std::size_t>(out - packed.data());
 }
 
 void unpack_plane(const std::uint8_t* packed, PlaneView neighbour, std::uint8_t* bytes, std::ptrdiff_t stride,
                   int width, int height) {
     const auto runs = static_cast<std::size_t>((width + run - 1) / run);
-    const std::vector<std::uint8_t> first(runs * run, 0);
-    std::vector<std::uint8_t> beside(runs * run, 0);
-    const std::uint8_t* above = first.data();
+    const std::vector<std::uint8_t> zeros(runs * run, 0);
+    const std::uint8_t* above = zeros.data();
     const std::uint8_t* from = packed;
     for (int y = 0; y < height; ++y) {
         std::uint8_t* row = bytes + y * stride;
-        if (neighbour.bytes) {
-            std::memcpy(beside.data(), neighbour.bytes + y * neighbour.stride,
-                        static_cast<std::size_t>(width));
-        }
+        const Runs beside(neighbour.bytes ? neighbour.bytes + y * neighbour.stride : nullptr, width);
         for (std::size_t i = 0; i < runs; ++i) {
             const int head = *from++;
-            const std::uint8_t* base = ((head & from_neighbour) != 0 ? beside.data() : above) + i * run;
+            const std::uint8_t* base = (head & from_neighbour) != 0 ? beside[i] : above + i * run;
             std::uint8_t* samples = row + i * run;
             if ((head & 15) == 0) {
                 std::memcpy(samples, base, run);

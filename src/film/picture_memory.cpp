@@ -4,6 +4,7 @@
 #include <array>
 #include <mutex>
 #include <sys/mman.h>
+#include <utility>
 #include <vector>
 
 namespace ropeline {
@@ -57,16 +58,18 @@ struct PictureMemory::Spare {
         waiting.clear();
     }
 
-    void* take(std::size_t wanted) {
+    /// Unpacked pictures have a little less around them than the decoder's; either can lie where the other lay.
+    std::pair<void*, std::size_t> take(std::size_t wanted) {
         const std::lock_guard lock(mutex);
-        if (wanted != bytes) release_all();
-        bytes = wanted;
-        if (!waiting.empty()) {
-            void* memory = waiting.back();
-            waiting.pop_back();
-            return memory;
+        const bool suits = wanted <= bytes && bytes - wanted <= bytes / 8;
+        if (!suits) {
+            release_all();
+            bytes = wanted;
         }
-        return map(wanted);
+        if (waiting.empty()) return {map(bytes), bytes};
+        void* memory = waiting.back();
+        waiting.pop_back();
+        return {memory, bytes};
     }
 
     void give_back(void* memory, std::size_t size) {
@@ -133,8 +136,7 @@ AVBufferRef* PictureMemory::get(std::size_t bytes) {
         std::size_t bytes;
     };
     constexpr std::size_t page = 4096;
-    const std::size_t whole = rounded_up(bytes, page);
-    void* memory = spare_->take(whole);
+    const auto [memory, whole] = spare_->take(rounded_up(bytes, page));
     if (!memory) return nullptr;
     auto lent = std::make_unique<Lent>(Lent{spare_, whole});
     const auto release = [](void* opaque, std::uint8_t* data) {

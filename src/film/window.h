@@ -15,7 +15,7 @@ struct WindowNeeds {
     std::size_t picture_bytes = 0; ///< of one picture as it comes
     std::size_t packed_bytes = 0;  ///< of one picture packed; 0 where packing is not to be had
     double skipped_cost = 1.0;     ///< of passing over a frame that is not kept, with decoding one as 1
-    double packing_cost = 0.5;     ///< of packing and unpacking one frame, with decoding one as 1
+    double packing_cost = 0.3;     ///< of packing and unpacking one, likewise; low, so that it is tried
 };
 
 struct Window {

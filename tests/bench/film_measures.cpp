@@ -71,14 +71,17 @@ double forward_rate(const Open& open, std::int64_t count) {
         .numbers[0];
 }
 
-Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count) {
+Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count, std::int64_t before) {
     const Child child = in_child([&] {
         const auto film = open();
+        for (std::int64_t i = before; i > 0; --i)
+            film->go_to(from + i);
         const auto start = Clock::now();
+        const std::int64_t decoded = film->decoded();
         for (std::int64_t i = 0; i < count; ++i)
             film->go_to(from - i);
         const double rate = static_cast<double>(count) / seconds_since(start);
-        return std::vector{rate, static_cast<double>(film->decoded()) / static_cast<double>(count)};
+        return std::vector{rate, static_cast<double>(film->decoded() - decoded) / static_cast<double>(count)};
     });
     return {child.numbers[0], child.numbers.back(), child.peak_mib};
 }

@@ -27,7 +27,7 @@ double forward_rate(const Open& open, std::int64_t count);
 struct Backward {
     double rate_hz = 0.0, decodes_a_frame = 0.0, peak_mib = 0.0;
 };
-Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count);
+Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count, std::int64_t before = 0);
 
 double random_access_ms(const Open& open, const std::vector<std::int64_t>& targets);
 
