@@ -171,46 +171,20 @@ void step_back_row(const Clips& film, std::vector<double> rivals) {
         "99 % under 2 ms", step99 < 2.0);
 }
 
-struct BothWays {
-    double forward_hz = 0.0;
-    bench::Backward back;
-    double ratio() const { return back.rate_hz / forward_hz; }
-};
-
-/// As many frames each way, one straight after the other, so that a slow spell of the machine falls on both; the
-/// turn with the middle ratio of five. Opening, and the first sequence backward, in which the system hands out the
-/// cache's memory, are not in it.
-BothWays both_ways(const std::string& path, std::int64_t from, std::int64_t count, std::int64_t before) {
-    std::vector<BothWays> turns;
-    for (int turn = 0; turn < 5; ++turn)
-        turns.push_back(
-            {bench::forward_rate(ours(path), count), bench::backward_rate(ours(path), from, count, before)});
-    std::ranges::sort(turns, {}, &BothWays::ratio);
-    return turns[turns.size() / 2];
-}
-
-/// Both return the most memory held, MiB.
-double backward_row(const Clips& film, std::vector<double> rivals) {
-    const BothWays hd = both_ways(film.hd_long, 2539, 1500, 250);
+void backward_rows(const Clips& film, std::vector<double> rivals) {
+    const bench::BothWays hd = bench::both_ways(ours(film.hd_long), 2539, 250, 250);
     for (double& rate : rivals)
         rate /= hd.forward_hz;
     row("running backward, 1080p60 GOP 250, of our forward rate",
         fmt::format("{:.2f} ({:.0f} of {:.0f} frames/s), {:.2f} decodes a frame{}",
-                    hd.back.rate_hz / hd.forward_hz, hd.back.rate_hz, hd.forward_hz, hd.back.decodes_a_frame,
+                    hd.backward_hz / hd.forward_hz, hd.backward_hz, hd.forward_hz, hd.decodes_a_frame,
                     named(rivals, "{:.3f}")),
-        "0.80, at most 1.3 decodes",
-        hd.back.rate_hz >= 0.8 * hd.forward_hz && hd.back.decodes_a_frame <= 1.3);
-    return hd.back.peak_mib;
-}
-
-double backward_uhd_row(const Clips& film) {
-    const BothWays uhd = both_ways(film.uhd, 1199, 600, 60);
+        "0.80, at most 1.3 decodes", hd.backward_hz >= 0.8 * hd.forward_hz && hd.decodes_a_frame <= 1.3);
+    const bench::BothWays uhd = bench::both_ways(ours(film.uhd), 1199, 60, 60);
     row("running backward, 2160p30 GOP 600, of our forward rate",
         fmt::format("{:.2f} ({:.1f} of {:.1f} frames/s), {:.2f} decodes a frame",
-                    uhd.back.rate_hz / uhd.forward_hz, uhd.back.rate_hz, uhd.forward_hz,
-                    uhd.back.decodes_a_frame),
-        "0.30", uhd.back.rate_hz >= 0.3 * uhd.forward_hz);
-    return uhd.back.peak_mib;
+                    uhd.backward_hz / uhd.forward_hz, uhd.backward_hz, uhd.forward_hz, uhd.decodes_a_frame),
+        "0.30", uhd.backward_hz >= 0.3 * uhd.forward_hz);
 }
 
 void opening_rows(const Clips& film) {
@@ -238,12 +212,14 @@ void speed_table(const Clips& film) {
     random_access_row(film, forward_row(film));
     const std::vector<double> rivals = rivals_backward(film);
     step_back_row(film, rivals);
-    const double hd = backward_row(film, rivals), uhd = backward_uhd_row(film);
+    backward_rows(film, rivals);
     opening_rows(film);
     const bench::Calls calls = bench::desk_calls(film.uhd);
     row("longest call into the film from the window, 2160p",
         fmt::format("{:.2f} ms, 99.9 % within {:.3f} ms", calls.longest_ms, calls.nearly_all_ms), "16 ms",
         calls.longest_ms < 16.0);
+    const double hd = bench::backward_rate(ours(film.hd_long), 2789, 750).peak_mib;
+    const double uhd = bench::backward_rate(ours(film.uhd), 1259, 260).peak_mib;
     const double peak = std::max({hd, uhd, calls.peak_mib});
     row("memory at most, cache 512 MiB",
         fmt::format("{:.0f} MiB (backward 1080p {:.0f}, backward 2160p {:.0f}, desk 2160p {:.0f})", peak, hd,

@@ -71,19 +71,42 @@ double forward_rate(const Open& open, std::int64_t count) {
         .numbers[0];
 }
 
-Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count, std::int64_t before) {
+Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count) {
     const Child child = in_child([&] {
         const auto film = open();
-        for (std::int64_t i = before; i > 0; --i)
-            film->go_to(from + i);
         const auto start = Clock::now();
-        const std::int64_t decoded = film->decoded();
         for (std::int64_t i = 0; i < count; ++i)
             film->go_to(from - i);
-        const double rate = static_cast<double>(count) / seconds_since(start);
-        return std::vector{rate, static_cast<double>(film->decoded() - decoded) / static_cast<double>(count)};
+        return std::vector{static_cast<double>(count) / seconds_since(start)};
     });
-    return {child.numbers[0], child.numbers.back(), child.peak_mib};
+    return {child.numbers[0], child.peak_mib};
+}
+
+BothWays both_ways(const Open& open, std::int64_t from, std::int64_t before, std::int64_t stretch) {
+    constexpr std::int64_t turns = 10;
+    const Child child = in_child([&] {
+        const auto forward = open();
+        forward->next();
+        const auto backward = open();
+        for (std::int64_t i = before; i > 0; --i)
+            backward->go_to(from + i);
+        const std::int64_t decoded_before = backward->decoded();
+        double forward_s = 0.0, backward_s = 0.0;
+        for (std::int64_t turn = 0; turn < turns; ++turn) {
+            const auto start = Clock::now();
+            for (std::int64_t i = 0; i < stretch; ++i)
+                forward->next();
+            forward_s += seconds_since(start);
+            const auto middle = Clock::now();
+            for (std::int64_t i = 0; i < stretch; ++i)
+                backward->go_to(from - turn * stretch - i);
+            backward_s += seconds_since(middle);
+        }
+        const auto frames = static_cast<double>(turns * stretch);
+        return std::vector{frames / forward_s, frames / backward_s,
+                           static_cast<double>(backward->decoded() - decoded_before) / frames};
+    });
+    return {child.numbers[0], child.numbers[1], child.numbers[2]};
 }
 
 double random_access_ms(const Open& open, const std::vector<std::int64_t>& targets) {

@@ -25,9 +25,16 @@ using Open = std::function<std::unique_ptr<Rival>()>;
 double forward_rate(const Open& open, std::int64_t count);
 
 struct Backward {
-    double rate_hz = 0.0, decodes_a_frame = 0.0, peak_mib = 0.0;
+    double rate_hz = 0.0, peak_mib = 0.0;
 };
-Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count, std::int64_t before = 0);
+Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count);
+
+struct BothWays {
+    double forward_hz = 0.0, backward_hz = 0.0, decodes_a_frame = 0.0; ///< the last: backward
+};
+/// Ten stretches each way, in turns, so that slow spells of the machine fall on both. Opening, and `before` frames
+/// backward in which the system hands out the cache's memory, are not in it.
+BothWays both_ways(const Open& open, std::int64_t from, std::int64_t before, std::int64_t stretch);
 
 double random_access_ms(const Open& open, const std::vector<std::int64_t>& targets);
 
