@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <atomic>
+#include <chrono>
 #include <condition_variable>
 #include <mutex>
 #include <set>
@@ -52,6 +53,8 @@ struct FilmDesk::Insides {
     void serve(const std::stop_token& stop);
     std::optional<FrameIndex> next_job() const;
     void work(FrameIndex frame, const std::stop_token& stop);
+    void rest_after(FrameIndex frame, std::chrono::steady_clock::duration worked,
+                    const std::stop_token& stop);
     void run(const std::stop_token& stop);
 };
 
@@ -137,6 +140,18 @@ void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
     missing.insert(number(frame));
 }
 
+// With enough in hand there is no hurry: two thirds of the time are left to the window, which would show every
+// step late while all cores decode.
+void FilmDesk::Insides::rest_after(FrameIndex frame, std::chrono::steady_clock::duration worked,
+                                   const std::stop_token& stop) {
+    constexpr std::int64_t comfortable = 12; // frames in hand
+    constexpr std::chrono::milliseconds longest{60};
+    std::unique_lock lock(mutex);
+    if (number(frame) - number(wish) < comfortable) return;
+    changed.wait_for(lock, stop, std::min<std::chrono::steady_clock::duration>(2 * worked, longest),
+                     [&] { return !cache.find(wish); });
+}
+
 void FilmDesk::Insides::serve(const std::stop_token& stop) {
     while (!stop.stop_requested()) {
         std::optional<FrameIndex> job;
@@ -146,7 +161,10 @@ void FilmDesk::Insides::serve(const std::stop_token& stop) {
             job = next_job();
             if (!job) changed.wait(lock, stop, [&] { return wishes != seen; });
         }
-        if (job) work(*job, stop);
+        if (!job) continue;
+        const auto start = std::chrono::steady_clock::now();
+        work(*job, stop);
+        rest_after(*job, std::chrono::steady_clock::now() - start, stop);
     }
 }
 
