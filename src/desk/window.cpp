@@ -169,6 +169,11 @@ int turns_needed(const App& app, const SDL_Event& event) {
     return writes ? 1 : 2;
 }
 
+/// A held key says so again and again, while the film runs by itself: drawing for that would show frames late.
+bool only_held_on(const App& app, const SDL_Event& event) {
+    return event.type == SDL_KEYDOWN && event.key.repeat != 0 && app.step_held != 0;
+}
+
 /// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls:
 /// `busy_ms` is the time since the turn before, less what the loop slept waiting for something to do.
 class Trace {
@@ -221,7 +226,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         before = now;
         while (happened) {
             take_event(app, event);
-            turns_to_settle = 3;
+            if (!only_held_on(app, event)) turns_to_settle = 3;
             turns_owed = turns_needed(app, event);
             happened = turns_owed == 0 && SDL_PollEvent(&event) != 0;
         }
