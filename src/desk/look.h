@@ -25,6 +25,8 @@ struct Palette {
 struct Look {
     bool dark = true;
     float unit = 16.0F; ///< height of body text, pixels
+    /// Width of a stroke that is so wide beside text of sixteen pixels.
+    float pen(float width_px) const { return width_px * unit / 16.0F; }
     Palette colours{};
     ImFont* body = nullptr;
     ImFont* strong = nullptr;

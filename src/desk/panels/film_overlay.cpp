@@ -158,23 +158,26 @@ void draw_mark(const App& app, ImDrawList* draw, const Handle& handle, ImU32 col
     colour = faded(colour, strength);
     const ImU32 under = faded(IM_COL32(0, 0, 0, 255), 0.8F * strength);
     if (handle.kind == MarkKind::puck) {
-        draw->AddCircle(at, r, under, 0, 4.0F);
-        draw->AddCircle(at, r, colour, 0, 2.0F);
-        draw->AddCircleFilled(at, 1.6F, colour);
+        draw->AddCircle(at, r, under, 0, app.look.pen(4.0F));
+        draw->AddCircle(at, r, colour, 0, app.look.pen(2.0F));
+        draw->AddCircleFilled(at, app.look.pen(1.6F), colour);
     } else if (handle.kind == MarkKind::threat) {
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, under, 0.0F, 0, 4.0F);
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, 0.0F, 0, 2.0F);
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, under, 0.0F, 0, app.look.pen(4.0F));
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, 0.0F, 0, app.look.pen(2.0F));
     } else if (handle.click) {
         // Upright on a point, lying down on a curve.
         const float lean = handle.on_curve ? 0.7F * r : 0.0F, straight = handle.on_curve ? 0.7F * r : r;
-        for (const auto& [ink, width] : {std::pair{under, 4.0F}, std::pair{colour, 2.0F}}) {
+        for (const auto& [ink, width] :
+             {std::pair{under, app.look.pen(4.0F)}, std::pair{colour, app.look.pen(2.0F)}}) {
             draw->AddLine({at.x - straight, at.y - lean}, {at.x + straight, at.y + lean}, ink, width);
             draw->AddLine({at.x + lean, at.y - straight}, {at.x - lean, at.y + straight}, ink, width);
         }
     } else {
         // A chevron that stands on the blade: the point is where the skate touches the ice.
-        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, under, 4.0F);
-        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, colour, 2.0F);
+        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, under,
+                          app.look.pen(4.0F));
+        draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, colour,
+                          app.look.pen(2.0F));
         if (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right) {
             const char* letter = handle.kind == MarkKind::skate_left ? "L" : "R";
             draw_text(draw, app.look.strong,
@@ -200,7 +203,7 @@ void draw_halo(const App& app, ImDrawList* draw, const RinkFit& fit, const Mark&
         ring.push_back(*mark.ice + IcePoint{along * std::cos(angle) - across * std::sin(angle),
                                             along * std::sin(angle) + across * std::cos(angle)});
     }
-    draw_ice_line(app, draw, fit, ring, faded(app.look.colours.rope, 0.9F), 1.0F);
+    draw_ice_line(app, draw, fit, ring, faded(app.look.colours.rope, 0.9F), app.look.pen(1.0F));
 }
 
 /// Residuals ten times their length up to a line or six of text, so that an error of a pixel can be seen; a gross one
@@ -221,8 +224,8 @@ void draw_residuals(const App& app, ImDrawList* draw, const FitDraft& draft) {
         const ImVec2 neck{to.x - head * along.x, to.y - head * along.y};
         const ImVec2 left{neck.x - 0.6F * head * along.y, neck.y + 0.6F * head * along.x};
         const ImVec2 right{neck.x + 0.6F * head * along.y, neck.y - 0.6F * head * along.x};
-        for (const auto& [ink, width] :
-             {std::pair{IM_COL32(0, 0, 0, 200), 5.0F}, std::pair{app.look.colours.trouble, 2.5F}}) {
+        for (const auto& [ink, width] : {std::pair{IM_COL32(0, 0, 0, 200), app.look.pen(5.0F)},
+                                         std::pair{app.look.colours.trouble, app.look.pen(2.5F)}}) {
             draw->AddLine(from, neck, ink, width);
             draw->AddTriangle(to, left, right, ink, width);
             draw->AddTriangleFilled(to, left, right, ink);
@@ -239,7 +242,9 @@ void draw_offered(const App& app, ImDrawList* draw, const FitDraft& draft) {
                       0.3F * app.look.unit);
     } else if (const auto landmark = find_landmark(rules, draft.offered)) {
         const auto at = image_at(*draft.fit, landmark->at);
-        if (at) draw->AddCircle(vec(app.view.to_screen(*at)), app.look.unit, app.look.colours.rope, 0, 2.0F);
+        if (at)
+            draw->AddCircle(vec(app.view.to_screen(*at)), app.look.unit, app.look.colours.rope, 0,
+                            app.look.pen(2.0F));
     }
 }
 

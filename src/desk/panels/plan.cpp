@@ -68,14 +68,14 @@ void draw_marks(const App& app, ImDrawList* draw, const PlanView& plan, const Mo
             draw->AddCircle(at, 0.26F * app.look.unit, c.ice);
         } else if (mark.kind == MarkKind::threat) {
             const float r = 0.28F * app.look.unit;
-            draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.text, 0.0F, 0, 2.0F);
+            draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.text, 0.0F, 0, app.look.pen(2.0F));
         }
     }
     if (const auto goalie = goalie_place(moment)) {
         const ImVec2 at = vec(plan.to_screen(*goalie));
         const float r = 0.34F * app.look.unit;
-        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, 2.0F);
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, 2.0F);
+        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, app.look.pen(2.0F));
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, app.look.pen(2.0F));
     }
 }
 
@@ -84,35 +84,35 @@ void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const M
     for (const IceLine& line : lines_in_hand(app)) {
         switch (line.kind) {
         case IceLineKind::rope:
-            draw_line(draw, plan, line.points, c.rope, 1.5F);
+            draw_line(draw, plan, line.points, c.rope, app.look.pen(1.5F));
             break;
         case IceLineKind::puck_line:
-            draw_line(draw, plan, line.points, faded(c.text, 0.5F), 1.0F);
+            draw_line(draw, plan, line.points, faded(c.text, 0.5F), app.look.pen(1.0F));
             break;
         case IceLineKind::band:
-            draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], 5.0F);
+            draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], app.look.pen(5.0F));
             break;
         case IceLineKind::off_angle:
-            draw_line(draw, plan, line.points, c.trouble, 2.0F);
+            draw_line(draw, plan, line.points, c.trouble, app.look.pen(2.0F));
             break;
         case IceLineKind::block:
-            draw_line(draw, plan, line.points, c.text, 3.0F);
+            draw_line(draw, plan, line.points, c.text, app.look.pen(3.0F));
             break;
         case IceLineKind::pass:
-            draw_line(draw, plan, line.points, c.save, 1.5F);
+            draw_line(draw, plan, line.points, c.save, app.look.pen(1.5F));
             break;
         case IceLineKind::lost_pass:
             draw_dashes(draw, vec(plan.to_screen(line.points.front())),
-                        vec(plan.to_screen(line.points.back())), c.trouble, 2.0F);
+                        vec(plan.to_screen(line.points.back())), c.trouble, app.look.pen(2.0F));
             break;
         case IceLineKind::reach:
-            draw_line(draw, plan, line.points, faded(c.text, 0.22F), 9.0F);
+            draw_line(draw, plan, line.points, faded(c.text, 0.22F), app.look.pen(9.0F));
             break;
         case IceLineKind::advised:
-            draw_line(draw, plan, line.points, c.save, 3.0F);
+            draw_line(draw, plan, line.points, c.save, app.look.pen(3.0F));
             break;
         case IceLineKind::opening:
-            draw_line(draw, plan, line.points, c.trouble, 3.0F);
+            draw_line(draw, plan, line.points, c.trouble, app.look.pen(3.0F));
             break;
         case IceLineKind::shadow:
         case IceLineKind::depth:
@@ -178,13 +178,13 @@ void draw_study_plan(App& app, const Rect& place) {
     if (turn.place) {
         const ImVec2 at = vec(plan.to_screen(*turn.place));
         const float r = 0.45F * look.unit;
-        draw->AddCircle(at, r, look.colours.text, 0, 2.5F);
+        draw->AddCircle(at, r, look.colours.text, 0, look.pen(2.5F));
         draw_text(draw, look.strong, {at.x + 1.3F * r, at.y - 0.5F * look.unit}, look.colours.text, "you");
     }
     if (turn.phase == StudyPhase::place && ImGui::IsWindowHovered()) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         const ImVec2 mouse = ImGui::GetIO().MousePos;
-        draw->AddCircle(mouse, 0.45F * look.unit, look.colours.rope, 0, 2.0F);
+        draw->AddCircle(mouse, 0.45F * look.unit, look.colours.rope, 0, look.pen(2.0F));
         if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) answer_place(app, plan.to_ice({mouse.x, mouse.y}));
     }
     ImGui::End();
@@ -220,7 +220,7 @@ void draw_fit_landmarks(const App& app, ImDrawList* draw, const PlanView& plan, 
         if (!plan.panel.holds({at.x, at.y})) continue;
         const float r = 0.2F * app.look.unit;
         if (landmark.name == fit.offered) {
-            draw->AddCircle(at, 3.0F * r, c.rope, 0, 2.5F);
+            draw->AddCircle(at, 3.0F * r, c.rope, 0, app.look.pen(2.5F));
             draw->AddCircleFilled(at, r, c.rope);
         } else if (clicks_on(fit, landmark.name) > 0) {
             draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r},
@@ -263,7 +263,7 @@ void draw_fit_plan(App& app, const Rect& place) {
         if (const auto curve = find_curve(rules, *under)) {
             draw_line(draw, plan, places_along(*curve), faded(c.text, 0.7F), 0.3F * look.unit);
         } else if (const auto landmark = find_landmark(rules, *under)) {
-            draw->AddCircle(vec(plan.to_screen(landmark->at)), 0.5F * look.unit, c.text, 0, 2.0F);
+            draw->AddCircle(vec(plan.to_screen(landmark->at)), 0.5F * look.unit, c.text, 0, look.pen(2.0F));
         }
         ImGui::SetTooltip("%s", plan_words(fit, *under).c_str());
         if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) app.actions.push_back(OfferLandmark{*under});
