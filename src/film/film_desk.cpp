@@ -127,7 +127,7 @@ void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
     const auto stopped = [&] {
         if (stop.stop_requested()) return true;
         const std::lock_guard lock(mutex);
-        return wishes != seen && wish != frame && !cache.has(wish);
+        return wishes != seen && wish != frame && !cache.find(wish); // also when it only waits to be unpacked
     };
     Fetched result = Fetched::missing;
     try {
@@ -169,7 +169,7 @@ void FilmDesk::Insides::serve(const std::stop_token& stop) {
 }
 
 void FilmDesk::Insides::run(const std::stop_token& stop) {
-    work_in_background(14);
+    work_in_background(9);
     try {
         open(stop);
         serve(stop);
