@@ -97,7 +97,11 @@ PicturePtr unpack(const PackedPicture& packed, const Picture* next, PictureMemor
     std::future<void> lower;
     if (bytes > large) lower = std::async(std::launch::async, unpack_halves, 1);
     unpack_halves(0);
-    bytes > large ? lower.get() : unpack_halves(1);
+    if (lower.valid()) {
+        lower.get();
+    } else {
+        unpack_halves(1);
+    }
     return std::make_shared<const Picture>(samples, packed.layout, std::move(planes), packed.bits,
                                            packed.width_px, packed.height_px, buffer->size, packed.pts);
 }

@@ -58,11 +58,11 @@ void draw_loupe(const App& app, ImDrawList* draw, ImVec2 mouse, ImagePoint at) {
                    {(x + half) / width, (y + half) / height});
     const ImVec2 middle{from.x + 0.5F * size, from.y + 0.5F * size};
     const ImU32 hair = app.look.colours.rope;
-    draw->AddLine({from.x, middle.y}, {middle.x - 0.5F * unit, middle.y}, hair);
-    draw->AddLine({middle.x + 0.5F * unit, middle.y}, {from.x + size, middle.y}, hair);
-    draw->AddLine({middle.x, from.y}, {middle.x, middle.y - 0.5F * unit}, hair);
-    draw->AddLine({middle.x, middle.y + 0.5F * unit}, {middle.x, from.y + size}, hair);
-    draw->AddRect(from, {from.x + size, from.y + size}, hair, 0.0F, 0, 1.5F);
+    draw->AddLine({from.x, middle.y}, {middle.x - 0.5F * unit, middle.y}, hair, app.look.pen(1.0F));
+    draw->AddLine({middle.x + 0.5F * unit, middle.y}, {from.x + size, middle.y}, hair, app.look.pen(1.0F));
+    draw->AddLine({middle.x, from.y}, {middle.x, middle.y - 0.5F * unit}, hair, app.look.pen(1.0F));
+    draw->AddLine({middle.x, middle.y + 0.5F * unit}, {middle.x, from.y + size}, hair, app.look.pen(1.0F));
+    draw->AddRect(from, {from.x + size, from.y + size}, hair, 0.0F, 0, app.look.pen(1.5F));
     const std::string words = loupe_words(app, at);
     if (words.empty()) return;
     const ImFont* font = app.look.body;

@@ -33,7 +33,7 @@ void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const Rule
     for (const PaintLine& line : rink_paint(rules)) {
         const bool blue = line.kind == PaintKind::blue_line;
         const bool plain = line.kind == PaintKind::boards || line.kind == PaintKind::net;
-        const float width = std::max(1.0F, static_cast<float>(line.width_m * plan.scale()));
+        const float width = std::max(app.look.pen(1.0F), static_cast<float>(line.width_m * plan.scale()));
         draw_line(draw, plan, line.points,
                   faded(blue    ? c.blue_paint
                         : plain ? c.boards
@@ -51,8 +51,8 @@ RuleBookId rules_of(const App& app) {
 void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float width) {
     const float whole = std::hypot(to.x - from.x, to.y - from.y);
     const ImVec2 along{(to.x - from.x) / std::max(1.0F, whole), (to.y - from.y) / std::max(1.0F, whole)};
-    for (float at = 0.0F; at < whole; at += 9.0F) {
-        const float end = std::min(whole, at + 5.0F);
+    for (float at = 0.0F; at < whole; at += 4.5F * width) {
+        const float end = std::min(whole, at + 2.5F * width);
         draw->AddLine({from.x + along.x * at, from.y + along.y * at},
                       {from.x + along.x * end, from.y + along.y * end}, colour, width);
     }
@@ -227,7 +227,7 @@ void draw_fit_landmarks(const App& app, ImDrawList* draw, const PlanView& plan, 
                                 c.save);
             draw->AddRect({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.ice);
         } else {
-            draw->AddCircle(at, r, faded(c.text, 0.55F));
+            draw->AddCircle(at, r, faded(c.text, 0.55F), 0, app.look.pen(1.0F));
         }
     }
 }

@@ -100,7 +100,7 @@ void draw_clock(const App& app, ImDrawList* draw, const Rect& strip) {
         const float x = app.ribbon.x_of(mark.film_s, strip);
         if (x < strip.x || x > strip.x + strip.width) continue;
         draw->AddLine({x, strip.y - 0.1F * app.look.unit}, {x, strip.y + 0.45F * app.look.unit}, c.text,
-                      2.0F);
+                      app.look.pen(2.0F));
         if (ImGui::IsMouseHoveringRect({x - 4.0F, strip.y - 2.0F},
                                        {x + 4.0F, strip.y + 0.5F * app.look.unit})) {
             ImGui::SetTooltip("%s%s", game_time_words(mark.period, mark.clock_s).c_str(),
@@ -224,7 +224,8 @@ void draw_ribbon(App& app, const Rect& place) {
         const ImVec2 at{x_of_frame(fit.frame), strip.y + strip.height - 0.1F * look.unit};
         const float r = 0.4F * look.unit;
         draw->AddQuadFilled({at.x - r, at.y}, {at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, c.text);
-        draw->AddQuad({at.x - r, at.y}, {at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, c.panel, 1.5F);
+        draw->AddQuad({at.x - r, at.y}, {at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, c.panel,
+                      look.pen(1.5F));
     }
     draw_clock(app, draw, strip);
     const std::string film_id = open_film(log);
@@ -246,12 +247,12 @@ void draw_ribbon(App& app, const Rect& place) {
         const float from = x_of_frame(number(app.player.loop->first));
         const float to = x_of_frame(number(app.player.loop->last));
         draw->AddRect({from, strip.y - 0.15F * look.unit}, {to, strip.y + strip.height + 0.15F * look.unit},
-                      c.rope, 0.3F * look.unit, 0, 2.0F);
+                      c.rope, 0.3F * look.unit, 0, look.pen(2.0F));
     }
     draw->PopClipRect();
     const float here = x_of_frame(number(app.player.frame));
     draw->AddLine({here, strip.y - 0.3F * look.unit}, {here, strip.y + strip.height + 0.3F * look.unit},
-                  c.text, 2.0F);
+                  c.text, look.pen(2.0F));
     draw->AddTriangleFilled({here - 0.35F * look.unit, strip.y - 0.55F * look.unit},
                             {here + 0.35F * look.unit, strip.y - 0.55F * look.unit},
                             {here, strip.y - 0.05F * look.unit}, c.text);
