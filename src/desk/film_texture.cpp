@@ -1,5 +1,7 @@
 #include "desk/film_texture.h"
 
+#include "film/rgb.h"
+
 #define GL_GLEXT_PROTOTYPES
 #include <SDL_opengl.h>
 #include <SDL_opengl_glext.h>
@@ -7,6 +9,7 @@
 #include <array>
 #include <stdexcept>
 #include <string>
+#include <string_view>
 
 namespace ropeline {
 
@@ -171,6 +174,9 @@ void FilmTexture::release() {
 }
 
 void FilmTexture::build() {
+    const auto* renderer = reinterpret_cast<const char*>(glGetString(GL_RENDERER));
+    const std::string_view name = renderer ? renderer : "";
+    no_card_ = name.starts_with("llvmpipe") || name.starts_with("softpipe");
     glGenVertexArrays(1, &corners_);
     for (unsigned& plane : planes_)
         plane = new_texture();
@@ -199,6 +205,15 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
         program_layout_ = layout;
     }
     reserve(facts.shown_width_px, facts.shown_height_px);
+    const bool as_shown =
+        facts.rotation_degrees == 0 && picture.width_px() == width_ && picture.height_px() == height_;
+    if (no_card_ && as_shown) {
+        quick_rgba_of(picture, facts, rgba_);
+        glBindTexture(GL_TEXTURE_2D, target_);
+        glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, width_, height_, GL_RGBA, GL_UNSIGNED_BYTE, rgba_.data());
+        filled_ = true;
+        return;
+    }
     const auto planes = picture.planes();
     const int first_channels = layout == Layout::packed_rgb ? planes[0].width / picture.width_px() : 1;
     upload(planes_[0], picture, planes[0], first_channels);
@@ -217,8 +232,9 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
 
     const bool wide = picture.bits() > 8;
     const float top = wide ? static_cast<float>((1 << picture.bits()) - 1) : 255.0F;
-    const float luma_offset = facts.full_range ? 0.0F : 16.0F / 255.0F;
-    const float luma_gain = facts.full_range ? 1.0F : 255.0F / 219.0F;
+    const bool full_range = facts.full_range || layout == Layout::grey; // as libswscale takes grey films
+    const float luma_offset = full_range ? 0.0F : 16.0F / 255.0F;
+    const float luma_gain = full_range ? 1.0F : 255.0F / 219.0F;
     const auto weights = colour_weights(facts.matrix);
     const auto at = [&](const char* name) { return glGetUniformLocation(program_, name); };
 
@@ -235,7 +251,7 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     glUniform1i(at("quarter_turns"), facts.rotation_degrees / 90);
     glUniform1f(at("sample_scale"), wide ? 65535.0F / top : 1.0F);
     glUniform2f(at("luma"), luma_offset, luma_gain);
-    glUniform1f(at("chroma_gain"), facts.full_range ? 1.0F : 255.0F / 224.0F);
+    glUniform1f(at("chroma_gain"), full_range ? 1.0F : 255.0F / 224.0F);
     glUniform4f(at("weights"), weights[0], weights[1], weights[2], weights[3]);
     for (int index = 0; index < 3; ++index) {
         glActiveTexture(static_cast<GLenum>(GL_TEXTURE0 + index));

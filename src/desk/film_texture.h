@@ -1,10 +1,12 @@
 // A film picture on the graphics card: planes go up as they are, a shader turns them into RGB with the right
-// matrix and range, upright and with square pixels.
+// matrix and range, upright and with square pixels. Where Mesa draws on the processor, an upright picture is
+// converted by libswscale instead: 2 ms for 1280x720, where the shader took 11.
 #pragma once
 
 #include "film/film.h"
 
 #include <cstdint>
+#include <vector>
 
 namespace ropeline {
 
@@ -34,6 +36,8 @@ private:
     Picture::Layout program_layout_{};
     int width_ = 0, height_ = 0;
     bool filled_ = false;
+    bool no_card_ = false; ///< Mesa draws on the processor
+    std::vector<std::uint8_t> rgba_;
 };
 
 } // namespace ropeline

@@ -83,16 +83,13 @@ RgbPicture turned(RgbPicture from, int degrees) {
 
 } // namespace
 
-RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px, int height_px) {
-    if (width_px <= 0 || height_px <= 0) width_px = facts.shown_width_px, height_px = facts.shown_height_px;
-    if (facts.rotation_degrees % 180 != 0) std::swap(width_px, height_px);
-    RgbPicture rgb{width_px, height_px, {}};
-    const auto row = static_cast<std::size_t>(width_px) * 3;
-    // The library writes whole vectors and may pass the end of a row.
-    rgb.bytes.resize(row * static_cast<std::size_t>(height_px) + 64);
-    const av::Scaler scaler(sws_getContext(
-        picture.width_px(), picture.height_px(), format_of(picture), width_px, height_px, AV_PIX_FMT_RGB24,
-        SWS_BICUBIC | SWS_ACCURATE_RND | SWS_FULL_CHR_H_INT, nullptr, nullptr, nullptr));
+namespace {
+
+/// One conversion in the film's own colours: `flags` are the library's (SWS_...).
+void convert(const Picture& picture, const FilmFacts& facts, AVPixelFormat wanted, int width_px,
+             int height_px, int flags, std::uint8_t* to, std::size_t row_bytes) {
+    const av::Scaler scaler(sws_getContext(picture.width_px(), picture.height_px(), format_of(picture),
+                                           width_px, height_px, wanted, flags, nullptr, nullptr, nullptr));
     if (!scaler)
         throw FilmError(FilmFault::not_film, "this film's picture cannot be converted to the size asked for");
     if (picture.layout() != Picture::Layout::packed_rgb) {
@@ -106,11 +103,33 @@ RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px, 
         source[i] = picture.planes()[i].bytes;
         strides[i] = picture.planes()[i].stride_bytes;
     }
-    std::uint8_t* target[] = {rgb.bytes.data()};
-    const int stride[] = {static_cast<int>(row)};
+    std::uint8_t* target[] = {to};
+    const int stride[] = {static_cast<int>(row_bytes)};
     sws_scale(scaler.get(), source, strides, 0, picture.height_px(), target, stride);
-    rgb.bytes.resize(row * static_cast<std::size_t>(height_px));
+}
+
+constexpr std::size_t past_a_row = 64; // the library writes whole vectors
+
+} // namespace
+
+RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px, int height_px) {
+    if (width_px <= 0 || height_px <= 0) width_px = facts.shown_width_px, height_px = facts.shown_height_px;
+    if (facts.rotation_degrees % 180 != 0) std::swap(width_px, height_px);
+    RgbPicture rgb{width_px, height_px, {}};
+    const auto row = static_cast<std::size_t>(width_px) * 3;
+    const auto size = row * static_cast<std::size_t>(height_px);
+    rgb.bytes.resize(size + past_a_row);
+    convert(picture, facts, AV_PIX_FMT_RGB24, width_px, height_px,
+            SWS_BICUBIC | SWS_ACCURATE_RND | SWS_FULL_CHR_H_INT, rgb.bytes.data(), row);
+    rgb.bytes.resize(size);
     return turned(std::move(rgb), facts.rotation_degrees);
+}
+
+void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<std::uint8_t>& rgba) {
+    const auto row = static_cast<std::size_t>(picture.width_px()) * 4;
+    rgba.resize(row * static_cast<std::size_t>(picture.height_px()) + past_a_row);
+    convert(picture, facts, AV_PIX_FMT_RGBA, picture.width_px(), picture.height_px(), SWS_POINT, rgba.data(),
+            row);
 }
 
 std::vector<std::uint8_t> grey_of(const Picture& picture) {

@@ -17,6 +17,11 @@ struct RgbPicture {
 /// (square pixels, FilmFacts::shown_width_px). Colours as the film's own matrix and range say.
 RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px = 0, int height_px = 0);
 
+/// The same quickly, for a screen that no graphics card draws: four bytes a pixel (the last is 255), at its
+/// decoded size and not turned, colour taken from the nearest sample. `rgba` is given the size it needs, a few
+/// bytes more than the picture's, and can be used again.
+void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<std::uint8_t>& rgba);
+
 /// The picture's brightness, 8 bits a sample, at its decoded size and not turned: for image search on film
 /// pixels.
 std::vector<std::uint8_t> grey_of(const Picture& picture);
