@@ -64,9 +64,11 @@ FrameAt frame_at(const App& app) {
 }
 
 void open_season(App& app, const std::filesystem::path& path) {
+    if (app.book) app.book->file().wait_until_kept();
     LogBook book{SeasonFile::open(path)};
     close_film(app);
     app.book.emplace(std::move(book));
+    app.book->file().leave_to_keep();
     app.settings.last_season = std::filesystem::absolute(path);
     remember(app);
     app.trouble.clear();

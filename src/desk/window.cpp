@@ -244,6 +244,11 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             if (turns_owed > 0) --turns_owed;
         }
         if (turns_to_settle > 0) --turns_to_settle;
+        // Only now, so that nothing drawn has to wait for the disk.
+        if (app.book && app.book->keep()) {
+            turns_to_settle = 3;
+            app.season_stale = true;
+        }
     }
 }
 
@@ -300,6 +305,7 @@ void run_desk(const DeskOptions& options) {
         SDL_GetWindowSize(window.get(), &app.settings.window_width, &app.settings.window_height);
         save_settings(settings_path(), app.settings);
     }
+    if (app.book) app.book->file().wait_until_kept();
 }
 
 } // namespace ropeline

@@ -6,8 +6,7 @@
 #include "season/schema_text.h"
 #include "season/season_insides.h"
 
-#include <SQLiteCpp/Transaction.h>
-
+#include <chrono>
 #include <utility>
 
 namespace ropeline {
@@ -51,7 +50,36 @@ private:
 } // namespace
 
 SeasonFile::Insides::~Insides() {
+    try {
+        keep_all();
+    } catch (const std::exception&) { // whoever wants to be told calls wait_until_kept() first
+        open.reset();
+    }
     if (lock && db) try_to_back_up(*db, path);
+}
+
+void SeasonFile::Insides::wait() {
+    if (!on_its_way.valid()) return;
+    try {
+        on_its_way.get();
+    } catch (...) {
+        lost = std::current_exception();
+        to_undo = to_undo_before;
+    }
+}
+
+void SeasonFile::Insides::throw_what_was_lost() {
+    if (lost) std::rethrow_exception(std::exchange(lost, nullptr));
+}
+
+void SeasonFile::Insides::keep_all() {
+    wait();
+    throw_what_was_lost();
+    if (!open) return;
+    const auto transaction = std::exchange(open, nullptr);
+    const auto known = std::exchange(to_undo, to_undo_before);
+    transaction->commit();
+    to_undo = known;
 }
 
 SeasonFile::SeasonFile(std::unique_ptr<Insides> insides) : insides_(std::move(insides)) {}
@@ -94,6 +122,7 @@ SeasonFile SeasonFile::open(const std::filesystem::path& path) {
         bring_up_to_date(*insides->db, insides->path);
         try_to_back_up(*insides->db, insides->path);
         watch_changes(*insides->db);
+        insides->to_undo = name_to_undo(*insides->db);
     });
     return SeasonFile{std::move(insides)};
 }
@@ -102,6 +131,7 @@ SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
     auto insides = std::make_unique<Insides>();
     insides->path = one_name(path);
     insides->db = connect(insides->path, Access::read);
+    insides->to_undo = name_to_undo(*insides->db);
     if (schema_version(*insides->db) < static_cast<int>(schema_versions().size()))
         fail(SeasonFault::refused, path,
              "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
@@ -131,9 +161,7 @@ void SeasonFile::transact(const std::string* name, const std::function<void()>& 
         }
         return;
     }
-    guarded(insides.path, [&] {
-        SQLite::Transaction transaction{*insides.db, SQLite::TransactionBehavior::IMMEDIATE};
-        const Changing changing{insides.changing};
+    in_transaction([&] {
         insides.broken = false;
         if (name) begin_change(*insides.db);
         body();
@@ -141,12 +169,53 @@ void SeasonFile::transact(const std::string* name, const std::function<void()>& 
             fail(SeasonFault::refused, insides.path,
                  "a part of the change failed, so nothing of it was kept.");
         if (name) end_change(*insides.db, *name);
-        transaction.commit();
     });
 }
 
+void SeasonFile::in_transaction(const std::function<void()>& body) {
+    Insides& insides = *insides_;
+    guarded(insides.path, [&] {
+        insides.keep_all();
+        auto transaction =
+            std::make_unique<SQLite::Transaction>(*insides.db, SQLite::TransactionBehavior::IMMEDIATE);
+        {
+            const Changing changing{insides.changing};
+            body();
+        }
+        auto to_undo = name_to_undo(*insides.db);
+        insides.to_undo_before = std::exchange(insides.to_undo, std::move(to_undo));
+        insides.open = std::move(transaction);
+        if (!insides.left_to_keep) insides.keep_all();
+    });
+}
+
+void SeasonFile::leave_to_keep() {
+    insides_->left_to_keep = true;
+}
+
+void SeasonFile::keep() {
+    Insides& insides = *insides_;
+    guarded(insides.path, [&] {
+        if (insides.on_its_way.valid()) {
+            if (insides.on_its_way.wait_for(std::chrono::seconds{0}) != std::future_status::ready) return;
+            insides.wait();
+        }
+        insides.throw_what_was_lost();
+        if (!insides.open) return;
+        insides.on_its_way =
+            std::async(std::launch::async, [transaction = std::move(insides.open)]() mutable {
+                const auto owned = std::move(transaction); // rolled back here when the disk takes it not
+                owned->commit();
+            });
+    });
+}
+
+void SeasonFile::wait_until_kept() {
+    guarded(insides_->path, [&] { insides_->keep_all(); });
+}
+
 std::optional<std::string> SeasonFile::undo_name() const {
-    return insides_->read([](SQLite::Database& db) { return name_to_undo(db); });
+    return insides_->to_undo;
 }
 
 std::optional<std::string> SeasonFile::redo_name() const {
@@ -154,25 +223,19 @@ std::optional<std::string> SeasonFile::redo_name() const {
 }
 
 void SeasonFile::forget_changes() {
-    guarded(insides_->path, [&] { insides_->db->exec("DELETE FROM change"); });
+    in_transaction([&] { insides_->db->exec("DELETE FROM change"); });
 }
 
 bool SeasonFile::undo() {
-    return insides_->read([](SQLite::Database& db) {
-        SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};
-        const bool done = undo_change(db);
-        transaction.commit();
-        return done;
-    });
+    bool done = false;
+    in_transaction([&] { done = undo_change(*insides_->db); });
+    return done;
 }
 
 bool SeasonFile::redo() {
-    return insides_->read([](SQLite::Database& db) {
-        SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};
-        const bool done = redo_change(db);
-        transaction.commit();
-        return done;
-    });
+    bool done = false;
+    in_transaction([&] { done = redo_change(*insides_->db); });
+    return done;
 }
 
 std::filesystem::path film_path(const SeasonFile& file, const Film& film) {

@@ -1,5 +1,5 @@
 // The season file: one SQLite file that holds everything a coach logged. Every change is its own transaction,
-// named, and can be undone, also after a restart. One connection, one thread.
+// named, and can be undone, also after a restart. One connection, used by one thread at a time.
 #pragma once
 
 #include "season/records.h"
@@ -95,6 +95,16 @@ public:
     /// What stands now becomes the ground: nothing before this can be undone (a season just set up).
     void forget_changes();
 
+    /// For a window, which must not stand still while a disk is slow: from now on a change is there at once, for
+    /// every read of this object, and keep() brings it to the disk on a thread. A change that finds another one
+    /// not yet kept waits for it, so at most one is ever on its way.
+    void leave_to_keep();
+    /// Starts to bring what was changed to the disk, or looks after what is on its way; returns at once. Throws
+    /// SeasonError once when it did not get there: then the season is as it was before that change.
+    void keep();
+    /// Waits until the disk has everything. Throws as keep() does.
+    void wait_until_kept();
+
     /// What a film module found out about a film, kept to open it faster next time; not part of undo.
     void put(const StoredFilmIndex& index);
     std::optional<StoredFilmIndex> film_index(const Id& film_id) const;
@@ -111,6 +121,7 @@ public:
 private:
     explicit SeasonFile(std::unique_ptr<Insides> insides);
     void transact(const std::string* name, const std::function<void()>& body); ///< no name: not for undo
+    void in_transaction(const std::function<void()>& body);
     std::unique_ptr<Insides> insides_;
 };
 

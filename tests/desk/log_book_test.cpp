@@ -1,6 +1,10 @@
 #include "desk/made_book.h"
+#include "season/full_disk.h"
 
 #include <doctest/doctest.h>
+
+#include <chrono>
+#include <thread>
 
 using namespace ropeline;
 using namespace ropeline::test;
@@ -217,4 +221,42 @@ TEST_CASE(
     CHECK(refused > 0);
     book.apply(FilmClick{seen({-12.0, 3.0})}, at(100)); // along the boards, on the ice
     CHECK(moment_in_hand(book.state())->marks.size() == 1);
+}
+
+TEST_CASE("a shot the disk did not take is gone from the book again, and the notice says why") {
+    const Folder folder;
+    const auto path = folder.path / "a.season";
+    LogBook book = begun(path);
+    fit(book, 90);
+    book.apply(NewShot{}, at(100));
+    book.file().leave_to_keep();
+    {
+        const sample::FullDisk full{std::filesystem::file_size(path)};
+        book.apply(WriteNote{std::string(19000, 'n')}, at(100));
+        CHECK(book.state().shots[0].shot.note.size() == 19000);
+        bool told = book.keep();
+        for (int waited = 0; waited < 1000 && !told; ++waited) {
+            std::this_thread::sleep_for(std::chrono::milliseconds{5});
+            told = book.keep();
+        }
+        CHECK(told);
+        CHECK(book.state().notice.trouble);
+        CHECK(book.state().notice.text.find("the last change was not kept") != std::string::npos);
+        CHECK(book.state().shots[0].shot.note.empty());
+        CHECK(book.state().shot == 0);
+        CHECK_FALSE(book.keep());
+
+        // A fit waits for the disk: its clicks stay in the hand.
+        book.apply(BeginFit{}, at(90));
+        REQUIRE(book.state().fit);
+        const sample::FullDisk fuller{std::filesystem::file_size(path) / 2};
+        book.apply(KeepFit{}, at(90));
+        CHECK(book.state().fit);
+        CHECK(book.state().notice.trouble);
+    }
+    book.apply(KeepFit{}, at(90));
+    CHECK_FALSE(book.state().fit);
+    book.apply(WriteNote{"there is room"}, at(100));
+    CHECK_FALSE(book.keep());
+    CHECK(book.state().shots[0].shot.note == "there is room");
 }

@@ -54,6 +54,7 @@ void LogBook::keep_fit() {
         reload_film();
         rederive_film();
     });
+    file_.wait_until_kept(); // the clicks are let go only then
     reload_shots();
     const auto quality = quality_of(stored.fit);
     tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.", stored.frame,
@@ -335,13 +336,32 @@ struct LogHandler {
     }
 };
 
+void LogBook::take_back(const SeasonError& error) {
+    const LogState known = state_;
+    try {
+        reload();
+    } catch (const SeasonError&) { // a drive pulled out cannot be read either: what is known stays in view
+        state_ = known;
+    }
+    tell(error.what(), true);
+}
+
+bool LogBook::keep() {
+    try {
+        file_.keep();
+        return false;
+    } catch (const SeasonError& error) {
+        take_back(error);
+        return true;
+    }
+}
+
 void LogBook::apply(const LogAction& action, const FrameAt& at) {
     if (state_.film && at.image.width_px > 0) state_.left_at[open_film(state_)] = at.frame;
     try {
         std::visit(LogHandler{*this, at, state_}, action);
     } catch (const SeasonError& error) {
-        reload();
-        tell(error.what(), true);
+        take_back(error);
     }
 }
 

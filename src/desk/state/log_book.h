@@ -268,6 +268,10 @@ public:
     /// Keeps where a fit was carried to; moments marked meanwhile on those frames are worked out again.
     void keep_carry(const StoredCarry& carry);
 
+    /// Brings what was changed to the disk when changes are left to keep() (SeasonFile::leave_to_keep). True when
+    /// an earlier one did not get there: the book is as before it, and the notice says why.
+    bool keep();
+
     std::optional<std::int64_t> take_jump();
     std::optional<double> take_jump_s();
     /// Is told the share done, 0..1, while the season is worked out again.
@@ -279,6 +283,7 @@ public:
 private:
     friend struct LogHandler;
 
+    void take_back(const SeasonError& error); ///< what stands in the file stands in the book again
     Id team_named(const std::string& name);
     ShotEntry* chosen();
     std::string shot_name() const; ///< "shot 3"
