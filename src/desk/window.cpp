@@ -15,6 +15,7 @@
 #include <memory>
 #include <optional>
 #include <stdexcept>
+#include <string_view>
 #include <utility>
 
 namespace ropeline {
@@ -55,10 +56,10 @@ struct ImGuiLife {
     ImGuiLife& operator=(const ImGuiLife&) = delete;
 };
 
-[[noreturn]] void no_window(const char* what) {
+[[noreturn]] void no_window(const char* what, const char* why = SDL_GetError()) {
     throw std::runtime_error(fmt::format("{} ({}). The desk needs a display with OpenGL 3.3; without one, "
                                          "`ropeline summary SEASON` prints the season here.",
-                                         what, SDL_GetError()));
+                                         what, why));
 }
 
 /// The first run: text and window for the display that the window opens on.
@@ -277,6 +278,10 @@ void run_desk(const DeskOptions& options) {
     SDL_SetHint(SDL_HINT_VIDEO_HIGHDPI_DISABLED, "0");
     if (SDL_Init(SDL_INIT_VIDEO) != 0) no_window("no window can be opened");
     const QuitSdl quit;
+    // Without a display SDL falls back on drawing where nobody sees it.
+    if (const std::string_view driver = SDL_GetCurrentVideoDriver();
+        driver == "offscreen" || driver == "dummy")
+        no_window("there is no display", "nothing would be seen");
     if (first_run) suit_display(app.settings);
     SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
     SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);

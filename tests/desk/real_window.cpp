@@ -70,7 +70,8 @@ VirtualDisplay::VirtualDisplay(const std::string& size) {
         const int tried = number++;
         name_ = fmt::format(":{}", tried);
         if (std::filesystem::exists(fmt::format("/tmp/.X{}-lock", tried))) continue;
-        process_ = start(fmt::format("Xvfb {} -screen 0 {} -nolisten tcp >/dev/null 2>&1", name_, size));
+        process_ =
+            start(fmt::format("Xvfb {} -screen 0 {} -nolisten tcp -noreset >/dev/null 2>&1", name_, size));
         for (int waited = 0; waited < 100; ++waited) {
             pause(0.1);
             if (waitpid(process_, nullptr, WNOHANG) == process_) {
@@ -98,13 +99,21 @@ DeskWindow::DeskWindow(const VirtualDisplay& display, const std::filesystem::pat
         "SDL_AUDIODRIVER=dummy ASAN_OPTIONS=detect_leaks=0 '{2}' open --trace '{1}/trace.csv' {3} "
         ">'{1}/desk.log' 2>&1",
         display_, home.string(), ROPELINE_PROGRAM, arguments));
-    for (int waited = 0; waited < 300 && window_.empty() && running(); ++waited) {
+    int status = 0;
+    bool ended = false;
+    for (int waited = 0; waited < 300 && window_.empty() && !ended; ++waited) {
         pause(0.1);
         window_ = xdotool("search --name '^Ropeline$' | tail -n 1");
+        ended = waitpid(process_, &status, WNOHANG) == process_;
     }
     if (window_.empty()) {
-        throw std::runtime_error("the desk's window did not come up: " +
-                                 output_of("cat '" + home.string() + "/desk.log'"));
+        const std::string end = !ended                ? "it still runs"
+                                : WIFSIGNALED(status) ? fmt::format("signal {}", WTERMSIG(status))
+                                                      : fmt::format("it ended with {}", WEXITSTATUS(status));
+        if (!ended) stop(process_, SIGKILL);
+        throw std::runtime_error(fmt::format("the desk's window did not come up on display {} ({}): {}",
+                                             display_, end,
+                                             output_of("cat '" + home.string() + "/desk.log'")));
     }
     xdotool("windowfocus " + window_);
     settle();

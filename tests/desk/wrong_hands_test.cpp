@@ -1,11 +1,13 @@
 // A coach who does everything wrong: the desk says so, goes on, and loses nothing.
 #include "desk/fitted_film.h"
 
+#include "film/clips.h"
 #include "season/season_file.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 
@@ -28,6 +30,21 @@ void press_everything(const DeskWindow& desk) {
 }
 
 } // namespace
+
+TEST_CASE("without a display the desk says so in one line and ends, instead of running unseen") {
+    for (const char* display :
+         {"env -u DISPLAY -u WAYLAND_DISPLAY", "env -u WAYLAND_DISPLAY DISPLAY=:4711"}) {
+        const clips::Folder folder;
+        const std::string home = folder.path().string();
+        const std::string said = output_of(fmt::format(
+            "{0} HOME='{1}' XDG_CONFIG_HOME='{1}' timeout 60 '{2}' open 2>&1 | grep -v XDG_RUNTIME_DIR; "
+            "echo ends",
+            display, home, ROPELINE_PROGRAM));
+        CAPTURE(said);
+        CHECK(std::ranges::count(said, '\n') == 1);
+        CHECK(said.find("there is no display") != std::string::npos);
+    }
+}
 
 TEST_CASE("wrong keys, marks off the ice, a window of every size, a film that goes away: nothing is lost") {
     FittedFilm at{"end_zone"};
