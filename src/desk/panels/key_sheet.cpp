@@ -5,8 +5,35 @@
 
 #include <algorithm>
 #include <array>
+#include <functional>
+#include <span>
+#include <vector>
 
 namespace ropeline {
+
+namespace {
+
+using KeyGroup = std::span<const KeyBinding>;
+
+std::size_t lines_of(KeyGroup group) {
+    return group.size();
+}
+
+/// The first two lead a column each; of the rest the long ones come first, so that the columns end up alike.
+std::vector<KeyGroup> groups_by_column() {
+    std::vector<KeyGroup> groups;
+    const auto& all = key_bindings();
+    for (auto from = all.begin(); from != all.end();) {
+        const auto to = std::find_if(from, all.end(),
+                                     [&](const KeyBinding& other) { return other.group != from->group; });
+        groups.emplace_back(from, to);
+        from = to;
+    }
+    std::ranges::stable_sort(groups.begin() + 2, groups.end(), std::greater{}, lines_of);
+    return groups;
+}
+
+} // namespace
 
 void draw_key_sheet(App& app, float width, float height) {
     const Look& look = app.look;
@@ -20,24 +47,31 @@ void draw_key_sheet(App& app, float width, float height) {
     ImGui::Spacing();
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 start = ImGui::GetCursorScreenPos();
-    const float column = (ImGui::GetContentRegionAvail().x) / 3.0F;
-    std::array y = {start.y, start.y, start.y};
-    std::string_view group;
-    std::size_t side = 0;
-    for (const KeyBinding& binding : key_bindings()) {
-        if (binding.group != group) {
-            group = binding.group;
-            side = static_cast<std::size_t>(std::ranges::min_element(y) - y.begin());
-            if (y[side] > start.y) y[side] += 0.8F * look.unit;
-            draw_text(draw, look.strong, {start.x + static_cast<float>(side) * column, y[side]},
-                      look.colours.text, group);
-            y[side] += 1.6F * look.unit;
-        }
-        draw_key(app, draw, {start.x + static_cast<float>(side) * column, y[side]}, binding.chord,
-                 binding.label);
-        y[side] += 1.62F * look.unit;
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const float column = room.x / 3.0F;
+    struct Placed {
+        KeyGroup group;
+        std::size_t side = 0;
+        float lines_down = 0.0F;
+    };
+    std::vector<Placed> placed;
+    std::array<float, 3> lines{};
+    for (const KeyGroup& group : groups_by_column()) {
+        const auto side = static_cast<std::size_t>(std::ranges::min_element(lines) - lines.begin());
+        const float gap = lines[side] > 0.0F ? 0.5F : 0.0F;
+        placed.push_back({group, side, lines[side] + gap});
+        lines[side] += gap + 1.0F + static_cast<float>(group.size());
     }
-    ImGui::Dummy({1.0F, *std::ranges::max_element(y) - start.y});
+    const float most = std::ranges::max(lines);
+    const float line = std::clamp(room.y / most, 1.42F * look.unit, 1.62F * look.unit);
+    for (const Placed& each : placed) {
+        const float x = start.x + static_cast<float>(each.side) * column;
+        float y = start.y + each.lines_down * line;
+        draw_text(draw, look.strong, {x, y}, look.colours.text, each.group.front().group);
+        for (const KeyBinding& binding : each.group)
+            draw_key(app, draw, {x, y += line}, binding.chord, binding.label);
+    }
+    ImGui::Dummy({1.0F, most * line - ImGui::GetStyle().ItemSpacing.y});
     ImGui::End();
 }
 

@@ -133,10 +133,11 @@ void draw_other_films(App& app, ImDrawList* draw, const Rect& place, float left,
         if (hovered)
             ImGui::SetTooltip("Film %zu: %s. %s", index + 1, film.path.c_str(),
                               with_keys("A click opens it; [next_film] opens the next.").c_str());
-        if (row.height > 0.9F * look.body->FontSize) {
+        const float size = std::min(look.body->FontSize, row.height);
+        if (size > 0.6F * look.body->FontSize) {
             draw->PushClipRect({left, row.y}, {left + words - 0.5F * look.unit, row.y + row.height}, true);
-            draw_text(draw, look.body, {left, middle - 0.5F * look.body->FontSize},
-                      hovered ? c.rope : c.quiet, name);
+            draw->AddText(look.body, size, {left, middle - 0.5F * size}, hovered ? c.rope : c.quiet,
+                          name.c_str());
             draw->PopClipRect();
         }
         const float from = left + words;
