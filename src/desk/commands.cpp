@@ -15,7 +15,9 @@ void move_film(App& app, Player (*move)(Player, std::int64_t, const FrameTable&)
 }
 
 void set_text_size(App& app, float factor) {
-    app.settings.text_px = std::clamp(app.settings.text_px * factor, 11.0F, 48.0F);
+    constexpr float least_lines = 40.0F; // that a page needs to be of use
+    const float most = std::clamp(ImGui::GetIO().DisplaySize.y / least_lines, 11.0F, 48.0F);
+    app.settings.text_px = std::clamp(app.settings.text_px * factor, 11.0F, most);
     save_settings(settings_path(), app.settings);
 }
 

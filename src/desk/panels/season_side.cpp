@@ -78,7 +78,7 @@ void count_row(const App& app, std::string_view name, const Counts& counts, std:
     const auto interval = counts.interval();
     number_cell(interval ? share_words(interval->low) + " – " + share_words(interval->high) : "",
                 look.colours.quiet, font);
-    interval_cell(app, counts);
+    if (ImGui::TableGetColumnCount() > 6) interval_cell(app, counts);
 }
 
 void draw_goalie(const App& app, const GoalieTable& table) {
@@ -88,13 +88,15 @@ void draw_goalie(const App& app, const GoalieTable& table) {
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     quiet_text(app, table.team);
     ImGui::PushID(table.goalie_id.c_str());
-    if (ImGui::BeginTable("bands", 7, ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit)) {
-        ImGui::TableSetupColumn("band", ImGuiTableColumnFlags_WidthFixed, 9.0F * look.unit);
+    const bool room_for_bars = ImGui::GetContentRegionAvail().x > 40.0F * look.unit;
+    if (ImGui::BeginTable("bands", room_for_bars ? 7 : 6,
+                          ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit)) {
+        ImGui::TableSetupColumn("band", ImGuiTableColumnFlags_WidthFixed, 8.2F * look.unit);
         for (const char* title : {"logged", "on goal", "goals", "save %"}) {
-            ImGui::TableSetupColumn(title, ImGuiTableColumnFlags_WidthFixed, 4.2F * look.unit);
+            ImGui::TableSetupColumn(title, ImGuiTableColumnFlags_WidthFixed, 3.5F * look.unit);
         }
-        ImGui::TableSetupColumn("95 % interval", ImGuiTableColumnFlags_WidthFixed, 6.8F * look.unit);
-        ImGui::TableSetupColumn(".700 to 1.000", ImGuiTableColumnFlags_WidthStretch);
+        ImGui::TableSetupColumn("95 % interval", ImGuiTableColumnFlags_WidthFixed, 6.4F * look.unit);
+        if (room_for_bars) ImGui::TableSetupColumn(".700 to 1.000", ImGuiTableColumnFlags_WidthStretch);
         ImGui::TableHeadersRow();
         for (int index = 0; index < 4; ++index) {
             const auto band = static_cast<Band>(index);
