@@ -108,8 +108,9 @@ struct App {
     bool carry_wanted = true;
     std::optional<FrameIndex> on_screen;
     Player player;
-    RibbonView ribbon;                ///< the stretch it shows; empty: all of the film
-    std::unique_ptr<Glimpse> glimpse; ///< looks at the film where the cursor is over the ribbon
+    RibbonView ribbon;                         ///< the stretch it shows; empty: all of the film
+    std::optional<FrameIndex> ribbon_followed; ///< the frame it was last moved for
+    std::unique_ptr<Glimpse> glimpse;          ///< looks at the film where the cursor is over the ribbon
     FilmTexture glimpse_texture;
     std::optional<FrameIndex> glimpse_wanted; ///< this turn
     std::int64_t glimpse_within = 0;          ///< frames that lie in a pixel or two of the ribbon
@@ -170,6 +171,7 @@ void refresh_season(App& app);
 std::vector<AnsweredMoment> answered_moments(const App& app);
 /// Opens the decision for study: its film runs up to the moment and stops.
 void begin_study(App& app, const ShotFact& fact);
+void begin_study_unanswered(App& app); ///< the first in the list that has no answer yet, else the first
 void next_study(App& app);
 void run_up_again(App& app);
 void answer_call(App& app, Read call);
@@ -207,6 +209,8 @@ FilmAt film_at(const App& app, const FrameTable* frames);
 
 /// The keys of the shot list. True when it was one of them, or one that its whole page keeps from the film.
 bool run_list_command(App& app, Command command);
+/// Commands that move the film, the ribbon and the view of the picture. True when it was one of them.
+bool run_film_command(App& app, Command command);
 /// Esc, as far as it is the list's.
 bool leave_list(App& app);
 void choose_in_open_cell(App& app, int number);

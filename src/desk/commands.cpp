@@ -10,10 +10,6 @@ namespace ropeline {
 
 namespace {
 
-void move_film(App& app, Player (*move)(Player, std::int64_t, const FrameTable&), std::int64_t amount) {
-    if (const auto frames = frames_of(app)) app.player = move(app.player, amount, *frames);
-}
-
 void set_text_size(App& app, float factor) {
     constexpr float least_lines = 40.0F; // that a page needs to be of use
     const float most = std::clamp(ImGui::GetIO().DisplaySize.y / least_lines, 11.0F, 48.0F);
@@ -100,196 +96,141 @@ void put_down(App& app) {
     }
 }
 
-/// From well before the first moment of the open shot to what came of its last; without one, around this
-/// frame.
-void loop_around_shot(App& app, const FrameTable& frames) {
-    if (app.player.loop && app.player.playing) {
-        app.player = held(app.player);
-        app.player.loop.reset();
-        return;
-    }
-    constexpr double before_s = 2.0;
-    constexpr double after_s = 1.5;
-    double first = frames.seconds_of(app.player.frame);
-    double last = first;
-    if (const ShotEntry* entry = chosen_shot(app.book->state())) {
-        const auto [earliest, latest] = std::ranges::minmax(entry->moments, {}, &Moment::frame);
-        first = frames.seconds_of(frames.clamp(earliest.frame));
-        last = frames.seconds_of(frames.clamp(latest.frame));
-    }
-    app.player = looping(app.player, first - before_s, last + after_s, frames);
-}
-
-/// Commands that work on the open game. True when it was one of them.
-bool run_log_command(App& app, Command command) {
-    const auto frames = frames_of(app);
+/// Commands that work on the open game.
+void run_log_command(App& app, Command command) {
     auto& out = app.actions;
     switch (command) {
-    case Command::frame_on:
-        move_film(app, stepped, 1);
-        return true;
-    case Command::frame_back:
-        move_film(app, stepped, -1);
-        return true;
-    case Command::ten_on:
-        move_film(app, stepped, 10);
-        return true;
-    case Command::ten_back:
-        move_film(app, stepped, -10);
-        return true;
-    case Command::second_on:
-        if (frames) app.player = moved(app.player, 1.0, *frames);
-        return true;
-    case Command::second_back:
-        if (frames) app.player = moved(app.player, -1.0, *frames);
-        return true;
-    case Command::run_film:
-        if (frames) app.player = toggled(app.player, 1, *frames);
-        return true;
-    case Command::run_film_back:
-        if (frames) app.player = toggled(app.player, -1, *frames);
-        return true;
-    case Command::slower:
-        app.player = slowed(app.player);
-        return true;
-    case Command::loop_shot:
-        if (frames) loop_around_shot(app, *frames);
-        return true;
-    case Command::ribbon_closer:
-        if (frames)
-            app.ribbon = ribbon_closer(app.ribbon, 4.0, frames->seconds_of(app.player.frame), *frames);
-        return true;
-    case Command::ribbon_wider:
-        if (frames)
-            app.ribbon = ribbon_closer(app.ribbon, 0.25, frames->seconds_of(app.player.frame), *frames);
-        return true;
-    case Command::mute:
-        app.muted = !app.muted;
-        return true;
     case Command::next_shot:
         out.push_back(PickShotBy{1});
-        return true;
+        return;
     case Command::previous_shot:
         out.push_back(PickShotBy{-1});
-        return true;
+        return;
     case Command::next_film:
         out.push_back(ShowFilmBy{1});
-        return true;
+        return;
     case Command::set_clock:
         open_clock(app, ClockField::set);
-        return true;
+        return;
     case Command::turn_clock:
         out.push_back(TurnClock{});
-        return true;
+        return;
     case Command::go_to_clock:
         open_clock(app, ClockField::go_to);
-        return true;
+        return;
     case Command::turn_ends:
         out.push_back(TurnEnds{});
-        return true;
+        return;
     case Command::new_shot:
         out.push_back(NewShot{});
         app.player.playing = false;
-        return true;
+        return;
     case Command::mark_skates:
         out.push_back(Arm{Hand::first_skate});
-        return true;
+        return;
     case Command::mark_goalie:
         out.push_back(Arm{Hand::goalie});
-        return true;
+        return;
     case Command::mark_puck:
         out.push_back(Arm{Hand::puck});
-        return true;
+        return;
     case Command::mark_threat:
         out.push_back(Arm{Hand::threat});
-        return true;
+        return;
     case Command::take_ghosts:
         out.push_back(TakeGhosts{});
-        return true;
+        return;
     case Command::one_timer:
         out.push_back(TurnThreat{.one_timer = true});
-        return true;
+        return;
     case Command::pass_lane:
         out.push_back(TurnThreat{.open = true});
-        return true;
+        return;
     case Command::new_moment:
         out.push_back(NewMoment{});
         app.player.playing = false;
-        return true;
+        return;
     case Command::next_moment:
         out.push_back(PickMomentBy{1});
-        return true;
+        return;
     case Command::previous_moment:
         out.push_back(PickMomentBy{-1});
-        return true;
+        return;
     case Command::moment_kind:
         out.push_back(NextKind{});
-        return true;
+        return;
     case Command::overrule:
         open_overrule(app);
-        return true;
+        return;
     case Command::keep_tried:
         keep_tried(app);
-        return true;
+        return;
     case Command::next_field:
         out.push_back(FocusBy{1});
-        return true;
+        return;
     case Command::previous_field:
         out.push_back(FocusBy{-1});
-        return true;
+        return;
     case Command::write_note:
         open_note(app);
-        return true;
+        return;
     case Command::take_shot:
         out.push_back(TakeShot{});
-        return true;
+        return;
     case Command::remove:
         if (const auto& fit = app.book->state().fit; fit && !fit->clicks.empty()) {
             out.push_back(RemoveClick{fit->clicks.size() - 1});
         } else {
             out.push_back(RemoveShot{});
         }
-        return true;
+        return;
     case Command::fit_rink:
         out.push_back(BeginFit{});
         app.player.playing = false;
-        return true;
+        return;
     case Command::lay_on_paint:
         lay_on_paint(app);
-        return true;
+        return;
     case Command::follow_rink:
         app.carry_wanted = !app.carry_wanted;
         if (!app.carry_wanted) app.carry.reset();
-        return true;
+        return;
     case Command::other_landmark:
         out.push_back(OfferOther{});
-        return true;
+        return;
     case Command::nudge_left:
         out.push_back(Nudge{-0.25, 0.0});
-        return true;
+        return;
     case Command::nudge_right:
         out.push_back(Nudge{0.25, 0.0});
-        return true;
+        return;
     case Command::nudge_up:
         out.push_back(Nudge{0.0, -0.25});
-        return true;
+        return;
     case Command::nudge_down:
         out.push_back(Nudge{0.0, 0.25});
-        return true;
-    case Command::magnify: {
-        const ImVec2 mouse = ImGui::GetIO().MousePos;
-        if (app.view.panel.holds({mouse.x, mouse.y})) app.view = zoomed(app.view, 2.0, {mouse.x, mouse.y});
-        return true;
-    }
-    case Command::whole_picture:
-        app.view.zoom = 1.0;
-        return true;
+        return;
     case Command::undo:
         out.push_back(Undo{});
-        return true;
+        return;
     case Command::redo:
         out.push_back(Redo{});
-        return true;
+        return;
+    case Command::frame_on:
+    case Command::frame_back:
+    case Command::ten_on:
+    case Command::ten_back:
+    case Command::second_on:
+    case Command::second_back:
+    case Command::run_film:
+    case Command::run_film_back:
+    case Command::slower:
+    case Command::loop_shot:
+    case Command::ribbon_closer:
+    case Command::ribbon_wider:
+    case Command::mute:
+    case Command::magnify:
+    case Command::whole_picture:
     case Command::shot_is_here:
     case Command::find_shots:
     case Command::whole_list:
@@ -309,7 +250,6 @@ bool run_log_command(App& app, Command command) {
     case Command::put_down:
         break;
     }
-    return false;
 }
 
 bool takes_film_keys(const App& app) {
@@ -393,8 +333,10 @@ void run_command(App& app, Command command) {
     if (app.side == Side::study && app.study) {
         if (command == Command::take_shot && app.study->phase == StudyPhase::answer) next_study(app);
         if (command == Command::run_film) run_up_again(app);
+    } else if (app.side == Side::study && command == Command::take_shot) {
+        begin_study_unanswered(app);
     }
-    if (app.side == Side::log && run_list_command(app, command)) return;
+    if (app.side == Side::log && (run_list_command(app, command) || run_film_command(app, command))) return;
     const bool everywhere = command == Command::undo || command == Command::redo;
     if (app.side == Side::log || everywhere) run_log_command(app, command);
 }

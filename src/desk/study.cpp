@@ -73,6 +73,17 @@ void begin_study(App& app, const ShotFact& fact) {
     app.tried.reset();
 }
 
+void begin_study_unanswered(App& app) {
+    if (app.season_stale) refresh_season(app);
+    const std::vector<ShotFact> queue = study_queue(app.facts, app.study_filter);
+    const auto open = std::ranges::find_if(queue, [&](const ShotFact& fact) {
+        return std::ranges::none_of(app.answers, [&](const AnsweredMoment& one) {
+            return one.answer.moment_id == studied_moment(fact);
+        });
+    });
+    if (!queue.empty()) begin_study(app, open == queue.end() ? queue.front() : *open);
+}
+
 void next_study(App& app) {
     const std::vector<ShotFact> queue = study_queue(app.facts, app.study_filter);
     const Id now = app.study ? app.study->shot_id : Id{};

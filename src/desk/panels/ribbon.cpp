@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <utility>
 
 namespace ropeline {
 
@@ -183,7 +184,9 @@ void draw_ribbon(App& app, const Rect& place) {
     const RibbonView whole = whole_film(*frames);
     const double first = whole.first_s;
     if (app.ribbon.last_s <= app.ribbon.first_s) app.ribbon = whole;
-    app.ribbon = ribbon_following(app.ribbon, now, *frames);
+    // A look elsewhere with the wheel stays where it is until the film moves.
+    if (std::exchange(app.ribbon_followed, app.player.frame) != app.player.frame)
+        app.ribbon = ribbon_following(app.ribbon, now, *frames);
     const RibbonView& view = app.ribbon;
     const bool close_up = view.first_s > whole.first_s || view.last_s < whole.last_s;
     const auto x_of = [&](double seconds) {

@@ -63,7 +63,9 @@ std::string share_words(const StudySum::Count& count) {
 
 void draw_sum(App& app) {
     if (app.answers.empty()) {
-        quiet_text(app, "No answers yet: pick a decision below; the film stops, the goalie calls it.");
+        quiet_text(app,
+                   with_keys("No answers yet: click a decision below, or press [take_shot]; the film stops, "
+                             "the goalie calls it."));
         return;
     }
     const StudySum sum = sum_of(app.answers, app.book->state().season.parameters.depth_tolerance_m);
@@ -218,7 +220,8 @@ void draw_study_side(App& app, const Rect& place) {
     if (app.season_stale) refresh_season(app);
     if (app.study) return draw_turn(app, place);
     const Look& look = app.look;
-    begin_panel("study", place, look.colours.panel);
+    const float guide_height = app.guide ? std::min(12.0F * look.unit, 0.4F * place.height) : 0.0F;
+    begin_panel("study", {place.x, place.y, place.width, place.height - guide_height}, look.colours.panel);
     const std::vector<ShotFact> queue = study_queue(app.facts, app.study_filter);
     text_in(look.heading, look.colours.text, "Study");
     ImGui::SameLine(0.0F, look.unit);
@@ -228,13 +231,18 @@ void draw_study_side(App& app, const Rect& place) {
     draw_sum(app);
     ImGui::Spacing();
     if (queue.empty()) {
-        wrapped_text(
-            app,
-            "Nothing here: no logged decision is of this kind. Reads and what came are set on the shot card.",
-            look.colours.quiet);
+        wrapped_text(app,
+                     app.facts.empty() ? "Nothing here yet: log a shot first; reads and what came are set on "
+                                         "its card."
+                     : app.study_filter.what == StudyWhat::all
+                         ? "No decision of this goalie in this game is logged."
+                         : "No logged decision is of this kind. Press 3 for every one.",
+                     look.colours.quiet);
     }
     draw_queue(app, queue);
     ImGui::End();
+    if (app.guide)
+        draw_guide(app, {place.x, place.y + place.height - guide_height, place.width, guide_height});
 }
 
 } // namespace ropeline

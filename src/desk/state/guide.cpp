@@ -53,8 +53,9 @@ std::array<GuideStep, guide_length> guide_steps(const Guide& guide, const LogSta
          "outcome. [take_shot] takes the shot; its depth, band and verdict stand under the picture.",
          filled},
         {"Let the goalie call one",
-         "[side_study] opens Study. Open a read, let the film run up and stop, call shot or pass, click on "
-         "the plan where to stand: then the answer and its reason appear.",
+         "[side_study] opens Study: 3 lists every decision, [take_shot] opens one. The film runs up and "
+         "stops: "
+         "call shot or pass, click on the plan where to stand, then the answer and its reason appear.",
          answers > guide.answers},
     }};
 }
