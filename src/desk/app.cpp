@@ -41,10 +41,8 @@ void remember(App& app) {
 } // namespace
 
 std::string resolved_path(const App& app, const std::string& path) {
-    if (path.empty() || std::filesystem::path(path).is_absolute() || !app.book) return path;
-    Film film;
-    film.path = path;
-    return ropeline::film_path(app.book->file(), film).string();
+    if (path.empty() || !app.book) return path;
+    return film_path(app.book->file().path(), path).string();
 }
 
 std::shared_ptr<const FrameTable> frames_of(const App& app) {
@@ -88,17 +86,17 @@ void open_film(App& app, const std::string& path) {
         return;
     }
     close_film(app);
-    app.film_path = path;
+    app.film_path = resolved_path(app, path);
     FilmOptions options;
     options.cache_bytes = std::size_t{512} << 20;
     if (app.book) {
         for (const Film& known : app.book->state().films) {
-            if (known.path != path) continue;
+            if (resolved_path(app, known.path) != app.film_path) continue;
             if (auto kept = app.book->file().film_index(known.id))
                 options.kept_index = std::move(kept->frames);
         }
     }
-    app.film = std::make_unique<FilmDesk>(resolved_path(app, path), options);
+    app.film = std::make_unique<FilmDesk>(app.film_path, options);
 }
 
 void open_chosen_film(App& app) {
@@ -109,7 +107,7 @@ void open_chosen_film(App& app) {
         return;
     }
     const std::string& path = log.films[*log.film].path;
-    if (app.film && app.film_path == path) return;
+    if (app.film && app.film_path == resolved_path(app, path)) return;
     open_film(app, path);
 }
 
@@ -181,8 +179,7 @@ void follow_sound(App& app, const FilmFacts& facts) {
         app.sound.stop();
         return;
     }
-    if (!app.sound.playing())
-        app.sound.play(resolved_path(app, app.film_path), film_time(player.clock, player.now_s));
+    if (!app.sound.playing()) app.sound.play(app.film_path, film_time(player.clock, player.now_s));
     if (const auto heard = app.sound.heard_s())
         player.clock = led_by_sound(player.clock, *heard, player.now_s);
 }
@@ -210,7 +207,7 @@ void follow_rink(App& app, const FrameTable& frames) {
     for (const StoredCarry& known : book.state().carries)
         job.carried_before.push_back(known.rink_fit_id);
     if (job.keys.size() == job.carried_before.size()) return;
-    job.film_path = resolved_path(app, app.film_path);
+    job.film_path = app.film_path;
     job.kept_index = app.film->index_to_keep();
     job.frames = frames;
     app.carry = std::make_unique<CarryAhead>(std::move(job));
@@ -243,7 +240,7 @@ namespace {
 /// Fetches what the cursor over the ribbon asks for. True while a look is awaited.
 bool look_ahead(App& app, const FilmFacts& facts) {
     if (app.glimpse_wanted && !app.glimpse)
-        app.glimpse = std::make_unique<Glimpse>(resolved_path(app, app.film_path), app.film->index_to_keep());
+        app.glimpse = std::make_unique<Glimpse>(app.film_path, app.film->index_to_keep());
     if (app.glimpse_wanted) app.glimpse->ask(*app.glimpse_wanted, app.glimpse_within);
     app.glimpse_wanted.reset();
     if (!app.glimpse) return false;

@@ -238,8 +238,25 @@ bool SeasonFile::redo() {
     return done;
 }
 
+std::filesystem::path film_path(const std::filesystem::path& season, const std::string& kept) {
+    const auto folder = season.parent_path();
+    auto path = (folder / kept).lexically_normal();
+    std::error_code unreachable;
+    if (std::filesystem::exists(path, unreachable)) return path;
+    auto beside = folder / path.filename();
+    return std::filesystem::exists(beside, unreachable) ? beside : path;
+}
+
 std::filesystem::path film_path(const SeasonFile& file, const Film& film) {
-    return (file.path().parent_path() / film.path).lexically_normal();
+    return film_path(file.path(), film.path);
+}
+
+std::string film_path_to_keep(const SeasonFile& file, const std::filesystem::path& film) {
+    std::error_code unreachable;
+    const auto folder = std::filesystem::weakly_canonical(film.parent_path(), unreachable);
+    if (unreachable) return film.string();
+    const auto inside = (folder / film.filename()).lexically_relative(file.path().parent_path());
+    return inside.empty() || *inside.begin() == ".." ? film.string() : inside.string();
 }
 
 } // namespace ropeline

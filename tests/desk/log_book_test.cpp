@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <chrono>
+#include <fstream>
 #include <thread>
 
 using namespace ropeline;
@@ -135,6 +136,35 @@ TEST_CASE("a film that moved is found again by its content, and its shots stay")
     REQUIRE(book.state().films.size() == 1);
     CHECK(book.state().films[0].path == "/elsewhere/renamed.mp4");
     CHECK(book.state().shots.size() == 1);
+}
+
+TEST_CASE("a season's folder can be moved with its films: what lies in it is kept by its place in there") {
+    const Folder folder;
+    FilmFacts facts;
+    facts.fingerprint = std::string{"f2"};
+    facts.shown_width_px = 1280;
+    facts.shown_height_px = 720;
+    std::filesystem::create_directories(folder.path / "one" / "films");
+    std::ofstream{folder.path / "one" / "films" / "second.mp4"} << "film";
+    {
+        LogBook book = begun(folder.path / "one" / "a.season");
+        facts.path = (folder.path / "one" / "films" / "second.mp4").string();
+        book.keep_film(facts, 900);
+        REQUIRE(book.state().films.size() == 2);
+        CHECK(book.state().films[1].path == "films/second.mp4");
+        CHECK(film_path(book.file(), book.state().films[1]) == facts.path);
+        const auto undo = book.file().undo_name();
+        book.keep_film(facts, 900); // opened again from there: nothing new
+        CHECK(book.state().films.size() == 2);
+        CHECK(book.file().undo_name() == undo);
+    }
+    std::filesystem::rename(folder.path / "one", folder.path / "two");
+    const LogBook book{SeasonFile::open(folder.path / "two" / "a.season")};
+    CHECK(film_path(book.file(), book.state().films[1]) == folder.path / "two" / "films" / "second.mp4");
+    // Where it was kept by a place that is gone, a film beside the season is it.
+    CHECK(film_path(folder.path / "two" / "films" / "b.season", "/gone/second.mp4") ==
+          folder.path / "two" / "films" / "second.mp4");
+    CHECK(film_path(book.file().path(), "/gone/second.mp4") == "/gone/second.mp4");
 }
 
 TEST_CASE("without following, the fit that holds is the last one before the frame, else the first after it") {

@@ -153,10 +153,10 @@ void LogBook::keep_film(const FilmFacts& facts, std::int64_t frame_count, std::o
     Film film;
     film.game_id = state_.games[*state_.game].id;
     for (const Film& known : state_.films) {
-        if (known.fingerprint == facts.fingerprint || known.path == facts.path) film = known;
+        if (known.fingerprint == facts.fingerprint || film_path(file_, known) == facts.path) film = known;
     }
     const Film before = film;
-    film.path = facts.path;
+    film.path = film_path_to_keep(file_, facts.path);
     film.bytes = static_cast<std::int64_t>(facts.file_bytes);
     film.fingerprint = facts.fingerprint;
     film.shown = {facts.shown_width_px, facts.shown_height_px};
