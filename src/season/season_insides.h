@@ -18,9 +18,9 @@ struct SeasonFile::Insides {
     std::unique_ptr<DeskLock>
         lock; // before db: let go after the connection is closed; none when only reading
     std::unique_ptr<SQLite::Database> db;
-    bool changing = false;              ///< inside change()
-    bool broken = false;                ///< something in the change under way has failed
-    std::optional<std::string> to_undo; ///< name of the change that undo() acts on
+    bool changing = false;                     ///< inside change()
+    bool broken = false;                       ///< something in the change under way has failed
+    std::optional<std::string> to_undo;        ///< name of the change that undo() acts on
     std::optional<std::string> to_undo_before; ///< ... if what is open or on its way is lost
 
     // While changes are left to keep(), at most one of these is there: what is still to be brought to the disk,

@@ -15,7 +15,8 @@ namespace {
 int done(const Guide& guide, const LogBook& book) {
     const auto steps = guide_steps(guide, book.state(), book.file().answers().size());
     const auto first_open = std::ranges::find(steps, false, &GuideStep::done);
-    CHECK(std::ranges::none_of(first_open, steps.end(), std::identity{}, &GuideStep::done)); // one after the other
+    CHECK(std::ranges::none_of(first_open, steps.end(), std::identity{},
+                               &GuideStep::done)); // one after the other
     return static_cast<int>(first_open - steps.begin());
 }
 
