@@ -42,7 +42,9 @@ void remember(App& app) {
 
 std::string resolved_path(const App& app, const std::string& path) {
     if (path.empty() || !app.book) return path;
-    return film_path(app.book->file().path(), path).string();
+    Film film;
+    film.path = path;
+    return film_path(app.book->file(), film).string();
 }
 
 std::shared_ptr<const FrameTable> frames_of(const App& app) {

@@ -12,7 +12,8 @@ namespace {
 
 void set_text_size(App& app, float factor) {
     constexpr float least_lines = 40.0F; // that a page needs to be of use
-    const float most = std::clamp(ImGui::GetIO().DisplaySize.y / least_lines, 11.0F, 48.0F);
+    const float fits = std::min(ImGui::GetIO().DisplaySize.y / least_lines, 48.0F);
+    const float most = std::max(fits, app.settings.text_px); // a window made small since takes nothing away
     app.settings.text_px = std::clamp(app.settings.text_px * factor, 11.0F, most);
     save_settings(settings_path(), app.settings);
 }

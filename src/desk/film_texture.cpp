@@ -199,11 +199,6 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     using Layout = Picture::Layout;
     const Layout layout = picture.layout();
     if (corners_ == 0) build();
-    if (program_ == 0 || program_layout_ != layout) {
-        glDeleteProgram(program_);
-        program_ = program_for(layout);
-        program_layout_ = layout;
-    }
     reserve(facts.shown_width_px, facts.shown_height_px);
     const bool as_shown =
         facts.rotation_degrees == 0 && picture.width_px() == width_ && picture.height_px() == height_;
@@ -213,6 +208,11 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
         glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, width_, height_, GL_RGBA, GL_UNSIGNED_BYTE, rgba_.data());
         filled_ = true;
         return;
+    }
+    if (program_ == 0 || program_layout_ != layout) {
+        glDeleteProgram(program_);
+        program_ = program_for(layout);
+        program_layout_ = layout;
     }
     const auto planes = picture.planes();
     const int first_channels = layout == Layout::packed_rgb ? planes[0].width / picture.width_px() : 1;

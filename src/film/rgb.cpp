@@ -81,10 +81,6 @@ RgbPicture turned(RgbPicture from, int degrees) {
     return to;
 }
 
-} // namespace
-
-namespace {
-
 /// One conversion in the film's own colours: `flags` are the library's (SWS_...).
 void convert(const Picture& picture, const FilmFacts& facts, AVPixelFormat wanted, int width_px,
              int height_px, int flags, std::uint8_t* to, std::size_t row_bytes) {

@@ -45,7 +45,7 @@ CheckLine version(SQLite::Database& db) {
 }
 
 CheckLine film_line(const std::filesystem::path& season, const std::string& stored, std::int64_t bytes) {
-    const auto path = film_path(season, stored);
+    const auto path = (season.parent_path() / stored).lexically_normal();
     std::error_code missing;
     const auto size = std::filesystem::file_size(path, missing);
     if (missing)

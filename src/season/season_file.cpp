@@ -52,8 +52,8 @@ private:
 SeasonFile::Insides::~Insides() {
     try {
         keep_all();
-    } catch (const std::exception&) { // whoever wants to be told calls wait_until_kept() first
-        open.reset();
+    } catch (const std::exception&) {
+        // Whoever wants to be told calls wait_until_kept() first.
     }
     if (lock && db) try_to_back_up(*db, path);
 }
@@ -131,10 +131,10 @@ SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
     auto insides = std::make_unique<Insides>();
     insides->path = one_name(path);
     insides->db = connect(insides->path, Access::read);
-    insides->to_undo = name_to_undo(*insides->db);
     if (schema_version(*insides->db) < static_cast<int>(schema_versions().size()))
         fail(SeasonFault::refused, path,
              "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
+    insides->to_undo = insides->read([](SQLite::Database& db) { return name_to_undo(db); });
     return SeasonFile{std::move(insides)};
 }
 
@@ -238,17 +238,8 @@ bool SeasonFile::redo() {
     return done;
 }
 
-std::filesystem::path film_path(const std::filesystem::path& season, const std::string& kept) {
-    const auto folder = season.parent_path();
-    auto path = (folder / kept).lexically_normal();
-    std::error_code unreachable;
-    if (std::filesystem::exists(path, unreachable)) return path;
-    auto beside = folder / path.filename();
-    return std::filesystem::exists(beside, unreachable) ? beside : path;
-}
-
 std::filesystem::path film_path(const SeasonFile& file, const Film& film) {
-    return film_path(file.path(), film.path);
+    return (file.path().parent_path() / film.path).lexically_normal();
 }
 
 std::string film_path_to_keep(const SeasonFile& file, const std::filesystem::path& film) {

@@ -125,9 +125,7 @@ private:
     std::unique_ptr<Insides> insides_;
 };
 
-/// Where a film's file is: a relative path starts from the season file's folder. One that has gone from its place
-/// is looked for beside the season, which was moved with its films.
-std::filesystem::path film_path(const std::filesystem::path& season, const std::string& kept);
+/// Where a film's file is: a relative path starts from the season file's folder.
 std::filesystem::path film_path(const SeasonFile& file, const Film& film);
 /// What the season keeps of a film's place: relative when it lies in the season file's folder or below, so that the
 /// folder can be moved or handed on as a whole.

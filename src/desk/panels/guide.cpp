@@ -44,9 +44,6 @@ void draw_guide(App& app, const Rect& place) {
         ImGui::SetScrollHereY(1.0F);
     }
     if (before)
-        wrapped_text(app, "That was the whole way. Now your own film: drop it on the desk, or press [games].",
-                     c.text);
-    if (before)
         wrapped_text(
             app,
             "That is the whole job: five steps a shot become one. Drills that follow from it: full gear, a "

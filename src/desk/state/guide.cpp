@@ -54,8 +54,7 @@ std::array<GuideStep, guide_length> guide_steps(const Guide& guide, const LogSta
          filled},
         {"Let the goalie call one",
          "[side_study] opens Study: 3 lists every decision, [take_shot] opens one. The film runs up and "
-         "stops: "
-         "call shot or pass, click on the plan where to stand, then the answer and its reason appear.",
+         "stops: call shot or pass, click on the plan where to stand, then the answer and its reason appear.",
          answers > guide.answers},
     }};
 }
