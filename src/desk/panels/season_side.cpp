@@ -146,11 +146,12 @@ void draw_season_side(App& app, const Rect& place) {
     for (const GoalieTable& table : tables) {
         if (app.season_goalie.empty() || app.season_goalie == table.goalie_id) draw_goalie(app, table);
     }
-    wrapped_text(app,
-                 "Save percentage: saves of shots on goal. The interval says how far luck alone could move "
-                 "it; bands whose bars overlap are not told apart by this many shots. Bands are judged by "
-                 "depth alone, not by how hard the shot was.",
-                 look.colours.faint);
+    wrapped_text(
+        app,
+        "Save percentage: saves of shots on goal. The interval says how far luck alone could move "
+        "it; bands whose intervals overlap are not told apart by this many shots. Bands are judged by "
+        "depth alone, not by how hard the shot was.",
+        look.colours.faint);
     ImGui::End();
 
     begin_panel("season chart", {place.x + half + gap, place.y, half, place.height}, look.colours.panel);

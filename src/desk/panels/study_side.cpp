@@ -203,7 +203,7 @@ void draw_turn(App& app, const Rect& page) {
     draw_film_view(app, at.film);
     if (answered) draw_decision(app, at.decision);
     draw_ribbon(app, at.ribbon);
-    const float card_height = std::min(18.0F * look.unit, 0.42F * page.height);
+    const float card_height = std::min(21.0F * look.unit, 0.5F * page.height);
     const Rect card{at.card.x, page.y, at.card.width, card_height};
     begin_panel("study card", card, look.colours.panel);
     draw_call(app);
