@@ -5,8 +5,8 @@
 #include "desk/state/fit_draft.h"
 #include "desk/state/keys.h"
 #include "film/film.h"
+#include "intake/shot_times.h"
 #include "season/season_file.h"
-#include "season/shot_times.h"
 
 #include <functional>
 #include <map>
