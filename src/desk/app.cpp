@@ -190,16 +190,27 @@ void follow_sound(App& app, const FilmFacts& facts) {
 }
 
 /// Follows every clicked fit that was not followed yet; takes what is done.
-void follow_rink(App& app, const FrameTable& frames) {
+void follow_rink(App& app) {
     LogBook& book = *app.book;
     if (app.carry) {
-        for (const StoredCarry& done : app.carry->take_done()) {
+        const bool finished = app.carry->finished(); // asked first: what it left is then taken whole
+        for (CarriedKey& done : app.carry->take_done()) {
             const auto& fits = book.state().fits;
             const bool still_there =
-                std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.rink_fit_id; });
-            if (still_there) book.apply(KeepCarry{done}, frame_at(app));
+                std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.id; });
+            if (!still_there) continue;
+            book.apply(KeepCarry{{done.id, done.first_frame, std::move(done.frames)}}, frame_at(app));
+            const auto& carries = book.state().carries;
+            if (std::ranges::find(carries, done.id, &StoredCarry::rink_fit_id) == carries.end())
+                app.carry_wanted = false; // it was not taken, which is told: not again and again
         }
-        if (!app.carry->finished()) return;
+        for (const KeyNotCarried& refused : app.carry->take_refused()) {
+            app.not_carried.push_back(refused.id);
+            book.tell(
+                fmt::format("The rink cannot be followed from frame {}: {}", refused.frame, refused.why),
+                true);
+        }
+        if (!finished) return;
         if (const std::string error = app.carry->error(); !error.empty()) {
             book.tell("The rink cannot be followed through this film: " + error, true);
             app.carry_wanted = false;
@@ -208,13 +219,17 @@ void follow_rink(App& app, const FrameTable& frames) {
     }
     if (!app.carry_wanted || book.state().selection.fit()) return;
     CarryJob job;
-    job.keys = clicked_fits(book.state());
+    job.carried_before = app.not_carried;
     for (const StoredCarry& known : book.state().carries)
         job.carried_before.push_back(known.rink_fit_id);
-    if (job.keys.size() == job.carried_before.size()) return;
+    for (const StoredFit& fit : clicked_fits(book.state()))
+        job.keys.push_back({fit.id, {fit.rules, fit.fit, fit.frame}});
+    if (std::ranges::all_of(job.keys, [&](const ClickedKey& clicked) {
+            return std::ranges::find(job.carried_before, clicked.id) != job.carried_before.end();
+        }))
+        return;
     job.film_path = app.film_path;
     job.kept_index = app.film->index_to_keep();
-    job.frames = frames;
     app.carry = std::make_unique<CarryAhead>(std::move(job));
 }
 
@@ -294,7 +309,7 @@ bool update(App& app) {
     if (!frames) return show_opening(app);
     const auto facts = app.film->facts();
     if (!app.film_kept) keep_film(app, *facts, *frames);
-    follow_rink(app, *frames);
+    follow_rink(app);
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
     if (const auto jump_s = app.book->take_jump_s())

@@ -6,7 +6,7 @@
 #include "desk/state/list_order.h"
 #include "desk/state/selection.h"
 #include "film/film.h"
-#include "season/shot_times.h"
+#include "intake/shot_times.h"
 
 #include <cstddef>
 #include <optional>
