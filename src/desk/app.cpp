@@ -64,11 +64,13 @@ FrameAt frame_at(const App& app) {
 }
 
 void open_season(App& app, const std::filesystem::path& path) {
-    if (app.book) app.book->file().wait_until_kept();
+    if (app.book) app.book->file().wait_for_commit();
     LogBook book{SeasonFile::open(path)};
     close_film(app);
     app.book.emplace(std::move(book));
-    app.book->file().leave_to_keep();
+    app.book->file().commit_in_background();
+    for (const std::string& line : app.book->file().set_aside())
+        app.book->tell(line, true);
     app.settings.last_season = std::filesystem::absolute(path);
     remember(app);
     app.trouble.clear();

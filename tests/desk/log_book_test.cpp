@@ -259,7 +259,7 @@ TEST_CASE("a shot the disk did not take is gone from the book again, and the not
     LogBook book = begun(path);
     fit(book, 90);
     book.apply(NewShot{}, at(100));
-    book.file().leave_to_keep();
+    book.file().commit_in_background();
     {
         const sample::FullDisk full{std::filesystem::file_size(path)};
         book.apply(WriteNote{std::string(19000, 'n')}, at(100));

@@ -54,7 +54,7 @@ void LogBook::keep_fit() {
         reload_film();
         rederive_film();
     });
-    file_.wait_until_kept(); // the clicks are let go only then
+    file_.wait_for_commit(); // the clicks are let go only then
     reload_shots();
     const auto quality = quality_of(stored.fit);
     tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.", stored.frame,
@@ -348,7 +348,7 @@ void LogBook::take_back(const SeasonError& error) {
 
 bool LogBook::keep() {
     try {
-        file_.keep();
+        file_.start_commit();
         return false;
     } catch (const SeasonError& error) {
         take_back(error);

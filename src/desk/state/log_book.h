@@ -5,6 +5,7 @@
 #include "desk/state/fit_draft.h"
 #include "desk/state/keys.h"
 #include "film/film.h"
+#include "season/fit_here.h"
 #include "season/season_file.h"
 #include "season/shot_times.h"
 
@@ -268,7 +269,7 @@ public:
     /// Keeps where a fit was carried to; moments marked meanwhile on those frames are worked out again.
     void keep_carry(const StoredCarry& carry);
 
-    /// Brings what was changed to the disk when changes are left to keep() (SeasonFile::leave_to_keep). True when
+    /// Brings what was changed to the disk when changes are left to keep() (SeasonFile::commit_in_background). True when
     /// an earlier one did not get there: the book is as before it, and the notice says why.
     bool keep();
 
@@ -344,20 +345,7 @@ private:
 
 bool in_picture(ImagePoint at, ImageSize size);
 
-/// The rink as it lies in one frame, and how that is known.
-struct FitHere {
-    enum class Source {
-        none,
-        clicked, ///< on this very frame
-        carried, ///< followed here through the film
-        assumed, ///< clicked on another frame, right only if the camera has not moved since
-        lost,    ///< followed, but lost on the way: nothing can be measured
-    } source = Source::none;
-    const StoredFit* key = nullptr; ///< the clicked fit it rests on
-    std::optional<RinkFit> fit;     ///< nothing when none or lost
-    CarryState state = CarryState::held;
-    double sigma_m = 0.0; ///< of a place on the ice, when carried
-};
+/// The rink as it lies in one frame of the open film.
 FitHere fit_here(const LogState& state, std::int64_t frame);
 /// The rink as it lies for a moment of the shot, on whichever film that is, turned to the net its goalie
 /// defends.

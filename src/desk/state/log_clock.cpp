@@ -106,7 +106,7 @@ void LogBook::keep_clock_mark(ClockMark mark) {
         file_.put(mark);
         time_shots(mark.film_id);
     });
-    file_.wait_until_kept(); // what was typed is let go only then
+    file_.wait_for_commit(); // what was typed is let go only then
     tell(mark.running
              ? fmt::format("The game clock shows {} here and runs.", words)
              : fmt::format("The game clock stands at {} from here. [turn_clock] where it starts again.",

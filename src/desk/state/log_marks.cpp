@@ -124,26 +124,9 @@ void LogBook::judge_play(ShotEntry& entry) const {
         judge(entry.shot, entry.moments, rule_book(rules_for(state_, *about)), state_.season.parameters);
 }
 
-/// Names the fit the moment rests on. A carried one gets a row of its own, so that the moment can be worked
-/// out again from the file alone.
 void LogBook::name_fit(Moment& moment) {
     if (moment.film_id != open_film(state_)) return; // it rests on what it rested on
-    const FitHere here = fit_here(state_, moment.frame);
-    moment.rink_fit_id = here.key ? here.key->id : Id{};
-    if (here.source == FitHere::Source::lost) moment.rink_fit_id.clear();
-    if (here.source != FitHere::Source::carried) return;
-    StoredFit row;
-    for (const StoredFit& known : state_.fits) {
-        if (known.carried_from == here.key->id && known.frame == moment.frame) row = known;
-    }
-    row.film_id = here.key->film_id;
-    row.carried_from = here.key->id;
-    row.frame = moment.frame;
-    row.pts_ticks = moment.pts_ticks;
-    row.rules = here.key->rules;
-    row.fit = *here.fit; // as it was carried: turned to the other net only where it is used
-    file_.put(row);
-    moment.rink_fit_id = row.id;
+    ropeline::name_fit(file_, fit_here(state_, moment.frame), state_.fits, moment);
 }
 
 void LogBook::keep_carry(const StoredCarry& carry) {
@@ -157,7 +140,7 @@ void LogBook::keep_carry(const StoredCarry& carry) {
         });
     });
     if (!marked) return;
-    file_.settle([&] { rederive_film(); });
+    file_.follow_up([&] { rederive_film(); });
     reload_film();
 }
 
