@@ -5,9 +5,9 @@
 #include "desk/state/fit_draft.h"
 #include "desk/state/keys.h"
 #include "film/film.h"
+#include "intake/shot_times.h"
 #include "season/fit_here.h"
 #include "season/season_file.h"
-#include "season/shot_times.h"
 
 #include <functional>
 #include <map>
