@@ -66,12 +66,14 @@ FrameAt frame_at(const App& app) {
 }
 
 void open_season(App& app, const std::filesystem::path& path) {
-    if (app.book && app.book->wait_until_kept())
+    if (app.book && app.book->wait_for_commit())
         throw SeasonError(SeasonFault::refused, app.book->state().notice.text);
     LogBook book{SeasonFile::open(path)};
     close_film(app);
     app.book.emplace(std::move(book));
-    app.book->keep_in_background();
+    app.book->commit_in_background();
+    for (const std::string& line : app.book->file().set_aside())
+        app.book->tell(line, true);
     app.settings.last_season = std::filesystem::absolute(path);
     remember(app);
     app.trouble.clear();
