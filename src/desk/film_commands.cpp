@@ -1,7 +1,7 @@
 // The key commands that move the film, the ribbon and the view of the picture.
 #include "desk/app.h"
 
-#include <algorithm>
+#include "desk/state/loop_span.h"
 
 namespace ropeline {
 
@@ -19,24 +19,14 @@ void zoom_ribbon(App& app, double factor) {
     app.ribbon = ribbon_closer(ribbon_following(app.ribbon, now_s, *frames), factor, now_s, *frames);
 }
 
-/// From well before the first moment of the open shot to what came of its last; without one, around this
-/// frame.
 void loop_around_shot(App& app, const FrameTable& frames) {
     if (app.player.loop && app.player.playing) {
         app.player = held(app.player);
         app.player.loop.reset();
         return;
     }
-    constexpr double before_s = 2.0;
-    constexpr double after_s = 1.5;
-    double first = frames.seconds_of(app.player.frame);
-    double last = first;
-    if (const ShotEntry* entry = chosen_shot(app.book->state())) {
-        const auto [earliest, latest] = std::ranges::minmax(entry->moments, {}, &Moment::frame);
-        first = frames.seconds_of(frames.clamp(earliest.frame));
-        last = frames.seconds_of(frames.clamp(latest.frame));
-    }
-    app.player = looping(app.player, first - before_s, last + after_s, frames);
+    const FilmSpan span = loop_span(app.book->state(), frames, app.player.frame);
+    app.player = looping(app.player, span.first_s, span.last_s, frames);
 }
 
 } // namespace
