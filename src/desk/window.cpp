@@ -310,7 +310,7 @@ void run_desk(const DeskOptions& options) {
         SDL_GetWindowSize(window.get(), &app.settings.window_width, &app.settings.window_height);
         save_settings(settings_path(), app.settings);
     }
-    if (app.book) app.book->file().wait_until_kept();
+    if (app.book) app.book->wait_until_kept();
 }
 
 } // namespace ropeline
