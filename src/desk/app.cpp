@@ -66,12 +66,14 @@ FrameAt frame_at(const App& app) {
 }
 
 void open_season(App& app, const std::filesystem::path& path) {
-    if (app.book && app.book->wait_until_kept())
+    if (app.book && app.book->wait_for_commit())
         throw SeasonError(SeasonFault::refused, app.book->state().notice.text);
     LogBook book{SeasonFile::open(path)};
     close_film(app);
     app.book.emplace(std::move(book));
-    app.book->keep_in_background();
+    app.book->commit_in_background();
+    for (const std::string& line : app.book->file().set_aside())
+        app.book->tell(line, true);
     app.settings.last_season = std::filesystem::absolute(path);
     remember(app);
     app.trouble.clear();
@@ -198,8 +200,11 @@ void follow_rink(App& app) {
             const auto& fits = book.state().fits;
             const bool still_there =
                 std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.id; });
-            if (still_there)
-                book.apply(KeepCarry{{done.id, done.first_frame, std::move(done.frames)}}, frame_at(app));
+            if (!still_there) continue;
+            book.apply(KeepCarry{{done.id, done.first_frame, std::move(done.frames)}}, frame_at(app));
+            const auto& carries = book.state().carries;
+            if (std::ranges::find(carries, done.id, &StoredCarry::rink_fit_id) == carries.end())
+                app.carry_wanted = false; // it was not taken, which is told: not again and again
         }
         for (const KeyNotCarried& refused : app.carry->take_refused()) {
             app.not_carried.push_back(refused.id);

@@ -261,22 +261,22 @@ TEST_CASE("a shot the disk did not take is gone from the book again, and the not
     LogBook book = begun(path);
     fit(book, 90);
     book.apply(NewShot{}, at(100));
-    book.keep_in_background();
+    book.commit_in_background();
     {
         const sample::FullDisk full{std::filesystem::file_size(path)};
         book.apply(WriteNote{std::string(19000, 'n')}, at(100));
         CHECK(book.state().shots[0].shot.note.size() == 19000);
-        bool told = book.keep();
+        bool told = book.start_commit();
         for (int waited = 0; waited < 1000 && !told; ++waited) {
             std::this_thread::sleep_for(std::chrono::milliseconds{5});
-            told = book.keep();
+            told = book.start_commit();
         }
         CHECK(told);
         CHECK(book.state().notice.trouble);
         CHECK(book.state().notice.text.find("the last change was not kept") != std::string::npos);
         CHECK(book.state().shots[0].shot.note.empty());
         CHECK(chosen_index(book.state()) == 0);
-        CHECK_FALSE(book.keep());
+        CHECK_FALSE(book.start_commit());
 
         // A fit waits for the disk: its clicks stay in the hand.
         book.apply(BeginFit{}, at(90));
@@ -289,6 +289,6 @@ TEST_CASE("a shot the disk did not take is gone from the book again, and the not
     book.apply(KeepFit{}, at(90));
     CHECK_FALSE(book.state().selection.fit());
     book.apply(WriteNote{"there is room"}, at(100));
-    CHECK_FALSE(book.keep());
+    CHECK_FALSE(book.start_commit());
     CHECK(book.state().shots[0].shot.note == "there is room");
 }

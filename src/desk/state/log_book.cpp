@@ -54,12 +54,12 @@ bool LogBook::guarded(const std::function<void()>& body) {
     return true;
 }
 
-bool LogBook::keep() {
-    return guarded([&] { file_.keep(); });
+bool LogBook::start_commit() {
+    return guarded([&] { file_.start_commit(); });
 }
 
-bool LogBook::wait_until_kept() {
-    return guarded([&] { file_.wait_until_kept(); });
+bool LogBook::wait_for_commit() {
+    return guarded([&] { file_.wait_for_commit(); });
 }
 
 void LogBook::apply(const LogAction& action, const FrameAt& at) {

@@ -24,13 +24,13 @@ public:
     /// stands in the file stands in the book.
     void apply(const LogAction& action, const FrameAt& at);
 
-    /// From now on a change is left to keep(): for a window, which must not stand still while a disk is slow.
-    void keep_in_background() { file_.leave_to_keep(); }
+    /// From now on a change is left to start_commit(): for a window, which must not stand still while a disk is slow.
+    void commit_in_background() { file_.commit_in_background(); }
     /// Brings what was changed to the disk, in the background. True when an earlier change did not get there: the
     /// book is as before it, and the notice says why.
-    bool keep();
-    /// Waits until the disk has everything. True as in keep().
-    bool wait_until_kept();
+    bool start_commit();
+    /// Waits until the disk has everything. True as in start_commit().
+    bool wait_for_commit();
 
     std::optional<std::int64_t> take_jump() { return state_.selection.take_jump(); }
     std::optional<double> take_jump_s() { return state_.selection.take_jump_s(); }

@@ -1,51 +1,14 @@
 #include "desk/state/rink_here.h"
 
-#include "camera/blend.h"
 #include "season/derive.h"
 
 #include <algorithm>
 #include <iterator>
-#include <limits>
 
 namespace ropeline {
 
-namespace {
-
-/// The clicked fit at or before the frame, else the first after it.
-const StoredFit* nearest_clicked(const LogState& state, std::int64_t frame) {
-    const StoredFit* holding = nullptr;
-    for (const StoredFit& fit : state.fits) {
-        if (fit.carried_from.empty() && (!holding || fit.frame <= frame)) holding = &fit;
-    }
-    return holding;
-}
-
-} // namespace
-
 FitHere fit_here(const LogState& state, std::int64_t frame) {
-    const StoredFit* clicked = nearest_clicked(state, frame);
-    if (!clicked) return {};
-    if (clicked->frame == frame)
-        return {FitHere::Source::clicked, clicked, clicked->fit, CarryState::held, 0.0};
-    std::optional<CarriedFrame> known; // from the fits before and after, blended
-    double best_m = 0.0;
-    const StoredFit* key = nullptr; // the better of them
-    for (const StoredCarry& carry : state.carries) {
-        const std::int64_t at = frame - carry.first_frame;
-        if (at < 0 || at >= static_cast<std::int64_t>(carry.frames.size())) continue;
-        const CarriedFrame& carried = carry.frames[static_cast<std::size_t>(at)];
-        const auto from = std::ranges::find(state.fits, carry.rink_fit_id, &StoredFit::id);
-        if (from == state.fits.end()) continue;
-        if (!key || (carried.state != CarryState::lost && carried.sigma_m < best_m)) {
-            key = &*from;
-            best_m =
-                carried.state == CarryState::lost ? std::numeric_limits<double>::infinity() : carried.sigma_m;
-        }
-        known = known ? blended(*known, carried) : carried;
-    }
-    if (!known) return {FitHere::Source::assumed, clicked, clicked->fit, CarryState::unsure, 0.0};
-    if (known->state == CarryState::lost) return {FitHere::Source::lost, key, {}, CarryState::lost, 0.0};
-    return {FitHere::Source::carried, key, known->fit, known->state, known->sigma_m};
+    return fit_here(state.fits, state.carries, frame);
 }
 
 FitHere fit_for(const LogState& state, const Shot& shot, const Moment& moment) {

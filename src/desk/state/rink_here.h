@@ -1,7 +1,8 @@
-// The rink as it lies in a frame, and how that is known.
+// The rink as it lies in the frames of the open game.
 #pragma once
 
 #include "desk/state/log_state.h"
+#include "season/fit_here.h"
 
 #include <cstdint>
 #include <optional>
@@ -9,21 +10,7 @@
 
 namespace ropeline {
 
-struct FitHere {
-    enum class Source {
-        none,
-        clicked, ///< on this very frame
-        carried, ///< followed here through the film
-        assumed, ///< clicked on another frame, right only if the camera has not moved since
-        lost,    ///< followed, but lost on the way: nothing can be measured
-    } source = Source::none;
-    const StoredFit* key = nullptr; ///< the clicked fit it rests on; as long as LogState::revision stands
-    std::optional<RinkFit> fit;     ///< nothing when none or lost
-    CarryState state = CarryState::held;
-    double sigma_m = 0.0; ///< of a place on the ice, when carried
-};
-
-/// In the frame of the film on screen.
+/// In the frame of the film on screen; points into the state.
 FitHere fit_here(const LogState& state, std::int64_t frame);
 /// The rink as it lies for a moment of the shot, on whichever film that is, turned to the net its goalie
 /// defends.

@@ -101,7 +101,7 @@ void keep_clock_mark(LogContext& log, ClockMark mark) {
         log.file.put(mark);
         time_shots(log, mark.film_id);
     });
-    log.file.wait_until_kept(); // what was typed is let go only then
+    log.file.wait_for_commit(); // what was typed is let go only then
     log.tell(mark.running
                  ? fmt::format("The game clock shows {} here and runs.", words)
                  : fmt::format("The game clock stands at {} from here. [turn_clock] where it starts again.",

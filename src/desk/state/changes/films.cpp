@@ -38,7 +38,7 @@ void handle(LogContext& log, const KeepFilm& opened) {
     if (!chosen_game(log.state)) return;
     Film film = known_film(log, opened.facts);
     const Film before = film;
-    film.path = film_path_to_keep(log.file, opened.facts.path);
+    film.path = film_path_to_store(log.file, opened.facts.path);
     film.bytes = static_cast<std::int64_t>(opened.facts.file_bytes);
     film.fingerprint = opened.facts.fingerprint;
     film.shown = {opened.facts.shown_width_px, opened.facts.shown_height_px};
@@ -55,7 +55,7 @@ void handle(LogContext& log, const KeepFilm& opened) {
         log.file.change(fmt::format("{}, {}", film.id.empty() ? "new film" : "film found again", name),
                         [&] { log.file.put(film); });
     } else if (film.first_s != before.first_s || film.last_s != before.last_s) {
-        log.file.settle([&] { log.file.put(film); });
+        log.file.follow_up([&] { log.file.put(film); });
     }
     if (!opened.index.empty())
         log.file.put(StoredFilmIndex{film.id, opened.facts.fingerprint, film_library(), opened.index});

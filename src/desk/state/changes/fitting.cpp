@@ -97,7 +97,7 @@ void handle(LogContext& log, const KeepFit&) {
         reload_fits(log.file, state);
         work_film_out(log);
     });
-    log.file.wait_until_kept(); // the clicks are let go only then
+    log.file.wait_for_commit(); // the clicks are let go only then
     reload_shots(log.file, state);
     log.tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.",
                          stored.frame, quality_of(stored.fit).words));
@@ -116,7 +116,7 @@ void handle(LogContext& log, const KeepCarry& keep) {
         });
     });
     if (!marked) return;
-    log.file.settle([&] { work_film_out(log); });
+    log.file.follow_up([&] { work_film_out(log); });
     reload_fits(log.file, state);
 }
 

@@ -29,26 +29,9 @@ bool order_skates(Moment& moment) {
     return true;
 }
 
-/// Names the fit the moment rests on. A carried one gets a row of its own, so that the moment can be worked
-/// out again from the file alone.
 void name_fit(LogContext& log, Moment& moment) {
     if (moment.film_id != open_film(log.state)) return; // it rests on what it rested on
-    const FitHere here = fit_here(log.state, moment.frame);
-    moment.rink_fit_id = here.key ? here.key->id : Id{};
-    if (here.source == FitHere::Source::lost) moment.rink_fit_id.clear();
-    if (here.source != FitHere::Source::carried) return;
-    StoredFit row;
-    for (const StoredFit& known : log.state.fits) {
-        if (known.carried_from == here.key->id && known.frame == moment.frame) row = known;
-    }
-    row.film_id = here.key->film_id;
-    row.carried_from = here.key->id;
-    row.frame = moment.frame;
-    row.pts_ticks = moment.pts_ticks;
-    row.rules = here.key->rules;
-    row.fit = *here.fit; // as it was carried: turned to the other net only where it is used
-    log.file.put(row);
-    moment.rink_fit_id = row.id;
+    name_fit(log.file, fit_here(log.state, moment.frame), log.state.fits, moment);
 }
 
 } // namespace

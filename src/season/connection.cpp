@@ -1,5 +1,6 @@
-#include "season/opening.h"
+#include "season/connection.h"
 
+#include "season/beside.h"
 #include "season/schema_text.h"
 #include "season/sql.h"
 
@@ -15,19 +16,24 @@ namespace {
 constexpr int application_id = 0x52706c6e;
 constexpr int wait_ms = 2000;
 
-/// Settings for files that somebody else may have made: sqlite.org, "Defense Against The Dark Arts".
-void set_up(SQLite::Database& db, Access access) {
+/// Settings for files that somebody else may have made, before the first look at one: sqlite.org, "Defense Against The
+/// Dark Arts". Tables, views and indexes of the coach's own stay possible, so some limits lie above what we need.
+void harden(SQLite::Database& db) {
     sqlite3* handle = db.getHandle();
-    sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
     sqlite3_db_config(handle, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+    sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
     sqlite3_limit(handle, SQLITE_LIMIT_LENGTH, 256 << 20);
     sqlite3_limit(handle, SQLITE_LIMIT_SQL_LENGTH, 1 << 20);
+    sqlite3_limit(handle, SQLITE_LIMIT_COLUMN, 500);
+    sqlite3_limit(handle, SQLITE_LIMIT_EXPR_DEPTH, 500);
+    sqlite3_limit(handle, SQLITE_LIMIT_COMPOUND_SELECT, 50);
+    sqlite3_limit(handle, SQLITE_LIMIT_VDBE_OP, 250'000);
+    sqlite3_limit(handle, SQLITE_LIMIT_FUNCTION_ARG, 100);
     sqlite3_limit(handle, SQLITE_LIMIT_ATTACHED, 0);
     sqlite3_limit(handle, SQLITE_LIMIT_TRIGGER_DEPTH, 10);
     sqlite3_limit(handle, SQLITE_LIMIT_VARIABLE_NUMBER, 100);
     db.exec("PRAGMA cell_size_check = ON; PRAGMA mmap_size = 0; PRAGMA temp_store = MEMORY; PRAGMA "
             "foreign_keys = ON");
-    if (access == Access::read) db.exec("PRAGMA query_only = ON");
 }
 
 /// One file at rest, and nothing that was acknowledged is lost to a power cut: rollback journal, directory
@@ -89,13 +95,19 @@ void check_place(const std::filesystem::path& path) {
     if (std::filesystem::is_directory(status))
         fail(SeasonFault::not_sqlite, path,
              "this is a folder, not a season file. Choose the *.season file in it.");
+    if (!std::filesystem::is_regular_file(status))
+        fail(SeasonFault::not_sqlite, path, "this is no file. Choose a file that Ropeline wrote (*.season).");
     if (::access(path.c_str(), R_OK) != 0)
         fail(SeasonFault::read_only, path,
              "you are not allowed to read this file. Ask its owner, or choose another.");
 }
 
 std::unique_ptr<SQLite::Database> connect_raw(const std::filesystem::path& path, int flags) {
-    return guarded(path, [&] { return std::make_unique<SQLite::Database>(path.string(), flags, wait_ms); });
+    return guarded(path, [&] {
+        auto db = std::make_unique<SQLite::Database>(one_name(path).string(), flags, wait_ms);
+        harden(*db);
+        return db;
+    });
 }
 
 /// A writer that was killed leaves a journal; a reader may not roll it back, so a short-lived writer does.
@@ -144,8 +156,11 @@ std::string damage(SQLite::Database& db) {
     return found == "ok" ? "" : found;
 }
 
-std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access) {
+std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access,
+                                          std::vector<std::string>* set_aside) {
     check_place(path);
+    auto lines = set_aside_foreign_journals(path);
+    if (set_aside) *set_aside = std::move(lines);
     auto db = connect_raw(path, access == Access::write ? SQLite::OPEN_READWRITE : SQLite::OPEN_READONLY);
     if (access == Access::read) {
         const int result = db->tryExec("SELECT count(*) FROM sqlite_schema");
@@ -156,7 +171,7 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
         }
     }
     guarded(path, [&] {
-        set_up(*db, access);
+        if (access == Access::read) db->exec("PRAGMA query_only = ON");
         check_kind(*db, path);
         check_soundness(*db, path);
         if (access == Access::write) {
@@ -172,14 +187,13 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
 
 std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
                                               const std::filesystem::path& wanted) {
+    set_aside_foreign_journals(path);
     return guarded(wanted, [&] {
         auto db = std::make_unique<SQLite::Database>(path.string(),
                                                      SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, wait_ms);
-        guarded(wanted, [&] {
-            set_up(*db, Access::write);
-            set_up_writing(*db);
-            apply_schema(*db, schema_versions());
-        });
+        harden(*db);
+        set_up_writing(*db);
+        apply_schema(*db, schema_versions());
         return db;
     });
 }

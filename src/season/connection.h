@@ -7,15 +7,20 @@
 #include <filesystem>
 #include <memory>
 #include <span>
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace ropeline {
 
 enum class Access { read, write };
 
-/// Opens, sets what the connection may do, and checks that it is a sound season file of a version that this
-/// program knows (an older one passes). Throws SeasonError.
-std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access);
+/// Puts aside what SQLite must not see beside the file, opens, sets what the connection may do, and checks that it is a
+/// sound season file of a version that this program knows (an older one passes).
+/// Out     `set_aside`, when asked for: a line for each thing that was put aside, also when it then throws.
+/// Throws  SeasonError.
+std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access,
+                                          std::vector<std::string>* set_aside = nullptr);
 
 /// A new file made into a season of the newest version; `wanted` is the name it shall have, for messages.
 std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
