@@ -176,7 +176,8 @@ bool only_held_on(const App& app, const SDL_Event& event) {
 }
 
 /// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls:
-/// `busy_ms` is the time since the turn before, less what the loop slept waiting for something to do.
+/// `busy_ms` is the time since the turn before, less what the loop slept waiting for something to do. "rests" follows
+/// the last turn an event needed.
 class Trace {
 public:
     explicit Trace(const std::optional<std::filesystem::path>& path) {
@@ -196,9 +197,18 @@ public:
         file_ << fmt::format("{:.6f},{:.3f},{},{}\n", seconds, 1000.0 * busy_s,
                              app.on_screen ? number(*app.on_screen) : -1, number(app.player.frame));
         file_.flush();
+        resting_ = false;
+    }
+    /// Everything that was done to the desk is drawn: said once after the turns it took.
+    void rests() {
+        if (!file_.is_open() || resting_) return;
+        file_ << "rests\n";
+        file_.flush();
+        resting_ = true;
     }
 
 private:
+    bool resting_ = false;
     std::optional<double> before_s_;
     double slept_s_ = 0.0;
     std::ofstream file_;
@@ -250,6 +260,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_to_settle = 3;
             app.season_stale = true;
         }
+        if (turns_to_settle == 0 && turns_owed == 0) trace.rests();
     }
 }
 
