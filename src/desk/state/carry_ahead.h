@@ -2,7 +2,7 @@
 // neighbours, and no farther than some seconds, the frames next to the clicks first.
 #pragma once
 
-#include "film/film.h"
+#include "film/frame_table.h"
 #include "season/records.h"
 
 #include <atomic>

@@ -4,7 +4,7 @@
 
 #include "desk/state/fit_draft.h"
 #include "desk/state/keys.h"
-#include "film/film.h"
+#include "film/film_facts.h"
 #include "season/season_file.h"
 #include "season/shot_times.h"
 
