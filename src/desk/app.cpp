@@ -187,16 +187,23 @@ void follow_sound(App& app, const FilmFacts& facts) {
 }
 
 /// Follows every clicked fit that was not followed yet; takes what is done.
-void follow_rink(App& app, const FrameTable& frames) {
+void follow_rink(App& app) {
     LogBook& book = *app.book;
     if (app.carry) {
-        for (const StoredCarry& done : app.carry->take_done()) {
+        const bool finished = app.carry->finished(); // asked first: what it left is then taken whole
+        for (CarriedKey& done : app.carry->take_done()) {
             const auto& fits = book.state().fits;
             const bool still_there =
-                std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.rink_fit_id; });
-            if (still_there) book.keep_carry(done);
+                std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.id; });
+            if (still_there) book.keep_carry({done.id, done.first_frame, std::move(done.frames)});
         }
-        if (!app.carry->finished()) return;
+        for (const KeyNotCarried& refused : app.carry->take_refused()) {
+            app.not_carried.push_back(refused.id);
+            book.tell(
+                fmt::format("The rink cannot be followed from frame {}: {}", refused.frame, refused.why),
+                true);
+        }
+        if (!finished) return;
         if (const std::string error = app.carry->error(); !error.empty()) {
             book.tell("The rink cannot be followed through this film: " + error, true);
             app.carry_wanted = false;
@@ -205,13 +212,17 @@ void follow_rink(App& app, const FrameTable& frames) {
     }
     if (!app.carry_wanted || book.state().fit) return;
     CarryJob job;
-    job.keys = clicked_fits(book.state());
+    job.carried_before = app.not_carried;
     for (const StoredCarry& known : book.state().carries)
         job.carried_before.push_back(known.rink_fit_id);
-    if (job.keys.size() == job.carried_before.size()) return;
+    for (const StoredFit& fit : clicked_fits(book.state()))
+        job.keys.push_back({fit.id, {fit.rules, fit.fit, fit.frame}});
+    if (std::ranges::all_of(job.keys, [&](const ClickedKey& clicked) {
+            return std::ranges::find(job.carried_before, clicked.id) != job.carried_before.end();
+        }))
+        return;
     job.film_path = app.film_path;
     job.kept_index = app.film->index_to_keep();
-    job.frames = frames;
     app.carry = std::make_unique<CarryAhead>(std::move(job));
 }
 
@@ -301,7 +312,7 @@ bool update(App& app) {
     const auto facts = app.film->facts();
     if (!app.film_kept) keep_film(app, *facts, *frames);
     try {
-        follow_rink(app, *frames);
+        follow_rink(app);
     } catch (const SeasonError& error) {
         app.book->tell(error.what(), true);
         app.carry_wanted = false;

@@ -5,8 +5,8 @@
 #include "desk/state/fit_draft.h"
 #include "desk/state/keys.h"
 #include "film/film_facts.h"
+#include "intake/shot_times.h"
 #include "season/season_file.h"
-#include "season/shot_times.h"
 
 #include <functional>
 #include <map>

@@ -1,7 +1,7 @@
-// Inside src/season: the words and numbers of a scorer's list.
+// Inside src/intake: the words and numbers of a scorer's list.
 #pragma once
 
-#include "season/shot_times.h"
+#include "intake/shot_times.h"
 
 #include <optional>
 #include <string>

@@ -1,5 +1,5 @@
 // Rows and fields of a text file: RFC 4180 by example, and against the sqlite3 command line's own reader.
-#include "season/csv_table.h"
+#include "intake/csv_table.h"
 
 #include "season/sample.h"
 

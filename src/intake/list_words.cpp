@@ -1,4 +1,4 @@
-#include "season/list_words.h"
+#include "intake/list_words.h"
 
 #include <algorithm>
 #include <array>

@@ -1,4 +1,4 @@
-#include "season/csv_table.h"
+#include "intake/csv_table.h"
 
 #include "season/utf8.h"
 

@@ -1,7 +1,7 @@
 // A scorer's list as shots: what the columns are taken for, what a row says, and why one is refused.
-#include "season/shot_times.h"
+#include "intake/shot_times.h"
 
-#include "season/list_words.h"
+#include "intake/list_words.h"
 
 #include <doctest/doctest.h>
 #include <rapidcheck.h>

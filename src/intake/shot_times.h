@@ -2,7 +2,7 @@
 // row says. Pure: nothing is looked up in a season and nothing is kept.
 #pragma once
 
-#include "season/csv_table.h"
+#include "intake/csv_table.h"
 #include "season/records.h"
 
 #include <optional>

@@ -1,7 +1,7 @@
-#include "season/shot_times.h"
+#include "intake/shot_times.h"
 
+#include "intake/list_words.h"
 #include "rink/units.h"
-#include "season/list_words.h"
 
 #include <fmt/core.h>
 
