@@ -101,7 +101,8 @@ TEST_CASE("time goes on from frame to frame whatever the time stamps say") {
         CHECK(frames.seconds_of(FrameIndex{i}) >= frames.seconds_of(FrameIndex{i - 1}));
     CHECK(frames.shown_at(1e300) == FrameIndex{6});
 
-    FilmIndex index{.time_base = {1, 1000}};
+    FilmIndex index;
+    index.time_base = {1, 1000};
     for (const std::int64_t ticks : {std::int64_t{0}, most, least, most - 1, least + 1, std::int64_t{40}}) {
         index.packets.push_back({.pts = believed(ticks), .dts = believed(ticks), .key = true, .entry = true});
     }
