@@ -16,7 +16,7 @@
 #include "desk/state/ribbon_view.h"
 #include "desk/state/settings.h"
 #include "desk/state/study.h"
-#include "film/film.h"
+#include "film/film_desk.h"
 #include "follow/carry_ahead.h"
 
 #include <array>

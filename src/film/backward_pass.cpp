@@ -1,4 +1,4 @@
-#include "film/window.h"
+#include "film/backward_pass.h"
 
 #include <algorithm>
 
@@ -6,13 +6,13 @@ namespace ropeline {
 
 namespace {
 
-std::int64_t fit_as_is(const WindowNeeds& needs) {
+std::int64_t fit_as_is(const BackwardNeeds& needs) {
     const std::size_t one = std::max<std::size_t>(1, needs.picture_bytes);
     return std::max<std::int64_t>(1, static_cast<std::int64_t>(needs.room_bytes / one));
 }
 
-/// Of a window of `kept` frames, how many need not be packed for all of them to fit.
-std::int64_t as_is_of(const WindowNeeds& needs, std::int64_t kept) {
+/// Of a pass of `kept` frames, how many need not be packed for all of them to fit.
+std::int64_t as_is_of(const BackwardNeeds& needs, std::int64_t kept) {
     if (kept <= fit_as_is(needs)) return kept;
     const auto spare = static_cast<double>(needs.room_bytes) -
                        static_cast<double>(kept) * static_cast<double>(needs.packed_bytes);
@@ -22,7 +22,7 @@ std::int64_t as_is_of(const WindowNeeds& needs, std::int64_t kept) {
 
 } // namespace
 
-double cost_of_passes(const WindowNeeds& needs, std::int64_t kept) {
+double cost_of_passes(const BackwardNeeds& needs, std::int64_t kept) {
     double cost = 0.0;
     for (std::int64_t left = needs.frames; left > 0; left -= kept) {
         const std::int64_t now = std::min(kept, left);
@@ -32,7 +32,7 @@ double cost_of_passes(const WindowNeeds& needs, std::int64_t kept) {
     return cost;
 }
 
-Window window_for(const WindowNeeds& needs) {
+BackwardPass backward_pass_for(const BackwardNeeds& needs) {
     const std::int64_t fit = fit_as_is(needs);
     std::int64_t best = std::min(fit, needs.frames);
     if (needs.packed_bytes > 0 && needs.packed_bytes < needs.picture_bytes && fit > 2 * ready_pictures) {
