@@ -1,5 +1,7 @@
 #include "desk/app.h"
 
+#include "desk/state/rink_here.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -64,11 +66,14 @@ FrameAt frame_at(const App& app) {
 }
 
 void open_season(App& app, const std::filesystem::path& path) {
-    if (app.book) app.book->file().wait_until_kept();
+    if (app.book && app.book->wait_for_commit())
+        throw SeasonError(SeasonFault::refused, app.book->state().notice.text);
     LogBook book{SeasonFile::open(path)};
     close_film(app);
     app.book.emplace(std::move(book));
-    app.book->file().leave_to_keep();
+    app.book->commit_in_background();
+    for (const std::string& line : app.book->file().set_aside())
+        app.book->tell(line, true);
     app.settings.last_season = std::filesystem::absolute(path);
     remember(app);
     app.trouble.clear();
@@ -82,7 +87,7 @@ void open_season(App& app, const std::filesystem::path& path) {
 }
 
 void open_film(App& app, const std::string& path) {
-    if (app.book && !app.book->state().game) {
+    if (app.book && !chosen_game(app.book->state())) {
         app.games_page = true;
         app.book->tell("Start a game first, then add its film.", true);
         return;
@@ -103,23 +108,23 @@ void open_film(App& app, const std::string& path) {
 
 void open_chosen_film(App& app) {
     if (!app.book) return;
-    const LogState& log = app.book->state();
-    if (!log.film) {
+    const Film* film = chosen_film(app.book->state());
+    if (!film) {
         close_film(app);
         return;
     }
-    const std::string& path = log.films[*log.film].path;
+    const std::string path = film->path;
     if (app.film && app.film_path == resolved_path(app, path)) return;
     open_film(app, path);
 }
 
 void choose_game(App& app, std::size_t index) {
-    app.book->choose_game(index);
+    app.book->apply(ChooseGame{index}, frame_at(app));
     open_chosen_film(app);
 }
 
 void choose_film(App& app, std::size_t index) {
-    app.book->choose_film(index);
+    app.book->apply(ChooseFilm{index}, frame_at(app));
     open_chosen_film(app);
 }
 
@@ -187,31 +192,46 @@ void follow_sound(App& app, const FilmFacts& facts) {
 }
 
 /// Follows every clicked fit that was not followed yet; takes what is done.
-void follow_rink(App& app, const FrameTable& frames) {
+void follow_rink(App& app) {
     LogBook& book = *app.book;
     if (app.carry) {
-        for (const StoredCarry& done : app.carry->take_done()) {
+        const bool finished = app.carry->finished(); // asked first: what it left is then taken whole
+        for (CarriedKey& done : app.carry->take_done()) {
             const auto& fits = book.state().fits;
             const bool still_there =
-                std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.rink_fit_id; });
-            if (still_there) book.keep_carry(done);
+                std::ranges::any_of(fits, [&](const StoredFit& fit) { return fit.id == done.id; });
+            if (!still_there) continue;
+            book.apply(KeepCarry{{done.id, done.first_frame, std::move(done.frames)}}, frame_at(app));
+            const auto& carries = book.state().carries;
+            if (std::ranges::find(carries, done.id, &StoredCarry::rink_fit_id) == carries.end())
+                app.carry_wanted = false; // it was not taken, which is told: not again and again
         }
-        if (!app.carry->finished()) return;
+        for (const KeyNotCarried& refused : app.carry->take_refused()) {
+            app.not_carried.push_back(refused.id);
+            book.tell(
+                fmt::format("The rink cannot be followed from frame {}: {}", refused.frame, refused.why),
+                true);
+        }
+        if (!finished) return;
         if (const std::string error = app.carry->error(); !error.empty()) {
             book.tell("The rink cannot be followed through this film: " + error, true);
             app.carry_wanted = false;
         }
         app.carry.reset();
     }
-    if (!app.carry_wanted || book.state().fit) return;
+    if (!app.carry_wanted || book.state().selection.fit()) return;
     CarryJob job;
-    job.keys = clicked_fits(book.state());
+    job.carried_before = app.not_carried;
     for (const StoredCarry& known : book.state().carries)
         job.carried_before.push_back(known.rink_fit_id);
-    if (job.keys.size() == job.carried_before.size()) return;
+    for (const StoredFit& fit : clicked_fits(book.state()))
+        job.keys.push_back({fit.id, {fit.rules, fit.fit, fit.frame}});
+    if (std::ranges::all_of(job.keys, [&](const ClickedKey& clicked) {
+            return std::ranges::find(job.carried_before, clicked.id) != job.carried_before.end();
+        }))
+        return;
     job.film_path = app.film_path;
     job.kept_index = app.film->index_to_keep();
-    job.frames = frames;
     app.carry = std::make_unique<CarryAhead>(std::move(job));
 }
 
@@ -220,18 +240,9 @@ void keep_film(App& app, const FilmFacts& facts, const FrameTable& frames) {
     app.film_kept = true;
     FilmFacts kept = facts;
     kept.path = app.film_path;
-    try {
-        const FrameIndex last{frames.count() - 1};
-        app.book->keep_film(kept, frames.count(),
-                            FilmSpan{frames.seconds_of(FrameIndex{0}), frames.seconds_of(last)});
-        const LogState& log = app.book->state();
-        if (log.film) {
-            app.book->file().put(StoredFilmIndex{log.films[*log.film].id, facts.fingerprint, film_library(),
-                                                 app.film->index_to_keep()});
-        }
-    } catch (const SeasonError& error) {
-        app.book->tell(error.what(), true);
-    }
+    const FilmSpan span{frames.seconds_of(FrameIndex{0}), frames.seconds_of(FrameIndex{frames.count() - 1})};
+    app.book->apply(KeepFilm{std::move(kept), frames.count(), span, app.film->index_to_keep()},
+                    frame_at(app));
     if (!facts.warnings.empty()) app.book->tell(facts.warnings.front(), true);
 }
 
@@ -300,12 +311,7 @@ bool update(App& app) {
     if (!frames) return show_opening(app);
     const auto facts = app.film->facts();
     if (!app.film_kept) keep_film(app, *facts, *frames);
-    try {
-        follow_rink(app, *frames);
-    } catch (const SeasonError& error) {
-        app.book->tell(error.what(), true);
-        app.carry_wanted = false;
-    }
+    follow_rink(app);
     app.view.shown = {facts->shown_width_px, facts->shown_height_px};
     if (const auto jump = app.book->take_jump()) app.player = at_frame(app.player, *jump, *frames);
     if (const auto jump_s = app.book->take_jump_s())

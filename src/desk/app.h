@@ -7,7 +7,6 @@
 #include "desk/look.h"
 #include "desk/sound_out.h"
 #include "desk/state/bring_in.h"
-#include "desk/state/carry_ahead.h"
 #include "desk/state/glimpse.h"
 #include "desk/state/guide.h"
 #include "desk/state/keys.h"
@@ -17,7 +16,8 @@
 #include "desk/state/ribbon_view.h"
 #include "desk/state/settings.h"
 #include "desk/state/study.h"
-#include "film/film.h"
+#include "film/film_desk.h"
+#include "follow/carry_ahead.h"
 
 #include <array>
 #include <atomic>
@@ -106,6 +106,7 @@ struct App {
     FilmTexture texture;
     std::unique_ptr<CarryAhead> carry; ///< follows the clicked fits through the open film
     bool carry_wanted = true;
+    std::vector<Id> not_carried; ///< clicked fits that cannot be followed, told once each
     std::optional<FrameIndex> on_screen;
     Player player;
     RibbonView ribbon;                         ///< the stretch it shows; empty: all of the film

@@ -19,7 +19,7 @@ void set_text_size(App& app, float factor) {
 }
 
 void lay_on_paint(App& app) {
-    const auto& fit = app.book->state().fit;
+    const FitDraft* fit = app.book->state().selection.fit();
     const PicturePtr picture = app.film && fit ? app.film->cached(FrameIndex{fit->frame}) : nullptr;
     if (!picture) {
         app.book->tell("Press [fit_rink] to fit the rink on this frame first; [lay_on_paint] then lays the "
@@ -179,7 +179,7 @@ void run_log_command(App& app, Command command) {
         out.push_back(TakeShot{});
         return;
     case Command::remove:
-        if (const auto& fit = app.book->state().fit; fit && !fit->clicks.empty()) {
+        if (const FitDraft* fit = app.book->state().selection.fit(); fit && !fit->clicks.empty()) {
             out.push_back(RemoveClick{fit->clicks.size() - 1});
         } else {
             out.push_back(RemoveShot{});

@@ -3,7 +3,8 @@
 // converted by libswscale instead: 2 ms for 1280x720, where the shader took 11.
 #pragma once
 
-#include "film/film.h"
+#include "film/film_facts.h"
+#include "film/picture.h"
 
 #include <cstdint>
 #include <vector>

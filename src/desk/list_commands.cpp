@@ -21,7 +21,7 @@ void open_goalie_choices(App& app) {
 void put_on_film(App& app) {
     const LogState& log = app.book->state();
     const auto frames = frames_of(app);
-    auto found = log.shot ? std::vector<FoundPlace>{} : found_places(log, film_at(app, frames.get()));
+    auto found = chosen_shot(log) ? std::vector<FoundPlace>{} : found_places(log, film_at(app, frames.get()));
     if (found.empty()) {
         app.actions.push_back(PlaceShotHere{});
     } else {
@@ -57,7 +57,7 @@ bool run_on_whole_page(App& app, Command command) {
         return true;
     case Command::take_shot:
         app.list.whole_page = false;
-        if (const auto shot = app.book->state().shot) out.push_back(PickShot{*shot});
+        if (const auto shot = chosen_index(app.book->state())) out.push_back(PickShot{*shot});
         return true;
     case Command::remove:
         out.push_back(RemoveShot{.whole = true});
@@ -75,7 +75,7 @@ bool run_list_command(App& app, Command command) {
         app.list.find = !app.book->state().shots.empty();
         return true;
     case Command::whole_list:
-        if (app.book->state().fit) return true;
+        if (app.book->state().selection.fit()) return true;
         app.list.whole_page = !app.list.whole_page;
         app.list.shown.reset();
         return true;
@@ -86,7 +86,7 @@ bool run_list_command(App& app, Command command) {
         app.actions.push_back(SortList{app.book->state().list.by});
         return true;
     case Command::shot_is_here:
-        if (!app.list.whole_page || !app.book->state().shot) put_on_film(app);
+        if (!app.list.whole_page || !chosen_shot(app.book->state())) put_on_film(app);
         return true;
     case Command::who_in_net:
         open_goalie_choices(app);
@@ -98,7 +98,8 @@ bool run_list_command(App& app, Command command) {
 
 bool leave_list(App& app) {
     const LogState& log = app.book->state();
-    const bool nothing_else = !log.shot && !log.fit && log.hand == Hand::empty && !app.tried;
+    const bool nothing_else =
+        !chosen_shot(log) && !log.selection.fit() && log.selection.hand() == Hand::empty && !app.tried;
     if (app.list.open) {
         app.list.open.reset();
     } else if (!log.list.filter.empty() && (app.list.typing || app.list.whole_page || nothing_else)) {

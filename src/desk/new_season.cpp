@@ -58,11 +58,8 @@ void create_season(App& app) {
         open_season(app, path);
         const std::string team = trimmed(form.team).empty() ? "Our team" : trimmed(form.team);
         const std::string opponent = trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent);
-        app.book->add_goalie(goalie, team);
-        app.book->begin_game({date, team, opponent, season.rules});
-        app.book->file().forget_changes();
+        app.book->apply(BeginSeason{{goalie, team}, {date, team, opponent, season.rules}}, {});
         if (const std::string film = trimmed(form.film); !film.empty()) open_film(app, film);
-        app.book->tell("Season made. Everything you log is kept at once; there is nothing to save.");
     } catch (const std::exception& error) {
         app.trouble = error.what();
     }

@@ -42,8 +42,8 @@ void turn_switch(ListPage& page, int number) {
 FilmAt film_at(const App& app, const FrameTable* frames) {
     const LogState& log = app.book->state();
     FilmAt film;
-    if (!log.film || !frames) return film;
-    film.film_id = log.films[*log.film].id;
+    if (!chosen_film(log) || !frames) return film;
+    film.film_id = open_film(log);
     film.frames = frames;
     film.clock = clock_marks_of(log, film.film_id);
     return film;
@@ -57,7 +57,7 @@ bool is_scorer_list(const std::string& path) {
 
 void open_list(App& app, const std::string& path) {
     LogBook& book = *app.book;
-    if (!book.state().game) {
+    if (!chosen_game(book.state())) {
         app.games_page = true;
         return book.tell("Pick or start the game first, then bring in its list of shots.", true);
     }
@@ -84,7 +84,7 @@ void read_list_again(App& app) {
     const auto frames = frames_of(app);
     page.with_film = frames != nullptr;
     page.goalies = log.goalies.size();
-    const RuleBook& rules = rule_book(log.games[*log.game].rules);
+    const RuleBook& rules = rule_book(game_rules(log));
     page.coming =
         coming_in(log, read_shot_times(page.table, page.reading, rules), film_at(app, frames.get()));
 }

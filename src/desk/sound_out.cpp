@@ -1,6 +1,6 @@
 #include "desk/sound_out.h"
 
-#include "film/film.h"
+#include "film/film_error.h"
 #include "film/sound.h"
 
 #include <SDL.h>

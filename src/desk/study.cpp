@@ -117,12 +117,8 @@ void answer_place(App& app, IcePoint place) {
     answer.read = turn.call;
     answer.ice = place;
     answer.took_s = turn.waited_s;
-    try {
-        app.book->file().put(answer);
-        app.season_stale = true;
-    } catch (const SeasonError& error) {
-        app.book->tell(error.what(), true);
-    }
+    app.book->apply(KeepAnswer{answer}, frame_at(app));
+    app.season_stale = true;
 }
 
 void run_study(App& app, const FrameTable& frames) {

@@ -256,7 +256,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         }
         if (turns_to_settle > 0) --turns_to_settle;
         // Only now, so that nothing drawn has to wait for the disk.
-        if (app.book && app.book->keep()) {
+        if (app.book && app.book->start_commit()) {
             turns_to_settle = 3;
             app.season_stale = true;
         }
@@ -321,7 +321,7 @@ void run_desk(const DeskOptions& options) {
         SDL_GetWindowSize(window.get(), &app.settings.window_width, &app.settings.window_height);
         save_settings(settings_path(), app.settings);
     }
-    if (app.book) app.book->file().wait_until_kept();
+    if (app.book) app.book->wait_for_commit();
 }
 
 } // namespace ropeline

@@ -2,7 +2,8 @@
 // shown alone.
 #pragma once
 
-#include "film/film.h"
+#include "film/film_facts.h"
+#include "film/picture.h"
 
 namespace ropeline {
 

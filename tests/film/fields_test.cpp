@@ -1,5 +1,7 @@
 #include "film/fields.h"
 
+#include "film/film_reader.h"
+
 #include <doctest/doctest.h>
 
 #include "film/truth.h"

@@ -12,7 +12,8 @@
 #include <unistd.h>
 #include <vector>
 
-#include "film/film.h"
+#include "film/film_desk.h"
+#include "film/film_error.h"
 #include "film/format_clips.h"
 #include "film/sound.h"
 

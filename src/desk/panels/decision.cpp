@@ -61,7 +61,7 @@ void draw_passes(App& app, const Judged& view) {
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const Threat& threat = view.asked.threats[index];
         const ThreatReading& pass = view.decision.threats[index];
-        const bool held = log.held == view.asked.marks[index];
+        const bool held = held_mark(log) == view.asked.marks[index];
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
         const std::string name =

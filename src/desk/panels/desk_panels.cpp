@@ -11,7 +11,7 @@ void draw_log_side(App& app, const LogLayout& at) {
     draw_film_view(app, at.film);
     draw_decision(app, at.decision);
     draw_ribbon(app, at.ribbon);
-    if (app.book->state().fit) {
+    if (app.book->state().selection.fit()) {
         draw_fit_plan(app, at.fit_plan);
         draw_fit_card(app, at.fit_card);
     } else {

@@ -16,10 +16,10 @@ namespace ropeline {
 
 std::vector<Handle> handles_of(const LogState& log, std::int64_t frame) {
     std::vector<Handle> handles;
-    if (log.fit) {
-        if (log.fit->frame != frame) return handles;
-        for (std::size_t index = 0; index < log.fit->clicks.size(); ++index) {
-            const StoredLandmark& click = log.fit->clicks[index];
+    if (log.selection.fit()) {
+        if (log.selection.fit()->frame != frame) return handles;
+        for (std::size_t index = 0; index < log.selection.fit()->clicks.size(); ++index) {
+            const StoredLandmark& click = log.selection.fit()->clicks[index];
             handles.push_back({{}, index, MarkKind::landmark, click.at, !click.point});
         }
         return handles;
@@ -254,10 +254,11 @@ void draw_overlay(const App& app, ImDrawList* draw) {
     if (app.side == Side::study && app.study && app.study->phase != StudyPhase::answer) return;
     const LogState& log = app.book->state();
     const std::int64_t frame = number(app.on_screen.value_or(app.player.frame));
-    if (log.fit) {
-        if (log.fit->fit) draw_rink(app, draw, *log.fit->fit, log.fit->rules, 0.9F);
-        draw_offered(app, draw, *log.fit);
-        draw_residuals(app, draw, *log.fit);
+    if (log.selection.fit()) {
+        if (log.selection.fit()->fit)
+            draw_rink(app, draw, *log.selection.fit()->fit, log.selection.fit()->rules, 0.9F);
+        draw_offered(app, draw, *log.selection.fit());
+        draw_residuals(app, draw, *log.selection.fit());
     } else if (const FitHere here = fit_here(log, frame); here.fit) {
         draw_rink(app, draw, *here.fit, here.key->rules, here.state == CarryState::held ? 0.42F : 0.25F);
         const Moment* moment = moment_in_hand(log);
@@ -268,12 +269,12 @@ void draw_overlay(const App& app, ImDrawList* draw) {
                 draw_halo(app, draw, *lies.fit, mark);
         }
     }
-    if (app.side == Side::log && log.hand != Hand::empty) {
+    if (app.side == Side::log && log.selection.hand() != Hand::empty) {
         for (const Ghost& ghost : ghosts(log, frame, app.view.shown))
             draw_mark(app, draw, {{}, {}, ghost.kind, ghost.at}, IM_COL32(255, 255, 255, 255), 0.45F);
     }
     for (const Handle& handle : handles_of(log, frame)) {
-        const bool held = handle.mark && handle.mark == log.held;
+        const bool held = handle.mark && handle.mark == held_mark(log);
         draw_mark(app, draw, handle, held ? app.look.colours.rope : IM_COL32(255, 255, 255, 235));
     }
 }

@@ -24,14 +24,14 @@ constexpr float grab_px = 10.0F;
 /// What the loupe asks for at this spot, and what missing it by a decimetre of height would do.
 std::string loupe_words(const App& app, ImagePoint at) {
     const LogState& log = app.book->state();
-    Hand hand = log.hand;
+    Hand hand = log.selection.hand();
     if (app.drag && app.drag->mark) {
         const Moment* moment = moment_in_hand(log);
         const bool puck = moment && *app.drag->mark < moment->marks.size() &&
                           moment->marks[*app.drag->mark].kind == MarkKind::puck;
         hand = puck ? Hand::puck : Hand::goalie;
     }
-    if (log.fit || hand == Hand::empty || hand == Hand::puck) return {};
+    if (log.selection.fit() || hand == Hand::empty || hand == Hand::puck) return {};
     std::string words = "skate on the ice";
     const FitHere here = fit_here(log, number(app.player.frame));
     if (const auto bias = here.fit ? height_bias(*here.fit, at) : std::nullopt)
@@ -76,7 +76,7 @@ void draw_loupe(const App& app, ImDrawList* draw, ImVec2 mouse, ImagePoint at) {
 /// What the hand is about to do, in the top-left corner of the picture.
 std::string hand_words(const App& app) {
     const LogState& log = app.book->state();
-    switch (log.hand) {
+    switch (log.selection.hand()) {
     case Hand::first_skate:
         return "Click one skate of the goalie where the blade touches the ice.   [mark_goalie]: one point "
                "instead";
@@ -90,13 +90,13 @@ std::string hand_words(const App& app) {
         return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the "
                "card.";
     case Hand::landmark: {
-        if (!log.fit || log.fit->offered.empty())
+        if (!log.selection.fit() || log.selection.fit()->offered.empty())
             return "Sharp enough: [take_shot] keeps the fit. Any other point or line can be picked on the "
                    "plan.";
-        const RuleBook& rules = rule_book(log.fit->rules);
+        const RuleBook& rules = rule_book(log.selection.fit()->rules);
         return fmt::format("Click {} {}.   [other_landmark]: another, or pick one on the plan",
-                           find_curve(rules, log.fit->offered) ? "anywhere on the" : "the",
-                           label_of(rules, log.fit->offered));
+                           find_curve(rules, log.selection.fit()->offered) ? "anywhere on the" : "the",
+                           label_of(rules, log.selection.fit()->offered));
     }
     case Hand::empty:
         break;
@@ -107,8 +107,9 @@ std::string hand_words(const App& app) {
 /// Offers the marks of the moment before while the hand asks for some of them.
 std::string ghost_words(const App& app) {
     const LogState& log = app.book->state();
-    if (log.hand == Hand::empty) return {};
-    const auto offered = ghosts_asked_for(ghosts(log, number(app.player.frame), app.view.shown), log.hand);
+    if (log.selection.hand() == Hand::empty) return {};
+    const auto offered =
+        ghosts_asked_for(ghosts(log, number(app.player.frame), app.view.shown), log.selection.hand());
     if (offered.empty()) return {};
     return offered.size() == 1 ? "   [take_ghosts]: keep the faint mark"
                                : "   [take_ghosts]: keep the faint marks";
@@ -135,7 +136,7 @@ void draw_words(const App& app, ImDrawList* draw, const Rect& place, std::string
 /// How the rink in this frame is known, when a coach should think twice; empty when it is sure.
 std::string fit_words(const App& app) {
     const LogState& log = app.book->state();
-    if (log.fit || !app.on_screen) return {};
+    if (log.selection.fit() || !app.on_screen) return {};
     const FitHere here = fit_here(log, number(*app.on_screen));
     switch (here.source) {
     case FitHere::Source::none:
@@ -226,11 +227,13 @@ void handle_mouse(App& app, ImVec2 mouse) {
         for (const Handle& handle : handles_of(log, number(app.player.frame))) {
             const ScreenPoint there = app.view.to_screen(handle.at);
             if (std::hypot(there.x - mouse.x, there.y - mouse.y) > grab_px) continue;
-            if (!log.fit && log.hand != Hand::empty && log.hand != Hand::threat) continue;
+            if (!log.selection.fit() && log.selection.hand() != Hand::empty &&
+                log.selection.hand() != Hand::threat)
+                continue;
             app.drag = Drag{handle.mark, handle.click, {handle.at.x_px - at.x_px, handle.at.y_px - at.y_px}};
             if (handle.mark) app.actions.push_back(HoldMark{*handle.mark});
         }
-        if (!app.drag && log.hand != Hand::empty) app.actions.push_back(FilmClick{at});
+        if (!app.drag && log.selection.hand() != Hand::empty) app.actions.push_back(FilmClick{at});
     }
     if (!app.drag) return;
     const ImagePoint to{at.x_px + app.drag->offset.x_px, at.y_px + app.drag->offset.y_px};
@@ -314,7 +317,7 @@ void draw_film_view(App& app, const Rect& place) {
         if (right_frame && app.side == Side::log) {
             draw->PushClipRect(corner(place), far_corner(place), true);
             handle_mouse(app, mouse);
-            const bool aims = log.hand != Hand::empty || app.drag;
+            const bool aims = log.selection.hand() != Hand::empty || app.drag;
             if (hovered && aims) {
                 ImagePoint at = app.view.to_image({mouse.x, mouse.y});
                 if (app.drag) at = {at.x_px + app.drag->offset.x_px, at.y_px + app.drag->offset.y_px};
@@ -328,7 +331,8 @@ void draw_film_view(App& app, const Rect& place) {
     beside_clock.width -= draw_clock_here(app, draw, place);
     if (const std::string words = with_keys(hand_words(app) + ghost_words(app)); !words.empty())
         draw_words(app, draw, beside_clock, words, c.text, c.rope, false);
-    if (const std::string words = with_keys(fit_words(app)); !words.empty() && log.hand == Hand::empty) {
+    if (const std::string words = with_keys(fit_words(app));
+        !words.empty() && log.selection.hand() == Hand::empty) {
         draw_words(app, draw, beside_clock, words, c.quiet, c.rope, false);
     }
     if (app.clock_field != ClockField::closed) draw_clock_field(app, place);

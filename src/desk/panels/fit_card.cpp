@@ -11,7 +11,7 @@ namespace ropeline {
 void draw_fit_card(App& app, const Rect& place) {
     const Look& look = app.look;
     const Palette& c = look.colours;
-    const FitDraft& fit = *app.book->state().fit;
+    const FitDraft& fit = *app.book->state().selection.fit();
     const RuleBook& rules = rule_book(fit.rules);
     begin_panel("fit card", place, c.panel);
     text_in(look.heading, c.text, "Rink fit");

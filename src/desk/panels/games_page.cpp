@@ -27,7 +27,7 @@ void draw_games(App& app) {
             const std::string label =
                 fmt::format("{}   {} – {}##{}", game.date, team_name(log, game.home_team_id),
                             team_name(log, game.away_team_id), game.id);
-            if (ImGui::Selectable(label.c_str(), log.game == index)) choose_game(app, index);
+            if (ImGui::Selectable(label.c_str(), log.selection.game_id() == game.id)) choose_game(app, index);
         }
     }
     ImGui::EndChild();
@@ -43,14 +43,11 @@ void draw_games(App& app) {
         if (form.date.empty() || form.home.empty() || form.away.empty()) {
             app.book->tell("A game needs a date and both teams.", true);
         } else {
-            try {
-                app.book->begin_game({form.date, form.home, form.away, log.season.rules});
+            app.book->apply(NewGame{form.date, form.home, form.away, log.season.rules}, frame_at(app));
+            if (!log.notice.trouble) {
                 form.home.clear();
                 form.away.clear();
                 open_chosen_film(app);
-                app.book->tell("Game started. Drop its film on the desk, or type where it is.");
-            } catch (const SeasonError& error) {
-                app.book->tell(error.what(), true);
             }
         }
     }
@@ -60,7 +57,7 @@ void draw_films(App& app) {
     const LogState& log = app.book->state();
     const Palette& c = app.look.colours;
     text_in(app.look.strong, c.text, "Films of this game");
-    if (!log.game) {
+    if (!chosen_game(log)) {
         wrapped_text(app, "Pick or start a game first.", c.faint);
         return;
     }
@@ -69,7 +66,8 @@ void draw_films(App& app) {
         std::error_code failed;
         const bool there = std::filesystem::exists(resolved_path(app, path), failed);
         const std::string label = fmt::format("{}##{}", path, log.films[index].id);
-        if (ImGui::Selectable(label.c_str(), log.film == index)) app.actions.push_back(ShowFilm{index});
+        if (ImGui::Selectable(label.c_str(), open_film(log) == log.films[index].id))
+            app.actions.push_back(ShowFilm{index});
         if (!there) {
             text_in(app.look.body, c.trouble,
                     "   is not there any more: drop the film on the desk, or type its new place below");
@@ -116,8 +114,8 @@ void draw_goalies(App& app) {
         if (form.goalie.empty() || form.team.empty()) {
             app.book->tell("A goalie needs a name and a team.", true);
         } else {
-            app.book->add_goalie(form.goalie, form.team);
-            form.goalie.clear();
+            app.book->apply(NewGoalie{form.goalie, form.team}, frame_at(app));
+            if (!log.notice.trouble) form.goalie.clear();
         }
     }
 }

@@ -31,8 +31,8 @@ bool side_word(App& app, const char* word, std::string_view key, bool chosen) {
 
 std::string game_words(const App& app) {
     const LogState& log = app.book->state();
-    if (!log.game) return log.season.name;
-    const Game& game = log.games[*log.game];
+    if (!chosen_game(log)) return log.season.name;
+    const Game& game = *chosen_game(log);
     return fmt::format("{}   ·   {}  {} – {}", log.season.name, game.date, team_name(log, game.home_team_id),
                        team_name(log, game.away_team_id));
 }

@@ -168,12 +168,13 @@ void draw_list_cell(App& app, std::size_t index, ShotColumn column, bool short_v
         ImGui::PushID(static_cast<int>(column));
         if (ImGui::InvisibleButton("cell", {wide, look.unit})) {
             app.list.open = OpenCell{entry.shot.id, column};
-            if (log.shot != index) app.actions.push_back(PickShot{index});
+            if (chosen_index(log) != index) app.actions.push_back(PickShot{index});
             if (const auto field = field_of(column)) app.actions.push_back(Focus{*field});
         }
         const bool under = ImGui::IsItemHovered();
         ImGui::PopID();
-        const bool focused = log.shot == index && field_of(column) == log.field && app.list.whole_page;
+        const bool focused =
+            chosen_index(log) == index && field_of(column) == log.field && app.list.whole_page;
         const float grow = 0.15F * look.unit;
         const ImVec2 from{at.x - grow, at.y - 0.5F * grow};
         const ImVec2 to{end.x + grow, end.y + grow};

@@ -45,7 +45,7 @@ void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const Rule
 
 RuleBookId rules_of(const App& app) {
     const LogState& log = app.book->state();
-    return log.fit ? log.fit->rules : rules_at(log, number(app.player.frame));
+    return log.selection.fit() ? log.selection.fit()->rules : rules_at(log, number(app.player.frame));
 }
 
 void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float width) {
@@ -250,7 +250,7 @@ void draw_fit_plan(App& app, const Rect& place) {
     ImDrawList* draw = ImGui::GetWindowDrawList();
     PlanView plan;
     plan.panel = place;
-    const FitDraft& fit = *app.book->state().fit;
+    const FitDraft& fit = *app.book->state().selection.fit();
     const RuleBook& rules = rule_book(fit.rules);
     draw_ice(app, draw, plan, rules);
 

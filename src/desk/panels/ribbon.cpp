@@ -115,10 +115,10 @@ void draw_other_films(App& app, ImDrawList* draw, const Rect& place, float left,
     const Look& look = app.look;
     const Palette& c = look.colours;
     const LogState& log = app.book->state();
-    const int others = static_cast<int>(log.films.size()) - (log.film ? 1 : 0);
+    const int others = static_cast<int>(log.films.size()) - (chosen_film(log) ? 1 : 0);
     int line = 0;
     for (std::size_t index = 0; index < log.films.size(); ++index) {
-        if (log.film == index) continue;
+        if (&log.films[index] == chosen_film(log)) continue;
         const Film& film = log.films[index];
         const Rect row = other_film_line(place, look.unit, others, line++);
         const float middle = row.y + 0.5F * row.height;
@@ -153,7 +153,7 @@ void draw_other_films(App& app, ImDrawList* draw, const Rect& place, float left,
             if (one.film_id != film.id) continue;
             const double share = std::clamp((one.film_s - first) / std::max(last - first, 1e-6), 0.0, 1.0);
             const float x = from + (to - from) * static_cast<float>(share);
-            if (log.shot == shot)
+            if (chosen_index(log) == shot)
                 draw->AddRectFilled({x - 0.45F * look.unit, row.y},
                                     {x + 0.45F * look.unit, row.y + row.height}, faded(c.rope, 0.35F));
             draw_outcome(draw, {x, middle}, std::min(0.55F * look.unit, row.height), one.outcome, c);
@@ -239,7 +239,7 @@ void draw_ribbon(App& app, const Rect& place) {
         if (shot.film_id != film_id) continue;
         ++here_shots;
         const float x = x_of_frame(shot.frame);
-        const bool chosen = log.shot == index;
+        const bool chosen = chosen_index(log) == index;
         if (chosen) {
             draw->AddRectFilled({x - 0.6F * look.unit, strip.y},
                                 {x + 0.6F * look.unit, strip.y + strip.height}, faded(c.rope, 0.3F));
@@ -281,8 +281,8 @@ void draw_ribbon(App& app, const Rect& place) {
                             ? fmt::format("{} to {} of the film", film_time(view.first_s - first),
                                           film_time(view.last_s - first))
                             : fmt::format("{} shot{} on the ribbon", here_shots, here_shots == 1 ? "" : "s");
-    if (log.films.size() > 1 && log.film)
-        shots = fmt::format("film {} of {},  {}", *log.film + 1, log.films.size(), shots);
+    if (log.films.size() > 1 && chosen_film(log))
+        shots = fmt::format("film {} of {},  {}", film_number(log, open_film(log)), log.films.size(), shots);
     draw_text(draw, look.body, {strip.x + strip.width - text_size(look.body, shots).x, words_y}, c.faint,
               shots);
 
@@ -336,7 +336,7 @@ void draw_key_strip(App& app, const Rect& place) {
         hint(Command::remove, "remove");
         hint(Command::undo, "undo");
         hint(Command::put_down, "back");
-    } else if (log.fit) {
+    } else if (log.selection.fit()) {
         hint(Command::other_landmark, "another point or line");
         hint(Command::lay_on_paint, "lay onto the paint");
         hint(Command::remove, "drop the last click");

@@ -211,7 +211,7 @@ void draw_shot_card(App& app, const Rect& place) {
                 : "Step to the moment the puck leaves the stick and press [new_shot], or pick a logged shot "
                   "with [previous_shot] and [next_shot].",
             look.colours.quiet);
-        if (log.film && log.fits.empty()) {
+        if (chosen_film(log) && log.fits.empty()) {
             ImGui::Spacing();
             wrapped_text(
                 app,
@@ -222,7 +222,7 @@ void draw_shot_card(App& app, const Rect& place) {
         ImGui::End();
         return;
     }
-    text_in(look.heading, look.colours.text, fmt::format("Shot {}", *log.shot + 1));
+    text_in(look.heading, look.colours.text, fmt::format("Shot {}", *chosen_index(log) + 1));
     ImGui::SameLine(0.0F, 0.7F * look.unit);
     const auto open = open_fields(*entry);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);

@@ -47,8 +47,9 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
     const bool left = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
     if (text != filter && !left) app.actions.push_back(FilterList{text});
     if (entered && !listed.empty()) {
-        const bool among = log.shot && std::ranges::find(listed, *log.shot) != listed.end();
-        app.actions.push_back(PickShot{among ? *log.shot : listed.front()});
+        const auto open = chosen_index(log);
+        const bool among = open && std::ranges::find(listed, *open) != listed.end();
+        app.actions.push_back(PickShot{among ? *open : listed.front()});
     }
     ImGui::SameLine(0.0F, gap);
     text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
@@ -93,9 +94,10 @@ void draw_heads(App& app, const FittingColumns& fitting) {
 /// Scrolls so that the shot picked last is in sight.
 void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_px, float heads_px) {
     const LogState& log = app.book->state();
-    if (app.list.shown == log.shot) return;
-    app.list.shown = log.shot;
-    const auto here = log.shot ? std::ranges::find(listed, *log.shot) : listed.end();
+    const auto open = chosen_index(log);
+    if (app.list.shown == open) return;
+    app.list.shown = open;
+    const auto here = open ? std::ranges::find(listed, *open) : listed.end();
     if (here == listed.end()) return;
     const float top = row_px * static_cast<float>(here - listed.begin());
     const float room = ImGui::GetWindowHeight() - heads_px;
@@ -106,7 +108,7 @@ void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_p
 void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
     const LogState& log = app.book->state();
     const ShotEntry& entry = log.shots[index];
-    const bool chosen = log.shot == index;
+    const bool chosen = chosen_index(log) == index;
     ImGui::TableNextRow();
     ImGui::PushID(static_cast<int>(index));
     for (const ShotColumn column : fitting.columns) {
@@ -179,7 +181,7 @@ void draw_list(App& app, const Rect& place) {
     const float room = place.width - 2.0F * ImGui::GetStyle().WindowPadding.x;
     draw_strip(app, listed, room);
     const auto frames = frames_of(app);
-    const std::size_t found = log.shot ? 0 : found_places(log, film_at(app, frames.get())).size();
+    const std::size_t found = chosen_shot(log) ? 0 : found_places(log, film_at(app, frames.get())).size();
     if (found > 0) {
         const std::string words =
             fmt::format("put {} shot{} where the clock says", found, found == 1 ? "" : "s");
@@ -212,7 +214,8 @@ void draw_choice_line(App& app, float right) {
         return;
     }
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    text_in(look.strong, look.colours.rope, fmt::format("shot {}, {}", *log.shot + 1, label_of(log.field)));
+    text_in(look.strong, look.colours.rope,
+            fmt::format("shot {}, {}", *chosen_index(log) + 1, label_of(log.field)));
     const auto choices = choices_of(log.field);
     for (std::size_t index = 0; index < choices.size(); ++index) {
         const std::string key = std::to_string(index + 1);

@@ -1,6 +1,7 @@
 #include "desk/state/glimpse.h"
 
 #include "film/background.h"
+#include "film/film_error.h"
 
 namespace ropeline {
 

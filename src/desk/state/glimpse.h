@@ -2,7 +2,7 @@
 // the way of the frame the coach is on.
 #pragma once
 
-#include "film/film.h"
+#include "film/film_reader.h"
 
 #include <condition_variable>
 #include <mutex>
