@@ -40,8 +40,8 @@ struct HoldInColumn { ///< what a column of the scorer's list holds
     ListColumn holds{};
 };
 
-using DeskAction = std::variant<LogAction, Press, Tell, OpenFile, MakeSeason, MakePractice, StudyShot, CallRead,
-                                CallPlace, LeaveStudy, TurnListSwitch, HoldInColumn>;
+using DeskAction = std::variant<LogAction, Press, Tell, OpenFile, MakeSeason, MakePractice, StudyShot,
+                                CallRead, CallPlace, LeaveStudy, TurnListSwitch, HoldInColumn>;
 using Actions = std::vector<DeskAction>;
 
 } // namespace ropeline

@@ -36,8 +36,8 @@ struct App {
     std::optional<ScorerList> scorer_list;
     Pages pages;
     FirstRun first_run;
-    std::optional<Guide> guide; ///< the first ten minutes, while they last
-    Actions actions;            ///< of this turn, from panels and keys
+    std::optional<Guide> guide;           ///< the first ten minutes, while they last
+    Actions actions;                      ///< of this turn, from panels and keys
     std::function<void()> draw_meanwhile; ///< draws a turn while work holds the desk up
     bool leaving = false;
 };

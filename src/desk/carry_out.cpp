@@ -15,7 +15,6 @@ void empty_fields(App& app, const LogAction& action) {
     if (std::holds_alternative<NewGame>(action)) {
         form.home.clear();
         form.away.clear();
-        tell(app, "Game started. Drop its film on the desk, or type where it is.", false);
     } else if (std::holds_alternative<NewGoalie>(action)) {
         form.goalie.clear();
     } else if (app.pages.clock.sent &&

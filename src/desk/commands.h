@@ -24,8 +24,8 @@ void open_clock(App& app, ClockField field);
 void open_note(App& app);
 void open_overrule(App& app);
 void remove_in_hand(App& app);
-void shot_or_reading_on(App& app, int steps);  ///< the next shot; what the column of a scorer's list holds
-void take_in(App& app);                        ///< Enter: shot, fit, list, answer or season is done
+void shot_or_reading_on(App& app, int steps); ///< the next shot; what the column of a scorer's list holds
+void take_in(App& app);                       ///< Enter: shot, fit, list, answer or season is done
 
 // For the film: film_commands.cpp
 void frame_or_column_on(App& app, int way);

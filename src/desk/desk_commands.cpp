@@ -1,6 +1,6 @@
 // What the keys do to the desk as a whole: sides, pages, look, and the number keys wherever they choose.
-#include "desk/commands.h"
 #include "desk/choices.h"
+#include "desk/commands.h"
 
 #include <imgui.h>
 

@@ -63,8 +63,7 @@ void zoom_ribbon(FilmStage& stage, double factor) {
 
 void magnify_at_cursor(FilmStage& stage) {
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    if (stage.view.panel.holds({mouse.x, mouse.y}))
-        stage.view = zoomed(stage.view, 2.0, {mouse.x, mouse.y});
+    if (stage.view.panel.holds({mouse.x, mouse.y})) stage.view = zoomed(stage.view, 2.0, {mouse.x, mouse.y});
 }
 
 void show_whole_picture(FilmStage& stage) {

@@ -16,6 +16,7 @@ void close_film(FilmStage& stage) {
     stage.cursor.texture.clear();
     stage.view.zoom = 1.0;
     stage.carry_wanted = true;
+    stage.not_carried.clear();
 }
 
 std::shared_ptr<const FrameTable> frames_of(const FilmStage& stage) {

@@ -4,13 +4,13 @@
 
 #include "desk/film_texture.h"
 #include "desk/sound_out.h"
-#include "desk/state/carry_ahead.h"
 #include "desk/state/film_preview.h"
 #include "desk/state/frame_at.h"
 #include "desk/state/layout.h"
 #include "desk/state/player.h"
 #include "desk/state/ribbon_view.h"
 #include "film/film.h"
+#include "follow/carry_ahead.h"
 
 #include <cstdint>
 #include <memory>
@@ -55,6 +55,7 @@ struct FilmStage {
     CursorPicture cursor;
     std::unique_ptr<CarryAhead> carry; ///< follows the clicked fits through the film
     bool carry_wanted = true;
+    std::vector<std::string> not_carried; ///< clicked fits that cannot be followed, told once each
 };
 
 void close_film(FilmStage& stage);

@@ -39,7 +39,8 @@ void keep_tried(App& app) {
 
 void lay_on_paint(App& app) {
     const FitDraft* fit = app.log.state().selection.fit();
-    const PicturePtr picture = app.stage.film && fit ? app.stage.film->cached(FrameIndex{fit->frame}) : nullptr;
+    const PicturePtr picture =
+        app.stage.film && fit ? app.stage.film->cached(FrameIndex{fit->frame}) : nullptr;
     if (!picture)
         return tell(app,
                     "Press [fit_rink] to fit the rink on this frame first; [lay_on_paint] then lays the fit "

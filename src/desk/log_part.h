@@ -19,7 +19,8 @@ struct Drag {
 struct LogPart {
     std::optional<LogBook> book;
     std::optional<Drag> drag;
-    std::optional<IcePoint> tried;  ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
+    std::optional<IcePoint>
+        tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
     std::optional<double> progress; ///< share done of the work that holds the desk up
     TurnView view;                  ///< of the frame that is seen; only drawn
     bool viewed = false;            ///< it is worked out

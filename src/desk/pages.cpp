@@ -3,8 +3,8 @@
 namespace ropeline {
 
 bool any_open(const Pages& pages) {
-    return pages.games || pages.parameters || pages.key_sheet || pages.card.note_open || pages.overrule.open ||
-           pages.clock.field != ClockField::closed;
+    return pages.games || pages.parameters || pages.key_sheet || pages.card.note_open ||
+           pages.overrule.open || pages.clock.field != ClockField::closed;
 }
 
 void close_all(Pages& pages) {

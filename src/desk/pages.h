@@ -38,8 +38,8 @@ struct OverruleForm {
 struct CardEntry {
     bool note_open = false;
     std::string note, clock;
-    Id clock_of;            ///< the shot whose clock is being typed
-    CardField in_sight{};   ///< the line that a low card was scrolled to
+    Id clock_of;          ///< the shot whose clock is being typed
+    CardField in_sight{}; ///< the line that a low card was scrolled to
 };
 
 /// A figure behind the model while it is typed.

@@ -2,8 +2,8 @@
 #pragma once
 
 #include "desk/state/bring_in.h"
-#include "season/csv_table.h"
-#include "season/shot_times.h"
+#include "intake/csv_table.h"
+#include "intake/shot_times.h"
 
 #include <optional>
 #include <string>

@@ -65,7 +65,8 @@ void forget_season_before(App& app) {
 
 void open_season(App& app, const std::filesystem::path& path) {
     if (is_open_here(app, path)) return tell(app, "This season is open here already.", false);
-    if (app.log.book) app.log.book->wait_until_kept();
+    if (app.log.book && app.log.book->wait_for_commit())
+        throw SeasonError(SeasonFault::refused, app.log.state().notice.text);
     const Settings before = app.settings;
     // Written first: a season that ends the program on the way is not opened again by itself.
     app.settings.last_season = std::filesystem::absolute(path);
@@ -80,10 +81,12 @@ void open_season(App& app, const std::filesystem::path& path) {
         save_settings(settings_path(), app.settings);
         throw;
     }
-    app.log.book->keep_in_background();
+    app.log.book->commit_in_background();
     app.first_run.trouble.clear();
     app.side = Side::log;
     forget_season_before(app);
+    for (const std::string& line : app.log.book->file().set_aside())
+        tell(app, line, true);
     open_chosen_film(app);
 }
 
@@ -97,10 +100,10 @@ void open_last_season(App& app) {
     const std::filesystem::path path = app.settings.last_season;
     if (path.empty()) return;
     if (!app.settings.opened_well) {
-        app.first_run.trouble =
-            fmt::format("The desk ended before {} was on screen, so it did not open it again by itself. Drop the "
-                        "season here to open it.",
-                        path.string());
+        app.first_run.trouble = fmt::format(
+            "The desk ended before {} was on screen, so it did not open it again by itself. Drop the "
+            "season here to open it.",
+            path.string());
         return;
     }
     try {
@@ -141,7 +144,6 @@ void create_season(App& app) {
         app.log.book->apply(BeginSeason{{goalie, team}, {date, team, opponent, season.rules}}, {});
         if (app.log.state().notice.trouble) return;
         if (const std::string film = trimmed(form.film); !film.empty()) open_film(app, film);
-        tell(app, "Season made. Everything you log is kept at once; there is nothing to save.", false);
     } catch (const std::exception& error) {
         tell_trouble(app, error);
     }

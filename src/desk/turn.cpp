@@ -2,6 +2,8 @@
 #include "desk/app.h"
 #include "desk/carry_out.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <filesystem>
 #include <new>
@@ -19,7 +21,8 @@ void tell(App& app, const std::string& text, bool trouble) {
 
 void tell_trouble(App& app, const std::exception& error) {
     const bool memory = dynamic_cast<const std::bad_alloc*>(&error) != nullptr;
-    tell(app, memory ? "There is not enough memory for this: close other programs, then try again." : error.what(),
+    tell(app,
+         memory ? "There is not enough memory for this: close other programs, then try again." : error.what(),
          true);
 }
 
@@ -32,16 +35,35 @@ void pass_time(App& app, double elapsed_s) {
 
 namespace {
 
+/// Takes the fits that were followed since, and what is to be told of those that were not.
+void take_carried(App& app) {
+    FilmStage& stage = app.stage;
+    const LogState& log = app.log.state();
+    const auto is_there = [](const auto& all, const Id& id, auto id_of) {
+        return std::ranges::find(all, id, id_of) != all.end();
+    };
+    for (CarriedKey& done : stage.carry->take_done()) {
+        if (!is_there(log.fits, done.id, &StoredFit::id)) continue;
+        const Id id = done.id;
+        app.log.book->apply(KeepCarry{{id, done.first_frame, std::move(done.frames)}}, frame_at(stage));
+        if (!is_there(log.carries, id, &StoredCarry::rink_fit_id))
+            stage.carry_wanted = false; // it was not taken, which is told: not again and again
+    }
+    for (const KeyNotCarried& refused : stage.carry->take_refused()) {
+        stage.not_carried.push_back(refused.id);
+        tell(app, fmt::format("The rink cannot be followed from frame {}: {}", refused.frame, refused.why),
+             true);
+    }
+}
+
 /// Follows every clicked fit that was not followed yet; takes what is done.
-void follow_rink(App& app, const FrameTable& frames) {
+void follow_rink(App& app) {
     FilmStage& stage = app.stage;
     const LogState& log = app.log.state();
     if (stage.carry) {
-        for (const StoredCarry& done : stage.carry->take_done()) {
-            const auto is_it = [&](const StoredFit& fit) { return fit.id == done.rink_fit_id; };
-            if (std::ranges::any_of(log.fits, is_it)) app.log.book->apply(KeepCarry{done}, frame_at(stage));
-        }
-        if (!stage.carry->finished()) return;
+        const bool finished = stage.carry->finished(); // asked first: what it left is then taken whole
+        take_carried(app);
+        if (!finished) return;
         if (const std::string error = stage.carry->error(); !error.empty()) {
             tell(app, "The rink cannot be followed through this film: " + error, true);
             stage.carry_wanted = false;
@@ -50,13 +72,17 @@ void follow_rink(App& app, const FrameTable& frames) {
     }
     if (!stage.carry_wanted || log.selection.fit()) return;
     CarryJob job;
-    job.keys = clicked_fits(log);
+    job.carried_before = stage.not_carried;
     for (const StoredCarry& known : log.carries)
         job.carried_before.push_back(known.rink_fit_id);
-    if (job.keys.size() == job.carried_before.size()) return;
+    for (const StoredFit& fit : clicked_fits(log))
+        job.keys.push_back({fit.id, {fit.rules, fit.fit, fit.frame}});
+    const bool nothing_to_do = std::ranges::all_of(job.keys, [&](const ClickedKey& clicked) {
+        return std::ranges::find(job.carried_before, clicked.id) != job.carried_before.end();
+    });
+    if (nothing_to_do) return;
     job.film_path = stage.path;
     job.kept_index = stage.film->index_to_keep();
-    job.frames = frames;
     stage.carry = std::make_unique<CarryAhead>(std::move(job));
 }
 
@@ -85,7 +111,7 @@ bool turn_film(App& app) {
     if (!frames) return show_opening(app.stage);
     const auto facts = app.stage.film->facts();
     if (!app.stage.kept) keep_film(app, *facts, *frames);
-    follow_rink(app, *frames);
+    follow_rink(app);
     app.stage.view.shown = {facts->shown_width_px, facts->shown_height_px};
     Player& player = app.stage.player;
     if (const auto jump = app.log.book->take_jump()) player = at_frame(player, *jump, *frames);

@@ -132,7 +132,8 @@ void take_event(App& app, const SDL_Event& event) {
         told(app, [&] { press(app, event.key); });
         break;
     case SDL_KEYUP:
-        if (event.key.keysym.sym == SDLK_LEFT || event.key.keysym.sym == SDLK_RIGHT) let_go_of_step(app.stage);
+        if (event.key.keysym.sym == SDLK_LEFT || event.key.keysym.sym == SDLK_RIGHT)
+            let_go_of_step(app.stage);
         break;
     case SDL_WINDOWEVENT:
         if (event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) let_go_of_step(app.stage);
@@ -187,8 +188,8 @@ void draw_turn(App& app, SDL_Window* window) {
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
-    const bool fields =
-        ImGui::GetIO().WantTextInput || !app.log.book || any_open(app.pages) || app.scorer_list || app.list.find;
+    const bool fields = ImGui::GetIO().WantTextInput || !app.log.book || any_open(app.pages) ||
+                        app.scorer_list || app.list.find;
     if (!fields) return 0;
     const bool writes = event.key.keysym.sym >= ' ' && event.key.keysym.sym < 127;
     if (event.type == SDL_KEYUP) return writes ? 0 : 1;
@@ -262,9 +263,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         const bool awaited = std::exchange(awaiting, update(app));
         // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.
         constexpr double progress_s = 0.1;
-        const bool news = turns_to_settle > 0 ||
-                          before_update != shown() ||
-                          (awaited && !awaiting);
+        const bool news = turns_to_settle > 0 || before_update != shown() || (awaited && !awaiting);
         if (news || (awaiting && now - drawn > progress_s)) {
             draw_turn(app, window);
             drawn = seconds_now();
@@ -274,7 +273,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         if (turns_to_settle > 0) --turns_to_settle;
         // Only now, so that nothing drawn has to wait for the disk.
         told(app, [&] {
-            if (!app.log.book || !app.log.book->keep()) return;
+            if (!app.log.book || !app.log.book->start_commit()) return;
             turns_to_settle = 3;
             app.season.stale = true;
         });
@@ -348,7 +347,7 @@ void run_desk(const DeskOptions& options) {
     if (!context) no_window("this display has no OpenGL 3.3");
     SDL_GL_SetSwapInterval(1);
     run_window(app, window.get(), context.get(), trace);
-    if (app.log.book) app.log.book->wait_until_kept();
+    if (app.log.book) app.log.book->wait_for_commit();
 }
 
 } // namespace ropeline

@@ -17,8 +17,7 @@ namespace {
 
 void draw_verdict_words(const Look& look, const Moment& moment, const Judged& view, bool tried) {
     const Palette& c = look.colours;
-    const Verdict shown =
-        tried ? view.decision.verdict : moment.overruled.value_or(view.decision.verdict);
+    const Verdict shown = tried ? view.decision.verdict : moment.overruled.value_or(view.decision.verdict);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     draw_verdict(ImGui::GetWindowDrawList(), {at.x + 0.6F * look.unit, at.y + 0.7F * look.unit},
                  1.1F * look.unit, shown, c);
@@ -28,7 +27,7 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     const double error = view.decision.depth_error_m;
     quiet_text(look, fmt::format("{:.2f} m out, advised {:.2f} m ({}{:.2f})", view.decision.reading.depth_m,
-                                view.decision.advice.depth_m, error < 0.0 ? "−" : "+", std::abs(error)));
+                                 view.decision.advice.depth_m, error < 0.0 ? "−" : "+", std::abs(error)));
     ImGui::PushTextWrapPos(0.0F);
     if (tried) {
         text_in(look.strong, c.rope,
@@ -48,7 +47,8 @@ void draw_passes(const Panel& panel, const LogState& log, const Judged& view) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
     if (view.asked.threats.empty()) {
-        wrapped_text("No opponent is marked for a pass. [mark_threat] marks one: his pass then limits the depth.",
+        wrapped_text(
+            "No opponent is marked for a pass. [mark_threat] marks one: his pass then limits the depth.",
             c.quiet);
         return;
     }
@@ -131,11 +131,13 @@ void draw_second_view(const Look& look, const LogState& log) {
     const Palette& c = look.colours;
     text_in(look.strong, c.text, "The same moment, by a second camera");
     ImGui::SameLine(0.0F, 0.8F * look.unit);
-    quiet_text(look, "from the middle of the net, ± one standard deviation; the verdict is the first camera's");
+    quiet_text(look,
+               "from the middle of the net, ± one standard deviation; the verdict is the first camera's");
     const auto [first, second] = both_views(log);
     const auto compared = first ? seen_twice(*first, *second) : std::vector<SeenTwice>{};
     if (compared.empty()) {
-        wrapped_text("Fit the rink on this film and mark goalie and puck: both cameras' places then stand here.",
+        wrapped_text(
+            "Fit the rink on this film and mark goalie and puck: both cameras' places then stand here.",
             c.quiet);
     } else if (ImGui::BeginTable("views", 5, ImGuiTableFlags_SizingFixedFit)) {
         for (const char* title : {"##what", "first camera", "this camera", "apart", "##agree"})

@@ -61,9 +61,9 @@ void draw_log_side(App& app, const LogLayout& layout) {
         draw_shot_column(app, layout);
     }
     draw_key_strip(app.look, layout.keys,
-                   fit                              ? KeyStrip::fit
+                   fit                            ? KeyStrip::fit
                    : chosen_shot(app.log.state()) ? KeyStrip::shot
-                                                    : KeyStrip::film);
+                                                  : KeyStrip::film);
 }
 
 /// The Log side, or one of the pages that take its room.

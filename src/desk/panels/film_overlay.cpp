@@ -53,8 +53,8 @@ ImU32 paint_colour(PaintKind kind, const Palette& c) {
     return c.boards;
 }
 
-void draw_ice_line(const Canvas& on, const RinkFit& fit, const std::vector<IcePoint>& line,
-                   ImU32 colour, float width) {
+void draw_ice_line(const Canvas& on, const RinkFit& fit, const std::vector<IcePoint>& line, ImU32 colour,
+                   float width) {
     std::vector<ImVec2> screen;
     for (const auto& piece : in_picture(fit, line, on.view.shown)) {
         screen.clear();
@@ -64,8 +64,8 @@ void draw_ice_line(const Canvas& on, const RinkFit& fit, const std::vector<IcePo
     }
 }
 
-void draw_ice_dashes(const Canvas& on, const RinkFit& fit, const std::vector<IcePoint>& line,
-                     ImU32 colour, float width) {
+void draw_ice_dashes(const Canvas& on, const RinkFit& fit, const std::vector<IcePoint>& line, ImU32 colour,
+                     float width) {
     constexpr double dash_m = 0.45;
     const double whole = distance(line.front(), line.back());
     const IcePoint along = (line.back() - line.front()) * (whole > 0.0 ? 1.0 / whole : 0.0);
@@ -93,7 +93,7 @@ void draw_label(const Canvas& on, const RinkFit& fit, const IceLine& line, ImU32
     const float pad = 0.25F * on.look.unit;
     const ImVec2 from{middle.x - 0.5F * size.x - pad, middle.y - 0.5F * size.y - 0.5F * pad};
     on.draw->AddRectFilled(from, {from.x + size.x + 2.0F * pad, from.y + size.y + pad},
-                        faded(on.look.colours.ground, 0.78F), pad);
+                           faded(on.look.colours.ground, 0.78F), pad);
     draw_text(on.draw, on.look.strong, {from.x + pad, from.y + 0.5F * pad}, colour, line.label);
 }
 
@@ -173,9 +173,9 @@ void draw_mark(const Canvas& on, const Handle& handle, ImU32 colour, float stren
     } else {
         // A chevron that stands on the blade: the point is where the skate touches the ice.
         on.draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, under,
-                          on.look.pen(4.0F));
+                             on.look.pen(4.0F));
         on.draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, colour,
-                          on.look.pen(2.0F));
+                             on.look.pen(2.0F));
         if (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right) {
             const char* letter = handle.kind == MarkKind::skate_left ? "L" : "R";
             draw_text(on.draw, on.look.strong,
@@ -242,7 +242,7 @@ void draw_offered(const Canvas& on, const FitDraft& draft) {
         const auto at = image_at(*draft.fit, landmark->at);
         if (at)
             on.draw->AddCircle(vec(on.view.to_screen(*at)), on.look.unit, on.look.colours.rope, 0,
-                            on.look.pen(2.0F));
+                               on.look.pen(2.0F));
     }
 }
 

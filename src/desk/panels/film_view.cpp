@@ -72,8 +72,7 @@ void draw_words(const Look& look, ImDrawList* draw, const Rect& place, std::stri
         font->CalcTextSizeA(font->FontSize, 1e6F, room, text.data(), text.data() + text.size());
     const float height = size.y + pad;
     const ImVec2 at{place.x + gap, from_bottom ? place.y + place.height - gap - height : place.y + gap};
-    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + height},
-                        faded(look.colours.ground, 0.88F));
+    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + height}, faded(look.colours.ground, 0.88F));
     draw->AddRectFilled(at, {at.x + 0.2F * look.unit, at.y + height}, edge);
     draw->AddText(font, font->FontSize, {at.x + pad + 0.1F * look.unit, at.y + 0.5F * pad}, colour,
                   text.data(), text.data() + text.size(), room);
@@ -188,8 +187,7 @@ void drag_on(const Panel& panel, std::optional<Drag>& drag, ImagePoint at) {
     const ImVec2 whole = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 2.0F);
     const bool travelled = whole.x != 0.0F || whole.y != 0.0F;
     if (drag->click && moved && travelled) panel.actions.push_back(DragClick{*drag->click, to});
-    if (drag->mark && travelled && (moved || done))
-        panel.actions.push_back(DragMark{*drag->mark, to, done});
+    if (drag->mark && travelled && (moved || done)) panel.actions.push_back(DragMark{*drag->mark, to, done});
     if (done) drag.reset();
 }
 
@@ -203,13 +201,15 @@ NoPicture why_no_picture(const FilmStage& stage, std::size_t shots) {
     if (!stage.film) return {};
     const std::string name = std::filesystem::path(stage.path).filename().string();
     if (stage.film->state() == FilmDesk::State::opening)
-        return {"Opening " + name, fmt::format("Reading which frames it has: {:.0f} %", 100.0 * stage.film->progress())};
+        return {"Opening " + name,
+                fmt::format("Reading which frames it has: {:.0f} %", 100.0 * stage.film->progress())};
     if (stage.film->state() == FilmDesk::State::failed) {
         std::string words = stage.film->error();
         if (shots > 0)
-            words += fmt::format("\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, "
-                                 "or press [games] and say where it is now.",
-                                 shots);
+            words +=
+                fmt::format("\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, "
+                            "or press [games] and say where it is now.",
+                            shots);
         return {name + " cannot be shown", words, true};
     }
     const std::string missing = stage.film->missing(stage.player.frame);

@@ -97,7 +97,8 @@ void draw_first_run(const Panel& panel, FirstRun& first) {
     if (form.path != before) form.path_typed = true;
 
     ImGui::Dummy({1.0F, 0.4F * look.unit});
-    if (word_button(look, "Make the season and open the film  (Enter)", true)) panel.actions.push_back(MakeSeason{});
+    if (word_button(look, "Make the season and open the film  (Enter)", true))
+        panel.actions.push_back(MakeSeason{});
     ImGui::SameLine(0.0F, look.unit);
     if (first.practice) {
         ImGui::AlignTextToFramePadding();

@@ -20,14 +20,12 @@ void draw_fit_card(const Panel& panel, const FitDraft& fit) {
 
     if (fit.fit) {
         const FitQuality quality = quality_of(*fit.fit);
-        wrapped_text(quality.words,
-                     quality.grade == FitQuality::Grade::good   ? c.save
-                     : quality.grade == FitQuality::Grade::fair ? c.text
-                                                                : c.rope);
+        wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
+                                    : quality.grade == FitQuality::Grade::fair ? c.text
+                                                                               : c.rope);
         if (!fit.snapped.empty()) wrapped_text(fit.snapped, c.save);
         if (!fit.offer_reason.empty())
-            wrapped_text(fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason,
-                         c.quiet);
+            wrapped_text(fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
         for (const std::string& warning : fit.fit->warnings)
             wrapped_text(warning, c.trouble);
     } else {

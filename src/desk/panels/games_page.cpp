@@ -67,8 +67,7 @@ void draw_films(const Panel& panel, const LogState& log, Pages& pages) {
                     "   is not there any more: drop the film on the desk, or type its new place below");
         }
     }
-    if (log.films.empty())
-        wrapped_text("None yet. Drop a film on the desk, or type where it is:", c.faint);
+    if (log.films.empty()) wrapped_text("None yet. Drop a film on the desk, or type where it is:", c.faint);
     const float room = ImGui::GetContentRegionAvail().x - 9.0F * look.unit;
     ImGui::SetNextItemWidth(room);
     const bool entered =

@@ -44,7 +44,8 @@ void draw_guide(const Look& look, const Rect& place, const Guide& guide, const L
         ImGui::SetScrollHereY(1.0F);
     }
     if (before)
-        wrapped_text("That is the whole job: five steps a shot become one. Drills that follow from it: full gear, a "
+        wrapped_text(
+            "That is the whole job: five steps a shot become one. Drills that follow from it: full gear, a "
             "certified coach, your association's rules.",
             c.text);
     ImGui::End();

@@ -33,8 +33,8 @@ bool side_word(const Look& look, const char* word, std::string_view key, bool ch
 std::string game_words(const LogState& log) {
     const Game* game = chosen_game(log);
     if (!game) return log.season.name;
-    return fmt::format("{}   ·   {}  {} – {}", log.season.name, game->date, team_name(log, game->home_team_id),
-                       team_name(log, game->away_team_id));
+    return fmt::format("{}   ·   {}  {} – {}", log.season.name, game->date,
+                       team_name(log, game->home_team_id), team_name(log, game->away_team_id));
 }
 
 } // namespace

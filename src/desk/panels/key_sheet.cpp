@@ -44,7 +44,7 @@ void draw_key_sheet(const Look& look, float width, float height) {
     ImGui::SameLine(0.0F, look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     quiet_text(look, with_keys("[key_sheet] or [put_down] closes this sheet. Other keys: write them into ") +
-                        key_file_path().string());
+                         key_file_path().string());
     ImGui::Spacing();
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 start = ImGui::GetCursorScreenPos();

@@ -100,7 +100,8 @@ bool can_be_changed(ShotColumn column) {
     return column == ShotColumn::goalie || field_of(column).has_value();
 }
 
-void say_more(const Look& look, const ShotEntry& entry, ShotColumn column, const std::string& whole, bool cut) {
+void say_more(const Look& look, const ShotEntry& entry, ShotColumn column, const std::string& whole,
+              bool cut) {
     if (column == ShotColumn::read && wrong_read(entry.shot)) {
         ImGui::SetTooltip("Read %s, and a %s came.", std::string{label_of(*entry.shot.read)}.c_str(),
                           std::string{label_of(*entry.shot.came)}.c_str());

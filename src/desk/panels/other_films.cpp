@@ -66,7 +66,8 @@ void draw_other_films(const Panel& panel, const LogState& log, float left, float
                               with_keys("A click opens it; [next_film] opens the next.").c_str());
         const float words = std::min(13.0F * look.unit, 0.3F * width);
         draw_name(look, row, words,
-                  fmt::format("{}  {}", index + 1, std::filesystem::path(film.path).filename().string()), hovered);
+                  fmt::format("{}  {}", index + 1, std::filesystem::path(film.path).filename().string()),
+                  hovered);
         draw_film_line(look, {left + words, row.y, width - words, row.height}, log, film, hovered);
     }
 }

@@ -57,8 +57,8 @@ void draw_row(const Panel& panel, const Season& season, const ParameterFact& fac
     ImGui::TextUnformatted(fact.unit.data(), fact.unit.data() + fact.unit.size());
     ImGui::TableNextColumn();
     quiet_text(look, *now == usual
-                        ? stated_words(fact, season.level)
-                        : fmt::format("{} (usual {:.2f})", stated_words(fact, season.level), usual));
+                         ? stated_words(fact, season.level)
+                         : fmt::format("{} (usual {:.2f})", stated_words(fact, season.level), usual));
     ImGui::TableNextColumn();
     wrapped_text(fact.source, look.colours.quiet);
 }
@@ -71,7 +71,8 @@ void draw_parameters_page(const Panel& panel, const LogPart& part, ParameterEntr
     begin_sheet(look, "parameters", std::min(66.0F * look.unit, panel.place.width),
                 std::min(46.0F * look.unit, panel.place.height));
     text_in(look.heading, look.colours.text, "Level of play, and the figures behind the model");
-    wrapped_text("Speeds and times are ranges or from memory, not laws: a verdict that would change inside its range "
+    wrapped_text(
+        "Speeds and times are ranges or from memory, not laws: a verdict that would change inside its range "
         "says so. A change works every shot of the season out again; [undo] takes it back.",
         look.colours.quiet);
     ImGui::Spacing();

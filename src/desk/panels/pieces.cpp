@@ -101,7 +101,8 @@ ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::s
     return text_size(font, text);
 }
 
-float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label) {
+float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord,
+               std::string_view label) {
     const float pad = 0.3F * look.unit;
     const std::string shown = shown_chord(chord);
     const ImVec2 size = text_size(look.strong, shown);

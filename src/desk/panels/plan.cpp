@@ -119,7 +119,8 @@ void draw_moment(const Look& look, ImDrawList* draw, const PlanView& plan, const
 }
 
 /// Dragging the goalie asks what if he had stood there.
-void try_places(const Look& look, const PlanView& plan, const Moment& moment, std::optional<IcePoint>& tried) {
+void try_places(const Look& look, const PlanView& plan, const Moment& moment,
+                std::optional<IcePoint>& tried) {
     const auto goalie = goalie_place(moment);
     if (!goalie || !moment.reading) return;
     const ImVec2 at = vec(plan.to_screen(*goalie));
@@ -179,7 +180,7 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         const ImVec2 mouse = ImGui::GetIO().MousePos;
         draw->AddCircle(mouse, 0.45F * look.unit, look.colours.rope, 0, look.pen(2.0F));
-        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) 
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left))
             panel.actions.push_back(CallPlace{plan.to_ice({mouse.x, mouse.y})});
     }
     ImGui::End();
@@ -196,8 +197,7 @@ void draw_fit_curves(const Look& look, ImDrawList* draw, const PlanView& plan, c
             draw_line(draw, plan, places_along(curve), faded(c.save, 0.35F), 0.9F * look.unit);
             draw_line(draw, plan, places_along(curve), faded(c.save, 0.75F), 0.25F * look.unit);
         }
-        if (curve.name == fit.offered)
-            draw_line(draw, plan, places_along(curve), c.rope, 0.25F * look.unit);
+        if (curve.name == fit.offered) draw_line(draw, plan, places_along(curve), c.rope, 0.25F * look.unit);
     }
     for (const StoredLandmark& click : fit.clicks) {
         const auto place = !click.point && fit.fit ? ice_at(*fit.fit, click.at) : std::nullopt;

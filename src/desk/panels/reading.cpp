@@ -49,7 +49,8 @@ void draw_cautions(const Look& look, const Moment& moment, const FitHere& here) 
     for (const Mark& mark : moment.marks) {
         if (!mark.at) continue;
         if (!clicks.empty() && extrapolated(clicks, *mark.at)) {
-            wrapped_text(fmt::format("{}: extrapolated, far outside the clicks of the fit", label_of(mark.kind)),
+            wrapped_text(
+                fmt::format("{}: extrapolated, far outside the clicks of the fit", label_of(mark.kind)),
                 look.colours.rope);
         }
         const bool goalie = mark.kind == MarkKind::goalie || mark.kind == MarkKind::skate_left;
@@ -133,8 +134,7 @@ void draw_reading(const Panel& panel, const LogPart& part) {
     if (ImGui::IsItemHovered()) {
         ImGui::SetTooltip("A shot at %.0f m/s along the ice, the season's setting for this level of play; "
                           "net covered assumes a blocking width of %.2f m.",
-                          log.season.parameters.shot_speed_mps,
-                          log.season.parameters.block_width_m);
+                          log.season.parameters.shot_speed_mps, log.season.parameters.block_width_m);
     }
     draw_cautions(look, *moment, part.view.moment_fit);
     ImGui::PopStyleVar();

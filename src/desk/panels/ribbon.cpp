@@ -24,7 +24,8 @@ struct Strip {
     const FrameTable& frames;
 
     float x_of(double seconds) const {
-        return std::clamp(view.x_of(seconds, at), at.x - 2.0F * look.unit, at.x + at.width + 2.0F * look.unit);
+        return std::clamp(view.x_of(seconds, at), at.x - 2.0F * look.unit,
+                          at.x + at.width + 2.0F * look.unit);
     }
     float x_of_frame(std::int64_t frame) const { return x_of(frames.seconds_of(frames.clamp(frame))); }
     double begin_s() const { return frames.seconds_of(FrameIndex{0}); }
@@ -65,7 +66,8 @@ void draw_followed(const Strip& strip, const FollowedRink& rink) {
         if (kind == FollowedRink::Kind::lost && pixel % 8 < 2) {
             strip.draw->AddLine({x - 2.0F, y - 3.0F}, {x + 2.0F, y + 3.0F}, c.trouble, 1.5F);
             strip.draw->AddLine({x - 2.0F, y + 3.0F}, {x + 2.0F, y - 3.0F}, c.trouble, 1.5F);
-        } else if (kind == FollowedRink::Kind::held || (kind == FollowedRink::Kind::unsure && pixel % 8 < 4)) {
+        } else if (kind == FollowedRink::Kind::held ||
+                   (kind == FollowedRink::Kind::unsure && pixel % 8 < 4)) {
             strip.draw->AddRectFilled({x, y - tall}, {x + 2.0F, y + tall},
                                       kind == FollowedRink::Kind::unsure ? c.rope : c.save);
         }
@@ -106,8 +108,7 @@ void draw_clock(const Look& look, ImDrawList* draw, const Rect& strip, const Rib
         if (x < strip.x || x > strip.x + strip.width) continue;
         draw->AddLine({x, strip.y - 0.1F * look.unit}, {x, strip.y + 0.45F * look.unit}, c.text,
                       look.pen(2.0F));
-        if (ImGui::IsMouseHoveringRect({x - 4.0F, strip.y - 2.0F},
-                                       {x + 4.0F, strip.y + 0.5F * look.unit})) {
+        if (ImGui::IsMouseHoveringRect({x - 4.0F, strip.y - 2.0F}, {x + 4.0F, strip.y + 0.5F * look.unit})) {
             ImGui::SetTooltip("%s%s", game_time_words(mark.period, mark.clock_s).c_str(),
                               mark.running ? "" : " stands");
         }
@@ -195,7 +196,8 @@ void draw_playhead(const Strip& strip, std::int64_t frame) {
     strip.draw->AddLine({here, top - 0.3F * unit}, {here, top + strip.at.height + 0.3F * unit}, colour,
                         strip.look.pen(2.0F));
     strip.draw->AddTriangleFilled({here - 0.35F * unit, top - 0.55F * unit},
-                                  {here + 0.35F * unit, top - 0.55F * unit}, {here, top - 0.05F * unit}, colour);
+                                  {here + 0.35F * unit, top - 0.55F * unit}, {here, top - 0.05F * unit},
+                                  colour);
 }
 
 /// Over the strip: where the film stands and how it runs.
@@ -217,15 +219,17 @@ void draw_where(const Strip& strip, ImVec2 at, const Player& player) {
 
 /// At its right end: which stretch of which film, or how many shots are on it.
 void draw_what(const Strip& strip, float y, const LogState& log, std::size_t shots) {
-    std::string words = strip.close_up()
-                            ? fmt::format("{} to {} of the film", film_time(strip.view.first_s - strip.begin_s()),
-                                          film_time(strip.view.last_s - strip.begin_s()))
-                            : fmt::format("{} shot{} on the ribbon", shots, shots == 1 ? "" : "s");
+    std::string words =
+        strip.close_up()
+            ? fmt::format("{} to {} of the film", film_time(strip.view.first_s - strip.begin_s()),
+                          film_time(strip.view.last_s - strip.begin_s()))
+            : fmt::format("{} shot{} on the ribbon", shots, shots == 1 ? "" : "s");
     const int film = film_number(log, open_film(log));
-    if (log.films.size() > 1 && film > 0) words = fmt::format("film {} of {},  {}", film, log.films.size(), words);
+    if (log.films.size() > 1 && film > 0)
+        words = fmt::format("film {} of {},  {}", film, log.films.size(), words);
     draw_text(strip.draw, strip.look.body,
-              {strip.at.x + strip.at.width - text_size(strip.look.body, words).x, y}, strip.look.colours.faint,
-              words);
+              {strip.at.x + strip.at.width - text_size(strip.look.body, words).x, y},
+              strip.look.colours.faint, words);
 }
 
 /// The picture under the cursor, over the ribbon.
@@ -242,7 +246,8 @@ void draw_cursor_picture(const Strip& strip, CursorPicture& cursor, float mouse_
                                      static_cast<float>(cursor.texture.width_px())
                                : 0.0F;
     const float pad = 0.25F * look.unit;
-    const std::string words = fmt::format("{}   frame {}", film_time(film_s - strip.begin_s()), number(frame));
+    const std::string words =
+        fmt::format("{}   frame {}", film_time(film_s - strip.begin_s()), number(frame));
     const float tall = height + 1.6F * look.unit;
     const float x = std::clamp(mouse_x - 0.5F * width, strip.at.x,
                                std::max(strip.at.x, strip.at.x + strip.at.width - width));
@@ -318,7 +323,8 @@ void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool
     ImGui::End();
     if (hovered) draw_cursor_picture(strip, stage.cursor, mouse_x);
     if (hovered && ImGui::GetIO().MouseWheel != 0.0F)
-        stage.ribbon = ribbon_closer(stage.ribbon, std::pow(1.6, ImGui::GetIO().MouseWheel), under_s, *frames);
+        stage.ribbon =
+            ribbon_closer(stage.ribbon, std::pow(1.6, ImGui::GetIO().MouseWheel), under_s, *frames);
 }
 
 } // namespace ropeline

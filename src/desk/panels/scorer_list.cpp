@@ -26,8 +26,9 @@ void draw_head(const Look& look, const ScorerList& page) {
     const char* between = page.table.separator == ','   ? "commas"
                           : page.table.separator == ';' ? "semicolons"
                                                         : "tabs";
-    quiet_text(look, fmt::format("{}, {} between the fields{}", counted(page.table.rows.size(), "row", "rows"),
-                                between, page.table.western ? ", Windows-1252 text" : ""));
+    quiet_text(look,
+               fmt::format("{}, {} between the fields{}", counted(page.table.rows.size(), "row", "rows"),
+                           between, page.table.western ? ", Windows-1252 text" : ""));
     if (!page.table.trouble.empty()) wrapped_text(page.table.trouble, look.colours.trouble);
 }
 
@@ -216,7 +217,8 @@ void draw_scorer_list(const Panel& panel, const LogState& log, ScorerList& page,
     ImGui::AlignTextToFramePadding();
     const auto unplaced =
         std::ranges::count_if(coming.shots, [](const ComingShot& shot) { return !shot.at; });
-    quiet_text(look, fmt::format("{} refused, {} already there{}", coming.refused.size(), coming.there.size(),
+    quiet_text(look,
+               fmt::format("{} refused, {} already there{}", coming.refused.size(), coming.there.size(),
                            unplaced > 0 ? fmt::format("; {} with no place on the film yet", unplaced) : ""));
     const float gap = look.unit;
     const float room = ImGui::GetContentRegionAvail().x;

@@ -139,7 +139,8 @@ void draw_season_side(const Panel& panel, const Season& season, SeasonPart& part
     for (const GoalieTable& table : part.tables) {
         if (part.goalie.empty() || part.goalie == table.goalie_id) draw_goalie(look, table);
     }
-    wrapped_text("Save percentage: saves of shots on goal. The interval says how far luck alone could move "
+    wrapped_text(
+        "Save percentage: saves of shots on goal. The interval says how far luck alone could move "
         "it; bands whose intervals overlap are not told apart by this many shots. Bands are judged by "
         "depth alone, not by how hard the shot was.",
         look.colours.faint);

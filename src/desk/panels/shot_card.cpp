@@ -53,10 +53,9 @@ void draw_moments(const Panel& panel, const LogState& log, const ShotEntry& entr
     const Moment* in_hand = moment_in_hand(log);
     for (std::size_t index = 0; index < entry.moments.size(); ++index) {
         const Moment& moment = entry.moments[index];
-        const std::string word = is_step(moment)
-                                     ? std::string{label_of(moment.kind)}
-                                     : fmt::format("{} by film {}", label_of(moment.kind),
-                                                   film_number(log, moment.film_id));
+        const std::string word = is_step(moment) ? std::string{label_of(moment.kind)}
+                                                 : fmt::format("{} by film {}", label_of(moment.kind),
+                                                               film_number(log, moment.film_id));
         if (index > 0) wrap_chip(look, "", word, right);
         ImGui::PushID(static_cast<int>(index));
         if (chip(look, "moment", "", word, &moment == in_hand, false))
@@ -177,7 +176,8 @@ void draw_shot_clock(const Panel& panel, const ShotEntry& entry, CardEntry& type
         if (const auto clock = typed_clock(typed.clock)) {
             panel.actions.push_back(*clock);
         } else {
-            panel.actions.push_back(Tell{"The game clock is written as period and time left: 2 12:34.", true});
+            panel.actions.push_back(
+                Tell{"The game clock is written as period and time left: 2 12:34.", true});
         }
     }
     if (!ImGui::IsItemActive()) typed.clock_of.clear();
@@ -207,7 +207,8 @@ void draw_who_and_when(const Panel& panel, const LogState& log, const ShotEntry&
 void draw_empty_card(const Look& look, const LogState& log) {
     text_in(look.heading, look.colours.text, "Shot card");
     ImGui::Spacing();
-    wrapped_text(log.shots.empty()
+    wrapped_text(
+        log.shots.empty()
             ? "No shot yet. Step to the moment the puck leaves the stick and press [new_shot]."
             : "Step to the moment the puck leaves the stick and press [new_shot], or pick a logged shot "
               "with [previous_shot] and [next_shot].",
@@ -215,8 +216,8 @@ void draw_empty_card(const Look& look, const LogState& log) {
     if (chosen_film(log) && log.fits.empty()) {
         ImGui::Spacing();
         wrapped_text("This film has no rink fit yet. Press [fit_rink] on a frame that shows the net and some "
-            "lines: depth is measured against it.",
-            look.colours.rope);
+                     "lines: depth is measured against it.",
+                     look.colours.rope);
     }
 }
 
@@ -225,12 +226,11 @@ void draw_title(const Look& look, const LogState& log, const ShotEntry& entry) {
     ImGui::SameLine(0.0F, 0.7F * look.unit);
     const auto open = open_fields(entry);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    const std::string when = entry.shot.clock_s
-                                 ? game_time_words(entry.shot.period, *entry.shot.clock_s) + ",  "
-                                 : std::string{};
-    quiet_text(look, when +
-                        (open.empty() ? std::string{"complete"} : fmt::format("{} still open", open.size())) +
-                        (entry.shot.far_net ? ",  far net" : ""));
+    const std::string when =
+        entry.shot.clock_s ? game_time_words(entry.shot.period, *entry.shot.clock_s) + ",  " : std::string{};
+    quiet_text(look,
+               when + (open.empty() ? std::string{"complete"} : fmt::format("{} still open", open.size())) +
+                   (entry.shot.far_net ? ",  far net" : ""));
     if (entry.shot.far_net && ImGui::IsItemHovered())
         ImGui::SetTooltip(
             "%s",

@@ -186,8 +186,7 @@ void draw_list(const Panel& panel, const LogState& log, ListPart& list) {
             panel.actions.push_back(Press{Command::shot_is_here});
     }
     if (list.listed.empty()) {
-        wrapped_text(with_keys("No shot of this game has all these words. [put_down] clears them."),
-                     c.quiet);
+        wrapped_text(with_keys("No shot of this game has all these words. [put_down] clears them."), c.quiet);
         return;
     }
     draw_table(panel, log, list, room, panel.place.height >= 9.0F * look.unit);
@@ -204,12 +203,15 @@ void draw_choice_line(const Panel& panel, const LogState& log) {
     }
     const ShotEntry* entry = chosen_shot(log);
     if (!entry || log.field == CardField::cues) {
-        quiet_text(look, with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
+        quiet_text(
+            look,
+            with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
                       "strength or goalie changes it."));
         return;
     }
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    text_in(look.strong, look.colours.rope, fmt::format("shot {}, {}", *chosen_index(log) + 1, label_of(log.field)));
+    text_in(look.strong, look.colours.rope,
+            fmt::format("shot {}, {}", *chosen_index(log) + 1, label_of(log.field)));
     const auto choices = choices_of(log.field);
     for (std::size_t index = 0; index < choices.size(); ++index) {
         const std::string key = std::to_string(index + 1);

@@ -63,13 +63,14 @@ std::string share_words(const StudySum::Count& count) {
 
 void draw_sum(const Look& look, const std::vector<AnsweredMoment>& answers, double depth_tolerance_m) {
     if (answers.empty()) {
-        quiet_text(look, with_keys("No answers yet: click a decision below, or press [take_shot]; the film stops, "
+        quiet_text(look,
+                   with_keys("No answers yet: click a decision below, or press [take_shot]; the film stops, "
                              "the goalie calls it."));
         return;
     }
     const StudySum sum = sum_of(answers, depth_tolerance_m);
     quiet_text(look, fmt::format("Answers so far, with 95 % intervals: calls {}, places {}.",
-                                share_words(sum.calls), share_words(sum.places)));
+                                 share_words(sum.calls), share_words(sum.places)));
 }
 
 template <class Value>
@@ -82,7 +83,8 @@ void word_cell(const Look& look, const std::optional<Value>& value) {
     }
 }
 
-void draw_decision_row(const Panel& panel, const ShotFact& fact, const std::vector<AnsweredMoment>& all_answers) {
+void draw_decision_row(const Panel& panel, const ShotFact& fact,
+                       const std::vector<AnsweredMoment>& all_answers) {
     const Look& look = panel.look;
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
@@ -100,9 +102,8 @@ void draw_decision_row(const Panel& panel, const ShotFact& fact, const std::vect
     const auto depth = studied_depth_m(fact);
     ImGui::TextUnformatted(depth ? metres(*depth).c_str() : "–");
     ImGui::TableNextColumn();
-    const auto answers = std::ranges::count_if(all_answers, [&](const AnsweredMoment& one) {
-        return one.answer.moment_id == studied_moment(fact);
-    });
+    const auto answers = std::ranges::count_if(
+        all_answers, [&](const AnsweredMoment& one) { return one.answer.moment_id == studied_moment(fact); });
     quiet_text(look, answers == 0 ? "–" : std::to_string(answers));
     ImGui::TableNextColumn();
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -140,10 +141,10 @@ void draw_call(const Panel& panel, const StudyTurn& turn) {
     wrapped_text("What comes next?", look.colours.quiet);
     ImGui::Spacing();
     const bool calling = turn.phase == StudyPhase::call;
-    if (chip(look, "shot", "1", "shot", turn.call == Read::shot, calling)) 
+    if (chip(look, "shot", "1", "shot", turn.call == Read::shot, calling))
         panel.actions.push_back(CallRead{Read::shot});
     ImGui::SameLine(0.0F, 0.5F * look.unit);
-    if (chip(look, "pass", "2", "pass", turn.call == Read::pass, calling)) 
+    if (chip(look, "pass", "2", "pass", turn.call == Read::pass, calling))
         panel.actions.push_back(CallRead{Read::pass});
     ImGui::Spacing();
     switch (turn.phase) {

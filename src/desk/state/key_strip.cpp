@@ -31,9 +31,9 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {previous_shot, ""},
                 {next_shot, "what it holds"}};
     case KeyStrip::whole_list:
-        return {{previous_shot, ""},      {next_shot, "pick"},      {next_field, "next line"},
-                {who_in_net, "in net"},   {sort_list, "sort"},      {find_shots, "find"},
-                {take_shot, "to the film"}, {Command::remove, "remove"},     {undo, "undo"},
+        return {{previous_shot, ""},        {next_shot, "pick"},         {next_field, "next line"},
+                {who_in_net, "in net"},     {sort_list, "sort"},         {find_shots, "find"},
+                {take_shot, "to the film"}, {Command::remove, "remove"}, {undo, "undo"},
                 {put_down, "back"}};
     case KeyStrip::fit:
         return {{other_landmark, "another point or line"},
@@ -44,15 +44,22 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {magnify, "closer"},
                 {whole_picture, "whole picture"}};
     case KeyStrip::shot:
-        return {{next_field, "next line"}, {mark_skates, "skates"}, {mark_puck, "puck"},
-                {mark_threat, "opponent"}, {take_ghosts, "as before"}, {new_moment, "moment"},
-                {loop_shot, "loop"},       {nudge_left, "nudge"},   {take_shot, "shot done"},
-                {Command::remove, "remove"}, {undo, "undo"}};
+        return {{next_field, "next line"},
+                {mark_skates, "skates"},
+                {mark_puck, "puck"},
+                {mark_threat, "opponent"},
+                {take_ghosts, "as before"},
+                {new_moment, "moment"},
+                {loop_shot, "loop"},
+                {nudge_left, "nudge"},
+                {take_shot, "shot done"},
+                {Command::remove, "remove"},
+                {undo, "undo"}};
     case KeyStrip::film:
         break;
     }
-    return {{frame_back, ""},          {frame_on, "frame"},        {ten_on, "ten"},
-            {second_on, "second"},     {run_film, "run"},          {previous_shot, ""},
+    return {{frame_back, ""},          {frame_on, "frame"},         {ten_on, "ten"},
+            {second_on, "second"},     {run_film, "run"},           {previous_shot, ""},
             {next_shot, "shots"},      {new_shot, "new shot here"}, {fit_rink, "fit the rink"},
             {set_clock, "game clock"}, {games, "games, films"}};
 }

@@ -17,11 +17,11 @@ enum class Command {
 
 /// Where the keys go: one of these at a time.
 enum class Place : unsigned {
-    no_season = 1,    ///< the first-run page
-    page = 2,         ///< a page or a field that takes the keys is open over a season
-    scorer_list = 4,  ///< a list of shots that was dropped on the desk
-    whole_list = 8,   ///< the shot list on the whole page
-    log = 16,         ///< the film, the card, the rink fit
+    no_season = 1,   ///< the first-run page
+    page = 2,        ///< a page or a field that takes the keys is open over a season
+    scorer_list = 4, ///< a list of shots that was dropped on the desk
+    whole_list = 8,  ///< the shot list on the whole page
+    log = 16,        ///< the film, the card, the rink fit
     study = 32,
     season = 64,
     any_side = whole_list | log | study | season, ///< and nothing over it
