@@ -41,6 +41,7 @@ bool open_decision(App& app, const ShotFact& fact, bool& on_film) {
     const auto game = index_of(log.games, fact.game_id, &Game::id);
     if (!game) return false;
     apply(app, ChooseGame{*game});
+    open_chosen_film(app);
     const auto shot_id = [](const ShotEntry& entry) { return entry.shot.id; };
     const auto shot = index_of(log.shots, fact.shot_id, shot_id);
     if (shot) {

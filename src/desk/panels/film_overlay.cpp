@@ -268,7 +268,7 @@ void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, boo
     } else {
         draw_measured(on, log, part.view);
     }
-    if (to_be_marked) {
+    if (to_be_marked && log.selection.hand() != Hand::empty) {
         for (const Ghost& faint : part.view.ghosts)
             draw_mark(on, {{}, {}, faint.kind, faint.at}, white, 0.45F);
     }

@@ -50,6 +50,22 @@ void step(const Look& look, const char* number, const char* words) {
     text_in(look.heading, look.colours.text, words);
 }
 
+/// The two buttons, and what went wrong with the last.
+void draw_ways_on(const Panel& panel, const FirstRun& first) {
+    const Look& look = panel.look;
+    ImGui::Dummy({1.0F, 0.4F * look.unit});
+    if (word_button(look, "Make the season and open the film  (Enter)", true))
+        panel.actions.push_back(MakeSeason{});
+    ImGui::SameLine(0.0F, look.unit);
+    if (first.practice) {
+        ImGui::AlignTextToFramePadding();
+        quiet_text(look, fmt::format("Making the practice film: {} %", first.practice->per_cent()));
+    } else if (word_button(look, "Learn on a practice film first")) {
+        panel.actions.push_back(MakePractice{});
+    }
+    if (!first.trouble.empty()) wrapped_text(first.trouble, look.colours.trouble);
+}
+
 } // namespace
 
 void draw_first_run(const Panel& panel, FirstRun& first) {
@@ -96,17 +112,7 @@ void draw_first_run(const Panel& panel, FirstRun& first) {
     field(look, "Kept in", "##path", form.path, "where the season file goes");
     if (form.path != before) form.path_typed = true;
 
-    ImGui::Dummy({1.0F, 0.4F * look.unit});
-    if (word_button(look, "Make the season and open the film  (Enter)", true))
-        panel.actions.push_back(MakeSeason{});
-    ImGui::SameLine(0.0F, look.unit);
-    if (first.practice) {
-        ImGui::AlignTextToFramePadding();
-        quiet_text(look, fmt::format("Making the practice film: {} %", first.practice->per_cent()));
-    } else if (word_button(look, "Learn on a practice film first")) {
-        panel.actions.push_back(MakePractice{});
-    }
-    if (!first.trouble.empty()) wrapped_text(first.trouble, c.trouble);
+    draw_ways_on(panel, first);
     wrapped_text("Have a season already? Drop its .season file here. Film players, minors above all, only "
                  "with consent, and keep the film private.",
                  c.faint);

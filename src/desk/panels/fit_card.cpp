@@ -8,6 +8,24 @@
 
 namespace ropeline {
 
+namespace {
+
+/// Whether the fit can be trusted, and what the next click would gain; or why there is none.
+void draw_quality(const Palette& c, const FitDraft& fit) {
+    if (!fit.fit) return wrapped_text(fit.trouble, numbers_fixed(fit) < 8 ? c.quiet : c.trouble);
+    const FitQuality quality = quality_of(*fit.fit);
+    wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
+                                : quality.grade == FitQuality::Grade::fair ? c.text
+                                                                           : c.rope);
+    if (!fit.snapped.empty()) wrapped_text(fit.snapped, c.save);
+    if (!fit.offer_reason.empty())
+        wrapped_text(fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
+    for (const std::string& warning : fit.fit->warnings)
+        wrapped_text(warning, c.trouble);
+}
+
+} // namespace
+
 void draw_fit_card(const Panel& panel, const FitDraft& fit) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
@@ -17,21 +35,7 @@ void draw_fit_card(const Panel& panel, const FitDraft& fit) {
     ImGui::SameLine(0.0F, 0.7F * look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     quiet_text(look, fmt::format("frame {}, {} rink", fit.frame, rules.name));
-
-    if (fit.fit) {
-        const FitQuality quality = quality_of(*fit.fit);
-        wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
-                                    : quality.grade == FitQuality::Grade::fair ? c.text
-                                                                               : c.rope);
-        if (!fit.snapped.empty()) wrapped_text(fit.snapped, c.save);
-        if (!fit.offer_reason.empty())
-            wrapped_text(fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
-        for (const std::string& warning : fit.fit->warnings)
-            wrapped_text(warning, c.trouble);
-    } else {
-        wrapped_text(fit.trouble, numbers_fixed(fit) < 8 ? c.quiet : c.trouble);
-    }
-
+    draw_quality(c, fit);
     const float buttons = 2.4F * look.unit;
     if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {
