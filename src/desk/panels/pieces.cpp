@@ -1,6 +1,4 @@
-#include "desk/panels/ui.h"
-
-#include "rink/units.h"
+#include "desk/panels/pieces.h"
 
 #include <SDL_opengl.h>
 #include <fmt/core.h>
@@ -46,17 +44,16 @@ void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowF
     fill_opaque(ImGui::GetWindowDrawList(), corner(place), far_corner(place), ground);
 }
 
-void begin_sheet(const App& app, const char* name, float width, float height) {
+void begin_sheet(const Look& look, const char* name, float width, float height) {
     const ImVec2 desk = ImGui::GetIO().DisplaySize;
-    ImGui::GetBackgroundDrawList();
-    width = std::min(width, desk.x - 2.0F * app.look.unit);
-    height = std::min(height, desk.y - 2.0F * app.look.unit);
+    width = std::min(width, desk.x - 2.0F * look.unit);
+    height = std::min(height, desk.y - 2.0F * look.unit);
     ImGui::SetNextWindowPos({0.5F * (desk.x - width), 0.5F * (desk.y - height)});
     ImGui::SetNextWindowSize({width, height});
     ImGui::SetNextWindowFocus();
     ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.0F);
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.4F * app.look.unit, 1.1F * app.look.unit});
-    ImGui::PushStyleColor(ImGuiCol_Border, app.look.colours.rope);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.4F * look.unit, 1.1F * look.unit});
+    ImGui::PushStyleColor(ImGuiCol_Border, look.colours.rope);
     ImGui::Begin(name, nullptr,
                  ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
                      ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoCollapse);
@@ -72,11 +69,11 @@ void text_in(ImFont* font, ImU32 colour, std::string_view text) {
     ImGui::PopFont();
 }
 
-void quiet_text(const App& app, std::string_view text) {
-    text_in(app.look.body, app.look.colours.quiet, text);
+void quiet_text(const Look& look, std::string_view text) {
+    text_in(look.body, look.colours.quiet, text);
 }
 
-void wrapped_text(const App&, std::string_view text, ImU32 colour) {
+void wrapped_text(std::string_view text, ImU32 colour) {
     const std::string said = with_keys(text);
     ImGui::PushStyleColor(ImGuiCol_Text, colour);
     ImGui::PushTextWrapPos(0.0F);
@@ -104,8 +101,8 @@ ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::s
     return text_size(font, text);
 }
 
-float draw_key(const App& app, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label) {
-    const Look& look = app.look;
+float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord,
+               std::string_view label) {
     const float pad = 0.3F * look.unit;
     const std::string shown = shown_chord(chord);
     const ImVec2 size = text_size(look.strong, shown);
@@ -129,16 +126,15 @@ ImVec2 chip_size(const Look& look, std::string_view key, std::string_view word) 
 
 } // namespace
 
-void wrap_chip(const App& app, std::string_view key, std::string_view word, float right_edge) {
-    const float start = ImGui::GetItemRectMax().x + 0.3F * app.look.unit;
-    if (start + chip_size(app.look, key, word).x <= right_edge) {
-        ImGui::SameLine(0.0F, 0.3F * app.look.unit);
+void wrap_chip(const Look& look, std::string_view key, std::string_view word, float right_edge) {
+    const float start = ImGui::GetItemRectMax().x + 0.3F * look.unit;
+    if (start + chip_size(look, key, word).x <= right_edge) {
+        ImGui::SameLine(0.0F, 0.3F * look.unit);
     }
 }
 
-bool chip(const App& app, const char* id, std::string_view key, std::string_view word, bool chosen,
+bool chip(const Look& look, const char* id, std::string_view key, std::string_view word, bool chosen,
           bool focused) {
-    const Look& look = app.look;
     const Palette& c = look.colours;
     const ImVec2 size = chip_size(look, key, word);
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -164,11 +160,11 @@ bool chip(const App& app, const char* id, std::string_view key, std::string_view
     return clicked;
 }
 
-bool word_button(const App& app, const char* label, bool primary) {
+bool word_button(const Look& look, const char* label, bool primary) {
     if (!primary) return ImGui::Button(label);
-    ImGui::PushStyleColor(ImGuiCol_Button, app.look.colours.rope);
-    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, faded(app.look.colours.rope, 0.85F));
-    ImGui::PushStyleColor(ImGuiCol_Text, app.look.colours.on_rope);
+    ImGui::PushStyleColor(ImGuiCol_Button, look.colours.rope);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, faded(look.colours.rope, 0.85F));
+    ImGui::PushStyleColor(ImGuiCol_Text, look.colours.on_rope);
     const bool pressed = ImGui::Button(label);
     ImGui::PopStyleColor(3);
     return pressed;
@@ -176,10 +172,6 @@ bool word_button(const App& app, const char* label, bool primary) {
 
 std::string metres(double value) {
     return fmt::format("{:.2f} m", value);
-}
-
-std::string metres_and_feet(double value) {
-    return fmt::format("{:.2f} m ({:.1f} ft)", value, to_feet(value));
 }
 
 std::string clock_text(double seconds) {
@@ -192,31 +184,6 @@ std::string film_time(double seconds) {
     const double size = std::abs(seconds);
     const int minutes = static_cast<int>(size / 60.0);
     return fmt::format("{}{}:{:06.3f}", sign, minutes, size - 60.0 * minutes);
-}
-
-std::optional<Moment> shown_moment(const App& app) {
-    const Moment* moment = app.book ? moment_in_hand(app.book->state()) : nullptr;
-    if (!moment) return std::nullopt;
-    return app.tried ? with_goalie_at(*moment, *app.tried) : *moment;
-}
-
-std::optional<Judged> judged_in_hand(const App& app) {
-    const auto moment = shown_moment(app);
-    if (!moment) return std::nullopt;
-    return judged(app.book->state(), *chosen_shot(app.book->state()), *moment);
-}
-
-std::vector<IceLine> lines_in_hand(const App& app) {
-    const auto moment = shown_moment(app);
-    if (!moment) return {};
-    const LogState& log = app.book->state();
-    const RuleBook& rules = rule_book(rules_for(log, *moment));
-    std::vector<IceLine> lines = moment_lines(*moment, rules, log.season.parameters);
-    if (const auto view = judged_in_hand(app)) {
-        for (IceLine& line : decision_lines(*view, rules))
-            lines.push_back(std::move(line));
-    }
-    return lines;
 }
 
 } // namespace ropeline

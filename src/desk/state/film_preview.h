@@ -1,5 +1,5 @@
-// Small looks at a film away from where it stands, decoded on a thread of their own so that they never get in
-// the way of the frame the coach is on.
+// Pictures of a film away from where it stands, decoded on a thread of their own so that they never get in the
+// way of the frame the coach is on.
 #pragma once
 
 #include "film/film_reader.h"
@@ -12,24 +12,24 @@
 
 namespace ropeline {
 
-class Glimpse {
+class FilmPreview {
 public:
     /// The film is opened with the index known, at once; a film that cannot be opened never shows anything.
-    Glimpse(std::string path, std::vector<std::byte> kept_index);
-    ~Glimpse() = default;
-    Glimpse(const Glimpse&) = delete;
-    Glimpse& operator=(const Glimpse&) = delete;
+    FilmPreview(std::string path, std::vector<std::byte> kept_index);
+    ~FilmPreview() = default;
+    FilmPreview(const FilmPreview&) = delete;
+    FilmPreview& operator=(const FilmPreview&) = delete;
 
     struct Seen {
         FrameIndex frame{}; ///< the one that was found, up to `within` frames before the one asked for
         PicturePtr picture;
     };
-    /// Asks for a look; what was asked before and is not decoded yet is dropped. A frame that can be had without
+    /// Asks for a picture; what was asked before and is not decoded yet is dropped. A frame that can be had without
     /// decoding others is taken when it lies at most `within` frames before.
     void ask(FrameIndex frame, std::int64_t within);
-    /// The newest look since the last call, or nothing.
+    /// The newest picture since the last call, or nothing.
     std::optional<Seen> take();
-    bool awaited() const; ///< a look asked for may still come
+    bool awaited() const; ///< a picture asked for may still come
 
 private:
     struct Wish {
