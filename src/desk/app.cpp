@@ -1,22 +1,14 @@
 #include "desk/app.h"
 
+#include "season/dates.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <ctime>
 
 namespace ropeline {
 
 namespace {
-
-std::string today() {
-    const std::time_t now = std::time(nullptr);
-    std::tm local{};
-    localtime_r(&now, &local);
-    char text[16];
-    std::strftime(text, sizeof text, "%Y-%m-%d", &local);
-    return text;
-}
 
 void close_film(App& app) {
     app.sound.stop();

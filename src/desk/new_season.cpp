@@ -1,6 +1,7 @@
 // Seasons made on the desk: the coach's own from the first page, and one to learn on around a rendered film, with an
 // invented goalie and the guide beside it.
 #include "desk/app.h"
+#include "season/trimmed.h"
 
 #include <chrono>
 #include <cstdio>
@@ -10,12 +11,6 @@
 namespace ropeline {
 
 namespace {
-
-std::string trimmed(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t\n");
-    if (first == std::string::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t\n") - first + 1);
-}
 
 bool is_date(const std::string& text) {
     int year = 0;
@@ -33,13 +28,13 @@ bool is_date(const std::string& text) {
 
 void create_season(App& app) {
     FirstRunForm& form = app.first_run;
-    const std::string name = trimmed(form.season);
-    const std::string goalie = trimmed(form.goalie);
+    const std::string name{trimmed(form.season)};
+    const std::string goalie{trimmed(form.goalie)};
     if (name.empty() || goalie.empty()) {
         app.trouble = "Name the season and the goalie first: both fields are marked.";
         return;
     }
-    const std::string date = trimmed(form.date);
+    const std::string date{trimmed(form.date)};
     if (!is_date(date)) {
         app.trouble = "The date is written as year-month-day: 2026-11-25.";
         return;
@@ -56,12 +51,12 @@ void create_season(App& app) {
         season.parameters = parameters_for(season.level);
         { SeasonFile::create(path, season); }
         open_season(app, path);
-        const std::string team = trimmed(form.team).empty() ? "Our team" : trimmed(form.team);
-        const std::string opponent = trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent);
+        const std::string team{trimmed(form.team).empty() ? "Our team" : trimmed(form.team)};
+        const std::string opponent{trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent)};
         app.book->add_goalie(goalie, team);
         app.book->begin_game({date, team, opponent, season.rules});
         app.book->file().forget_changes();
-        if (const std::string film = trimmed(form.film); !film.empty()) open_film(app, film);
+        if (const std::string film{trimmed(form.film)}; !film.empty()) open_film(app, film);
         app.book->tell("Season made. Everything you log is kept at once; there is nothing to save.");
     } catch (const std::exception& error) {
         app.trouble = error.what();

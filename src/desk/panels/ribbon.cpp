@@ -205,7 +205,7 @@ void draw_ribbon(App& app, const Rect& place) {
         draw->AddLine({x, strip.y + strip.height}, {x, strip.y + strip.height + 0.3F * look.unit}, c.edge);
         if (x + 3.0F * look.unit < place.x + place.width) {
             draw_text(draw, look.body, {x + 0.2F * look.unit, strip.y + strip.height + 0.1F * look.unit},
-                      c.faint, step < 1.0 ? film_time(at) : clock_text(at));
+                      c.faint, step < 1.0 ? film_time(at) : clock_words(at));
         }
     }
     if (close_up) draw_frames(draw, strip, view, *frames, c.edge);

@@ -182,11 +182,6 @@ std::string metres_and_feet(double value) {
     return fmt::format("{:.2f} m ({:.1f} ft)", value, to_feet(value));
 }
 
-std::string clock_text(double seconds) {
-    const int whole = std::max(0, static_cast<int>(std::lround(seconds)));
-    return fmt::format("{}:{:02}", whole / 60, whole % 60);
-}
-
 std::string film_time(double seconds) {
     const char* sign = seconds < 0.0 ? "-" : "";
     const double size = std::abs(seconds);

@@ -59,7 +59,6 @@ bool word_button(const App& app, const char* label, bool primary = false);
 
 std::string metres(double value);          ///< "1.21 m"
 std::string metres_and_feet(double value); ///< "1.21 m (4.0 ft)"
-std::string clock_text(double seconds);    ///< "12:34"
 std::string film_time(double seconds);     ///< "0:12.433"
 
 /// The moment in hand with the goalie where he is tried, when he is.
