@@ -3,7 +3,7 @@
 // and nothing drifts.
 #pragma once
 
-#include "film/film.h"
+#include "film/frame_table.h"
 
 namespace ropeline {
 

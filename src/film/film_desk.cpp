@@ -1,3 +1,5 @@
+#include "film/film_desk.h"
+
 #include <algorithm>
 #include <atomic>
 #include <chrono>
@@ -9,6 +11,7 @@
 
 #include "film/background.h"
 #include "film/fetching.h"
+#include "film/film_error.h"
 #include "film/film_opening.h"
 #include "film/picture_cache.h"
 
@@ -67,6 +70,7 @@ void FilmDesk::Insides::open(const std::stop_token& stop) {
         facts = std::make_shared<const FilmFacts>(read_facts);
         first = std::move(picture);
     }
+    work_in_background(9); // from here on: until the first picture is there the window has nothing to show
     const auto report = [&](std::int64_t bytes) {
         read_share =
             std::min(1.0, static_cast<double>(bytes) /
@@ -169,7 +173,6 @@ void FilmDesk::Insides::serve(const std::stop_token& stop) {
 }
 
 void FilmDesk::Insides::run(const std::stop_token& stop) {
-    work_in_background(9);
     try {
         open(stop);
         serve(stop);

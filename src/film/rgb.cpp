@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "film/av.h"
+#include "film/film_error.h"
 
 namespace ropeline {
 
@@ -84,14 +85,14 @@ RgbPicture turned(RgbPicture from, int degrees) {
 /// One conversion in the film's own colours: `flags` are the library's (SWS_...).
 void convert(const Picture& picture, const FilmFacts& facts, AVPixelFormat wanted, int width_px,
              int height_px, int flags, std::uint8_t* to, std::size_t row_bytes) {
-    const av::Scaler scaler(sws_getContext(picture.width_px(), picture.height_px(), format_of(picture),
-                                           width_px, height_px, wanted, flags, nullptr, nullptr, nullptr));
+    thread_local av::Scaler kept;
+    SwsContext* const scaler = av::scaler(kept, picture.width_px(), picture.height_px(), format_of(picture),
+                                          width_px, height_px, wanted, flags);
     if (!scaler)
         throw FilmError(FilmFault::not_film, "this film's picture cannot be converted to the size asked for");
     if (picture.layout() != Picture::Layout::packed_rgb) {
         const int* matrix = sws_getCoefficients(space_of(facts.matrix));
-        sws_setColorspaceDetails(scaler.get(), matrix, facts.full_range ? 1 : 0, matrix, 1, 0, 1 << 16,
-                                 1 << 16);
+        sws_setColorspaceDetails(scaler, matrix, facts.full_range ? 1 : 0, matrix, 1, 0, 1 << 16, 1 << 16);
     }
     const std::uint8_t* source[4] = {};
     int strides[4] = {};
@@ -101,7 +102,7 @@ void convert(const Picture& picture, const FilmFacts& facts, AVPixelFormat wante
     }
     std::uint8_t* target[] = {to};
     const int stride[] = {static_cast<int>(row_bytes)};
-    sws_scale(scaler.get(), source, strides, 0, picture.height_px(), target, stride);
+    sws_scale(scaler, source, strides, 0, picture.height_px(), target, stride);
 }
 
 constexpr std::size_t past_a_row = 64; // the library writes whole vectors

@@ -4,7 +4,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "film/film.h"
+#include "film/film_facts.h"
+#include "film/picture.h"
 
 namespace ropeline {
 

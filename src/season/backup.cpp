@@ -1,6 +1,7 @@
 #include "season/backup.h"
 
-#include "season/opening.h"
+#include "season/beside.h"
+#include "season/connection.h"
 #include "season/sql.h"
 #include "season/whole_file.h"
 
@@ -14,6 +15,7 @@ std::filesystem::path backup_path(const std::filesystem::path& season) {
 
 void copy_season(SQLite::Database& db, const std::filesystem::path& copy) {
     put_in_place(copy, [&](const std::filesystem::path& beside) {
+        set_aside_foreign_journals(beside);
         SQLite::Database target{beside.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
         SQLite::Backup{target, db}.executeStep(-1);
         if (const std::string found = damage(target); !found.empty())

@@ -1,5 +1,8 @@
 #include "film/rgb.h"
 
+#include "film/film_error.h"
+#include "film/film_reader.h"
+
 #include <doctest/doctest.h>
 
 #include <cstdlib>
