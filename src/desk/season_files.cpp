@@ -1,22 +1,17 @@
 // Seasons on the desk: opened, made from the first page, opened again at the next start.
 #include "desk/app.h"
+#include "season/dates.h"
+#include "season/trimmed.h"
 
 #include <fmt/core.h>
 
 #include <chrono>
 #include <cstdio>
-#include <ctime>
 #include <exception>
 
 namespace ropeline {
 
 namespace {
-
-std::string trimmed(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t\n");
-    if (first == std::string::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t\n") - first + 1);
-}
 
 bool is_date(const std::string& text) {
     int year = 0;
@@ -28,15 +23,6 @@ bool is_date(const std::string& text) {
     return std::chrono::year_month_day{std::chrono::year{year}, std::chrono::month{month},
                                        std::chrono::day{day}}
         .ok();
-}
-
-std::string today() {
-    const std::time_t now = std::time(nullptr);
-    std::tm local{};
-    localtime_r(&now, &local);
-    char text[16];
-    std::strftime(text, sizeof text, "%Y-%m-%d", &local);
-    return text;
 }
 
 bool is_open_here(const App& app, const std::filesystem::path& path) {
@@ -116,9 +102,9 @@ void open_last_season(App& app) {
 void create_season(App& app) {
     FirstRunForm& form = app.first_run.form;
     std::string& trouble = app.first_run.trouble;
-    const std::string name = trimmed(form.season);
-    const std::string goalie = trimmed(form.goalie);
-    const std::string date = trimmed(form.date);
+    const std::string name{trimmed(form.season)};
+    const std::string goalie{trimmed(form.goalie)};
+    const std::string date{trimmed(form.date)};
     if (name.empty() || goalie.empty()) {
         trouble = "Name the season and the goalie first: both fields are marked.";
         return;
@@ -139,11 +125,11 @@ void create_season(App& app) {
         season.parameters = parameters_for(season.level);
         { SeasonFile::create(path, season); }
         open_season(app, path);
-        const std::string team = trimmed(form.team).empty() ? "Our team" : trimmed(form.team);
-        const std::string opponent = trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent);
+        const std::string team{trimmed(form.team).empty() ? "Our team" : trimmed(form.team)};
+        const std::string opponent{trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent)};
         app.log.book->apply(BeginSeason{{goalie, team}, {date, team, opponent, season.rules}}, {});
         if (app.log.state().notice.trouble) return;
-        if (const std::string film = trimmed(form.film); !film.empty()) open_film(app, film);
+        if (const std::string film{trimmed(form.film)}; !film.empty()) open_film(app, film);
     } catch (const std::exception& error) {
         tell_trouble(app, error);
     }

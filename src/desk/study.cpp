@@ -1,24 +1,13 @@
 // Study in the window: the film runs up to the moment and stops, the goalie answers, the answer is kept.
 #include "desk/app.h"
+#include "season/dates.h"
 
 #include <algorithm>
-#include <chrono>
-#include <ctime>
 #include <string>
 
 namespace ropeline {
 
 namespace {
-
-/// Now, as the season file writes times: 2026-11-25T14:03:00Z.
-std::string now_utc() {
-    const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
-    std::tm parts{};
-    gmtime_r(&now, &parts);
-    char text[32];
-    std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%SZ", &parts);
-    return text;
-}
 
 bool same(const StudyFilter& one, const StudyFilter& other) {
     return one.goalie_id == other.goalie_id && one.game_id == other.game_id && one.what == other.what;

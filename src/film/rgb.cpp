@@ -129,27 +129,4 @@ void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<s
             row);
 }
 
-std::vector<std::uint8_t> grey_of(const Picture& picture) {
-    const auto width = static_cast<std::size_t>(picture.width_px());
-    std::vector<std::uint8_t> grey;
-    grey.reserve(width * static_cast<std::size_t>(picture.height_px()));
-    const Picture::Plane& plane = picture.planes()[0];
-    const bool rgb = picture.layout() == Picture::Layout::packed_rgb;
-    for (int y = 0; y < picture.height_px(); ++y) {
-        const std::uint8_t* row = plane.bytes + static_cast<std::ptrdiff_t>(y) * plane.stride_bytes;
-        for (std::size_t x = 0; x < width; ++x) {
-            if (rgb) { // ITU-R BT.601 brightness in 1/256
-                grey.push_back(static_cast<std::uint8_t>(
-                    (77 * row[3 * x] + 150 * row[3 * x + 1] + 29 * row[3 * x + 2]) >> 8));
-            } else if (picture.bits() > 8) {
-                grey.push_back(
-                    static_cast<std::uint8_t>((row[2 * x] | row[2 * x + 1] << 8) >> (picture.bits() - 8)));
-            } else {
-                grey.push_back(row[x]);
-            }
-        }
-    }
-    return grey;
-}
-
 } // namespace ropeline

@@ -23,8 +23,4 @@ RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px =
 /// bytes more than the picture's, and can be used again.
 void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<std::uint8_t>& rgba);
 
-/// The picture's brightness, 8 bits a sample, at its decoded size and not turned: for image search on film
-/// pixels.
-std::vector<std::uint8_t> grey_of(const Picture& picture);
-
 } // namespace ropeline

@@ -2,12 +2,12 @@
 #include "desk/panels/first_run.h"
 
 #include "desk/state/settings.h"
+#include "season/dates.h"
 
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
-#include <ctime>
 #include <filesystem>
 
 namespace ropeline {
@@ -73,14 +73,7 @@ void draw_first_run(const Panel& panel, FirstRun& first) {
     const Rect& place = panel.place;
     const Palette& c = look.colours;
     FirstRunForm& form = first.form;
-    if (form.date.empty()) {
-        const std::time_t now = std::time(nullptr);
-        std::tm local{};
-        localtime_r(&now, &local);
-        char text[16];
-        std::strftime(text, sizeof text, "%Y-%m-%d", &local);
-        form.date = text;
-    }
+    if (form.date.empty()) form.date = today();
     if (!form.path_typed) form.path = suggested_season_path(form.season).string();
     const float width = std::min(46.0F * look.unit, place.width);
     begin_panel("first run", {place.x + 0.5F * (place.width - width), place.y, width, place.height}, c.ground,

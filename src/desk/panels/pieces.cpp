@@ -174,11 +174,6 @@ std::string metres(double value) {
     return fmt::format("{:.2f} m", value);
 }
 
-std::string clock_text(double seconds) {
-    const int whole = std::max(0, static_cast<int>(std::lround(seconds)));
-    return fmt::format("{}:{:02}", whole / 60, whole % 60);
-}
-
 std::string film_time(double seconds) {
     const char* sign = seconds < 0.0 ? "-" : "";
     const double size = std::abs(seconds);

@@ -64,8 +64,7 @@ void wrap_chip(const Look& look, std::string_view key, std::string_view word, fl
 
 bool word_button(const Look& look, const char* label, bool primary = false);
 
-std::string metres(double value);       ///< "1.21 m"
-std::string clock_text(double seconds); ///< "12:34"
-std::string film_time(double seconds);  ///< "0:12.433"
+std::string metres(double value);      ///< "1.21 m"
+std::string film_time(double seconds); ///< "0:12.433"
 
 } // namespace ropeline

@@ -128,7 +128,7 @@ void draw_ticks(const Strip& strip, float right) {
         strip.draw->AddLine({x, foot}, {x, foot + 0.3F * look.unit}, c.edge);
         if (x + 3.0F * look.unit < right) {
             draw_text(strip.draw, look.body, {x + 0.2F * look.unit, foot + 0.1F * look.unit}, c.faint,
-                      step < 1.0 ? film_time(at) : clock_text(at));
+                      step < 1.0 ? film_time(at) : clock_words(at));
         }
     }
 }

@@ -1,6 +1,7 @@
 // The page of a scorer's list: the columns to pick, the rows as they will be read, the refused ones with why.
 #include "desk/panels/scorer_list.h"
 
+#include "season/clock_words.h"
 #include "sheet/text.h"
 
 #include "rink/units.h"
@@ -26,9 +27,10 @@ void draw_head(const Look& look, const ScorerList& page) {
     const char* between = page.table.separator == ','   ? "commas"
                           : page.table.separator == ';' ? "semicolons"
                                                         : "tabs";
-    quiet_text(look,
-               fmt::format("{}, {} between the fields{}", counted(page.table.rows.size(), "row", "rows"),
-                           between, page.table.western ? ", Windows-1252 text" : ""));
+    quiet_text(
+        look,
+        fmt::format("{}, {} between the fields{}", counted(page.table.rows.size(), "row", "rows"), between,
+                    page.table.encoding == "UTF-8" ? "" : fmt::format(", {} text", page.table.encoding)));
     if (!page.table.trouble.empty()) wrapped_text(page.table.trouble, look.colours.trouble);
 }
 
@@ -136,7 +138,8 @@ void draw_shot(const Look& look, const LogState& log, const ListReading& reading
     cell(look, std::to_string(row.line), c.faint);
     cell(look, shot.at ? film_time(shot.at->film_s - start_s) : "no place yet", shot.at ? c.text : c.rope);
     cell(look,
-         (row.period ? fmt::format("P{} ", *row.period) : "") + (row.clock_s ? clock_text(*row.clock_s) : ""),
+         (row.period ? fmt::format("P{} ", *row.period) : "") +
+             (row.clock_s ? clock_words(*row.clock_s) : ""),
          c.text);
     const Goalie* goalie = goalie_of(log, shot.goalie_id);
     cell(look, goalie ? printable(goalie->name) : "", c.text);

@@ -1,5 +1,7 @@
 #include "desk/state/settings.h"
 
+#include "season/whole_file.h"
+
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -58,23 +60,18 @@ Settings first_settings(double dots_per_inch, int width_px, int height_px) {
 }
 
 bool save_settings(const std::filesystem::path& path, const Settings& settings) {
-    std::error_code failed;
-    std::filesystem::create_directories(path.parent_path(), failed);
-    const std::filesystem::path beside = path.string() + ".new";
-    {
-        std::ofstream file(beside);
-        file << nlohmann::json{{"last_season", settings.last_season.string()},
-                               {"opened_well", settings.opened_well},
-                               {"text_px", settings.text_px},
-                               {"dark", settings.dark},
-                               {"window_width", settings.window_width},
-                               {"window_height", settings.window_height}}
-                    .dump(2)
-             << '\n';
-        if (!file.flush()) return false;
+    const nlohmann::json json{{"last_season", settings.last_season.string()},
+                              {"opened_well", settings.opened_well},
+                              {"text_px", settings.text_px},
+                              {"dark", settings.dark},
+                              {"window_width", settings.window_width},
+                              {"window_height", settings.window_height}};
+    try {
+        write_whole_file(path, json.dump(2) + '\n');
+        return true;
+    } catch (const UnwritableFile&) {
+        return false;
     }
-    std::filesystem::rename(beside, path, failed);
-    return !failed;
 }
 
 std::filesystem::path suggested_season_path(const std::string& season_name) {
