@@ -1,6 +1,7 @@
 #include "season/backup.h"
 
-#include "season/opening.h"
+#include "season/beside.h"
+#include "season/connection.h"
 #include "season/sql.h"
 
 #include <SQLiteCpp/Backup.h>
@@ -14,6 +15,7 @@ std::filesystem::path backup_path(const std::filesystem::path& season) {
 void copy_season(SQLite::Database& db, const std::filesystem::path& copy) {
     const std::filesystem::path beside = copy.string() + ".new";
     std::filesystem::remove(beside);
+    set_aside_foreign_journals(beside);
     try {
         SQLite::Database target{beside.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
         SQLite::Backup{target, db}.executeStep(-1);

@@ -25,8 +25,8 @@ inline bool is_step(const Moment& moment) {
     return moment.same_as.empty();
 }
 
-/// In      `play`: the shot's moments, in the order of the film, `moment` among them (by id) or a variant of
-/// it. Out     nothing unless goalie and puck lie on the ice; nothing for what a second camera saw.
+/// In      `play`: the shot's moments, in the order of the film, `moment` among them (by id) or a variant of it.
+/// Out     nothing unless goalie and puck lie on the ice; nothing for what a second camera saw.
 std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> play, const Moment& moment);
 
 /// The moment a shot is about: its last release, else its last moment. Null without any.

@@ -265,7 +265,7 @@ TEST_CASE("a parameter that cannot be is refused and nothing changes") {
     CHECK(sample::dump(path) == before);
 }
 
-TEST_CASE("figures settled in the background are no change to undo") {
+TEST_CASE("figures worked out in the background are no change to undo") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
     const sample::Ids ids = sample::fill(file);
@@ -275,7 +275,7 @@ TEST_CASE("figures settled in the background are no change to undo") {
     file.put(moment);
     CHECK_FALSE(file.shot_facts()[0].verdict);
     const auto before = file.undo_name();
-    file.settle([&] { CHECK(recompute(file) == 1); });
+    file.follow_up([&] { CHECK(recompute(file) == 1); });
     CHECK(file.shot_facts()[0].verdict == Verdict::not_judged);
     CHECK(file.undo_name() == before);
 }

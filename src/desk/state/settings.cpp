@@ -32,6 +32,7 @@ Settings load_settings(const std::filesystem::path& path) {
     if (!json.is_object()) return settings;
     try {
         settings.last_season = json.value("last_season", std::string{});
+        settings.opened_well = json.value("opened_well", true);
         settings.text_px = std::clamp(json.value("text_px", settings.text_px), 11.0F, 48.0F);
         settings.dark = json.value("dark", settings.dark);
         settings.window_width = std::clamp(json.value("window_width", settings.window_width), 640, 16384);
@@ -63,6 +64,7 @@ bool save_settings(const std::filesystem::path& path, const Settings& settings) 
     {
         std::ofstream file(beside);
         file << nlohmann::json{{"last_season", settings.last_season.string()},
+                               {"opened_well", settings.opened_well},
                                {"text_px", settings.text_px},
                                {"dark", settings.dark},
                                {"window_width", settings.window_width},
