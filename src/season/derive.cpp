@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace ropeline {
 namespace {
@@ -21,6 +22,10 @@ void put_on_ice(Mark& mark, const RinkFit& fit) {
     if (!mark.at) return;
     mark.ice = ice_at(fit, *mark.at);
     mark.sigma = std::nullopt;
+    // Near the horizon a pixel is hundreds of metres: no place on a rink, and more than a season holds.
+    constexpr double farthest_m = 200.0;
+    if (mark.ice && (std::abs(mark.ice->x_m) > farthest_m || std::abs(mark.ice->y_m) > farthest_m))
+        mark.ice = std::nullopt;
     if (mark.ice) mark.sigma = ice_covariance(fit, *mark.at, fit.click_sigma_px);
 }
 

@@ -2,6 +2,7 @@
 #include "made_book.h"
 
 #include "camera/turned.h"
+#include "desk/state/loop_span.h"
 #include "desk/state/nets.h"
 #include "desk/state/seen_twice.h"
 #include "season/game_clock.h"
@@ -366,6 +367,32 @@ TEST_CASE("what is chosen for a shot while another film is shown leaves its figu
     book.apply(Arm{Hand::puck}, at(0)); // its marks lie on film 1: the film goes there
     CHECK(film_number(book.state(), open_film(book.state())) == 1);
     CHECK(book.take_jump() == 100);
+}
+
+TEST_CASE("the loop is about what the camera on screen saw, and about this frame where it saw nothing") {
+    std::vector<Pts> pts;
+    for (int frame = 0; frame < 900; ++frame)
+        pts.push_back({frame});
+    const FrameTable frames{pts, TimeBase{1, 30}};
+    const Folder folder;
+    LogBook book = begun(folder.path / "a.season");
+    add_film(book);
+    const auto loop = [&](std::int64_t frame) { return loop_span(book.state(), frames, FrameIndex{frame}); };
+    CHECK(loop(300).first_s == Approx(8.0)); // no shot is open
+    CHECK(loop(300).last_s == Approx(11.5));
+    fit(book, 0);
+    book.apply(NewShot{}, at(100));
+    mark(book, 100, {0.4, 1.2}, {4.0, 9.0});
+    book.apply(ShowFilm{1}, at(100));
+    CHECK(loop(300).first_s == Approx(8.0)); // this camera has not seen the shot
+    CHECK(loop(300).last_s == Approx(11.5));
+    book.apply(NewMoment{}, at(600));
+    CHECK(loop(300).first_s == Approx(18.0));
+    CHECK(loop(300).last_s == Approx(21.5));
+    book.apply(PickMoment{0}, at(600));
+    book.apply(NewMoment{}, at(60));
+    CHECK(loop(300).first_s == Approx(0.0)); // from 60 to 100 on the first film
+    CHECK(loop(300).last_s == Approx(100.0 / 30.0 + 1.5));
 }
 
 } // namespace ropeline

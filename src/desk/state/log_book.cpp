@@ -16,9 +16,33 @@
 #include "desk/state/keys.h"
 #include "desk/state/reload.h"
 
+#include <algorithm>
 #include <new>
 
 namespace ropeline {
+
+namespace {
+
+std::string in_a_line(std::string text) {
+    std::ranges::replace(text, '\n', ' ');
+    return text;
+}
+
+/// What stands in the file, with what is open left open. The records of before are not copied: they may be half
+/// changed, and many.
+LogState read_again(const SeasonFile& file, const LogState& before) {
+    LogState fresh;
+    fresh.revision = before.revision;
+    fresh.selection = before.selection;
+    fresh.goalie_id = before.goalie_id;
+    fresh.list = before.list;
+    fresh.field = before.field;
+    fresh.left_at = before.left_at;
+    reload(file, fresh);
+    return fresh;
+}
+
+} // namespace
 
 LogBook::LogBook(SeasonFile season) : file_(std::move(season)) {
     reload(file_, state_);
@@ -36,16 +60,14 @@ bool LogBook::guarded(const std::function<void()>& body) {
         body();
         return false;
     } catch (const SeasonError& error) {
-        trouble = error.what();
+        trouble = in_a_line(error.what());
     } catch (const std::bad_alloc&) {
-        trouble = "The memory ran out, so nothing was changed. Close other programs, then do it again.";
+        trouble = "The memory ran out. Close other programs, then do again what is not there.";
     } catch (const std::exception& error) {
-        trouble = std::string{"That went wrong, so nothing was changed: "} + error.what();
+        trouble = in_a_line(std::string{"That went wrong; do again what is not there: "} + error.what());
     }
     try {
-        LogState fresh = state_;
-        reload(file_, fresh);
-        state_ = std::move(fresh);
+        state_ = read_again(file_, state_);
     } catch (const std::exception&) {
         // A drive pulled out cannot be read either: what is known stays in view.
     }

@@ -34,6 +34,7 @@ struct LogState {
     std::vector<StoredFit> fits;      ///< of the film, by frame: clicked, and carried ones with marks on them
     std::vector<StoredCarry> carries; ///< where the clicked ones were carried to
     std::vector<StoredFit> other_fits; ///< of the game's other films
+    std::size_t answers = 0;           ///< of the goalies in Study, in the whole season
     Id goalie_id;                      ///< in net for new shots
     ListOrder list;                    ///< of the shots: Up and Down walk along it
     CardField field = CardField::read;

@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <optional>
 #include <utility>
+#include <vector>
 
 namespace ropeline {
 
@@ -44,8 +45,13 @@ public:
     void let_go(); ///< of mark and hand
 
     void begin_fit(FitDraft draft);  ///< lets go of mark and hand
-    void change_fit(FitDraft draft); ///< nothing unless one is being made
-    void end_fit() { fit_.reset(); }
+    void show_fit(FitDraft draft);   ///< what is offered changes, no click
+    void change_fit(FitDraft draft); ///< a step that can be taken back
+    /// The same; further drags of that click in a row are one step.
+    void drag_in_fit(FitDraft draft, std::size_t click);
+    bool step_fit_back(); ///< false: there is no step to take back
+    bool step_fit_on();
+    void end_fit();
 
     void go_to_frame(std::int64_t frame);
     void go_to_time(double film_s);
@@ -57,6 +63,8 @@ private:
     std::optional<HeldMark> held_;
     Hand hand_ = Hand::empty;
     std::optional<FitDraft> fit_;
+    std::vector<FitDraft> fit_before_, fit_after_; ///< the latest step last
+    std::optional<std::size_t> dragged_;           ///< the click that the latest step dragged
     std::optional<std::int64_t> jump_;
     std::optional<double> jump_s_;
 };

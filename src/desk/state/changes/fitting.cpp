@@ -60,18 +60,18 @@ void click_landmark(LogContext& log, ImagePoint at) {
 
 void handle(LogContext& log, const OfferLandmark& offer) {
     Selection& open = log.state.selection;
-    if (open.fit()) open.change_fit(with_offer(*open.fit(), offer.name));
+    if (open.fit()) open.show_fit(with_offer(*open.fit(), offer.name));
 }
 
 void handle(LogContext& log, const OfferOther&) {
     Selection& open = log.state.selection;
-    if (open.fit()) open.change_fit(with_other_offer(*open.fit()));
+    if (open.fit()) open.show_fit(with_other_offer(*open.fit()));
 }
 
 void handle(LogContext& log, const DragClick& drag) {
     Selection& open = log.state.selection;
     if (!open.fit() || !in_picture(drag.at, log.at.image)) return;
-    open.change_fit(with_moved_click(*open.fit(), drag.index, drag.at));
+    open.drag_in_fit(with_moved_click(*open.fit(), drag.index, drag.at), drag.index);
     log.tell_nothing();
 }
 
@@ -91,33 +91,38 @@ void handle(LogContext& log, const KeepFit&) {
     if (!draft || !film) return;
     if (!draft->fit) return log.tell("This fit cannot be kept yet. " + draft->trouble, true);
     StoredFit stored = fit_to_store(*draft, film->id);
+    const auto before = rink_of_moments(state);
     log.file.change(fmt::format("rink fit, frame {}", stored.frame), [&] {
         log.file.put(stored);
         if (!draft->stored_id.empty()) log.file.forget_carry(stored.id);
         reload_fits(log.file, state);
-        work_film_out(log);
+        work_out_again(log, with_another_rink(before, state));
     });
     log.file.wait_for_commit(); // the clicks are let go only then
     reload_shots(log.file, state);
+    state.fits = log.file.rink_fits(film->id); // those carried to marked moments among them
     log.tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.",
                          stored.frame, quality_of(stored.fit).words));
     state.selection.end_fit();
+    if (const std::string off = shots_off_the_ice(state); !off.empty())
+        log.tell(
+            fmt::format("Rink fitted on frame {}, but by it marks of {} lie on no ice: look at the fit, or "
+                        "at those marks.",
+                        stored.frame, off),
+            true);
 }
 
 void handle(LogContext& log, const KeepCarry& keep) {
     LogState& state = log.state;
+    const auto before = rink_of_moments(state);
     log.file.put(keep.carry);
     std::erase_if(state.carries,
                   [&](const StoredCarry& known) { return known.rink_fit_id == keep.carry.rink_fit_id; });
     state.carries.push_back(keep.carry);
-    const bool marked = std::ranges::any_of(state.shots, [&](const ShotEntry& entry) {
-        return std::ranges::any_of(entry.moments, [&](const Moment& moment) {
-            return moment.film_id == open_film(state) && !moment.marks.empty();
-        });
-    });
-    if (!marked) return;
-    log.file.follow_up([&] { work_film_out(log); });
-    reload_fits(log.file, state);
+    const std::set<Id> moments = with_another_rink(before, state);
+    if (moments.empty()) return;
+    log.file.follow_up([&] { work_out_again(log, moments); });
+    state.fits = log.file.rink_fits(open_film(state));
 }
 
 } // namespace ropeline

@@ -46,6 +46,7 @@ void handle(LogContext& log, const NewGoalie& wanted) {
     });
     log.state.goalie_id = goalie.id;
     reload(log.file, log.state);
+    log.tell_nothing();
 }
 
 void handle(LogContext& log, const BeginSeason& season) {

@@ -8,6 +8,7 @@
 #include "desk/state/changes/play_figures.h"
 #include "desk/state/ghosts.h"
 #include "desk/state/ice_drawing.h"
+#include "desk/state/reload.h"
 #include "desk/state/rink_here.h"
 
 #include <fmt/core.h>
@@ -81,11 +82,11 @@ Hand hand_after(Hand placed, const Moment& moment) {
     return Hand::empty;
 }
 
-/// Why no mark can lie at this place of the picture; null when one can.
-const char* why_no_mark(const LogContext& log, ImagePoint at) {
+/// Why no mark can lie at this place of that frame's picture; null when one can.
+const char* why_no_mark(const LogContext& log, std::int64_t frame, ImagePoint at) {
     if (!in_picture(at, log.at.image))
         return "That is outside the picture: click on the ice where the skate or the puck touches it.";
-    const FitHere here = fit_here(log.state, log.at.frame);
+    const FitHere here = fit_here(log.state, frame);
     if (!here.fit) return nullptr;
     const auto place = ice_at(*here.fit, at);
     if (!place) return "That point lies above the horizon of the fitted rink, not on the ice: click lower.";
@@ -181,7 +182,7 @@ void handle(LogContext& log, const FilmClick& click) {
     const auto kind = placed_by(hand);
     Moment* moment = moment_to_change(log.state);
     if (!kind || !moment || lies_elsewhere(log, *moment)) return;
-    if (const char* trouble = why_no_mark(log, click.at)) return log.tell(trouble, true);
+    if (const char* trouble = why_no_mark(log, log.at.frame, click.at)) return log.tell(trouble, true);
     lay_moment_here(log, *moment);
     if (*kind == MarkKind::goalie) {
         drop_mark(*moment, MarkKind::skate_left);
@@ -222,8 +223,12 @@ void handle(LogContext& log, const TakeGhosts&) {
 void handle(LogContext& log, const DragMark& drag) {
     Moment* moment = moment_to_change(log.state);
     if (!moment || drag.mark >= moment->marks.size()) return;
-    moment->marks[drag.mark].at = drag.at;
     log.state.selection.hold(moment->id, drag.mark);
+    if (const char* trouble = drag.done ? why_no_mark(log, moment->frame, drag.at) : nullptr) {
+        reload_shots(log.file, log.state); // where it was before it was dragged
+        return log.tell(trouble, true);
+    }
+    moment->marks[drag.mark].at = drag.at;
     if (drag.done) return keep_moment(log, fmt::format("{} moved", label_of(moment->marks[drag.mark].kind)));
     ShotEntry& entry = *shot_to_change(log.state);
     work_out(log.state, entry.shot, *moment);

@@ -1,10 +1,13 @@
 #include "desk/state/changes/play_figures.h"
 
-#include "desk/state/rink_here.h"
 #include "season/derive.h"
 #include "season/play.h"
 
 #include <fmt/core.h>
+
+#include <algorithm>
+#include <utility>
+#include <vector>
 
 namespace ropeline {
 
@@ -32,6 +35,28 @@ bool order_skates(Moment& moment) {
 void name_fit(LogContext& log, Moment& moment) {
     if (moment.film_id != open_film(log.state)) return; // it rests on what it rested on
     name_fit(log.file, fit_here(log.state, moment.frame), log.state.fits, moment);
+}
+
+bool same_fit(const std::optional<RinkFit>& one, const std::optional<RinkFit>& other) {
+    if (!one || !other) return one.has_value() == other.has_value();
+    return one->image_from_ice == other->image_from_ice && one->radial == other->radial &&
+           one->covariance == other->covariance;
+}
+
+bool is_marked_here(const LogState& state, const Moment& moment) {
+    return moment.film_id == open_film(state) && !moment.marks.empty();
+}
+
+/// What judging a play can change of a moment whose marks stay where they are.
+bool judged_alike(const Moment& one, const Moment& other) {
+    const auto advised = [](const Moment& moment) {
+        return moment.advice ? std::optional{moment.advice->depth_m} : std::nullopt;
+    };
+    const auto turned = [](const Moment& moment) {
+        return moment.order ? std::optional{moment.order->turn_share} : std::nullopt;
+    };
+    return one.verdict == other.verdict && one.depth_error_m == other.depth_error_m && one.set == other.set &&
+           advised(one) == advised(other) && turned(one) == turned(other);
 }
 
 } // namespace
@@ -82,18 +107,58 @@ void keep_play(LogContext& log, const std::string& name, ShotEntry& entry,
     });
 }
 
-void work_film_out(LogContext& log) {
-    const Id& film_id = open_film(log.state);
+std::map<Id, RinkThere> rink_of_moments(const LogState& state) {
+    std::map<Id, RinkThere> all;
+    for (const ShotEntry& entry : state.shots) {
+        for (const Moment& moment : entry.moments) {
+            if (!is_marked_here(state, moment)) continue;
+            FitHere here = fit_here(state, moment.frame);
+            all[moment.id] = {here.source, here.key ? here.key->id : Id{}, std::move(here.fit)};
+        }
+    }
+    return all;
+}
+
+std::set<Id> with_another_rink(const std::map<Id, RinkThere>& before, const LogState& now) {
+    std::set<Id> moments;
+    for (const auto& [id, rink] : rink_of_moments(now)) {
+        const auto known = before.find(id);
+        if (known == before.end() || known->second.source != rink.source ||
+            known->second.key_id != rink.key_id || !same_fit(known->second.fit, rink.fit))
+            moments.insert(id);
+    }
+    return moments;
+}
+
+void work_out_again(LogContext& log, const std::set<Id>& moments) {
     for (ShotEntry& entry : log.state.shots) {
+        const std::vector<Moment> before = entry.moments;
+        bool any = false;
         for (Moment& moment : entry.moments) {
-            if (moment.film_id != film_id || moment.marks.empty()) continue;
+            if (!moments.contains(moment.id)) continue;
             work_out(log.state, entry.shot, moment);
             name_fit(log, moment);
+            any = true;
         }
+        if (!any) continue;
         judge_play(log.state, entry);
-        for (Moment& moment : entry.moments)
-            log.file.put(moment);
+        for (std::size_t index = 0; index < before.size(); ++index) {
+            Moment& moment = entry.moments[index];
+            if (moments.contains(moment.id) || !judged_alike(before[index], moment)) log.file.put(moment);
+        }
     }
+}
+
+std::string shots_off_the_ice(const LogState& state) {
+    std::string shots;
+    for (std::size_t index = 0; index < state.shots.size(); ++index) {
+        const bool off = std::ranges::any_of(state.shots[index].moments, [&](const Moment& moment) {
+            return is_marked_here(state, moment) && fit_here(state, moment.frame).fit &&
+                   std::ranges::any_of(moment.marks, [](const Mark& mark) { return mark.at && !mark.ice; });
+        });
+        if (off) shots += fmt::format("{}shot {}", shots.empty() ? "" : ", ", index + 1);
+    }
+    return shots;
 }
 
 } // namespace ropeline

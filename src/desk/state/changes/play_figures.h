@@ -2,8 +2,12 @@
 #pragma once
 
 #include "desk/state/log_context.h"
+#include "desk/state/rink_here.h"
 
 #include <functional>
+#include <map>
+#include <optional>
+#include <set>
 #include <string>
 
 namespace ropeline {
@@ -18,7 +22,20 @@ void keep_moment(LogContext& log, const std::string& name);
 /// A play that gained or lost a moment is judged anew, in the same change as `also`.
 void keep_play(LogContext& log, const std::string& name, ShotEntry& entry, const std::function<void()>& also);
 
-/// Works every marked moment on the film on screen out again, in the change under way.
-void work_film_out(LogContext& log);
+/// How the rink lies for a moment.
+struct RinkThere {
+    FitHere::Source source{};
+    Id key_id;
+    std::optional<RinkFit> fit;
+};
+/// For every marked moment on the film on screen, by id.
+std::map<Id, RinkThere> rink_of_moments(const LogState& state);
+/// The moments for which it lies otherwise now.
+std::set<Id> with_another_rink(const std::map<Id, RinkThere>& before, const LogState& now);
+/// Works these moments of the film on screen out again, judges their plays and puts what came out otherwise, in
+/// the change under way.
+void work_out_again(LogContext& log, const std::set<Id>& moments);
+/// "shot 3, shot 7": those that have a mark which by the rink fit lies on no ice; empty when none has.
+std::string shots_off_the_ice(const LogState& state);
 
 } // namespace ropeline

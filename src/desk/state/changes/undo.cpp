@@ -17,10 +17,20 @@ void turn_back(LogContext& log, const std::optional<std::string>& name, bool (Se
 } // namespace
 
 void handle(LogContext& log, const Undo&) {
+    if (log.state.selection.fit()) {
+        log.tell(log.state.selection.step_fit_back()
+                     ? "Taken back: the last click. [redo] does it again."
+                     : "No click to take back: [put_down] leaves the fit as it was.");
+        return;
+    }
     turn_back(log, log.file.undo_name(), &SeasonFile::undo, "Undone: ", "Nothing to undo.");
 }
 
 void handle(LogContext& log, const Redo&) {
+    if (log.state.selection.fit()) {
+        log.tell(log.state.selection.step_fit_on() ? "Done again: the click." : "No click to do again.");
+        return;
+    }
     turn_back(log, log.file.redo_name(), &SeasonFile::redo, "Done again: ", "Nothing to redo.");
 }
 
