@@ -100,16 +100,18 @@ std::optional<FrameIndex> FilmDesk::Insides::next_job() const {
     };
     if (lacks(centre, 0)) return wish;
     const std::int64_t reach = direction == 0 ? still_reach : moving_reach;
-    for (std::int64_t away = 1; away <= reach; ++away) {
-        for (const int side : {1, -1}) {
-            if (direction != 0 && side != direction) continue;
+    // First on from where decoding stands, then back: a jump shows its frame having decoded none of those before it,
+    // and to change sides means to begin the sequence again.
+    for (const int side : {1, -1}) {
+        if (direction != 0 && side != direction) continue;
+        for (std::int64_t away = 1; away <= reach; ++away) {
             const std::int64_t i = centre + side * away;
             if (!lacks(i, away)) continue;
             const FrameIndex frame{i};
             if (cache.has(frame)) return frame; // only to be unpacked
-            if (!cache.would_keep(frame)) return {};
+            if (!cache.would_keep(frame)) break;
             // A pass backward is dear: it is made when it brings much more than is still in hand.
-            if (side < 0 && away > fetcher->reach_back(frame) / 2 && away > still_reach) return {};
+            if (side < 0 && away > fetcher->reach_back(frame) / 2 && away > still_reach) break;
             return frame;
         }
     }
