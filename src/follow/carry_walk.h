@@ -2,7 +2,8 @@
 #pragma once
 
 #include "camera/carry.h"
-#include "film/film.h"
+#include "film/film_error.h"
+#include "film/film_reader.h"
 
 #include <functional>
 #include <optional>

@@ -1,66 +1,21 @@
 #include "intake/csv_table.h"
 
-#include "season/utf8.h"
+#include "intake/list_text.h"
 
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
-#include <cstdint>
 #include <optional>
 
 namespace ropeline {
 
 namespace {
 
-constexpr std::size_t most_bytes = 32u << 20u; // ten times what 100 000 rows of a scorer's list take
-
-bool is_utf8(std::string_view text) {
-    while (!text.empty()) {
-        const std::size_t length = character_length(text);
-        if (length == 0) return false;
-        text.remove_prefix(length);
-    }
-    return true;
-}
-
-std::string utf8_of(unsigned code) {
-    if (code < 0x80) return {static_cast<char>(code)};
-    if (code < 0x800)
-        return {static_cast<char>(0xc0U | (code >> 6U)), static_cast<char>(0x80U | (code & 0x3fU))};
-    return {static_cast<char>(0xe0U | (code >> 12U)), static_cast<char>(0x80U | ((code >> 6U) & 0x3fU)),
-            static_cast<char>(0x80U | (code & 0x3fU))};
-}
-
-/// Source: the Windows-1252 code page, 0x80 to 0x9f, from memory; its five holes become U+FFFD.
-std::string from_western(std::string_view text) {
-    constexpr std::array<std::uint16_t, 32> upper = {
-        0x20ac, 0xfffd, 0x201a, 0x0192, 0x201e, 0x2026, 0x2020, 0x2021, 0x02c6, 0x2030, 0x0160,
-        0x2039, 0x0152, 0xfffd, 0x017d, 0xfffd, 0xfffd, 0x2018, 0x2019, 0x201c, 0x201d, 0x2022,
-        0x2013, 0x2014, 0x02dc, 0x2122, 0x0161, 0x203a, 0x0153, 0xfffd, 0x017e, 0x0178};
-    std::string out;
-    out.reserve(text.size() + text.size() / 8);
-    for (const char c : text) {
-        const unsigned code = static_cast<std::uint8_t>(c);
-        out += utf8_of(code >= 0x80 && code < 0xa0 ? upper.at(code - 0x80) : code);
-    }
-    return out;
-}
-
-/// Why these bytes are no text that can be split; empty when they are.
-std::string not_text(std::string_view bytes) {
-    if (bytes.starts_with("\xff\xfe") || bytes.starts_with("\xfe\xff"))
-        return "This list is written as UTF-16: save it again as CSV UTF-8, then drop it here.";
-    const std::string_view head = bytes.substr(0, 4096);
-    const auto zeros = std::ranges::count(head, '\0');
-    if (2 * zeros + 2 >= static_cast<std::ptrdiff_t>(head.size()) && zeros > 0)
-        return "This list looks like UTF-16 without a mark: save it again as CSV UTF-8, then drop it here.";
-    if (bytes.find('\0') != std::string_view::npos)
-        return "This is not a text file: save the list as CSV, then drop it here.";
-    if (bytes.size() > most_bytes)
-        return "This list is longer than 32 MB: cut it into a list for each game, then drop one here.";
-    return {};
-}
+// A scorer's list has some dozens of columns and, for a season, some thousands of rows; far beyond that it is another
+// kind of file, which may not take the memory that its separators would.
+constexpr std::size_t most_columns = 1000;
+constexpr std::size_t most_fields = 2'000'000;
 
 /// The separator that stands most often in the first line, outside quotes.
 char separator_of(std::string_view text) {
@@ -91,6 +46,10 @@ public:
         row.line = line_;
         for (;;) {
             row.fields.push_back(field());
+            if (row.fields.size() > most_columns) {
+                too_wide_ = row.line;
+                return row;
+            }
             if (at_ >= text_.size()) return row;
             const char c = text_[at_++];
             if (c == separator_) continue;
@@ -101,6 +60,8 @@ public:
     }
     /// Line of the quotation mark that never closed.
     std::optional<std::size_t> unclosed() const { return unclosed_; }
+    /// Line of the row that had too many fields.
+    std::optional<std::size_t> too_wide() const { return too_wide_; }
 
 private:
     bool ends_field(char c) const { return c == separator_ || c == '\n' || c == '\r'; }
@@ -133,25 +94,29 @@ private:
     std::string_view text_;
     char separator_;
     std::size_t at_ = 0, line_ = 1;
-    std::optional<std::size_t> unclosed_;
+    std::optional<std::size_t> unclosed_, too_wide_;
 };
 
 } // namespace
 
 CsvTable csv_table(std::string_view bytes) {
     CsvTable table;
-    table.trouble = not_text(bytes);
+    const ListText list = list_text(bytes);
+    table.encoding = list.encoding;
+    table.trouble = list.trouble;
     if (!table.trouble.empty()) return table;
-    if (bytes.starts_with("\xef\xbb\xbf")) bytes.remove_prefix(3);
-    std::string converted;
-    if (!is_utf8(bytes)) {
-        table.western = true;
-        converted = from_western(bytes);
-        bytes = converted;
-    }
-    table.separator = separator_of(bytes);
-    Splitter splitter{bytes, table.separator};
+    table.separator = separator_of(list.text);
+    Splitter splitter{list.text, table.separator};
+    std::size_t fields = 0;
     while (auto row = splitter.row()) {
+        if (const auto line = splitter.too_wide()) {
+            table.rows.clear();
+            table.trouble =
+                fmt::format("line {}: more than {} fields in one row; save the list as CSV with a "
+                            "row for each shot, then drop it here.",
+                            *line, most_columns);
+            return table;
+        }
         if (const auto line = splitter.unclosed()) {
             table.trouble = fmt::format(
                 "line {}: a quotation mark opens a field that never ends; the list is read up to there.",
@@ -160,7 +125,16 @@ CsvTable csv_table(std::string_view bytes) {
         }
         const bool blank =
             std::ranges::all_of(row->fields, [](const std::string& field) { return field.empty(); });
-        if (!blank) table.rows.push_back(std::move(*row));
+        if (blank) continue;
+        fields += row->fields.size();
+        if (fields > most_fields) {
+            table.rows.clear();
+            table.trouble =
+                "This list has more than two million fields: cut it into a list for each game, then "
+                "drop one here.";
+            return table;
+        }
+        table.rows.push_back(std::move(*row));
     }
     if (table.rows.empty() && table.trouble.empty())
         table.trouble = "This list is empty: there is no row in it.";

@@ -116,13 +116,6 @@ constexpr std::array outcome_words = {
 
 } // namespace
 
-std::string trimmed(std::string_view text) {
-    constexpr std::string_view around = " \t\r\n\v\f";
-    const auto first = text.find_first_not_of(around);
-    if (first == std::string_view::npos) return {};
-    return std::string{text.substr(first, text.find_last_not_of(around) - first + 1)};
-}
-
 std::optional<double> number_in(std::string_view text, bool comma_decimals) {
     std::string digits{text};
     if (comma_decimals) std::ranges::replace(digits, ',', '.');

@@ -9,8 +9,6 @@
 
 namespace ropeline {
 
-std::string trimmed(std::string_view text); ///< without spaces, tabs and line ends around it
-
 /// "12", "-3.5"; "3,5" too where the list's decimals are commas. Nothing for anything else, infinities
 /// included.
 std::optional<double> number_in(std::string_view text, bool comma_decimals);

@@ -2,6 +2,7 @@
 
 #include "intake/list_words.h"
 #include "rink/units.h"
+#include "season/trimmed.h"
 
 #include <fmt/core.h>
 
@@ -28,7 +29,7 @@ struct ColumnFacts {
 };
 
 void look_at(ColumnFacts& facts, const std::string& field, bool comma_decimals) {
-    const std::string text = trimmed(field);
+    const std::string text{trimmed(field)};
     if (text.empty()) return;
     ++facts.filled;
     if (period_in(text)) ++facts.periods;
@@ -64,7 +65,7 @@ bool has_head(const CsvTable& table) {
     const auto& first = table.rows.front().fields;
     bool named = false;
     for (std::size_t column = 0; column < first.size(); ++column) {
-        const std::string text = trimmed(first[column]);
+        const std::string text{trimmed(first[column])};
         if (text.empty()) continue;
         if (number_in(text, comma) || time_in(text, comma)) return false;
         if (column_named(text)) {
@@ -132,7 +133,7 @@ struct Row {
     std::string text(ListColumn wanted) const {
         for (std::size_t column = 0; column < reading.columns.size(); ++column) {
             if (reading.columns[column] == wanted && column < source.fields.size())
-                return trimmed(source.fields[column]);
+                return std::string{trimmed(source.fields[column])};
         }
         return {};
     }

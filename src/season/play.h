@@ -43,9 +43,4 @@ std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> 
 /// In      `play` in the order of the film, ordinals set.
 void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, const Parameters& parameters);
 
-/// The model's verdict in one sentence with the figures it rests on and where it would flip; what is missing
-/// when it cannot be judged. Empty unless goalie and puck lie on the ice.
-std::string reason_of(const Shot& shot, std::span<const Moment> play, const Moment& moment,
-                      const RuleBook& rules, const Season& season, LengthUnit unit = LengthUnit::metres);
-
 } // namespace ropeline

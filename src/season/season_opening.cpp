@@ -5,6 +5,7 @@
 #include "season/connection.h"
 #include "season/schema_text.h"
 #include "season/season_insides.h"
+#include "season/whole_file.h"
 
 namespace ropeline {
 namespace {
@@ -43,10 +44,9 @@ SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) 
     const auto folder = std::filesystem::absolute(path).parent_path();
     if (!std::filesystem::is_directory(folder))
         fail(SeasonFault::not_found, path, "there is no such folder. Make it first, or choose another.");
-    const std::filesystem::path beside = path.string() + ".new";
     guarded(path, [&] {
-        try {
-            std::filesystem::remove(beside);
+        put_in_place(path, [&](const std::filesystem::path& beside) {
+            std::filesystem::remove(beside.string() + "-journal"); // of an earlier try that was cut off
             auto insides = std::make_unique<Insides>();
             insides->path = path;
             insides->db = connect_new(beside, path);
@@ -54,13 +54,7 @@ SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) 
             SeasonFile file{std::move(insides)};
             file.put(season);
             file.insides_->db->exec("DELETE FROM change"); // a season cannot be undone into no season
-        } catch (...) {
-            std::error_code ignored;
-            std::filesystem::remove(beside, ignored);
-            std::filesystem::remove(beside.string() + "-journal", ignored);
-            throw;
-        }
-        std::filesystem::rename(beside, path);
+        });
     });
     return open(path);
 }

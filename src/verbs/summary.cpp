@@ -1,7 +1,7 @@
 #include "sheet/summary.h"
 #include "season/season_file.h"
+#include "season/whole_file.h"
 #include "sheet/csv.h"
-#include "sheet/whole_file.h"
 #include "verbs/verbs.h"
 
 #include <CLI/CLI.hpp>

@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <cstdlib>
@@ -110,19 +111,68 @@ TEST_CASE("a row knows the line it begins on, whatever lines stand inside its qu
     CHECK(table.rows[2].line == 6);
 }
 
-TEST_CASE("text that is no UTF-8 is read as Windows-1252; UTF-16 and other files are told plainly") {
+TEST_CASE("text that is no UTF-8 is read as Windows-1252; other files are told plainly") {
     const auto western = csv_table("goalie,note\nJos\xe9,\x93late\x94\n");
-    CHECK(western.western);
+    CHECK(western.encoding == "Windows-1252");
     CHECK(western.rows.at(1).fields == std::vector<std::string>{"José", "“late”"});
     using namespace std::string_view_literals;
-    CHECK(csv_table("\xff\xfep\0e\0r\0"sv).trouble.find("UTF-16") != std::string::npos);
-    CHECK(csv_table("\xfe\xff\0p\0e"sv).trouble.find("UTF-16") != std::string::npos);
-    CHECK(csv_table("p\0e\0r\0,\0"sv).trouble.find("UTF-16") != std::string::npos);
+    CHECK(csv_table("a,b\x81\x80\n").rows.at(0).fields[1] == "b\uFFFD€"); // 0x81 is one of its five holes
     CHECK(csv_table("period,clock\n1,\0\n12:00 and so on"sv).trouble.find("not a text file") !=
           std::string::npos);
     CHECK(csv_table("").trouble.find("empty") != std::string::npos);
     CHECK(csv_table("\r\n\r\n").trouble.find("empty") != std::string::npos);
     CHECK(csv_table("\xef\xbb\xbf").trouble.find("empty") != std::string::npos);
+    CHECK(csv_table("\xff\xfe"sv).trouble.find("empty") != std::string::npos);
+    // RFC 3629, section 3: an overlong form, a surrogate and what lies beyond U+10FFFF are no UTF-8.
+    for (const std::string no_utf8 : {"\xc0\xaf", "\xed\xa0\x80", "\xf4\x90\x80\x80"})
+        CHECK(csv_table(no_utf8).encoding == "Windows-1252");
+}
+
+TEST_CASE("UTF-16 of either order, with a mark or without, is read as the iconv command wrote it") {
+    const sample::Folder folder;
+    const std::string list =
+        "period,clock,goalie,note\r\n1,12:34,Åsa Öberg,\"late, “out”\"\r\n2,0:07,Пётр 山,🥅\r\n";
+    const Rows rows = rows_of(list);
+    std::ofstream(folder / "list.csv", std::ios::binary) << list;
+    for (const std::string encoding : {"UTF-16LE", "UTF-16BE"}) {
+        const std::string utf16 =
+            printed_by(fmt::format("iconv -f UTF-8 -t {} {}", encoding, (folder / "list.csv").string()));
+        REQUIRE(utf16.size() > list.size());
+        CHECK(csv_table(utf16).encoding == encoding);
+        CHECK(rows_of(utf16) == rows);
+        const std::string mark = encoding == "UTF-16LE" ? "\xff\xfe" : "\xfe\xff";
+        CHECK(rows_of(mark + utf16) == rows);
+        const Rows cut_off = rows_of(mark + utf16.substr(0, utf16.size() - 1));
+        CHECK(cut_off.back() == std::vector<std::string>{"\uFFFD"}); // half of the last line end
+    }
+    using namespace std::string_view_literals;
+    CHECK(rows_of("\xff\xfe"
+                  "a\0\x00\xd8"
+                  "b\0"sv) == Rows{{"a\uFFFDb"}}); // RFC 2781, section 2.2: half of a pair
+}
+
+TEST_CASE("a file of more fields than any list has is refused in one line and takes no memory") {
+    std::string commas(std::size_t{32} << 20, ',');
+    CsvTable table = csv_table(commas);
+    CHECK(table.trouble.starts_with("line 1: more than 1000 fields"));
+    CHECK(table.trouble.find('\n') == std::string::npos);
+    CHECK(table.rows.capacity() == 0);
+
+    std::string rows(std::size_t{32} << 20, 'a');
+    for (std::size_t at = 1; at < rows.size(); at += 2)
+        rows[at] = at % 64 == 63 ? '\n' : ',';
+    table = csv_table(rows);
+    CHECK(table.trouble.find("two million fields") != std::string::npos);
+    CHECK(table.trouble.find('\n') == std::string::npos);
+    CHECK(table.rows.empty());
+
+    std::ranges::replace(rows, 'a', ','); // rows of nothing are left out, and held nowhere
+    CHECK(csv_table(rows).trouble.find("empty") != std::string::npos);
+    CHECK(csv_table(rows + ",").trouble.find("32 MB") != std::string::npos);
+
+    const std::string widest = std::string(999, ',') + "x\n";
+    CHECK(csv_table(widest).rows.at(0).fields.size() == 1000);
+    CHECK(csv_table(widest).trouble.empty());
 }
 
 TEST_CASE("a quotation mark that never closes is named with its line, and what came before is kept") {

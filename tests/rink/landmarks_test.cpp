@@ -17,7 +17,9 @@ using Table = std::map<std::string, IcePoint>;
 
 void check_both_sides(const RuleBook& rules, const Table& right_side) {
     CAPTURE(rules.key);
-    for (const auto& [name, at] : right_side) {
+    for (const auto& landmark : right_side) {
+        const std::string& name = landmark.first; // Clang 14 captures no structured binding
+        const IcePoint at = landmark.second;
         CAPTURE(name);
         const bool on_axis = at.x_m == 0.0;
         const auto right = find_landmark(rules, on_axis ? name : "right_" + name);

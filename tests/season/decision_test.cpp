@@ -154,17 +154,6 @@ TEST_CASE("a play of two moments and two threats is kept as the model says it") 
     CHECK(fact.pass->verdict == Verdict::over_challenged);
 }
 
-TEST_CASE("the reason is made from what is kept") {
-    const Folder folder;
-    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
-    const Play play{file};
-    const std::string reason = reason_of(play.shot, play.moments, play.moments[0], iihf, file.season());
-    CHECK(reason.starts_with("Over-challenged: "));
-    CHECK(reason.find('\n') == std::string::npos);
-    Moment empty;
-    CHECK(reason_of(play.shot, play.moments, empty, iihf, file.season()).empty());
-}
-
 TEST_CASE("what came belongs to the moment it was asked of") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());

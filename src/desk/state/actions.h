@@ -5,7 +5,7 @@
 #include "desk/state/frame_at.h"
 #include "desk/state/list_order.h"
 #include "desk/state/selection.h"
-#include "film/film.h"
+#include "film/film_facts.h"
 #include "intake/shot_times.h"
 
 #include <cstddef>

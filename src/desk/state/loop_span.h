@@ -3,7 +3,7 @@
 
 #include "desk/state/frame_at.h"
 #include "desk/state/log_state.h"
-#include "film/film.h"
+#include "film/frame_table.h"
 
 namespace ropeline {
 
