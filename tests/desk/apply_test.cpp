@@ -146,6 +146,10 @@ TEST_CASE("memory that runs out, or anything else thrown in a change, is told an
     book.apply(SetParameter{"lateral_speed_mps", 2.4}, at(100));
     check_told(book);
     CHECK(book.file().season().parameters.lateral_speed_mps == before);
+    book.report_progress(
+        [&](double) { book.apply(RemoveShot{.whole = true}, at(100)); }); // from a turn meanwhile
+    book.apply(SetParameter{"lateral_speed_mps", 2.6}, at(100));
+    CHECK(book.state().shots.size() == 1);
     book.report_progress({});
     book.apply(SetParameter{"lateral_speed_mps", 2.4}, at(100));
     CHECK(book.state().season.parameters.lateral_speed_mps == 2.4);

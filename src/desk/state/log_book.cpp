@@ -85,11 +85,14 @@ bool LogBook::wait_for_commit() {
 }
 
 void LogBook::apply(const LogAction& action, const FrameAt& at) {
+    if (applying_) return;
+    applying_ = true;
     guarded([&] {
         if (chosen_film(state_) && at.image.width_px > 0) state_.left_at[open_film(state_)] = at.frame;
         LogContext log{file_, state_, at, progress_};
         std::visit([&](const auto& one) { handle(log, one); }, action);
     });
+    applying_ = false;
     ++state_.revision;
 }
 

@@ -21,7 +21,8 @@ public:
     const SeasonFile& file() const { return file_; }
 
     /// Never throws: what a coach can do wrong, and what goes wrong with the season, the notice says; then what
-    /// stands in the file stands in the book.
+    /// stands in the file stands in the book. An action that comes while another is carried out, from a turn drawn
+    /// meanwhile, is passed over.
     void apply(const LogAction& action, const FrameAt& at);
 
     /// From now on a change is left to start_commit(): for a window, which must not stand still while a disk is slow.
@@ -45,6 +46,7 @@ private:
 
     SeasonFile file_;
     LogState state_;
+    bool applying_ = false;
     std::function<void(double)> progress_;
 };
 
