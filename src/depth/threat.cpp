@@ -71,6 +71,25 @@ Least best_aim(const Receiver& receiver, IcePoint goalie, bool past_him, const B
     return least_near(open_at, std::span{looks}.first(count), best, 0.008);
 }
 
+/// The best push with the receiver's body in the way or not. He need not use all his time: where stopping on
+/// the way leaves less, he stops.
+Push pushed(const Receiver& receiver, IcePoint goalie, bool past_him, const Blocking& blocking) {
+    const Least aim = best_aim(receiver, goalie, past_him, blocking);
+    const IcePoint towards = receiver.shooter.line * aim.at;
+    Push push{towards, after_push(receiver, goalie, towards, past_him), aim.value};
+    const IcePoint way = push.arrives_at - goalie;
+    for (const double share : {0.0, 0.25, 0.5, 0.75}) {
+        const IcePoint there = goalie + way * share;
+        const double clear_m = distance(there, receiver.shooter.at) - receiver.body_m;
+        if (clear_m <= 0.0) continue; // on the receiver nobody stops
+        const double less = push.open - net_open(receiver.shooter, there, blocking);
+        if (less <= 1e-9) continue;
+        push.open -= less * std::min(clear_m / edge_m, 1.0);
+        push.arrives_at = there;
+    }
+    return push;
+}
+
 } // namespace
 
 ReceiverKind usual_kind(IcePoint at) {
@@ -82,13 +101,10 @@ Push best_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocki
     // Nearer than the body he is past the man; over the next `edge_m` that fades.
     const double beyond_body = (distance(receiver.shooter.at, goalie) - receiver.body_m) / edge_m;
     const bool past_him = beyond_body < 0.5;
-    const Least aim = best_aim(receiver, goalie, past_him, blocking);
-    const IcePoint towards = receiver.shooter.line * aim.at;
-    Push push{towards, after_push(receiver, goalie, towards, past_him), aim.value};
+    Push push = pushed(receiver, goalie, past_him, blocking);
     if (beyond_body <= 0.0 || beyond_body >= 1.0) return push;
-    const double other = best_aim(receiver, goalie, !past_him, blocking).value;
-    const double share = past_him ? beyond_body : 1.0 - beyond_body;
-    push.open += (other - push.open) * share;
+    const double other = pushed(receiver, goalie, !past_him, blocking).open;
+    push.open += (other - push.open) * (past_him ? beyond_body : 1.0 - beyond_body);
     return push;
 }
 
@@ -98,7 +114,9 @@ double open_after_push(const Receiver& receiver, IcePoint goalie, const Blocking
 
 ThreatReading read_threat(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
     const Push push = best_push(receiver, goalie, blocking);
-    const double spare_m = receiver.push_m - distance(push.towards, goalie);
+    // Onto his line at its nearest point: what comes after that is the way out along it.
+    const double nearest = std::max(dot(goalie, receiver.shooter.line), nearest_aim_m);
+    const double spare_m = receiver.push_m - distance(receiver.shooter.line * nearest, goalie);
     ThreatReading reading;
     reading.pass_s = receiver.pass_s;
     reading.have_s = receiver.have_s;

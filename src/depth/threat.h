@@ -35,7 +35,7 @@ ReceiverKind usual_kind(IcePoint at);
 struct ThreatReading {
     double pass_s = 0.0;          ///< on its way to the receiver
     double have_s = 0.0;          ///< until he shoots: pass_s + release
-    double late_s = 0.0;          ///< the goalie is set on the receiver's line this much after his shot
+    double late_s = 0.0;          ///< on the receiver's line, at its nearest point, this much after his shot
     double spare_s = 0.0;         ///< or this much before it; one of the two is 0
     IcePoint goes_to;             ///< the point of the receiver's line that he pushes towards
     IcePoint arrives_at;          ///< where he is when the shot leaves
@@ -56,7 +56,7 @@ struct Receiver {
 /// First onto the new line, then out along it: the goalie pushes straight towards a point T = t u of the
 /// receiver's line, as far as his time lasts or until `body_m` from the receiver, whom he cannot skate
 /// through. Of all t from `nearest_aim_m` to the furthest out on that line, `body_m` before the receiver at
-/// most, the one with the least net open.
+/// most, the one with the least net open; short of it where stopping on the way leaves less.
 /// Out     for a receiver on or behind the goal line: nothing open, the goalie stays.
 /// Notes   A goalie nearer to the receiver than `body_m` is past him: he is free to go.
 constexpr double nearest_aim_m = 0.20;

@@ -33,7 +33,7 @@ TEST_CASE("straight out, half way: twice his width is hidden") {
     // Beside the line by 0.5 m at half way: the shadow lies 1 m over, half of it in the mouth; square to the
     // puck he stands turned by atan(0.5 / 5), so its near end lies at (0.5 - 0.4 cos) / (5 + 0.4 sin) * 10.
     const double turn = std::atan(0.1),
-                 edge = 10.0 * (0.5 - 0.4 * std::cos(turn)) / (5 - 0.4 * std::sin(turn));
+                 edge = 10.0 * (0.5 - 0.4 * std::cos(turn)) / (5 + 0.4 * std::sin(turn));
     CHECK(open_from({0, 10}, {0.5, 5}, plain()) == doctest::Approx(1.0 - (1.0 - edge) / 2.0).epsilon(1e-6));
 }
 
