@@ -2,8 +2,10 @@
 // much net his shot then finds. Pure functions over metres and seconds; constant speeds, straight ways.
 #pragma once
 
+#include "depth/least.h"
 #include "depth/net_open.h"
 
+#include <array>
 #include <optional>
 #include <string_view>
 
@@ -43,6 +45,8 @@ struct ThreatReading {
     double chance = 0.0;          ///< that the pass to him comes before the shot
 };
 
+constexpr double nearest_aim_m = 0.20; ///< no aim on a receiver's line nearer to the net's middle
+
 /// A shooter the goalie would have to get to: a receiver or a loose puck, with what does not depend on the
 /// goalie worked out.
 struct Receiver {
@@ -51,7 +55,11 @@ struct Receiver {
     double furthest_m = 0.0; ///< furthest out on his line
     double push_m = 0.0;     ///< lateral speed * max(0, have - see)
     double lateral_speed_mps = 0.0, body_m = 0.0;
+    /// Net open with the goalie on the receiver's line, at even places from `nearest_aim_m` to the furthest
+    /// he aims for: the same wherever he comes from.
+    std::array<Least, 9> on_line{};
 };
+void look_along_line(Receiver& receiver, const Blocking& blocking); ///< fills in `on_line`
 
 /// First onto the new line, then out along it: the goalie pushes straight towards a point T = t u of the
 /// receiver's line, as far as his time lasts or until `body_m` from the receiver, whom he cannot skate
@@ -59,7 +67,6 @@ struct Receiver {
 /// most, the one with the least net open; short of it where stopping on the way leaves less.
 /// Out     for a receiver on or behind the goal line: nothing open, the goalie stays.
 /// Notes   A goalie nearer to the receiver than `body_m` is past him: he is free to go.
-constexpr double nearest_aim_m = 0.20;
 struct Push {
     IcePoint towards, arrives_at;
     double open = 0.0;

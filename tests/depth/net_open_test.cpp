@@ -14,9 +14,10 @@ Blocking plain() {
     Blocking blocking;
     blocking.half_width_m = 0.4;
     blocking.height_m = 10.0;
-    blocking.shot_speed_mps = 30.0;
+    blocking.shot_s_per_m = 1.0 / 30.0;
     blocking.half_gap_m = 1.0;
     blocking.net_height_m = 1.2;
+    blocking.per_mouth_m2 = 1.0 / (2.0 * 1.2);
     blocking.half_line_m = 0.025;
     return blocking;
 }
