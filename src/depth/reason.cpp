@@ -183,10 +183,10 @@ std::string headline_for(const Decision& decision, LengthUnit unit) {
     return word + ": goalie, puck or a receiver has no place on the ice";
 }
 
-std::string figures_for(const MarkedMoment& moment, const Decision& decision,
-                        const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
-                        LengthUnit unit) {
-    if (decision.verdict == Verdict::not_judged) return "mark it again";
+std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Decision& decision,
+                                          const std::optional<Firmness>& firmness, Level level,
+                                          const RuleBook& rules, LengthUnit unit) {
+    if (decision.verdict == Verdict::not_judged) return {"mark it again"};
     std::vector<std::string> parts;
     if (decision.advice) {
         parts.push_back(fmt::format("{} out, advised {} ({})", in_figures(decision.reading.depth_m, unit),
@@ -215,7 +215,14 @@ std::string figures_for(const MarkedMoment& moment, const Decision& decision,
     }
     if (decision.on_what_came) parts.push_back(on_what_came(moment, *decision.on_what_came));
     if (firmness) parts.push_back(on_firmness(*firmness, level));
-    return fmt::format("{}", fmt::join(parts, "; "));
+    return parts;
+}
+
+std::string figures_for(const MarkedMoment& moment, const Decision& decision,
+                        const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
+                        LengthUnit unit) {
+    return fmt::format("{}",
+                       fmt::join(figure_parts_for(moment, decision, firmness, level, rules, unit), "; "));
 }
 
 std::string reason_for(const MarkedMoment& moment, const Decision& decision,
