@@ -54,8 +54,8 @@ void add_verdict(Line& line, std::optional<Verdict> model, std::optional<Verdict
 
 void add_pass(Line& line, const std::optional<ShotFact::PassFact>& pass) {
     const auto said = pass.value_or(ShotFact::PassFact{});
-    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt) << said.advised_depth_m
-         << said.depth_error_m << said.least_margin_s;
+    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt) << said.advised_from_m
+         << said.advised_to_m << said.depth_error_m << said.gave_away << said.most_late_s;
     add_verdict(line, said.verdict, said.overruled, said.overrule_reason);
 }
 
@@ -90,10 +90,12 @@ std::string shots_csv(std::span<const ShotFact> facts) {
         "angle_m,"
         "crease_edge_m,clearance_m,band,band_odds,square_error_rad,net_angle_rad,coverage,net_seen,reaction_"
         "s,"
-        "goalie_x_m,goalie_y_m,puck_x_m,puck_y_m,standing_still,angle_first,advised_depth_m,advised_cap_m,"
-        "advised_limit,depth_error_m,threats,least_margin_s,verdict,overruled,overrule_reason,final_verdict,"
-        "pass_moment_id,pass_depth_m,pass_advised_depth_m,pass_depth_error_m,pass_least_margin_s,pass_"
-        "verdict,"
+        "goalie_x_m,goalie_y_m,puck_x_m,puck_y_m,standing_still,angle_first,advised_from_m,advised_to_m,"
+        "advised_best_m,advised_limit,depth_error_m,shot_open,net_left,gave_away,came_open,came_open_best,"
+        "threats,"
+        "most_late_s,verdict,overruled,overrule_reason,final_verdict,"
+        "pass_moment_id,pass_depth_m,pass_advised_from_m,pass_advised_to_m,pass_depth_error_m,pass_gave_away,"
+        "pass_most_late_s,pass_verdict,"
         "pass_overruled,pass_overrule_reason,pass_final_verdict,note\r\n";
     Line line;
     for (const ShotFact& fact : facts) {
@@ -107,8 +109,10 @@ std::string shots_csv(std::span<const ShotFact> facts) {
              << fact.crease_edge_m << fact.clearance_m << fact.band << fact.band_odds << fact.square_error_rad
              << fact.net_angle_rad << fact.coverage << fact.net_seen << fact.reaction_s
              << x_of(fact.goalie_at) << y_of(fact.goalie_at) << x_of(fact.puck_at) << y_of(fact.puck_at)
-             << fact.set << fact.angle_first << fact.advised_depth_m << fact.advised_cap_m
-             << fact.advised_limit << fact.depth_error_m << fact.threats << fact.least_margin_s;
+             << fact.set << fact.angle_first << fact.advised_from_m << fact.advised_to_m
+             << fact.advised_best_m << fact.advised_limit << fact.depth_error_m << fact.shot_open
+             << fact.net_left << fact.gave_away << fact.came_open << fact.came_open_best << fact.threats
+             << fact.most_late_s;
         add_verdict(line, fact.verdict, fact.overruled, fact.overrule_reason);
         add_pass(line, fact.pass);
         line << fact.note;

@@ -46,8 +46,8 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
 }
 
 std::string pass_name(const Threat& threat, std::size_t index) {
-    return fmt::format("{} {}{}", static_cast<char>('a' + index % 26), label_of(threat.kind),
-                       threat.lane == Lane::contested ? ", contested" : "");
+    return fmt::format("{} {}{}{}", static_cast<char>('a' + index % 26), label_of(threat.kind),
+                       threat.lane == Lane::contested ? ", contested" : "", threat.took ? ", got it" : "");
 }
 
 std::string works_words(const LeftCurve::Pass& pass) {
@@ -64,7 +64,8 @@ void explain_pass(const Threat& threat, const ThreatReading& pass, const Paramet
                       tip ? " and is turned at once"
                           : fmt::format(", the shot leaves after {:.2f} s", pass.have_s).c_str(),
                       in_time_words(pass).c_str(), 100.0 * pass.chance,
-                      with_keys("[one_timer]: how he shoots, [pass_lane]: lane open or contested, [remove]: "
+                      with_keys("[how_he_shoots]: how he shoots, [pass_lane]: lane open or contested, "
+                                "[took_pass]: he got it, [remove]: "
                                 "takes him away.")
                           .c_str());
 }

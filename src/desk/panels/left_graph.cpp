@@ -67,7 +67,7 @@ void draw_foot(const Look& look, ImDrawList* draw, const Axes& axes) {
         const float x = axes.x(out_m);
         draw->AddLine({x, foot}, {x, foot + 0.2F * look.unit}, c.edge);
         if (std::abs(out_m - std::round(out_m)) > 0.1) continue;
-        const std::string words = fmt::format(out_m > 0.0 ? "{:.0f} m" : "{:.0f}", out_m);
+        const std::string words = out_m > 0.0 ? fmt::format("{:.0f} m", out_m) : std::string{"0"};
         const float wide = text_size(look.body, words).x;
         if (x + 0.5F * wide < axes.room.x + axes.room.width + 0.4F * look.unit)
             draw_text(draw, look.body, {x - 0.5F * wide, foot + 0.15F * look.unit}, c.quiet, words);

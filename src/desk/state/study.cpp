@@ -100,10 +100,11 @@ StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_
             ++sum.calls.of;
             sum.calls.right += *right;
         }
-        if (answer.ice && puck && answer.advised_depth_m) {
+        if (answer.ice && puck && answer.advised_from_m && answer.advised_to_m) {
+            const double out_m = depth_m(*answer.ice, *puck);
             ++sum.places.of;
-            sum.places.right +=
-                std::abs(depth_m(*answer.ice, *puck) - *answer.advised_depth_m) <= depth_tolerance_m;
+            sum.places.right += out_m >= *answer.advised_from_m - depth_tolerance_m &&
+                                out_m <= *answer.advised_to_m + depth_tolerance_m;
         }
     }
     return sum;

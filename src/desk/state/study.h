@@ -68,7 +68,7 @@ PlaceWords words_of_place(IcePoint place, const MarkedMoment& moment, const Deci
                           const RuleBook& rules, const Parameters& parameters);
 
 /// How the answers went. A call is right when it was what came; a place when its depth on the puck line is
-/// within the season's depth tolerance of what the model advised when it was answered.
+/// within the season's depth tolerance of the stretch that the model advised when it was answered.
 struct StudySum {
     struct Count {
         int right = 0, of = 0;

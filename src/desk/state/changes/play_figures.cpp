@@ -49,14 +49,12 @@ bool is_marked_here(const LogState& state, const Moment& moment) {
 
 /// What judging a play can change of a moment whose marks stay where they are.
 bool judged_alike(const Moment& one, const Moment& other) {
-    const auto advised = [](const Moment& moment) {
-        return moment.advice ? std::optional{moment.advice->depth_m} : std::nullopt;
-    };
     const auto turned = [](const Moment& moment) {
         return moment.order ? std::optional{moment.order->turn_share} : std::nullopt;
     };
     return one.verdict == other.verdict && one.depth_error_m == other.depth_error_m && one.set == other.set &&
-           advised(one) == advised(other) && turned(one) == turned(other);
+           one.advice == other.advice && one.net_left == other.net_left && one.came_open == other.came_open &&
+           turned(one) == turned(other);
 }
 
 } // namespace
