@@ -159,21 +159,13 @@ CREATE TABLE moment (
     angle_first      INTEGER CHECK (angle_first IN (0, 1)),
     turn_share       REAL CHECK (turn_share BETWEEN -1e4 AND 1e4),
     out_share        REAL CHECK (out_share BETWEEN -1e4 AND 1e4),
-    advised_from_m   REAL CHECK (advised_from_m BETWEEN 0 AND 200),
-    advised_to_m     REAL CHECK (advised_to_m BETWEEN 0 AND 200),
-    advised_best_m   REAL CHECK (advised_best_m BETWEEN 0 AND 200),
-    furthest_out_m   REAL CHECK (furthest_out_m BETWEEN 0 AND 200),
-    net_left_best    REAL CHECK (net_left_best BETWEEN 0 AND 1),
-    advised_limit    TEXT CHECK (advised_limit IN ('pass', 'gap', 'situation', 'inside_paint', 'home', 'flat')),
+    advised_depth_m  REAL CHECK (advised_depth_m BETWEEN 0 AND 200),
+    advised_cap_m    REAL CHECK (advised_cap_m BETWEEN 0 AND 200),
+    advised_limit    TEXT CHECK (advised_limit IN ('cap', 'conservative', 'home', 'pass', 'defensive')),
     limiting_threat  INTEGER CHECK (limiting_threat >= 0),
     depth_error_m    REAL CHECK (depth_error_m BETWEEN -400 AND 400),
-    shot_open        REAL CHECK (shot_open BETWEEN 0 AND 1),
-    net_left         REAL CHECK (net_left BETWEEN 0 AND 1),
-    gave_away        REAL CHECK (gave_away BETWEEN -1 AND 1),
-    came_open        REAL CHECK (came_open BETWEEN 0 AND 1),
-    came_open_best   REAL CHECK (came_open_best BETWEEN 0 AND 1),
-    verdict          TEXT CHECK (verdict IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
-    overruled        TEXT CHECK (overruled IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
+    verdict          TEXT CHECK (verdict IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
+    overruled        TEXT CHECK (overruled IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
     overrule_reason  TEXT NOT NULL DEFAULT '' CHECK (length(overrule_reason) <= 20000),
     model_version    INTEGER NOT NULL CHECK (model_version >= 1),
     CONSTRAINT a_depth_comes_with_its_figures
@@ -183,13 +175,8 @@ CREATE TABLE moment (
     CONSTRAINT an_order_comes_with_its_shares
     CHECK ((angle_first IS NULL) = (turn_share IS NULL) AND (angle_first IS NULL) = (out_share IS NULL)),
     CONSTRAINT an_advice_comes_with_its_figures
-    CHECK ((advised_from_m IS NULL) = (advised_to_m IS NULL) AND (advised_from_m IS NULL) = (advised_best_m IS NULL)
-           AND (advised_from_m IS NULL) = (furthest_out_m IS NULL) AND (advised_from_m IS NULL) = (net_left_best IS NULL)
-           AND (advised_from_m IS NULL) = (advised_limit IS NULL) AND (advised_from_m IS NULL) = (depth_error_m IS NULL)
-           AND (advised_from_m IS NULL) = (gave_away IS NULL) AND (advised_from_m IS NULL OR verdict IS NOT NULL)),
-    CONSTRAINT a_verdict_comes_with_what_the_play_left
-    CHECK ((verdict IS NULL) = (net_left IS NULL) AND (verdict IS NULL) = (shot_open IS NULL)
-           AND (came_open IS NULL) = (came_open_best IS NULL)),
+    CHECK ((advised_depth_m IS NULL) = (advised_cap_m IS NULL) AND (advised_depth_m IS NULL) = (advised_limit IS NULL)
+           AND (advised_depth_m IS NULL) = (depth_error_m IS NULL) AND (advised_depth_m IS NULL) = (verdict IS NULL)),
     CONSTRAINT a_coverage_comes_with_its_openings
     CHECK ((coverage IS NULL) = (net_angle_rad IS NULL) AND (coverage IS NULL) = (net_seen IS NULL)
            AND (coverage IS NULL) = (open_short_rad IS NULL)
@@ -226,24 +213,22 @@ CREATE INDEX mark_by_rink_fit ON mark (rink_fit_id, ordinal);
 
 CREATE TABLE threat (
     mark_id   TEXT PRIMARY KEY NOT NULL REFERENCES mark (id) ON DELETE CASCADE,
-    receiver  TEXT CHECK (receiver IN ('one_timer', 'stop', 'tip')),
-    lane      TEXT NOT NULL CHECK (lane IN ('open', 'contested')),
-    took      INTEGER NOT NULL CHECK (took IN (0, 1)),
+    one_timer INTEGER NOT NULL CHECK (one_timer IN (0, 1)),
+    pass_open INTEGER NOT NULL CHECK (pass_open IN (0, 1)),
     pass_s    REAL CHECK (pass_s BETWEEN 0 AND 1e6),
     have_s    REAL CHECK (have_s BETWEEN 0 AND 1e6),
-    late_s    REAL CHECK (late_s BETWEEN 0 AND 1e6),
-    spare_s   REAL CHECK (spare_s BETWEEN 0 AND 1e6),
-    goes_x_m  REAL CHECK (goes_x_m BETWEEN -200 AND 200),
-    goes_y_m  REAL CHECK (goes_y_m BETWEEN -200 AND 200),
+    need_s    REAL CHECK (need_s BETWEEN 0 AND 1e6),
+    margin_s  REAL CHECK (margin_s BETWEEN -1e6 AND 1e6),
+    reach_depth_m REAL CHECK (reach_depth_m BETWEEN 0 AND 200),
+    new_x_m   REAL CHECK (new_x_m BETWEEN -200 AND 200),
+    new_y_m   REAL CHECK (new_y_m BETWEEN -200 AND 200),
     arrives_x_m REAL CHECK (arrives_x_m BETWEEN -200 AND 200),
     arrives_y_m REAL CHECK (arrives_y_m BETWEEN -200 AND 200),
-    open_on_arrival REAL CHECK (open_on_arrival BETWEEN 0 AND 1),
-    pass_chance REAL CHECK (pass_chance BETWEEN 0 AND 1),
+    coverage_on_arrival REAL CHECK (coverage_on_arrival BETWEEN 0 AND 1),
     CONSTRAINT a_pass_comes_with_its_figures
-    CHECK ((pass_s IS NULL) = (have_s IS NULL) AND (pass_s IS NULL) = (late_s IS NULL) AND (pass_s IS NULL) = (spare_s IS NULL)
-           AND (pass_s IS NULL) = (goes_x_m IS NULL) AND (pass_s IS NULL) = (goes_y_m IS NULL)
-           AND (pass_s IS NULL) = (arrives_x_m IS NULL) AND (pass_s IS NULL) = (arrives_y_m IS NULL)
-           AND (pass_s IS NULL) = (open_on_arrival IS NULL) AND (pass_s IS NULL) = (pass_chance IS NULL))
+    CHECK ((pass_s IS NULL) = (have_s IS NULL) AND (pass_s IS NULL) = (need_s IS NULL) AND (pass_s IS NULL) = (margin_s IS NULL)
+           AND (pass_s IS NULL) = (new_x_m IS NULL) AND (pass_s IS NULL) = (new_y_m IS NULL)
+           AND (pass_s IS NULL) = (arrives_x_m IS NULL) AND (pass_s IS NULL) = (arrives_y_m IS NULL))
 ) STRICT;
 
 CREATE TABLE cue (
@@ -263,9 +248,8 @@ CREATE TABLE answer (
     ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),
     ice_y_m     REAL CHECK (ice_y_m BETWEEN -200 AND 200),
     took_s      REAL CHECK (took_s BETWEEN 0 AND 86400),
-    advised_from_m REAL CHECK (advised_from_m BETWEEN 0 AND 200),
-    advised_to_m REAL CHECK (advised_to_m BETWEEN 0 AND 200),
-    verdict     TEXT CHECK (verdict IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
+    advised_depth_m REAL CHECK (advised_depth_m BETWEEN 0 AND 200),
+    verdict     TEXT CHECK (verdict IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
     CONSTRAINT an_ice_position_has_two_numbers CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
 ) STRICT;
 CREATE INDEX answer_by_moment ON answer (moment_id);
@@ -334,31 +318,23 @@ SELECT shot.id AS shot_id,
        (SELECT ice_y_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_y_m,
        moment.standing_still,
        moment.angle_first,
-       moment.advised_from_m,
-       moment.advised_to_m,
-       moment.advised_best_m,
+       moment.advised_depth_m,
+       moment.advised_cap_m,
        moment.advised_limit,
        moment.depth_error_m,
-       moment.shot_open,
-       moment.net_left,
-       moment.gave_away,
-       moment.came_open,
-       moment.came_open_best,
        (SELECT count(*) FROM mark WHERE moment_id = moment.id AND kind = 'threat') AS threats,
-       (SELECT max(threat.late_s - threat.spare_s) FROM mark JOIN threat ON threat.mark_id = mark.id
-         WHERE mark.moment_id = moment.id) AS most_late_s,
+       (SELECT min(threat.margin_s) FROM mark JOIN threat ON threat.mark_id = mark.id
+         WHERE mark.moment_id = moment.id) AS least_margin_s,
        moment.verdict,
        moment.overruled,
        moment.overrule_reason,
        coalesce(moment.overruled, moment.verdict) AS final_verdict,
        passed.id AS pass_moment_id,
        passed.depth_m AS pass_depth_m,
-       passed.advised_from_m AS pass_advised_from_m,
-       passed.advised_to_m AS pass_advised_to_m,
+       passed.advised_depth_m AS pass_advised_depth_m,
        passed.depth_error_m AS pass_depth_error_m,
-       passed.gave_away AS pass_gave_away,
-       (SELECT max(threat.late_s - threat.spare_s) FROM mark JOIN threat ON threat.mark_id = mark.id
-         WHERE mark.moment_id = passed.id) AS pass_most_late_s,
+       (SELECT min(threat.margin_s) FROM mark JOIN threat ON threat.mark_id = mark.id
+         WHERE mark.moment_id = passed.id) AS pass_least_margin_s,
        passed.verdict AS pass_verdict,
        passed.overruled AS pass_overruled,
        passed.overrule_reason AS pass_overrule_reason,

@@ -51,11 +51,10 @@ constexpr std::array words = {
 };
 
 // Where a mark lies, and every figure worked out from it.
-constexpr std::array figures = {"ice_",       "goes_",        "arrives_",  "depth_",     "off_angle_",
-                                "clearance_", "crease_edge_", "furthest_", "advised_",   "square_",
-                                "net_",       "open_",        "coverage",  "reaction_",  "pass_",
-                                "have_",      "late_",        "spare_",    "turn_share", "out_share",
-                                "band_odds",  "shot_open",    "gave_away", "came_open"};
+constexpr std::array figures = {
+    "ice_",   "new_",     "arrives_", "depth_",  "off_angle_", "clearance_", "crease_edge_",
+    "reach_", "advised_", "square_",  "net_",    "open_",      "coverage",   "reaction_",
+    "pass_",  "have_",    "need_",    "margin_", "turn_share", "out_share",  "band_odds"};
 
 std::string sentence(std::string_view wrong, std::string_view remedy) {
     return fmt::format("{}, so nothing was changed. {}.", wrong, remedy);

@@ -16,19 +16,18 @@ void put_threat(SQLite::Database& db, const Mark& mark) {
     const auto& pass = mark.pass;
     upsert(db, "threat",
            {{"mark_id", mark.id},
-            {"receiver", key_or_null(mark.receiver)},
-            {"lane", word_of(mark.lane)},
-            {"took", std::int64_t{mark.took}},
+            {"one_timer", std::int64_t{mark.one_timer}},
+            {"pass_open", std::int64_t{mark.pass_open}},
             {"pass_s", part(pass, [](const ThreatReading& p) { return p.pass_s; })},
             {"have_s", part(pass, [](const ThreatReading& p) { return p.have_s; })},
-            {"late_s", part(pass, [](const ThreatReading& p) { return p.late_s; })},
-            {"spare_s", part(pass, [](const ThreatReading& p) { return p.spare_s; })},
-            {"goes_x_m", part(pass, [](const ThreatReading& p) { return p.goes_to.x_m; })},
-            {"goes_y_m", part(pass, [](const ThreatReading& p) { return p.goes_to.y_m; })},
+            {"need_s", part(pass, [](const ThreatReading& p) { return p.need_s; })},
+            {"margin_s", part(pass, [](const ThreatReading& p) { return p.margin_s; })},
+            {"reach_depth_m", pass ? value_or_null(pass->reach_depth_m) : Value{}},
+            {"new_x_m", part(pass, [](const ThreatReading& p) { return p.new_spot.x_m; })},
+            {"new_y_m", part(pass, [](const ThreatReading& p) { return p.new_spot.y_m; })},
             {"arrives_x_m", part(pass, [](const ThreatReading& p) { return p.arrives_at.x_m; })},
             {"arrives_y_m", part(pass, [](const ThreatReading& p) { return p.arrives_at.y_m; })},
-            {"open_on_arrival", part(pass, [](const ThreatReading& p) { return p.open_on_arrival; })},
-            {"pass_chance", part(pass, [](const ThreatReading& p) { return p.chance; })}});
+            {"coverage_on_arrival", pass ? value_or_null(pass->coverage_on_arrival) : Value{}}});
 }
 
 void read_threat_row(SQLite::Database& db, Mark& mark) {
@@ -36,19 +35,18 @@ void read_threat_row(SQLite::Database& db, Mark& mark) {
     auto found = ask(db, "SELECT * FROM threat WHERE mark_id = ?", {mark.id});
     if (!found.executeStep()) return;
     const Row row{found};
-    mark.receiver = row.optional_word<ReceiverKind>("receiver");
-    mark.lane = row.word<Lane>("lane");
-    mark.took = row.integer("took") != 0;
+    mark.one_timer = row.integer("one_timer") != 0;
+    mark.pass_open = row.integer("pass_open") != 0;
     if (row.is_null("pass_s")) return;
     ThreatReading& pass = mark.pass.emplace();
     pass.pass_s = row.real("pass_s");
     pass.have_s = row.real("have_s");
-    pass.late_s = row.real("late_s");
-    pass.spare_s = row.real("spare_s");
-    pass.goes_to = {row.real("goes_x_m"), row.real("goes_y_m")};
+    pass.need_s = row.real("need_s");
+    pass.margin_s = row.real("margin_s");
+    pass.reach_depth_m = row.optional_real("reach_depth_m");
+    pass.new_spot = {row.real("new_x_m"), row.real("new_y_m")};
     pass.arrives_at = {row.real("arrives_x_m"), row.real("arrives_y_m")};
-    pass.open_on_arrival = row.real("open_on_arrival");
-    pass.chance = row.real("pass_chance");
+    pass.coverage_on_arrival = row.optional_real("coverage_on_arrival");
 }
 
 void put_cues(SQLite::Database& db, const Id& moment_id, const std::vector<Cue>& cues) {

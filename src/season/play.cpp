@@ -40,28 +40,6 @@ std::optional<bool> stands_still(const Shot& shot, std::span<const Moment> play,
                   *tick * static_cast<double>(play[index].pts_ticks - before.pts_ticks));
 }
 
-/// Where the goalie stood at the last step before it on the same film that says so.
-std::optional<Before> before(const Shot& shot, std::span<const Moment> play, const Moment& moment) {
-    const auto tick = tick_s(shot);
-    if (!tick) return std::nullopt;
-    std::optional<Before> found;
-    for (const Moment& one : play) {
-        if (!is_step(one) || one.ordinal >= moment.ordinal || one.film_id != moment.film_id) continue;
-        const auto stance = stance_of(one);
-        const double seconds = *tick * static_cast<double>(moment.pts_ticks - one.pts_ticks);
-        if (stance && seconds > 0.0) found = Before{stance->goalie, seconds};
-    }
-    return found;
-}
-
-/// Metres out of the advised stretch.
-std::optional<double> depth_error_m(const Decision& decision) {
-    if (!decision.advice) return std::nullopt;
-    const double out_m = decision.reading.depth_m;
-    return out_m - std::clamp(out_m, decision.advice->from_m,
-                              std::max(decision.advice->from_m, decision.advice->to_m));
-}
-
 /// Whether the turn was ahead of the way out, over a moment and the two before it.
 std::optional<AngleBeforeDepth> order_at(std::span<const Moment> play, std::size_t index) {
     if (index < 2) return std::nullopt;
@@ -79,19 +57,10 @@ void clear_decision(Moment& moment) {
     moment.order.reset();
     moment.advice.reset();
     moment.depth_error_m.reset();
-    moment.shot_open.reset();
-    moment.net_left.reset();
-    moment.gave_away.reset();
-    moment.came_open.reset();
-    moment.came_open_best.reset();
     moment.verdict.reset();
 }
 
 } // namespace
-
-ReceiverKind receiver_of(const Mark& threat) {
-    return threat.receiver.value_or(usual_kind(threat.ice.value_or(IcePoint{0.0, 2.0 * one_timer_within_m})));
-}
 
 const Moment* main_moment(std::span<const Moment> play) {
     const auto last = [&](const auto& suits) {
@@ -123,7 +92,7 @@ std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> pl
     for (std::size_t index = 0; index < moment.marks.size(); ++index) {
         const Mark& mark = moment.marks[index];
         if (mark.kind != MarkKind::threat || !mark.ice) continue;
-        asked.threats.push_back({*mark.ice, receiver_of(mark), mark.lane, mark.took});
+        asked.threats.push_back({*mark.ice, mark.one_timer, mark.pass_open});
         asked.marks.push_back(index);
     }
     asked.moment.stance = *stance;
@@ -132,25 +101,11 @@ std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> pl
     asked.moment.situation = moment.kind == MomentKind::rebound ? Situation::rebound : shot.situation;
     asked.moment.likelihood = likelihood_of(moment.cues);
     asked.moment.next = next_action(shot, play, moment);
-    asked.moment.before = before(shot, play, moment);
     asked.moment.set = moment.set;
     return asked;
 }
 
 namespace {
-
-void take_decision(Moment& moment, const Decision& decision) {
-    moment.advice = decision.advice;
-    moment.depth_error_m = depth_error_m(decision);
-    moment.shot_open = decision.shot_open;
-    moment.net_left = decision.left;
-    moment.gave_away = decision.gave_away;
-    if (const auto& came = decision.on_what_came) {
-        moment.came_open = came->open;
-        moment.came_open_best = came->from_advised;
-    }
-    moment.verdict = decision.verdict;
-}
 
 void judge_steps(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules,
                  const Parameters& parameters) {
@@ -165,7 +120,9 @@ void judge_steps(const Shot& shot, std::vector<Moment>& play, const RuleBook& ru
         const Decision decision = decide(asked->moment, rules, parameters);
         for (std::size_t threat = 0; threat < asked->marks.size(); ++threat)
             moment.marks[asked->marks[threat]].pass = decision.threats[threat];
-        take_decision(moment, decision);
+        moment.advice = decision.advice;
+        moment.depth_error_m = decision.depth_error_m;
+        moment.verdict = decision.verdict;
     }
 }
 

@@ -20,9 +20,6 @@ struct AskedMoment {
     MarkedMoment moment;
 };
 
-/// How a threat shoots: as marked, else as is usual from his place.
-ReceiverKind receiver_of(const Mark& threat);
-
 /// A step of the play, and not what a second camera saw of one.
 inline bool is_step(const Moment& moment) {
     return moment.same_as.empty();
@@ -39,8 +36,8 @@ const Moment* main_moment(std::span<const Moment> play);
 /// release after the moment of the pass that came is the shot; else not known.
 std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> play, const Moment& moment);
 
-/// Fills in, for every moment that has a reading, what each pass would cost, the advice, what the play leaves, the
-/// verdict (how firm it is takes longer and is asked where it is shown), whether the goalie stood still at the release, and whether angle came before depth over it and
+/// Fills in, for every moment that has a reading, what each pass would cost, the advice, the depth error, the
+/// verdict, whether the goalie stood still at the release, and whether angle came before depth over it and
 /// the two moments before; clears them where there is none. The reviewer's overruling stays. What a second
 /// camera saw is passed over: it has positions and a reading, and no verdict.
 /// In      `play` in the order of the film, ordinals set.

@@ -127,11 +127,9 @@ struct Mark {
     MarkKind kind{};
     std::optional<ImagePoint> at; ///< none when the position came from elsewhere (a demo season, an import)
     std::optional<IcePoint> ice;  ///< none until a fit is there
-    std::optional<IceCovariance> sigma;     ///< of `ice`
-    std::optional<ReceiverKind> receiver{}; ///< of a threat: how he shoots; none: as is usual from his place
-    Lane lane = Lane::open;                 ///< of a threat: the way of the pass to him
-    bool took = false;                      ///< of a threat: he got the pass
-    std::optional<ThreatReading> pass{};    ///< of a threat, derived: what a pass to him would cost
+    std::optional<IceCovariance> sigma;       ///< of `ice`
+    bool one_timer = false, pass_open = true; ///< of a threat: shoots at once; the pass to it is open
+    std::optional<ThreatReading> pass{};      ///< of a threat, derived: what a pass to it would cost
 };
 
 struct Moment {
@@ -148,13 +146,8 @@ struct Moment {
     std::vector<Cue> cues;                   ///< what the carrier's body says
     std::optional<bool> set;                 ///< standing still at a release, derived from an earlier moment
     std::optional<AngleBeforeDepth> order;   ///< over this moment and the two before it, derived
-    std::optional<Advice> advice;            ///< derived, with the reading; none on the post
-    std::optional<double> depth_error_m;     ///< metres out of the advised stretch: further out is positive
-    std::optional<double> shot_open;         ///< net open at a shot then
-    std::optional<double> net_left;          ///< share of the net the play left from where he stood
-    std::optional<double> gave_away;         ///< of that, more than from the best spot
-    std::optional<double> came_open;         ///< net open at the shot that came, or of who got the pass
-    std::optional<double> came_open_best;    ///< the same from the best spot
+    std::optional<Advice> advice;            ///< derived, with the reading
+    std::optional<double> depth_error_m;     ///< depth played less advised
     std::optional<Verdict> verdict;          ///< the model's, derived
     std::optional<Verdict> overruled;        ///< the reviewer's, beside the model's
     std::string overrule_reason;
@@ -169,7 +162,7 @@ struct Answer {
     std::optional<IcePoint> ice;
     std::optional<double> took_s; ///< from the film's stop to the place
     /// What the model said of that moment when it was answered; put() fills them in where they are empty.
-    std::optional<double> advised_from_m, advised_to_m; ///< none on the post
+    std::optional<double> advised_depth_m;
     std::optional<Verdict> verdict;
 };
 
@@ -193,18 +186,17 @@ struct ShotFact {
     std::optional<double> band_odds, square_error_rad, net_angle_rad, coverage, net_seen, reaction_s;
     std::optional<IcePoint> goalie_at, puck_at;
     std::optional<bool> set, angle_first;
-    std::optional<double> advised_from_m, advised_to_m, advised_best_m, depth_error_m;
+    std::optional<double> advised_depth_m, advised_cap_m, depth_error_m;
     std::optional<Limit> advised_limit;
-    std::optional<double> shot_open, net_left, gave_away, came_open, came_open_best;
     int threats = 0;                           ///< marked at that moment
-    std::optional<double> most_late_s;         ///< of the passes marked at that moment; negative: to spare
+    std::optional<double> least_margin_s;      ///< of the passes marked at that moment
     std::optional<Verdict> verdict, overruled; ///< the model's; the reviewer's
     std::string overrule_reason;
     /// The decision when the pass was made, in a play that has a moment of a pass besides the one above.
     struct PassFact {
         Id moment_id;
         double depth_m = 0.0;
-        std::optional<double> advised_from_m, advised_to_m, depth_error_m, gave_away, most_late_s;
+        std::optional<double> advised_depth_m, depth_error_m, least_margin_s;
         std::optional<Verdict> verdict, overruled;
         std::string overrule_reason;
     };

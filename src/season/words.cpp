@@ -12,7 +12,7 @@ struct Word {
 // In the order of each enumeration.
 constexpr std::array<Word, 2> reads = {{{"shot", "shot"}, {"pass", "pass"}}};
 constexpr std::array<Word, 4> next_actions = {
-    {{"shot", "shot"}, {"pass", "pass"}, {"carry", "keeps it"}, {"none", "nothing came"}}};
+    {{"shot", "shot"}, {"pass", "pass"}, {"carry", "carry"}, {"none", "nothing came"}}};
 constexpr std::array<Word, 3> strengths = {
     {{"even", "even"}, {"power_play", "power play"}, {"short_handed", "short-handed"}}};
 constexpr std::array<Word, 7> outcomes = {{{"goal", "goal"},
@@ -137,14 +137,6 @@ std::optional<Level> from_key<Level>(std::string_view key) {
 template <>
 std::optional<Verdict> from_key<Verdict>(std::string_view key) {
     return verdict_from_key(key);
-}
-template <>
-std::optional<ReceiverKind> from_key<ReceiverKind>(std::string_view key) {
-    return receiver_kind_from_key(key);
-}
-template <>
-std::optional<Lane> from_key<Lane>(std::string_view key) {
-    return lane_from_key(key);
 }
 template <>
 std::optional<Limit> from_key<Limit>(std::string_view key) {

@@ -62,10 +62,6 @@ std::optional<Verdict> from_key<Verdict>(std::string_view key);
 template <>
 std::optional<Limit> from_key<Limit>(std::string_view key);
 template <>
-std::optional<ReceiverKind> from_key<ReceiverKind>(std::string_view key);
-template <>
-std::optional<Lane> from_key<Lane>(std::string_view key);
-template <>
 std::optional<CueKind> from_key<CueKind>(std::string_view key);
 template <>
 std::optional<Likelihood> from_key<Likelihood>(std::string_view key);

@@ -10,6 +10,7 @@
 #include "desk/state/ice_drawing.h"
 #include "desk/state/reload.h"
 #include "desk/state/rink_here.h"
+#include "season/play.h"
 
 #include <fmt/core.h>
 
