@@ -69,8 +69,9 @@ TEST_CASE("answers are summed up: calls by what came, places by the advised dept
     answer.ice = IcePoint{0.0, 1.5};
     answer.advised_depth_m = 1.4;
     const IcePoint puck{0.0, 9.0};
-    std::vector<AnsweredMoment> answers = {{answer, NextAction::pass, puck},
-                                           {answer, NextAction::shot, puck}};
+    std::vector<AnsweredMoment> answers; // GCC 12 at -O1 takes a list of them for out of bounds
+    answers.push_back({answer, NextAction::pass, puck});
+    answers.push_back({answer, NextAction::shot, puck});
     answer.ice = IcePoint{0.0, 1.8}; // 0.40 m too far: more than the 0.30 m that count as right
     answers.push_back({answer, NextAction::carry, puck});
     answers.push_back({answer, NextAction::pass, std::nullopt}); // nowhere to measure from
