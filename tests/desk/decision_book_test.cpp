@@ -50,8 +50,7 @@ TEST_CASE("an opponent is one key and one click; what he does turns with a key, 
     book.apply(TurnThreat{.receiver = true}, at(100));
     const Parameters parameters = book.state().season.parameters;
     // A one-timer leaves sooner by the difference of the two release times.
-    CHECK(in_time_s() ==
-          doctest::Approx(stopping_s - parameters.catch_and_shoot_s + parameters.one_timer_s));
+    CHECK(in_time_s() == doctest::Approx(stopping_s - parameters.catch_and_shoot_s + parameters.one_timer_s));
     book.apply(TurnThreat{.lane = true}, at(100));
     mark_threat(book, 100, {0.0, 7.0});
     CHECK(in_hand(book).marks.size() == 5);
@@ -62,7 +61,7 @@ TEST_CASE("an opponent is one key and one click; what he does turns with a key, 
         CHECK(moments[0].marks[3].receiver == ReceiverKind::one_timer);
         CHECK(moments[0].marks[3].lane == Lane::contested);
         CHECK(moments[0].marks[4].lane == Lane::open);
-        CHECK_FALSE(moments[0].marks[4].receiver); // as is usual from his place
+        CHECK(moments[0].marks[4].receiver == ReceiverKind::stop); // as is usual from his place
         CHECK(file.shot_facts()[0].threats == 2);
     }
     book.apply(RemoveShot{}, at(100)); // the opponent is in hand, so he goes, not the shot
@@ -130,20 +129,22 @@ TEST_CASE("the verdict does not wait for what came and does not follow it; the r
     const Folder folder;
     const auto path = folder.path / "a.season";
     LogBook book = with_a_shot(path);
-    REQUIRE(in_hand(book).verdict);
-    CHECK(in_hand(book).verdict != Verdict::not_judged);
-    CHECK_FALSE(in_hand(book).came_open);
-    const Verdict model = *in_hand(book).verdict;
+    REQUIRE(in_hand(book).judgement);
+    const Verdict model = in_hand(book).judgement->verdict;
+    CHECK(model != Verdict::not_judged);
+    CHECK_FALSE(in_hand(book).judgement->on_what_came);
     for (const int came : {1, 2, 3}) {
         book.apply(ChooseIn{CardField::came, came}, at(100));
-        CHECK(in_hand(book).verdict == model);
-        CHECK(in_hand(book).came_open.has_value() == (came == 1)); // of a pass that nobody got nothing is known
+        CHECK(in_hand(book).judgement->verdict == model);
+        // Of a pass that nobody is said to have got nothing is known.
+        CHECK(in_hand(book).judgement->on_what_came.has_value() == (came == 1));
     }
     book.apply(ChooseIn{CardField::came, 2}, at(100));
     book.apply(HoldMark{3}, at(100));
     book.apply(TurnThreat{.took = true}, at(100));
     CHECK(in_hand(book).marks[3].took);
-    CHECK(in_hand(book).came_open == in_hand(book).marks[3].pass->open_on_arrival);
+    REQUIRE(in_hand(book).judgement->on_what_came);
+    CHECK(in_hand(book).judgement->on_what_came->open == in_hand(book).marks[3].pass->open_on_arrival);
     book.apply(Overrule{Verdict::beaten_across, "came <late> and \"drifted\""}, at(100));
     const auto fact = SeasonFile::open_to_read(path).shot_facts().at(0);
     CHECK(fact.verdict == model);
@@ -151,6 +152,22 @@ TEST_CASE("the verdict does not wait for what came and does not follow it; the r
     CHECK(fact.overrule_reason == "came <late> and \"drifted\"");
     book.apply(Overrule{std::nullopt, ""}, at(100));
     CHECK_FALSE(SeasonFile::open_to_read(path).shot_facts().at(0).overruled.has_value());
+}
+
+TEST_CASE("an opponent close to the net is taken for a one-timer, and how firm the verdict is goes into the "
+          "season") {
+    const Folder folder;
+    const auto path = folder.path / "a.season";
+    LogBook book = with_a_shot(path);
+    mark_threat(book, 100, {-1.0, 1.2});
+    CHECK(in_hand(book).marks.back().receiver == ReceiverKind::one_timer);
+    const ShotFact fact = SeasonFile::open_to_read(path).shot_facts().at(0);
+    REQUIRE(in_hand(book).judgement->firmness);
+    CHECK(fact.firm == in_hand(book).judgement->firmness->share);
+    book.apply(DragMark{0, seen({0.3, 1.6}), false}, at(100)); // on the way: the answer, and nothing slow
+    CHECK_FALSE(in_hand(book).judgement->firmness);
+    book.apply(DragMark{0, seen({0.3, 1.6}), true}, at(100));
+    CHECK(in_hand(book).judgement->firmness);
 }
 
 TEST_CASE("one receiver at most got the pass, and how he shoots goes round") {

@@ -111,8 +111,8 @@ TEST_CASE("a filter looks at band and verdict, the reviewer's before the model's
     const Moment* moment = main_moment(list.book.state().shots[0]);
     REQUIRE(moment->reading);
     CHECK(list.found(std::string{label_of(moment->reading->band)}) == Indices{0});
-    REQUIRE(moment->verdict);
-    CHECK(list.found(std::string{label_of(*moment->verdict)}) == Indices{0});
+    REQUIRE(model_verdict(*moment));
+    CHECK(list.found(std::string{label_of(*model_verdict(*moment))}) == Indices{0});
     list.book.apply(PickShot{0}, at(100));
     list.book.apply(Overrule{Verdict::over_challenged, "my own eyes"}, at(100));
     CHECK(list.found("challenged") == Indices{0});

@@ -41,7 +41,7 @@ TEST_CASE("a turn's view holds the fit, the verdict with its reason and every li
     CHECK(view.here.source == FitHere::Source::assumed);
     CHECK(view.in_this_frame);
     REQUIRE(view.judged);
-    CHECK(view.judged->decision.verdict == *moment_in_hand(book.state())->verdict);
+    CHECK(view.judged->decision.verdict == model_verdict(*moment_in_hand(book.state())));
     CHECK_FALSE(view.judged->headline.empty());
     CHECK(view.judged->figures.size() >= 3);
     for (const IceLineKind kind : {IceLineKind::rope, IceLineKind::depth, IceLineKind::advised})
@@ -89,26 +89,31 @@ TEST_CASE("faint marks are all there are, and those the hand asks for") {
     CHECK(fitting.rules == book.state().selection.fit()->rules);
 }
 
-TEST_CASE("how firm the verdict is follows by itself, and stands while only the frame changes") {
+TEST_CASE("how firm the verdict is stands in the season; for a place tried out it follows by itself, once") {
     const Folder folder;
     LogBook book = with_a_shot(folder.path / "a.season");
-    TurnView view = turn_view(book.state(), turn(book, 100));
+    const TurnView kept = turn_view(book.state(), turn(book, 100));
+    CHECK(kept.firmness_known);
+    REQUIRE(kept.firmness);
+    CHECK(kept.firmness->share == moment_in_hand(book.state())->judgement->firmness->share);
+    const IcePoint deep = puck_line({5.0, 9.0}) * 0.3;
+    TurnView view = turn_view(book.state(), turn(book, 100, deep));
     CHECK_FALSE(view.firmness_known);
     const auto without = view.judged->figures;
     work_out_firmness(book.state(), view);
     REQUIRE(view.firmness);
     CHECK(view.firmness_known);
     CHECK(view.judged->figures.size() == without.size() + 1);
-    TurnView next = turn_view(book.state(), turn(book, 101));
+    TurnView next = turn_view(book.state(), turn(book, 101, deep));
     take_firmness(book.state(), view, next);
     REQUIRE(next.firmness);
     CHECK(next.firmness->share == view.firmness->share);
     CHECK(next.judged->figures == view.judged->figures);
-    TurnView tried = turn_view(book.state(), turn(book, 100, puck_line({5.0, 9.0}) * 0.3));
-    take_firmness(book.state(), view, tried);
-    CHECK_FALSE(tried.firmness_known); // another place, another answer
+    TurnView elsewhere = turn_view(book.state(), turn(book, 100, deep * 2.0));
+    take_firmness(book.state(), view, elsewhere);
+    CHECK_FALSE(elsewhere.firmness_known); // another place, another answer
     book.apply(ChooseIn{CardField::situation, 1}, at(100));
-    TurnView changed = turn_view(book.state(), turn(book, 100));
+    TurnView changed = turn_view(book.state(), turn(book, 100, deep));
     take_firmness(book.state(), view, changed);
     CHECK_FALSE(changed.firmness_known);
 }
@@ -154,7 +159,7 @@ TEST_CASE("the furthest out that works is where lateness begins") {
         CHECK(late_s(pass, *curve.passes[pass].works_m + 0.02) > 0.0);
     }
     CHECK(*curve.passes[1].works_m < *curve.passes[0].works_m); // a one-timer leaves less time
-    CHECK(curve.passes[2].works_anywhere); // he stands on the puck's own line, or nearly
+    CHECK(curve.passes[2].works_anywhere);                      // he stands on the puck's own line, or nearly
 }
 
 TEST_CASE("lines on the ice say the stretch and how late each pass leaves the goalie") {

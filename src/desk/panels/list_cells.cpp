@@ -108,8 +108,12 @@ void say_more(const Look& look, const ShotEntry& entry, ShotColumn column, const
                           std::string{label_of(*entry.shot.came)}.c_str());
     } else if (column == ShotColumn::verdict && final_verdict(entry)) {
         const Moment* moment = main_moment(entry);
+        const auto& judgement = moment->judgement;
+        const bool close = judgement && judgement->firmness && judgement->firmness->share < firm_from;
         ImGui::SetTooltip("%s%s", std::string{label_of(*final_verdict(entry))}.c_str(),
-                          moment->overruled ? ", the reviewer's" : "");
+                          moment->overruled ? ", the reviewer's"
+                          : close           ? ", a close call"
+                                            : "");
     } else if (cut) {
         ImGui::PushStyleColor(ImGuiCol_Text, look.colours.text);
         ImGui::BeginTooltip();

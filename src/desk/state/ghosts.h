@@ -7,8 +7,8 @@ namespace ropeline {
 
 struct Ghost {
     MarkKind kind{};
-    ImagePoint at;                          ///< in the frame asked for
-    std::optional<ReceiverKind> receiver{}; ///< of a threat, as in Mark
+    ImagePoint at;                              ///< in the frame asked for
+    ReceiverKind receiver = ReceiverKind::stop; ///< of a threat, as in Mark
     Lane lane = Lane::open;
 };
 

@@ -21,7 +21,7 @@ std::optional<Judged> judged(const LogState& state, const ShotEntry& entry, cons
 
 std::optional<Firmness> firmness_of(const LogState& state, const Moment& moment, const Judged& judged) {
     return firmness_of(judged.asked.moment, rule_book(rules_for(state, moment)), state.season.parameters,
-                       state.season.level, moment.id);
+                       state.season.level, moment.id, judged.asked.spread);
 }
 
 std::vector<std::string> figures_of(const LogState& state, const Moment& moment, const Judged& judged,

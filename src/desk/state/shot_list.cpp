@@ -163,7 +163,7 @@ ShotColumn column_after(ShotColumn column) {
 std::optional<Verdict> final_verdict(const ShotEntry& entry) {
     const Moment* moment = main_moment(entry);
     if (!moment) return std::nullopt;
-    return moment->overruled ? moment->overruled : moment->verdict;
+    return moment->overruled ? moment->overruled : model_verdict(*moment);
 }
 
 std::string_view letter_of(Verdict verdict) {

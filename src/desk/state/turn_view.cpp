@@ -12,6 +12,12 @@ bool same_place(const std::optional<IcePoint>& one, const std::optional<IcePoint
     return one->x_m == other->x_m && one->y_m == other->y_m;
 }
 
+void put_firmness(const LogState& state, TurnView& view, const std::optional<Firmness>& firmness) {
+    view.firmness = firmness;
+    view.firmness_known = true;
+    view.judged->figures = figures_of(state, *view.moment, *view.judged, firmness, view.of.unit);
+}
+
 /// What is drawn for the moment in hand.
 void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     const ShotEntry& entry = *chosen_shot(state);
@@ -23,6 +29,8 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     view.judged = judged(state, entry, *view.moment, view.of.unit);
     view.lines = moment_lines(*view.moment, rules, state.season.parameters);
     if (!view.judged) return;
+    const auto& kept = in_hand.judgement;
+    if (!view.of.tried && kept && kept->firmness) put_firmness(state, view, kept->firmness);
     if (const auto& advice = view.judged->decision.advice)
         view.left =
             left_curve(play_marks(view.judged->asked.moment), *advice, rules, state.season.parameters);
@@ -52,21 +60,11 @@ TurnView turn_view(const LogState& state, const TurnOf& of) {
     return view;
 }
 
-namespace {
-
-void put_firmness(const LogState& state, TurnView& view, const std::optional<Firmness>& firmness) {
-    view.firmness = firmness;
-    view.firmness_known = true;
-    view.judged->figures = figures_of(state, *view.moment, *view.judged, firmness, view.of.unit);
-}
-
-} // namespace
-
 void take_firmness(const LogState& state, const TurnView& before, TurnView& view) {
     const bool same = before.firmness_known && before.moment && view.moment &&
                       before.moment->id == view.moment->id && before.of.revision == view.of.revision &&
                       same_place(before.of.tried, view.of.tried);
-    if (same && view.judged) put_firmness(state, view, before.firmness);
+    if (same && view.judged && !view.firmness_known) put_firmness(state, view, before.firmness);
 }
 
 void work_out_firmness(const LogState& state, TurnView& view) {

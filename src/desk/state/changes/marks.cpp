@@ -10,7 +10,6 @@
 #include "desk/state/ice_drawing.h"
 #include "desk/state/reload.h"
 #include "desk/state/rink_here.h"
-#include "season/play.h"
 
 #include <fmt/core.h>
 
@@ -154,6 +153,13 @@ bool lies_elsewhere(LogContext& log, const Moment& moment) {
     return true;
 }
 
+/// How an opponent there usually shoots; where the rink is not known, he stops it.
+ReceiverKind usual_receiver(const LogState& state, const Moment& moment, ImagePoint at) {
+    const FitHere here = fit_for(state, chosen_shot(state)->shot, moment);
+    const auto place = here.fit ? ice_at(*here.fit, at) : std::nullopt;
+    return place ? usual_kind(*place) : ReceiverKind::stop;
+}
+
 /// The threat that is held, else the last one marked.
 Mark* threat_in_hand(Moment& moment, const std::optional<std::size_t>& held) {
     if (held && moment.marks[*held].kind == MarkKind::threat) return &moment.marks[*held];
@@ -193,6 +199,8 @@ void handle(LogContext& log, const FilmClick& click) {
     }
     const std::size_t mark = mark_of(*moment, *kind);
     moment->marks[mark].at = click.at;
+    if (*kind == MarkKind::threat)
+        moment->marks[mark].receiver = usual_receiver(log.state, *moment, click.at);
     open.hold(moment->id, mark);
     keep_moment(log, fmt::format("{} mark", label_of(*kind)));
     open.take(hand_after(hand, *moment));
@@ -270,8 +278,8 @@ void handle(LogContext& log, const TurnThreat& turn) {
         return;
     }
     if (turn.receiver) {
-        threat->receiver = receiver_after(receiver_of(*threat));
-        return keep_moment(log, std::string{label_of(*threat->receiver)});
+        threat->receiver = receiver_after(threat->receiver);
+        return keep_moment(log, std::string{label_of(threat->receiver)});
     }
     if (turn.lane) {
         threat->lane = threat->lane == Lane::open ? Lane::contested : Lane::open;
