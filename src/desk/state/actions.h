@@ -33,7 +33,7 @@ struct HoldMark {
     std::size_t mark = 0;
 };
 struct TurnThreat { ///< what is known of the held threat: the other way round
-    bool one_timer = false, open = false;
+    bool receiver = false, lane = false, took = false; ///< what turns
 };
 struct NewMoment {}; ///< of the open shot, at this frame
 struct PickMoment {
