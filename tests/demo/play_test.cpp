@@ -12,8 +12,8 @@ using namespace ropeline::demo;
 
 namespace {
 
-const Play& play() {
-    static const Play made = make_play(1, false);
+const demo::Play& play() {
+    static const demo::Play made = make_play(1, false);
     return made;
 }
 
@@ -31,7 +31,7 @@ double gap(IcePoint a, IcePoint b) {
 } // namespace
 
 TEST_CASE("the same seed gives the same play, another seed another") {
-    const Play again = make_play(1, false), other = make_play(2, false);
+    const demo::Play again = make_play(1, false), other = make_play(2, false);
     REQUIRE(again.frames.size() == play().frames.size());
     bool differs = false;
     for (std::size_t f = 0; f < again.frames.size(); f += 7) {
@@ -45,7 +45,7 @@ TEST_CASE("the same seed gives the same play, another seed another") {
 
 TEST_CASE("a minute of play and its first six seconds") {
     CHECK(play().frames.size() == 62 * film_rate_hz);
-    const Play brief = make_play(1, true);
+    const demo::Play brief = make_play(1, true);
     CHECK(brief.frames.size() == 6 * film_rate_hz);
     CHECK(brief.chances.size() >= 2);
     CHECK(brief.frames.back().goalie.at == play().frames[brief.frames.size() - 1].goalie.at);
