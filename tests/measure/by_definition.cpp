@@ -265,8 +265,9 @@ std::string verdict_on_ice(const Play& play, const Moment& moment, const RuleBoo
         const Place best = on_puck_line(moment, answer.advised->best);
         const double by_passes = play.left_by_passes(moment.goalie) - play.left_by_passes(best);
         if (play.nobody_counts()) return "too_far_out";
-        return more(by_passes, *answer.gave_away / 2, answer.doubt.half_of_cost) ? "over_challenged"
-                                                                                 : "too_far_out";
+        const bool passes_cost = more(by_passes, 0.0, answer.doubt.half_of_cost);
+        const bool most_of_it = more(by_passes, *answer.gave_away / 2, answer.doubt.half_of_cost);
+        return passes_cost && most_of_it ? "over_challenged" : "too_far_out";
     }
     if (answer.depth < from - settings.depth_tolerance_m) return beaten ? "beaten_across" : "sat_back";
     const double opened = opened_beside_line(moment, answer.depth, rules, settings);

@@ -142,9 +142,9 @@ Settings settings_of(const json& echoed) {
         {"defensive_depth_m", &Settings::defensive_depth_m},
         {"base_half_width_m", &Settings::base_half_width_m}};
     Settings settings;
-    for (const auto& [key, member] : members) {
-        REQUIRE_MESSAGE(echoed.contains(key), key);
-        settings.*member = echoed[key].get<double>();
+    for (const auto& member : members) {
+        REQUIRE_MESSAGE(echoed.contains(member.first), member.first);
+        settings.*member.second = echoed[member.first].get<double>();
     }
     CHECK(echoed.size() == members.size());
     return settings;
