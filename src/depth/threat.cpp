@@ -1,49 +1,133 @@
 #include "depth/threat.h"
 
-#include "depth/coverage.h"
+#include "depth/least.h"
 
 #include <algorithm>
+#include <array>
 
 namespace ropeline {
 namespace {
 
-double pass_s(const Threat& threat, IcePoint puck, const Parameters& parameters) {
-    return distance(threat.at, puck) / parameters.pass_speed_mps;
+struct Word {
+    std::string_view key, label;
+};
+constexpr std::array<Word, 3> kinds{
+    {{"one_timer", "one-timer"}, {"stop", "stops it, shoots"}, {"tip", "tips it"}}};
+constexpr std::array<std::string_view, 2> lane_keys{"open", "contested"};
+
+/// How far along this way the goalie gets before the receiver's body stops him.
+double way_to_body_m(IcePoint goalie, IcePoint direction, double way_m, const Receiver& receiver) {
+    const IcePoint to_receiver = receiver.shooter.at - goalie;
+    const double along = dot(to_receiver, direction);
+    const double beside = cross(direction, to_receiver);
+    const double inside = receiver.body_m * receiver.body_m - beside * beside;
+    if (along <= 0.0 || inside <= 0.0) return way_m;
+    return std::max(along - std::sqrt(inside), 0.0);
 }
 
-double release_s(const Threat& threat, const Parameters& parameters) {
-    return threat.one_timer ? parameters.one_timer_s : parameters.catch_and_shoot_s;
+/// In      `past_him`: the goalie stands at the receiver already, whose body is not in his way.
+IcePoint after_push(const Receiver& receiver, IcePoint goalie, IcePoint towards, bool past_him) {
+    const double way = distance(towards, goalie);
+    if (!(way > 0.0)) return goalie;
+    const IcePoint direction = (towards - goalie) * (1.0 / way);
+    double done = std::min(way, receiver.push_m);
+    if (!past_him) done = std::min(done, way_to_body_m(goalie, direction, way, receiver));
+    return done < way ? goalie + direction * done : towards;
+}
+
+/// How far out on the receiver's line the goalie aims to leave him least.
+Least best_aim(const Receiver& receiver, IcePoint goalie, bool past_him, const Blocking& blocking) {
+    const IcePoint line = receiver.shooter.line;
+    const auto open_at = [&](double out_m) {
+        return net_open(receiver.shooter, after_push(receiver, goalie, line * out_m, past_him), blocking);
+    };
+    if (receiver.push_m <= 0.0) { // he cannot start: the nearest point of the line is where he would go
+        const double aim = std::max(dot(goalie, line), least_out_m);
+        return {aim, open_at(aim)};
+    }
+    const double before_him = receiver.shooter.far_m - receiver.body_m;
+    const double low = least_out_m, high = std::max(std::min(receiver.furthest_m, before_him), least_out_m);
+    // Even looks, and the ends of the stretch that he reaches, where the answer has its corners.
+    const double nearest = dot(goalie, line), across = cross(line, goalie);
+    const double reached = std::sqrt(std::max(receiver.push_m * receiver.push_m - across * across, 0.0));
+    std::array<double, 7> looks{low,
+                                low + (high - low) * 0.25,
+                                low + (high - low) * 0.50,
+                                low + (high - low) * 0.75,
+                                high,
+                                std::clamp(nearest - reached, low, high),
+                                std::clamp(nearest + reached, low, high)};
+    std::ranges::sort(looks);
+    std::size_t best = 0;
+    Least least{looks[0], open_at(looks[0])};
+    for (std::size_t i = 1; i < looks.size() && least.value > 0.0; ++i) {
+        if (looks[i] == looks[i - 1]) continue;
+        const double open = open_at(looks[i]);
+        if (open < least.value) least = {looks[i], open}, best = i;
+    }
+    if (least.value <= 0.0) return least;
+    const double from = looks[best == 0 ? 0 : best - 1], to = looks[std::min(best + 1, looks.size() - 1)];
+    const Least inside = least_inside(open_at, from, to, 0.01);
+    return inside.value < least.value ? inside : least;
 }
 
 } // namespace
 
-std::optional<double> reach_depth_m(const Threat& threat, IcePoint puck, const Parameters& parameters) {
-    const double moving_s =
-        pass_s(threat, puck, parameters) + release_s(threat, parameters) - parameters.see_s;
-    if (!(moving_s >= 0.0)) return 0.0;
-    const double across =
-        distance(puck_line(threat.at), puck_line(puck)); // 2 sin(phi / 2) on the unit circle
-    const double way_m = parameters.lateral_speed_mps * moving_s;
-    if (!(way_m < unbounded_reach_m * across)) return std::nullopt;
-    return way_m / across;
+ReceiverKind usual_kind(IcePoint at) {
+    return length(at) < one_timer_within_m ? ReceiverKind::one_timer : ReceiverKind::stop;
 }
 
-ThreatReading read_threat(const Threat& threat, IcePoint goalie, IcePoint puck, const RuleBook& rules,
-                          const Parameters& parameters) {
+Push best_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
+    if (!(receiver.shooter.at.y_m > 0.0)) return {goalie, goalie, 0.0};
+    // Nearer than the body he is past the man; over the next `edge_m` that fades.
+    const double beyond_body = (distance(receiver.shooter.at, goalie) - receiver.body_m) / edge_m;
+    const bool past_him = beyond_body < 0.5;
+    const Least aim = best_aim(receiver, goalie, past_him, blocking);
+    const IcePoint towards = receiver.shooter.line * aim.at;
+    Push push{towards, after_push(receiver, goalie, towards, past_him), aim.value};
+    if (beyond_body <= 0.0 || beyond_body >= 1.0) return push;
+    const double other = best_aim(receiver, goalie, !past_him, blocking).value;
+    const double share = past_him ? beyond_body : 1.0 - beyond_body;
+    push.open += (other - push.open) * share;
+    return push;
+}
+
+double open_after_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
+    return best_push(receiver, goalie, blocking).open;
+}
+
+ThreatReading read_threat(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
+    const Push push = best_push(receiver, goalie, blocking);
+    const double spare_m = receiver.push_m - distance(push.towards, goalie);
     ThreatReading reading;
-    reading.pass_s = pass_s(threat, puck, parameters);
-    reading.have_s = reading.pass_s + release_s(threat, parameters);
-    reading.new_spot = puck_line(threat.at) * std::max(depth_m(goalie, puck), 0.0);
-    const double way_m = distance(reading.new_spot, goalie);
-    reading.need_s = parameters.see_s + way_m / parameters.lateral_speed_mps;
-    reading.margin_s = reading.have_s - reading.need_s;
-    reading.reach_depth_m = reach_depth_m(threat, puck, parameters);
-    const double done_m = std::max(reading.have_s - parameters.see_s, 0.0) * parameters.lateral_speed_mps;
-    reading.arrives_at =
-        done_m < way_m ? goalie + (reading.new_spot - goalie) * (done_m / way_m) : reading.new_spot;
-    reading.coverage_on_arrival =
-        covered_of(stance_from_mark(reading.arrives_at), threat.at, rules, parameters.block_width_m);
+    reading.pass_s = receiver.pass_s;
+    reading.have_s = receiver.have_s;
+    reading.late_s = std::max(0.0, -spare_m / receiver.lateral_speed_mps);
+    reading.spare_s = std::max(0.0, spare_m / receiver.lateral_speed_mps);
+    reading.goes_to = push.towards;
+    reading.arrives_at = push.arrives_at;
+    reading.open_on_arrival = push.open;
     return reading;
+}
+
+std::string_view key_of(ReceiverKind value) {
+    return kinds.at(static_cast<std::size_t>(value)).key;
+}
+std::string_view key_of(Lane value) {
+    return lane_keys.at(static_cast<std::size_t>(value));
+}
+std::string_view label_of(ReceiverKind value) {
+    return kinds.at(static_cast<std::size_t>(value)).label;
+}
+std::optional<ReceiverKind> receiver_kind_from_key(std::string_view key) {
+    const auto found = std::ranges::find(kinds, key, &Word::key);
+    if (found == kinds.end()) return std::nullopt;
+    return static_cast<ReceiverKind>(found - kinds.begin());
+}
+std::optional<Lane> lane_from_key(std::string_view key) {
+    const auto found = std::ranges::find(lane_keys, key);
+    if (found == lane_keys.end()) return std::nullopt;
+    return static_cast<Lane>(found - lane_keys.begin());
 }
 
 } // namespace ropeline
