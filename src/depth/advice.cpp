@@ -96,10 +96,7 @@ Advice advise(const PlayMarks& marks, const Play& play, const RuleBook& rules, c
     const auto left_at = [&](double out_m) { return net_left(play, line * out_m); };
     const Curve curve = look_along(left_at, furthest.out_m);
     Least least = curve.looks.at(curve.best);
-    const double low = curve.looks.at(curve.best == 0 ? 0 : curve.best - 1).at;
-    const double high = curve.looks.at(std::min(curve.best + 1, curve.count - 1)).at;
-    const Least inside = least_inside(left_at, low, high, 0.01);
-    if (inside.value < least.value) least = inside;
+    least = least_near(left_at, std::span{curve.looks}.first(curve.count), curve.best, 0.01);
     const double level = least.value + parameters.worth;
     Advice advice;
     advice.best_m = least.at;

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <span>
+#include <utility>
 
 namespace ropeline {
 
@@ -11,52 +13,62 @@ struct Least {
     double at = 0.0, value = 0.0;
 };
 
-/// Golden section with parabolic steps (Brent 1973, "Algorithms for Minimization without Derivatives", ch. 5)
-/// inside [low, high], which holds one lowest point, until it is known to `within`.
+/// Where the parabola through three points has its end; the middle of the outer two where it has none.
+inline double vertex(Least a, Least b, Least c) {
+    const double ab = (b.at - a.at) * (b.value - c.value), cb = (b.at - c.at) * (b.value - a.value);
+    const double bend = ab - cb;
+    if (std::abs(bend) < 1e-15) return (a.at + c.at) / 2.0;
+    return b.at - ((b.at - a.at) * ab - (b.at - c.at) * cb) / (2.0 * bend);
+}
+
+/// The least value around the lowest of some places already looked at, in their order: parabolas with golden
+/// steps where they fail (Brent 1973, "Algorithms for Minimization without Derivatives", ch. 5), until the
+/// place is known to `within`. An end that the curve falls towards is taken as it is.
 template <class Function>
-Least least_inside(Function f, double low, double high, double within) {
+Least least_near(Function f, std::span<const Least> looks, std::size_t best, double within) {
     constexpr double golden = 0.3819660112501051;
-    double x = low + golden * (high - low), w = x, v = x;
-    double fx = f(x), fw = fx, fv = fx;
-    double step = 0.0, before = 0.0;
-    for (int turn = 0; turn < 60; ++turn) {
+    if (looks.size() < 3) return looks[best];
+    const bool first = best == 0, last = best + 1 == looks.size();
+    const std::size_t middle_look = first ? 1 : last ? best - 1 : best;
+    const Least &before = looks[middle_look - 1], &between = looks[middle_look],
+                &after = looks[middle_look + 1];
+    if (first && vertex(before, between, after) <= before.at && before.value < between.value) return before;
+    if (last && vertex(before, between, after) >= after.at && after.value < between.value) return after;
+    double low = first ? before.at : last ? between.at : before.at;
+    double high = first ? between.at : last ? after.at : after.at;
+    Least x = looks[best], w = first ? between : last ? between : before, v = first ? after : before;
+    if (!first && !last) {
+        v = after;
+        if (v.value < w.value) std::swap(v, w);
+    }
+    double step = high - low, before_step = high - low;
+    for (int turn = 0; turn < 40; ++turn) {
         const double middle = (low + high) / 2.0;
-        if (std::abs(x - middle) <= 2.0 * within - (high - low) / 2.0) break;
-        bool parabola = false;
-        if (std::abs(before) > within) {
-            const double r = (x - w) * (fx - fv);
-            double q = (x - v) * (fx - fw);
-            double p = (x - v) * q - (x - w) * r;
-            q = 2.0 * (q - r);
-            if (q > 0.0) p = -p;
-            q = std::abs(q);
-            if (std::abs(p) < std::abs(q * before / 2.0) && p > q * (low - x) && p < q * (high - x)) {
-                before = step;
-                step = p / q;
-                parabola = true;
-                if (x + step - low < 2.0 * within || high - x - step < 2.0 * within)
-                    step = x < middle ? within : -within;
-            }
-        }
-        if (!parabola) {
-            before = x < middle ? high - x : low - x;
-            step = golden * before;
-        }
-        const double u = x + (std::abs(step) >= within ? step : (step > 0.0 ? within : -within));
-        const double fu = f(u);
-        if (fu <= fx) {
-            (u < x ? high : low) = x;
-            v = w, fv = fw, w = x, fw = fx, x = u, fx = fu;
+        if (std::abs(x.at - middle) <= 2.0 * within - (high - low) / 2.0) break;
+        const double at = w.at == v.at || w.at == x.at || v.at == x.at ? x.at : vertex(w, x, v);
+        const double jump = at - x.at;
+        const bool inside = at > low && at < high && std::abs(jump) < std::abs(before_step) / 2.0;
+        before_step = step;
+        if (inside && jump != 0.0) {
+            step = jump;
         } else {
-            (u < x ? low : high) = u;
-            if (fu <= fw || w == x) {
-                v = w, fv = fw, w = u, fw = fu;
-            } else if (fu <= fv || v == x || v == w) {
-                v = u, fv = fu;
-            }
+            before_step = x.at < middle ? high - x.at : low - x.at;
+            step = golden * before_step;
+        }
+        if (std::abs(step) < within) step = x.at < middle ? within : -within;
+        const Least u{x.at + step, f(x.at + step)};
+        if (u.value <= x.value) {
+            (u.at < x.at ? high : low) = x.at;
+            v = w, w = x, x = u;
+        } else {
+            (u.at < x.at ? low : high) = u.at;
+            if (u.value <= w.value)
+                v = w, w = u;
+            else if (u.value <= v.value)
+                v = u;
         }
     }
-    return {x, fx};
+    return x;
 }
 
 /// Where f, at or below `level` at `inside` and above it at `outside`, crosses it, to `within`: secants with

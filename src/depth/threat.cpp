@@ -42,33 +42,33 @@ Least best_aim(const Receiver& receiver, IcePoint goalie, bool past_him, const B
         return net_open(receiver.shooter, after_push(receiver, goalie, line * out_m, past_him), blocking);
     };
     if (receiver.push_m <= 0.0) { // he cannot start: the nearest point of the line is where he would go
-        const double aim = std::max(dot(goalie, line), least_out_m);
+        const double aim = std::max(dot(goalie, line), nearest_aim_m);
         return {aim, open_at(aim)};
     }
     const double before_him = receiver.shooter.far_m - receiver.body_m;
-    const double low = least_out_m, high = std::max(std::min(receiver.furthest_m, before_him), least_out_m);
+    const double low = nearest_aim_m,
+                 high = std::max(std::min(receiver.furthest_m, before_him), nearest_aim_m);
     // Even looks, and the ends of the stretch that he reaches, where the answer has its corners.
     const double nearest = dot(goalie, line), across = cross(line, goalie);
     const double reached = std::sqrt(std::max(receiver.push_m * receiver.push_m - across * across, 0.0));
-    std::array<double, 7> looks{low,
-                                low + (high - low) * 0.25,
-                                low + (high - low) * 0.50,
-                                low + (high - low) * 0.75,
-                                high,
-                                std::clamp(nearest - reached, low, high),
-                                std::clamp(nearest + reached, low, high)};
-    std::ranges::sort(looks);
-    std::size_t best = 0;
-    Least least{looks[0], open_at(looks[0])};
-    for (std::size_t i = 1; i < looks.size() && least.value > 0.0; ++i) {
-        if (looks[i] == looks[i - 1]) continue;
-        const double open = open_at(looks[i]);
-        if (open < least.value) least = {looks[i], open}, best = i;
+    std::array<double, 7> places{low,
+                                 low + (high - low) * 0.25,
+                                 low + (high - low) * 0.50,
+                                 low + (high - low) * 0.75,
+                                 high,
+                                 std::clamp(nearest - reached, low, high),
+                                 std::clamp(nearest + reached, low, high)};
+    std::ranges::sort(places);
+    std::array<Least, 7> looks;
+    std::size_t count = 0, best = 0;
+    for (const double place : places) {
+        if (count > 0 && place - looks[count - 1].at < 1e-6) continue;
+        looks[count] = {place, open_at(place)};
+        if (looks[count].value < looks[best].value) best = count;
+        ++count;
     }
-    if (least.value <= 0.0) return least;
-    const double from = looks[best == 0 ? 0 : best - 1], to = looks[std::min(best + 1, looks.size() - 1)];
-    const Least inside = least_inside(open_at, from, to, 0.01);
-    return inside.value < least.value ? inside : least;
+    if (looks[best].value <= 0.0) return looks[best];
+    return least_near(open_at, std::span{looks}.first(count), best, 0.008);
 }
 
 } // namespace

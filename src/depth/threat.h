@@ -55,11 +55,11 @@ struct Receiver {
 
 /// First onto the new line, then out along it: the goalie pushes straight towards a point T = t u of the
 /// receiver's line, as far as his time lasts or until `body_m` from the receiver, whom he cannot skate
-/// through. Of all t from `least_out_m` to the furthest out on that line, `body_m` before the receiver at
+/// through. Of all t from `nearest_aim_m` to the furthest out on that line, `body_m` before the receiver at
 /// most, the one with the least net open.
 /// Out     for a receiver on or behind the goal line: nothing open, the goalie stays.
 /// Notes   A goalie nearer to the receiver than `body_m` is past him: he is free to go.
-constexpr double least_out_m = 0.20;
+constexpr double nearest_aim_m = 0.20;
 struct Push {
     IcePoint towards, arrives_at;
     double open = 0.0;
