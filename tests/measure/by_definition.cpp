@@ -8,12 +8,13 @@
 namespace ropeline::by_definition {
 namespace {
 
+constexpr double soft = 0.10; ///< metres over which a yes becomes a no
 constexpr double never = std::numeric_limits<double>::infinity();
 
 /// Whoever may shoot next: the carrier's mates, or the two nobody marks at a rebound.
 struct Shooter {
     Place at;
-    double pass_s = 0.0, have_s = 0.0, weight = 0.0;
+    double pass_s = 0.0, have_s = 0.0, counts = 0.0, weight = 0.0;
 };
 
 /// One play's questions, asked of any place the goalie may stand at.
@@ -27,6 +28,7 @@ public:
         double largest = 0.0, sum = 0.0;
         for (const Shooter& one : shooters_) {
             largest = std::max(largest, one.weight);
+            somebody_ = std::max(somebody_, one.counts);
             sum += one.weight;
         }
         const double chance = moment.likelihood == "shot"   ? settings.chance_shot
@@ -37,31 +39,29 @@ public:
             shares_.push_back(sum > 0.0 ? pass_chance_ * one.weight / sum : 0.0);
     }
 
-    /// Share of the mouth that a shot finds, neither hidden nor reached: summed over slices of the mouth.
-    double open(Place from, Place goalie, bool screened) const {
-        if (from.imag() <= 0.0) return 0.0;
-        if (parts_along(goalie, from).along >= std::abs(from)) return 1.0;
-        const Place way = from - goalie;
-        const double flight_s = std::abs(way) / settings_.shot_speed_mps;
-        const double seen_s = settings_.see_s + (screened ? settings_.screen_s : 0.0);
+    /// Share of the mouth that a shot finds, neither hidden nor reached: summed over slices of the mouth. Two
+    /// of its edges are soft: from the last ten centimetres before the goal line less and less of the mouth
+    /// can be hit, and over the last ten towards the shooter the goalie hides less and less.
+    double open(Place from, Place goalie, double screened_s) const {
+        const double hittable = std::clamp(from.imag() / soft, 0.0, 1.0);
+        const double before = std::abs(from) - parts_along(goalie, from).along;
+        const double hiding = std::clamp(before / soft, 0.0, 1.0);
+        if (hittable == 0.0 || hiding == 0.0) return hittable;
+        const double away = std::abs(from - goalie);
+        const double seen_s = settings_.see_s + screened_s;
         const double reach =
-            std::min(settings_.reach_most_m, settings_.reach_speed_mps * std::max(0.0, flight_s - seen_s));
-        const double half = settings_.block_width_m / 2 + reach, high = settings_.block_height_m + reach;
-        const Place right_hand = direction_of(way) / i;
-        const auto [from_x, to_x] = shadow(from, goalie - half * right_hand, goalie + half * right_hand);
-        if (from_x >= to_x) return 1.0;
-        constexpr int slices = 24;
-        double hidden = 0.0;
-        for (int slice = 0; slice < slices; ++slice) {
-            const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
-            // Square to the way, so the ray meets him where it has come as far along the way as he stands.
-            const double met = std::abs(way) / parts_along(from - x, way).along;
-            hidden += std::min(rules_.net_height.m, high / met);
-        }
-        return 1.0 - hidden * (to_x - from_x) / slices / (2.0 * rules_.post_half_gap.m * rules_.net_height.m);
+            std::min(settings_.reach_most_m,
+                     settings_.reach_speed_mps * std::max(0.0, away / settings_.shot_speed_mps - seen_s));
+        const double hidden =
+            hidden_area(from, goalie, settings_.block_width_m / 2 + reach, settings_.block_height_m + reach);
+        return hittable * (1.0 - hiding * hidden / (2.0 * rules_.post_half_gap.m * rules_.net_height.m));
     }
 
-    double shot_open(Place goalie) const { return open(moment_.puck, goalie, moment_.sight == "screened"); }
+    /// A puck that is seen partly is seen half as late as one that is screened.
+    double shot_open(Place goalie) const {
+        const double hidden = moment_.sight == "screened" ? 1.0 : moment_.sight == "partly" ? 0.5 : 0.0;
+        return open(moment_.puck, goalie, hidden * settings_.screen_s);
+    }
 
     /// Where the goalie is when a shooter shoots: the best of all pushes onto the line and out along it.
     Arrival arrival(Place goalie, const Shooter& to) const {
@@ -72,11 +72,13 @@ public:
         const auto try_out = [&](double out) {
             const Place aim = out * direction_of(to.at);
             const Place at = pushed(goalie, aim, can, to.at);
-            const double found = open(to.at, at, false);
-            if (found >= best.open - 1e-12) return;
+            const double found = open(to.at, at, 0.0);
+            const double late_s = std::max(0.0, std::abs(aim - goalie) - can) / settings_.lateral_speed_mps;
+            const bool as_good = found < best.open + 1e-9 && late_s < best.late_s;
+            if (found >= best.open - 1e-9 && !as_good) return;
             best.at = at;
             best.open = found;
-            best.late_s = std::max(0.0, std::abs(aim - goalie) - can) / settings_.lateral_speed_mps;
+            best.late_s = late_s;
             best_out = out;
         };
         constexpr double step = 0.02;
@@ -100,17 +102,24 @@ public:
     }
 
     bool home() const { return moment_.puck.imag() >= rules_.red_line_centre.m; }
-    bool nobody_counts() const { return pass_chance_ <= 0.0; }
     const std::vector<Shooter>& shooters() const { return shooters_; }
 
-    /// How far out the advice looks on the line to the puck.
+    /// How far out the advice looks on the line to the puck: less and less from the blue to the red line.
     double furthest_for_puck() const {
         if (home()) return settings_.home_m;
         double furthest = furthest_out(moment_.puck, settings_.gap_m);
-        if (moment_.likelihood == "pass" && nobody_counts())
-            furthest = std::min(furthest, crease_edge(moment_.puck, rules_) - settings_.base_half_width_m);
+        if (moment_.likelihood == "pass") {
+            const double inside = crease_edge(moment_.puck, rules_) - settings_.base_half_width_m;
+            furthest -= (1.0 - somebody_) * std::max(0.0, furthest - inside);
+        }
+        const double blue = rules_.blue_line_centre.m, red = rules_.red_line_centre.m;
+        const double shrunk = std::clamp((moment_.puck.imag() - blue) / (red - blue), 0.0, 1.0);
+        furthest += shrunk * (settings_.home_m - furthest);
         return std::max(0.0, furthest);
     }
+
+    /// Did a receiver's body stand in the way of any push that was tried?
+    bool crowded() const { return crowded_; }
 
 private:
     static constexpr double nearest_out = 0.2;
@@ -122,29 +131,55 @@ private:
         one.have_s = one.pass_s + (threat.kind == "one_timer" ? settings_.one_timer_s
                                    : threat.kind == "stop"    ? settings_.catch_and_shoot_s
                                                               : 0.0);
-        const bool can_shoot = threat.at.imag() > 0.0 && threat.at.imag() <= rules_.blue_line_centre.m;
-        one.weight = !can_shoot ? 0.0 : threat.lane == "contested" ? settings_.contested : 1.0;
+        one.counts = counts(threat.at);
+        one.weight = one.counts * (threat.lane == "contested" ? settings_.contested : 1.0);
         return one;
+    }
+
+    /// Who stands at the goal line or behind it cannot shoot, nor who is beyond the blue line; over the last
+    /// ten centimetres before either he counts less and less.
+    double counts(Place at) const {
+        return std::clamp(std::min(at.imag(), rules_.blue_line_centre.m - at.imag()) / soft, 0.0, 1.0);
     }
 
     void add_loose_puck() {
         for (const double side : {-settings_.loose_m, settings_.loose_m}) {
             Place at = moment_.puck + side * direction_of(moment_.puck) / i;
             at = {at.real(), std::max(at.imag(), 0.5)};
-            const bool can_shoot = at.imag() <= rules_.blue_line_centre.m;
-            shooters_.push_back({at, 0.0, settings_.loose_s, can_shoot ? 1.0 : 0.0});
+            shooters_.push_back({at, 0.0, settings_.loose_s, counts(at), counts(at)});
         }
     }
 
-    /// On the goal line, within the mouth: from where to where a straight piece of ice hides it. What lies
-    /// behind the goal line or up-ice of the shot hides nothing.
-    std::pair<double, double> shadow(Place from, Place one, Place other) const {
+    /// Square metres of the mouth behind a goalie who stands square to the shot. On the goal line's own half
+    /// width behind its middle he hides less and less, behind that nothing.
+    double hidden_area(Place from, Place goalie, double half, double high) const {
+        const Place way = from - goalie;
+        const Place right_hand = direction_of(way) / i;
+        const double fades = rules_.thin_line.m / 2;
+        const auto [from_x, to_x] =
+            shadow(from, goalie - half * right_hand, goalie + half * right_hand, -fades);
+        constexpr int slices = 40;
+        double hidden = 0.0;
+        for (int slice = 0; slice < slices; ++slice) {
+            const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
+            // The ray meets him where it has come as far along the way as he stands: this share of itself.
+            const Place ray = from - x;
+            const double met = std::norm(way) / (ray.real() * way.real() + ray.imag() * way.imag());
+            const double there_y = from.imag() * (1.0 - met);
+            hidden += std::clamp(1.0 + there_y / fades, 0.0, 1.0) * std::min(rules_.net_height.m, high / met);
+        }
+        return hidden * (to_x - from_x) / slices;
+    }
+
+    /// On the goal line, within the mouth: from where to where a straight piece of ice hides it, of which only
+    /// what lies between `lowest` and the shot counts.
+    std::pair<double, double> shadow(Place from, Place one, Place other, double lowest) const {
         if (one.imag() > other.imag()) std::swap(one, other);
         const double highest = from.imag() - 1e-9;
-        if (other.imag() <= 0.0 || one.imag() >= highest) return {0.0, 0.0};
-        const Place whole = other - one;
-        if (other.imag() > highest) other = one + whole * (highest - one.imag()) / whole.imag();
-        if (one.imag() < 0.0) one -= whole * one.imag() / whole.imag();
+        if (other.imag() <= lowest || one.imag() >= highest) return {0.0, 0.0};
+        const Place slope = (other - one) / (other - one).imag();
+        if (other.imag() > highest) other = one + slope * (highest - one.imag());
+        if (one.imag() < lowest) one += slope * (lowest - one.imag());
         const auto on_goal_line = [&](Place at) {
             return from.real() + (at - from).real() * from.imag() / (from - at).imag();
         };
@@ -164,11 +199,13 @@ private:
             return std::abs(goalie + far * way - receiver) >= settings_.body_m;
         };
         const double closest = std::clamp(parts_along(receiver - goalie, way).along, 0.0, moved);
-        if (!free(0.0) || free(closest)) return goalie + moved * way;
+        if (closest == 0.0 || free(closest)) return goalie + moved * way;
+        crowded_ = true;
+        if (!free(0.0)) return goalie + moved * way;
         return goalie + change_between(0.0, closest, free) * way;
     }
 
-    /// The crease's edge and what the situation allows beyond it; shrinks from the blue to the red line.
+    /// The crease's edge and what the situation allows beyond it, and so far from whoever has the puck.
     double furthest_out(Place at, double gap) const {
         const std::string& situation = moment_.situation;
         const double beyond = situation == "rush"           ? settings_.beyond_rush_m
@@ -176,10 +213,7 @@ private:
                               : situation == "breakaway"    ? settings_.beyond_breakaway_m
                               : situation == "rebound"      ? settings_.beyond_rebound_m
                                                             : settings_.beyond_zone_m;
-        const double furthest = std::min(crease_edge(at, rules_) + beyond, std::abs(at) - gap);
-        const double blue = rules_.blue_line_centre.m, red = rules_.red_line_centre.m;
-        const double shrunk = std::clamp((at.imag() - blue) / (red - blue), 0.0, 1.0);
-        return furthest + shrunk * (settings_.home_m - furthest);
+        return std::min(crease_edge(at, rules_) + beyond, std::abs(at) - gap);
     }
 
     const Moment& moment_;
@@ -188,6 +222,8 @@ private:
     std::vector<Shooter> shooters_;
     std::vector<double> shares_;
     double pass_chance_ = 0.0;
+    double somebody_ = 0.0; ///< 1: there is a receiver who counts
+    mutable bool crowded_ = false;
 };
 
 /// Every two centimetres of the puck line, the least, and how far it stays as good around that.
@@ -232,11 +268,11 @@ bool more(double one, double other, double& doubt) {
     return one > other;
 }
 
-/// Near post, or either behind the net.
+/// The post on the puck's side; behind the net itself, either.
 bool at_a_post(const Moment& moment, const RuleBook& rules, double& doubt) {
     const auto at = [&](double x) { return more(0.5, std::abs(moment.goalie - x), doubt); };
     const double half = rules.post_half_gap.m;
-    if (moment.puck.imag() <= 0.0) return at(-half) || at(half);
+    if (moment.puck.imag() <= 0.0 && std::abs(moment.puck.real()) <= half) return at(-half) || at(half);
     return at(moment.puck.real() < 0.0 ? -half : half);
 }
 
@@ -258,18 +294,21 @@ std::string verdict_on_ice(const Play& play, const Moment& moment, const RuleBoo
             settings.lateral_speed_mps * std::max(0.0, moment.before->seconds - settings.see_s);
         const Parts start = parts_along(moment.before->goalie, moment.puck);
         beaten = more(std::abs(start.right), can, answer.doubt.across_m);
-        if (!beaten) answer.reachable = start.along + can - std::abs(start.right);
+        answer.reachable = std::max(0.0, start.along + std::max(0.0, can - std::abs(start.right)));
     }
-    const double from = std::min(answer.advised->from, answer.reachable.value_or(never));
+    answer.judged_from = std::min(answer.advised->from, answer.reachable.value_or(never));
     if (answer.depth > answer.advised->to + settings.depth_tolerance_m) {
+        // What so much depth costs, on the line: what he stands beside it is not the depth's fault.
+        const Place there = on_puck_line(moment, answer.depth);
         const Place best = on_puck_line(moment, answer.advised->best);
-        const double by_passes = play.left_by_passes(moment.goalie) - play.left_by_passes(best);
-        if (play.nobody_counts()) return "too_far_out";
-        const bool passes_cost = more(by_passes, 0.0, answer.doubt.half_of_cost);
-        const bool most_of_it = more(by_passes, *answer.gave_away / 2, answer.doubt.half_of_cost);
-        return passes_cost && most_of_it ? "over_challenged" : "too_far_out";
+        const double by_passes = play.left_by_passes(there) - play.left_by_passes(best);
+        const double cost = play.left(there) - play.left(best);
+        const bool costs = more(cost, 0.0, answer.doubt.half_of_cost);
+        const bool most_of_it = more(by_passes, cost / 2, answer.doubt.half_of_cost);
+        return costs && most_of_it ? "over_challenged" : "too_far_out";
     }
-    if (answer.depth < from - settings.depth_tolerance_m) return beaten ? "beaten_across" : "sat_back";
+    if (answer.depth < answer.judged_from - settings.depth_tolerance_m)
+        return beaten ? "beaten_across" : "sat_back";
     const double opened = opened_beside_line(moment, answer.depth, rules, settings);
     if (!more(opened, settings.angle_tolerance_m, answer.doubt.opened_m)) return "right_depth";
     return beaten ? "beaten_across" : "off_angle";
@@ -297,10 +336,12 @@ double left_open(const Moment& moment, Place goalie, const RuleBook& rules, cons
 std::optional<double> open_to_what_came(const Moment& moment, Place goalie, const RuleBook& rules,
                                         const Settings& settings) {
     const Play play(moment, rules, settings);
+    for (std::size_t one = 0; one < moment.threats.size(); ++one) {
+        const Opponent& threat = moment.threats[one];
+        const bool his = moment.next == "pass" || (moment.next == "shot" && threat.kind == "tip");
+        if (threat.took && his) return play.arrival(goalie, play.shooters()[one]).open;
+    }
     if (moment.next == "shot") return play.shot_open(goalie);
-    if (moment.next != "pass") return std::nullopt;
-    for (std::size_t one = 0; one < moment.threats.size(); ++one)
-        if (moment.threats[one].took) return play.arrival(goalie, play.shooters()[one]).open;
     return std::nullopt;
 }
 
@@ -331,12 +372,12 @@ Answer answer(const Moment& moment, const RuleBook& rules, const Settings& setti
     if (answer.on_post) {
         const bool there = at_a_post(moment, rules, answer.doubt.post_m);
         answer.verdict = there ? "right_depth" : "off_the_post";
-        if (there) answer.band = "on_post";
     } else {
         answer.advised = advise(play, moment, settings);
         answer.gave_away = answer.left - answer.advised->left_best;
         answer.verdict = verdict_on_ice(play, moment, rules, settings, answer);
     }
+    answer.crowded = play.crowded();
     return answer;
 }
 

@@ -75,6 +75,8 @@ struct Answer {
     std::optional<Stretch> advised; ///< none on the post
     std::optional<double> gave_away;
     std::optional<double> reachable; ///< furthest out he can be, coming from the moment before
+    double judged_from = 0.0;        ///< advised from, or less where that was out of reach
+    bool crowded = false;            ///< a receiver's body was in the way of a push
     std::string verdict;
     Doubt doubt{};
 };

@@ -15,11 +15,11 @@ double change_between(double yes, double no, const std::function<bool(double)>& 
 }
 
 Place direction_of(Place at) {
-    return std::polar(1.0, std::arg(at));
+    return at == 0.0 ? Place{1.0} : at / std::abs(at);
 }
 
 Parts parts_along(Place at, Place direction) {
-    const Place turned = at / direction_of(direction) * i;
+    const Place turned = at * std::conj(direction_of(direction)) * i;
     return {turned.imag(), turned.real()};
 }
 

@@ -1,7 +1,9 @@
 // Two thousand random plays through the measure verb's answer, against the model written a second time from
 // its definitions (by_definition.cpp). Tolerances: geometry 1e-6 m and 1e-5 degrees; shares of the net 0.01,
 // for that one sums over slices and looks every 2 cm; the advised stretch 0.03 m, a step and a half of that
-// grid, or, where little changes along the line, ends at which no more and no less than 0.01 is missing.
+// grid, or, where little changes along the line, ends at which no more and no less than 0.01 is missing. Left
+// out, and counted: plays in which a receiver's body is in the way of a push, for what happens at his shoulder
+// is softened, not defined; and verdicts that 3 cm of depth or 0.01 of the net would turn.
 #include "measure/by_definition.h"
 #include "rink/units.h"
 #include "verbs/measure.h"
@@ -132,9 +134,9 @@ Settings settings_of(const json& echoed) {
         {"beyond_penalty_kill_m", &Settings::beyond_penalty_kill_m},
         {"beyond_rebound_m", &Settings::beyond_rebound_m},
         {"beyond_breakaway_m", &Settings::beyond_breakaway_m},
-        {"chance_shot", &Settings::chance_shot},
-        {"chance_either", &Settings::chance_either},
-        {"chance_pass", &Settings::chance_pass},
+        {"pass_chance_shot", &Settings::chance_shot},
+        {"pass_chance_either", &Settings::chance_either},
+        {"pass_chance_pass", &Settings::chance_pass},
         {"contested", &Settings::contested},
         {"worth", &Settings::worth},
         {"angle_tolerance_m", &Settings::angle_tolerance_m},
@@ -208,9 +210,9 @@ void compare_geometry(const Compared& play) {
     CHECK(near(found["square_error_deg"],
                wanted.square_error ? std::optional{to_degrees(*wanted.square_error)} : std::nullopt,
                within_deg));
-    if (wanted.band_doubt_m > within_m && wanted.doubt.post_m > within_m) {
+    if (wanted.band_doubt_m > within_m) {
         CHECK(found["band"] == wanted.band);
-        if (wanted.band != "on_post") CHECK(found["band_odds"][wanted.band] == 1.0);
+        CHECK(found["band_odds"][wanted.band] == 1.0);
     }
     compare_net(play);
 }
@@ -229,7 +231,8 @@ void compare_arrivals(const Compared& play) {
         const double can =
             play.settings.lateral_speed_mps * std::max(0.0, arrival.have_s - play.settings.see_s);
         CHECK(std::abs(at - play.moment.goalie) <= can + within_m);
-        if (std::abs(at - arrival.at) < 1e-3) CHECK(near(found[one]["late_s"], arrival.late_s, 0.05));
+        if (std::abs(at - arrival.at) < 1e-3 && can > 0.0 && play.moment.threats[one].at.imag() > 0.0)
+            CHECK(near(found[one]["late_s"], arrival.late_s, 0.05));
     }
 }
 
@@ -252,7 +255,8 @@ void compare_stretch(const Compared& play) {
     CHECK(near(play.found["left_open_best"], wanted->left_best, within_share));
     CHECK(play.left_at(best) <= wanted->left_best + within_share);
     CHECK(near(play.found["gave_away"], play.wanted.gave_away, within_share));
-    if (found["limit"] == "home") {
+    if (play.moment.puck.imag() >= play.rules.red_line_centre.m) {
+        CHECK(found["limit"] == "home");
         CHECK(from == 0.0);
         CHECK(near(found["to_m"], play.settings.home_m, within_m));
         return;
@@ -262,10 +266,14 @@ void compare_stretch(const Compared& play) {
         return std::abs(end - wanted_end) <= within_stretch_m || std::abs(end - last) <= within_m ||
                std::abs(play.left_at(end) - worth) <= within_share;
     };
-    CHECK(at_an_end(from, wanted->from, 0.0));
+    const bool out_of_reach = play.wanted.judged_from < wanted->from;
+    if (!out_of_reach || std::abs(from - *play.wanted.reachable) > within_m)
+        CHECK(at_an_end(from, wanted->from, 0.0));
     CHECK(at_an_end(to, wanted->to, wanted->furthest));
-    for (int part = 1; part < 20; ++part)
-        CHECK(play.left_at(from + (to - from) * part / 20.0) <= worth + within_share);
+    for (int part = 1; part < 20; ++part) {
+        const double depth = from + (to - from) * part / 20.0;
+        if (!out_of_reach || depth >= wanted->from) CHECK(play.left_at(depth) <= worth + within_share);
+    }
 }
 
 /// Between the two ends, or so near one that the grids may differ.
@@ -279,11 +287,10 @@ bool doubtful(const Compared& play) {
     if (doubt.post_m < within_m || doubt.across_m < within_m || doubt.opened_m < within_m) return true;
     if (!play.wanted.advised) return false;
     const auto& stretch = *play.wanted.advised;
-    const double reachable = play.wanted.reachable.value_or(100.0);
     const double tolerance = play.settings.depth_tolerance_m, depth = play.wanted.depth;
     const json& found = play.found["advised"];
-    return on_an_edge(depth, std::min(reachable, stretch.from) - tolerance,
-                      std::min(reachable, found["from_m"].get<double>()) - tolerance) ||
+    return on_an_edge(depth, play.wanted.judged_from - tolerance,
+                      found["from_m"].get<double>() - tolerance) ||
            on_an_edge(depth, stretch.to + tolerance, found["to_m"].get<double>() + tolerance) ||
            doubt.half_of_cost < within_share;
 }
@@ -310,7 +317,7 @@ void compare_play(const Compared& play) {
 
 TEST_CASE("2 000 random plays agree with the model written from its definitions") {
     Dice dice{20261125};
-    int compared = 0, left_out = 0;
+    int compared = 0, crowded = 0, on_an_edge_of_a_verdict = 0;
     std::map<std::string, int> words;
     for (const char* rink : rinks) {
         for (const char* level : levels) {
@@ -335,9 +342,13 @@ TEST_CASE("2 000 random plays agree with the model written from its definitions"
                 CHECK(play.found["on_post"] == wanted.on_post);
                 if (play.found["on_post"] != wanted.on_post) continue;
                 compare_geometry(play);
+                if (wanted.crowded) {
+                    ++crowded;
+                    continue;
+                }
                 compare_play(play);
                 if (doubtful(play)) {
-                    ++left_out;
+                    ++on_an_edge_of_a_verdict;
                     continue;
                 }
                 CHECK(play.found["verdict"] == wanted.verdict);
@@ -347,9 +358,10 @@ TEST_CASE("2 000 random plays agree with the model written from its definitions"
         }
     }
     CHECK(compared == 2000);
-    CHECK(left_out < 100);
+    CHECK(crowded < 150);
+    CHECK(on_an_edge_of_a_verdict < 300);
     for (const char* word :
-         {"defensive", "conservative", "base", "aggressive", "on_post", "right_depth", "over_challenged",
-          "too_far_out", "sat_back", "off_angle", "beaten_across", "off_the_post"})
+         {"defensive", "conservative", "base", "aggressive", "right_depth", "over_challenged", "too_far_out",
+          "sat_back", "off_angle", "beaten_across", "off_the_post"})
         CHECK_MESSAGE(words[word] > 20, word, ": ", words[word]);
 }
