@@ -76,7 +76,6 @@ by_definition::Moment random_moment(Dice& dice) {
         moment.threats.push_back({somewhere(dice), dice.one_of({"one_timer", "stop", "tip"}),
                                   dice.one_of({"open", "open", "contested"}), false});
     }
-    if (!moment.threats.empty() && dice.chance(0.7)) moment.threats.back().took = true;
     moment.situation =
         dice.one_of({"", "rush", "zone", "penalty_kill", "rebound", "breakaway", "neutral_ice"});
     moment.likelihood = dice.one_of({"", "shot", "either", "pass"});
@@ -266,13 +265,14 @@ void compare_stretch(const Compared& play) {
         return std::abs(end - wanted_end) <= within_stretch_m || std::abs(end - last) <= within_m ||
                std::abs(play.left_at(end) - worth) <= within_share;
     };
-    const bool out_of_reach = play.wanted.judged_from < wanted->from;
-    if (!out_of_reach || std::abs(from - *play.wanted.reachable) > within_m)
-        CHECK(at_an_end(from, wanted->from, 0.0));
+    // From the blue line on it may begin further in: at the red line it is home, from the goal line on.
+    const bool lowered =
+        play.wanted.judged_from < wanted->from || play.moment.puck.imag() > play.rules.blue_line_centre.m;
+    if (!lowered) CHECK(at_an_end(from, wanted->from, 0.0));
     CHECK(at_an_end(to, wanted->to, wanted->furthest));
     for (int part = 1; part < 20; ++part) {
         const double depth = from + (to - from) * part / 20.0;
-        if (!out_of_reach || depth >= wanted->from) CHECK(play.left_at(depth) <= worth + within_share);
+        if (!lowered || depth >= wanted->from) CHECK(play.left_at(depth) <= worth + within_share);
     }
 }
 
