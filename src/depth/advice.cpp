@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::array<std::string_view, 6> limit_keys{"pass",         "gap",  "situation",
                                                      "inside_paint", "home", "flat"};
-constexpr double within_m = 0.004;
+constexpr double within_m = 0.002, near_level = 5e-5;
 constexpr double home_grows_over_m = 1.0;
 
 /// The stretch around the lowest point, on a curve first looked at every `look_m` or so.
@@ -44,7 +44,7 @@ double end_of_stretch(Function left_at, const Curve& curve, Least least, double 
     for (std::size_t i = 0; i < curve.count; ++i) {
         const Least& look = curve.looks.at(outwards ? i : curve.count - 1 - i);
         if (outwards ? look.at <= least.at : look.at >= least.at) continue;
-        if (look.value > level) return crossing(left_at, level, inside, look, within_m);
+        if (look.value > level) return crossing(left_at, level, inside, look, within_m, near_level);
         inside = look;
     }
     return inside.at;

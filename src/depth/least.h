@@ -1,4 +1,4 @@
-// Inside src/depth: the least value of a function of one number, and where it crosses a level.
+// The least value of a function of one number, and where it crosses a level.
 #pragma once
 
 #include <algorithm>
@@ -71,16 +71,17 @@ Least least_near(Function f, std::span<const Least> looks, std::size_t best, dou
     return x;
 }
 
-/// Where f, at or below `level` at `inside` and above it at `outside`, crosses it, to `within`: secants with
+/// Where f, at or below `level` at `inside` and above it at `outside`, crosses it, to `within` or to `near_level` of
+/// the level: secants with
 /// the Illinois step (Dowell, Jarratt 1971), every third turn halved.
 template <class Function>
-double crossing(Function f, double level, Least inside, Least outside, double within) {
+double crossing(Function f, double level, Least inside, Least outside, double within, double near_level) {
     double a = inside.at, above_a = inside.value - level, b = outside.at, above_b = outside.value - level;
     for (int turn = 1; turn <= 40 && std::abs(b - a) > within; ++turn) {
         const double share = turn % 3 == 0 || !(above_b > above_a) ? 0.5 : above_a / (above_a - above_b);
         const double c = a + (b - a) * share;
         const double above = f(c) - level;
-        if (std::abs(above) < 1e-7) return c;
+        if (std::abs(above) < near_level) return c;
         if (above < 0.0) {
             a = c, above_a = above, above_b /= 2.0;
         } else {

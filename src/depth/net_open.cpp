@@ -81,9 +81,10 @@ bool keep(IcePoint& left, IcePoint& right, double low, double high) {
 
 double hidden_m2(const Shooter& shooter, IcePoint goalie, double apart_m, const Blocking& blocking) {
     const double reach = reach_m(apart_m, shooter.see_s, blocking);
-    const IcePoint to_goalie = (goalie - shooter.at) * (1.0 / apart_m);
+    const double per_apart = 1.0 / apart_m;
+    const IcePoint to_goalie = (goalie - shooter.at) * per_apart;
     const IcePoint half = IcePoint{to_goalie.y_m, -to_goalie.x_m} * (blocking.half_width_m + reach);
-    const double height = (blocking.height_m + reach) / apart_m;
+    const double height = (blocking.height_m + reach) * per_apart;
     const Screen screen{shooter.at, -height * dot(shooter.at, to_goalie), height * to_goalie.x_m,
                         blocking.half_gap_m, blocking.net_height_m};
     IcePoint left = goalie + half, right = goalie - half;
@@ -99,14 +100,17 @@ double hidden_m2(const Shooter& shooter, IcePoint goalie, double apart_m, const 
 } // namespace
 
 Blocking blocking_of(const RuleBook& rules, const Parameters& parameters) {
-    return {parameters.block_width_m / 2.0,
-            parameters.block_height_m,
-            parameters.reach_speed_mps,
-            parameters.reach_most_m,
-            parameters.shot_speed_mps,
-            rules.post_half_gap.m,
-            rules.net_height.m,
-            rules.thin_line.m / 2.0};
+    Blocking blocking;
+    blocking.half_width_m = parameters.block_width_m / 2.0;
+    blocking.height_m = parameters.block_height_m;
+    blocking.reach_speed_mps = parameters.reach_speed_mps;
+    blocking.reach_most_m = parameters.reach_most_m;
+    blocking.shot_s_per_m = 1.0 / parameters.shot_speed_mps;
+    blocking.half_gap_m = rules.post_half_gap.m;
+    blocking.net_height_m = rules.net_height.m;
+    blocking.per_mouth_m2 = 1.0 / (2.0 * rules.post_half_gap.m * rules.net_height.m);
+    blocking.half_line_m = rules.thin_line.m / 2.0;
+    return blocking;
 }
 
 Shooter shooter_at(IcePoint at, double see_s) {
@@ -115,7 +119,7 @@ Shooter shooter_at(IcePoint at, double see_s) {
 
 double reach_m(double way_m, double see_s, const Blocking& blocking) {
     return std::min(blocking.reach_most_m,
-                    blocking.reach_speed_mps * std::max(0.0, way_m / blocking.shot_speed_mps - see_s));
+                    blocking.reach_speed_mps * std::max(0.0, way_m * blocking.shot_s_per_m - see_s));
 }
 
 double net_open(const Shooter& shooter, IcePoint goalie, const Blocking& blocking) {
@@ -124,8 +128,7 @@ double net_open(const Shooter& shooter, IcePoint goalie, const Blocking& blockin
     const double before_the_puck = shooter.far_m - dot(goalie, shooter.line);
     const double apart = distance(goalie, shooter.at);
     if (!(before_the_puck > 0.0) || apart <= at_the_puck_m) return shot_there;
-    const double mouth = 2.0 * blocking.half_gap_m * blocking.net_height_m;
-    const double hidden = hidden_m2(shooter, goalie, apart, blocking) / mouth;
+    const double hidden = hidden_m2(shooter, goalie, apart, blocking) * blocking.per_mouth_m2;
     return std::clamp(1.0 - hidden * std::min(before_the_puck / edge_m, 1.0), 0.0, 1.0) * shot_there;
 }
 

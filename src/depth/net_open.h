@@ -11,9 +11,10 @@ namespace ropeline {
 struct Blocking {
     double half_width_m = 0.0, height_m = 0.0;
     double reach_speed_mps = 0.0, reach_most_m = 0.0;
-    double shot_speed_mps = 0.0;
+    double shot_s_per_m = 0.0;
     double half_gap_m = 0.0, net_height_m = 0.0;
-    double half_line_m = 0.0; ///< half the width of the goal line's paint
+    double per_mouth_m2 = 0.0; ///< 1 / the mouth's area
+    double half_line_m = 0.0;  ///< half the width of the goal line's paint
 };
 Blocking blocking_of(const RuleBook& rules, const Parameters& parameters);
 

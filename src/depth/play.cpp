@@ -28,8 +28,8 @@ double can_shoot(IcePoint at, const RuleBook& rules) {
            std::clamp((rules.blue_line_centre.m - at.y_m) / edge_m, 0.0, 1.0);
 }
 
-Receiver receiver_at(IcePoint at, double pass_s, double have_s, const PlayMarks& marks, const RuleBook& rules,
-                     const Parameters& parameters) {
+Receiver receiver_at(IcePoint at, double pass_s, double have_s, const Blocking& blocking,
+                     const PlayMarks& marks, const RuleBook& rules, const Parameters& parameters) {
     Receiver receiver;
     receiver.shooter = shooter_at(at, parameters.see_s);
     receiver.pass_s = pass_s;
@@ -38,6 +38,7 @@ Receiver receiver_at(IcePoint at, double pass_s, double have_s, const PlayMarks&
     receiver.push_m = parameters.lateral_speed_mps * std::max(0.0, have_s - parameters.see_s);
     receiver.lateral_speed_mps = parameters.lateral_speed_mps;
     receiver.body_m = parameters.body_m;
+    look_along_line(receiver, blocking);
     return receiver;
 }
 
@@ -59,7 +60,8 @@ void add_loose(const PlayMarks& marks, const RuleBook& rules, const Parameters& 
     for (const double side : {-1.0, 1.0}) {
         IcePoint at = marks.puck + IcePoint{line.y_m, -line.x_m} * (side * parameters.loose_m);
         at.y_m = std::max(at.y_m, loose_not_lower_m);
-        play.threats.push_back(receiver_at(at, 0.0, parameters.loose_s, marks, rules, parameters));
+        play.threats.push_back(
+            receiver_at(at, 0.0, parameters.loose_s, play.blocking, marks, rules, parameters));
         play.chances.push_back(can_shoot(at, rules));
         play.counts = std::max(play.counts, play.chances.back());
     }
@@ -87,7 +89,7 @@ Play play_of(const PlayMarks& marks, const RuleBook& rules, const Parameters& pa
         const double way_s =
             distance(threat.at, marks.puck) / (tip ? parameters.shot_speed_mps : parameters.pass_speed_mps);
         play.threats.push_back(receiver_at(threat.at, way_s, way_s + release_s(threat.kind, parameters),
-                                           marks, rules, parameters));
+                                           play.blocking, marks, rules, parameters));
         const double can = can_shoot(threat.at, rules);
         play.counts = std::max(play.counts, can);
         play.chances.push_back(threat.lane == Lane::open ? can : can * parameters.contested);

@@ -35,40 +35,80 @@ IcePoint after_push(const Receiver& receiver, IcePoint goalie, IcePoint towards,
     return done < way ? goalie + direction * done : towards;
 }
 
+/// Places looked at on the receiver's line, in order; the stretch that the goalie reaches in time among them.
+struct Looks {
+    std::array<Least, 24> places{};
+    std::size_t count = 0, best = 0;
+
+    void add(Least look) {
+        if (count > 0 && look.at - places[count - 1].at < 1e-6) return;
+        places[count] = look;
+        if (look.value < places[best].value) best = count;
+        ++count;
+    }
+    /// `between` looks inside the stretch, and its end.
+    template <class Function>
+    void go_on(Function open_at, double from, double to, int between) {
+        if (to - from < 1e-6) return;
+        const int parts = between + 1;
+        for (int i = 1; i <= parts; ++i) {
+            const double at = from + (to - from) * i / parts;
+            add({at, open_at(at)});
+        }
+    }
+};
+
 /// How far out on the receiver's line the goalie aims to leave him least.
 Least best_aim(const Receiver& receiver, IcePoint goalie, bool past_him, const Blocking& blocking) {
     const IcePoint line = receiver.shooter.line;
     const auto open_at = [&](double out_m) {
         return net_open(receiver.shooter, after_push(receiver, goalie, line * out_m, past_him), blocking);
     };
-    if (receiver.push_m <= 0.0) { // he cannot start: the nearest point of the line is where he would go
-        const double aim = std::max(dot(goalie, line), nearest_aim_m);
+    const double low = receiver.on_line.front().at, high = receiver.on_line.back().at;
+    const double nearest = dot(goalie, line), across = cross(line, goalie);
+    if (receiver.push_m <= 0.0) { // he cannot start
+        const double aim = std::clamp(nearest, low, high);
         return {aim, open_at(aim)};
     }
-    const double before_him = receiver.shooter.far_m - receiver.body_m;
-    const double low = nearest_aim_m,
-                 high = std::max(std::min(receiver.furthest_m, before_him), nearest_aim_m);
-    // Even looks, and the ends of the stretch that he reaches, where the answer has its corners.
-    const double nearest = dot(goalie, line), across = cross(line, goalie);
-    const double reached = std::sqrt(std::max(receiver.push_m * receiver.push_m - across * across, 0.0));
-    std::array<double, 7> places{low,
-                                 low + (high - low) * 0.25,
-                                 low + (high - low) * 0.50,
-                                 low + (high - low) * 0.75,
-                                 high,
-                                 std::clamp(nearest - reached, low, high),
-                                 std::clamp(nearest + reached, low, high)};
-    std::ranges::sort(places);
-    std::array<Least, 7> looks;
-    std::size_t count = 0, best = 0;
-    for (const double place : places) {
-        if (count > 0 && place - looks[count - 1].at < 1e-6) continue;
-        looks[count] = {place, open_at(place)};
-        if (looks[count].value < looks[best].value) best = count;
-        ++count;
+    const double spare = receiver.push_m * receiver.push_m - across * across;
+    const double reached = std::sqrt(std::max(spare, 0.0));
+    const double from = std::clamp(nearest - reached, low, high),
+                 to = std::clamp(nearest + reached, low, high);
+    Looks looks;
+    looks.add({low, open_at(low)});
+    looks.go_on(open_at, low, from, 3);
+    // On the line itself what is open does not depend on where he comes from, unless the body is in his way.
+    const bool free_way = spare > 0.0 && nearest <= receiver.shooter.far_m - receiver.body_m;
+    if (free_way) {
+        for (const Least& look : receiver.on_line)
+            if (look.at > from && look.at < to) looks.add(look);
+        looks.go_on(open_at, from, to, 0);
+    } else {
+        looks.go_on(open_at, from, to, 3);
     }
-    if (looks[best].value <= 0.0) return looks[best];
-    return least_near(open_at, std::span{looks}.first(count), best, 0.008);
+    looks.go_on(open_at, to, high, 2);
+    const Least best = looks.places[looks.best];
+    if (best.value <= 0.0 || (free_way && best.at > from && best.at < to)) return best;
+    return least_near(open_at, std::span{looks.places}.first(looks.count), looks.best, 0.008);
+}
+
+/// The best push with the receiver's body in the way or not. He need not use all his time: where stopping on
+/// the way leaves less, he stops.
+Push pushed(const Receiver& receiver, IcePoint goalie, bool past_him, const Blocking& blocking) {
+    const Least aim = best_aim(receiver, goalie, past_him, blocking);
+    const IcePoint towards = receiver.shooter.line * aim.at;
+    Push push{towards, after_push(receiver, goalie, towards, past_him), aim.value};
+    const IcePoint way = push.arrives_at - goalie;
+    for (const double share : {0.0, 0.5}) {
+        const IcePoint there = goalie + way * share;
+        const double clear_m = distance(there, receiver.shooter.at) - receiver.body_m;
+        if (clear_m <= 0.0) continue; // on the receiver nobody stops
+        const double less = push.open - net_open(receiver.shooter, there, blocking);
+        if (less <= 1e-9) continue;
+        push.open -= less * std::min(clear_m / edge_m, 1.0);
+        push.arrives_at = there;
+    }
+    return push;
 }
 
 } // namespace
@@ -77,18 +117,25 @@ ReceiverKind usual_kind(IcePoint at) {
     return length(at) < one_timer_within_m ? ReceiverKind::one_timer : ReceiverKind::stop;
 }
 
+void look_along_line(Receiver& receiver, const Blocking& blocking) {
+    const double before_him = std::min(receiver.furthest_m, receiver.shooter.far_m - receiver.body_m);
+    const double steps = static_cast<double>(receiver.on_line.size() - 1);
+    for (std::size_t i = 0; i < receiver.on_line.size(); ++i) {
+        const double out_m =
+            nearest_aim_m + std::max(before_him - nearest_aim_m, 0.0) * static_cast<double>(i) / steps;
+        receiver.on_line[i] = {out_m, net_open(receiver.shooter, receiver.shooter.line * out_m, blocking)};
+    }
+}
+
 Push best_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
     if (!(receiver.shooter.at.y_m > 0.0)) return {goalie, goalie, 0.0};
     // Nearer than the body he is past the man; over the next `edge_m` that fades.
     const double beyond_body = (distance(receiver.shooter.at, goalie) - receiver.body_m) / edge_m;
     const bool past_him = beyond_body < 0.5;
-    const Least aim = best_aim(receiver, goalie, past_him, blocking);
-    const IcePoint towards = receiver.shooter.line * aim.at;
-    Push push{towards, after_push(receiver, goalie, towards, past_him), aim.value};
+    Push push = pushed(receiver, goalie, past_him, blocking);
     if (beyond_body <= 0.0 || beyond_body >= 1.0) return push;
-    const double other = best_aim(receiver, goalie, !past_him, blocking).value;
-    const double share = past_him ? beyond_body : 1.0 - beyond_body;
-    push.open += (other - push.open) * share;
+    const double other = pushed(receiver, goalie, !past_him, blocking).open;
+    push.open += (other - push.open) * (past_him ? beyond_body : 1.0 - beyond_body);
     return push;
 }
 
@@ -98,7 +145,10 @@ double open_after_push(const Receiver& receiver, IcePoint goalie, const Blocking
 
 ThreatReading read_threat(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
     const Push push = best_push(receiver, goalie, blocking);
-    const double spare_m = receiver.push_m - distance(push.towards, goalie);
+    // Onto his line at its nearest point: what comes after that is the way out along it.
+    const double nearest = std::clamp(dot(goalie, receiver.shooter.line), receiver.on_line.front().at,
+                                      receiver.on_line.back().at);
+    const double spare_m = receiver.push_m - distance(receiver.shooter.line * nearest, goalie);
     ThreatReading reading;
     reading.pass_s = receiver.pass_s;
     reading.have_s = receiver.have_s;

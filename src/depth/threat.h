@@ -2,8 +2,10 @@
 // much net his shot then finds. Pure functions over metres and seconds; constant speeds, straight ways.
 #pragma once
 
+#include "depth/least.h"
 #include "depth/net_open.h"
 
+#include <array>
 #include <optional>
 #include <string_view>
 
@@ -35,13 +37,15 @@ ReceiverKind usual_kind(IcePoint at);
 struct ThreatReading {
     double pass_s = 0.0;          ///< on its way to the receiver
     double have_s = 0.0;          ///< until he shoots: pass_s + release
-    double late_s = 0.0;          ///< the goalie is set on the receiver's line this much after his shot
+    double late_s = 0.0;          ///< on the receiver's line, at its nearest point, this much after his shot
     double spare_s = 0.0;         ///< or this much before it; one of the two is 0
     IcePoint goes_to;             ///< the point of the receiver's line that he pushes towards
     IcePoint arrives_at;          ///< where he is when the shot leaves
     double open_on_arrival = 0.0; ///< net open at the receiver's shot, 0..1
     double chance = 0.0;          ///< that the pass to him comes before the shot
 };
+
+constexpr double nearest_aim_m = 0.20; ///< no aim on a receiver's line nearer to the net's middle
 
 /// A shooter the goalie would have to get to: a receiver or a loose puck, with what does not depend on the
 /// goalie worked out.
@@ -51,15 +55,18 @@ struct Receiver {
     double furthest_m = 0.0; ///< furthest out on his line
     double push_m = 0.0;     ///< lateral speed * max(0, have - see)
     double lateral_speed_mps = 0.0, body_m = 0.0;
+    /// Net open with the goalie on the receiver's line, at even places from `nearest_aim_m` to the furthest
+    /// he aims for: the same wherever he comes from.
+    std::array<Least, 9> on_line{};
 };
+void look_along_line(Receiver& receiver, const Blocking& blocking); ///< fills in `on_line`
 
 /// First onto the new line, then out along it: the goalie pushes straight towards a point T = t u of the
 /// receiver's line, as far as his time lasts or until `body_m` from the receiver, whom he cannot skate
 /// through. Of all t from `nearest_aim_m` to the furthest out on that line, `body_m` before the receiver at
-/// most, the one with the least net open.
+/// most, the one with the least net open; short of it where stopping on the way leaves less.
 /// Out     for a receiver on or behind the goal line: nothing open, the goalie stays.
 /// Notes   A goalie nearer to the receiver than `body_m` is past him: he is free to go.
-constexpr double nearest_aim_m = 0.20;
 struct Push {
     IcePoint towards, arrives_at;
     double open = 0.0;

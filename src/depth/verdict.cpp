@@ -71,7 +71,8 @@ void judge(const MarkedMoment& moment, const Play& play, const RuleBook& rules, 
     const double tolerance = parameters.depth_tolerance_m;
     if (out_m > advice.to_m + tolerance) {
         weigh_depth(play, decision);
-        const bool passes = decision.cost > 0.0 && decision.pass_cost > decision.cost / 2.0;
+        const bool dear = decision.cost > parameters.worth / 3.0; // less is nothing to blame a pass for
+        const bool passes = dear && decision.pass_cost > decision.cost / 2.0;
         decision.verdict = passes ? Verdict::over_challenged : Verdict::too_far_out;
         return;
     }

@@ -79,8 +79,8 @@ struct Decision {
 
 /// Everything that one moment says.
 ///
-/// Right depth within the tolerance of the advised stretch. Further out: over-challenged when passes are more
-/// than half of what it costs, else too far out. Deeper: sat back. At the right depth but beside the line by
+/// Right depth within the tolerance of the advised stretch. Further out: over-challenged when it costs
+/// something (a third of what is worth acting on) and passes are more than half of that, else too far out. Deeper: sat back. At the right depth but beside the line by
 /// more than lets a post open by the angle tolerance: off angle. After another moment the stretch begins no
 /// further out than he could be (see WithinReach); where not even the line was in reach, beaten across in
 /// place of sat back and off angle. On the post: right depth or off the post.

@@ -34,7 +34,7 @@ bool finite(const Decision& decision) {
 }
 
 bool share(double value) {
-    return value >= 0.0 && value <= 1.0;
+    return value >= -1e-9 && value <= 1.0 + 1e-9;
 }
 
 } // namespace
@@ -83,7 +83,14 @@ TEST_CASE(
     CHECK(ten_thousand([] {
         const AnyMoment any = any_moment();
         const PlayMarks marks = play_marks(any.moment);
-        const IcePoint goalie = any.moment.stance.goalie;
+        const Play as_marked = play_of(marks, *any.rules, any.parameters);
+        // A spot that can be asked for: as far out as the play allows, or a skate beside the line.
+        const IcePoint line = as_marked.shooter.line;
+        const double furthest_m = furthest_out(marks, as_marked, *any.rules, any.parameters).out_m;
+        const IcePoint goalie =
+            line * between(0.0, furthest_m) + IcePoint{line.y_m, -line.x_m} * between(-0.3, 0.3);
+        for (const Threat& threat : any.threats) // nobody stands where the receiver does
+            if (distance(threat.at, goalie) < 2.0 * any.parameters.body_m) return;
         const auto left = [&](const Parameters& parameters) {
             return net_left(play_of(marks, *any.rules, parameters), goalie);
         };

@@ -14,9 +14,10 @@ Blocking plain() {
     Blocking blocking;
     blocking.half_width_m = 0.4;
     blocking.height_m = 10.0;
-    blocking.shot_speed_mps = 30.0;
+    blocking.shot_s_per_m = 1.0 / 30.0;
     blocking.half_gap_m = 1.0;
     blocking.net_height_m = 1.2;
+    blocking.per_mouth_m2 = 1.0 / (2.0 * 1.2);
     blocking.half_line_m = 0.025;
     return blocking;
 }
@@ -33,7 +34,7 @@ TEST_CASE("straight out, half way: twice his width is hidden") {
     // Beside the line by 0.5 m at half way: the shadow lies 1 m over, half of it in the mouth; square to the
     // puck he stands turned by atan(0.5 / 5), so its near end lies at (0.5 - 0.4 cos) / (5 + 0.4 sin) * 10.
     const double turn = std::atan(0.1),
-                 edge = 10.0 * (0.5 - 0.4 * std::cos(turn)) / (5 - 0.4 * std::sin(turn));
+                 edge = 10.0 * (0.5 - 0.4 * std::cos(turn)) / (5 + 0.4 * std::sin(turn));
     CHECK(open_from({0, 10}, {0.5, 5}, plain()) == doctest::Approx(1.0 - (1.0 - edge) / 2.0).epsilon(1e-6));
 }
 

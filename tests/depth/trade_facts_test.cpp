@@ -37,7 +37,7 @@ double paint_m(IcePoint puck) {
 TEST_CASE("one-on-one rush, no pass option: outside the paint (common practice, no source)") {
     at_every_level([](const Parameters& parameters) {
         for (const IcePoint carrier : {IcePoint{-3.5, 8.0}, IcePoint{0.0, 14.0}, IcePoint{5.0, 11.0}}) {
-            CHECK(advised(carrier, {}, Situation::rush, Likelihood::either, parameters).best_m >
+            CHECK(advised(carrier, {}, Situation::rush, Likelihood::either, parameters).to_m >
                   paint_m(carrier));
         }
     });

@@ -91,9 +91,12 @@ TEST_CASE("after a pass, what was within reach counts") {
     const IcePoint slot{0.5, 6.0}, before = puck_line({6.5, 4.5}) * 0.8;
     MarkedMoment release = at(slot, 0.9, 0.0, none, Situation::zone);
     CHECK(verdict(release) == Verdict::sat_back);
+    MarkedMoment short_of_it = at(slot, 0.9, 0.45, none, Situation::zone);
     // Half a second less 0.25 s at 2 m/s: 0.5 m, and the new line is 0.61 m away: nobody gets there.
-    release.before = Before{before, 0.5};
-    CHECK(verdict(release) == Verdict::beaten_across);
+    short_of_it.before = Before{before, 2.0};
+    CHECK(verdict(short_of_it) == Verdict::sat_back);
+    short_of_it.before = Before{before, 0.5};
+    CHECK(verdict(short_of_it) == Verdict::beaten_across);
     // 0.6 s: 0.7 m, so 0.09 m out along the line is left of it: from 0.52 m to about 0.6 m.
     release.before = Before{before, 0.6};
     const Decision reached = decide(release, nhl, senior);

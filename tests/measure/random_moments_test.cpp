@@ -81,6 +81,10 @@ by_definition::Moment random_moment(Dice& dice) {
     moment.likelihood = dice.one_of({"", "shot", "either", "pass"});
     moment.sight = dice.one_of({"", "clear", "partly", "screened"});
     moment.next = dice.one_of({"", "shot", "shot", "pass", "pass", "carry", "none"});
+    if (!moment.threats.empty() && dice.chance(0.7)) {
+        Opponent& last = moment.threats.back();
+        last.took = moment.next == "pass" || (moment.next == "shot" && last.kind == "tip");
+    }
     if (dice.chance(0.3)) moment.before = {goalie_for(somewhere(dice), dice), dice.between(0.1, 1.5)};
     return moment;
 }
