@@ -63,31 +63,37 @@ public:
         return open(moment_.puck, goalie, hidden * settings_.screen_s);
     }
 
-    /// Where the goalie is when a shooter shoots: the best of all pushes onto the line and out along it.
+    /// Where the goalie is when a shooter shoots: the best of all pushes towards a place on the new line, to its
+    /// end or only some of the way. First on a coarse grid, then on finer ones around the best.
     Arrival arrival(Place goalie, const Shooter& to) const {
-        Arrival best{to.pass_s, to.have_s, 0.0, goalie, never};
         const double can = settings_.lateral_speed_mps * std::max(0.0, to.have_s - settings_.see_s);
         const double last = std::max(nearest_out, furthest_out(to.at, settings_.body_m));
-        double best_out = nearest_out;
-        const auto try_out = [&](double out) {
-            const Place aim = out * direction_of(to.at);
-            const Place at = pushed(goalie, aim, can, to.at);
+        Arrival best{to.pass_s, to.have_s, 0.0, goalie, never};
+        double best_out = nearest_out, best_share = 0.0;
+        const auto try_push = [&](double out, double share) {
+            const Place at = pushed(goalie, out * direction_of(to.at), can, share, to.at);
             const double found = open(to.at, at, 0.0);
-            const double late_s = std::max(0.0, std::abs(aim - goalie) - can) / settings_.lateral_speed_mps;
-            const bool as_good = found < best.open + 1e-9 && late_s < best.late_s;
-            if (found >= best.open - 1e-9 && !as_good) return;
+            if (found >= best.open) return;
             best.at = at;
             best.open = found;
-            best.late_s = late_s;
             best_out = out;
+            best_share = share;
         };
-        constexpr double step = 0.02;
-        for (double out = nearest_out; out < last; out += step)
-            try_out(out);
-        try_out(last);
-        const double middle = best_out;
-        for (int part = -9; part <= 9; ++part)
-            try_out(std::clamp(middle + step * part / 10.0, nearest_out, last));
+        double step = 0.10, part = 0.25;
+        for (double out = nearest_out; out < last + step; out += step)
+            for (double share = 0.0; share <= 1.0; share += part)
+                try_push(std::min(out, last), share);
+        for (int round = 0; round < 4; ++round, step /= 2, part /= 2) {
+            const double out = best_out, share = best_share;
+            for (int i_out = -2; i_out <= 2; ++i_out)
+                for (int i_share = -2; i_share <= 2; ++i_share)
+                    try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
+                             std::clamp(share + i_share * part / 2, 0.0, 1.0));
+        }
+        // Late is who is not yet on the new line, at its nearest point.
+        const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, last);
+        const double way = std::abs(nearest * direction_of(to.at) - goalie);
+        best.late_s = std::max(0.0, way - can) / settings_.lateral_speed_mps;
         return best;
     }
 
@@ -158,7 +164,9 @@ private:
         const double fades = rules_.thin_line.m / 2;
         const auto [from_x, to_x] =
             shadow(from, goalie - half * right_hand, goalie + half * right_hand, -fades);
-        constexpr int slices = 40;
+        const bool on_ice =
+            (goalie - half * right_hand).imag() >= 0.0 && (goalie + half * right_hand).imag() >= 0.0;
+        const int slices = on_ice ? 10 : 40;
         double hidden = 0.0;
         for (int slice = 0; slice < slices; ++slice) {
             const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
@@ -188,13 +196,13 @@ private:
         return {std::clamp(left, -half, half), std::clamp(right, -half, half)};
     }
 
-    /// Straight towards a place, as far as he can and as the receiver's body lets him; who stands within it
-    /// already is not held.
-    Place pushed(Place goalie, Place aim, double can, Place receiver) const {
+    /// Straight towards a place, a share of the way he can and as far as the receiver's body lets him; who
+    /// stands within it already is not held.
+    Place pushed(Place goalie, Place aim, double can, double share, Place receiver) const {
         const double whole = std::abs(aim - goalie);
         if (whole == 0.0) return goalie;
         const Place way = (aim - goalie) / whole;
-        const double moved = std::min(whole, can);
+        const double moved = share * std::min(whole, can);
         const auto free = [&](double far) {
             return std::abs(goalie + far * way - receiver) >= settings_.body_m;
         };
@@ -226,12 +234,12 @@ private:
     mutable bool crowded_ = false;
 };
 
-/// Every two centimetres of the puck line, the least, and how far it stays as good around that.
+/// Every four centimetres of the puck line, the least, and how far it stays as good around that.
 Stretch advise(const Play& play, const Moment& moment, const Settings& settings) {
     Stretch stretch;
     stretch.furthest = play.furthest_for_puck();
     const auto left_at = [&](double depth) { return play.left(on_puck_line(moment, depth)); };
-    const int steps = std::max(1, static_cast<int>(std::ceil(stretch.furthest / 0.02)));
+    const int steps = std::max(1, static_cast<int>(std::ceil(stretch.furthest / 0.04)));
     const double step = stretch.furthest / steps;
     std::vector<double> left;
     for (int one = 0; one <= steps; ++one)

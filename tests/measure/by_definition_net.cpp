@@ -7,7 +7,7 @@
 namespace ropeline::by_definition {
 
 double change_between(double yes, double no, const std::function<bool(double)>& ask) {
-    for (int round = 0; round < 40; ++round) {
+    for (int round = 0; round < 32; ++round) {
         const double middle = (yes + no) / 2;
         (ask(middle) ? yes : no) = middle;
     }

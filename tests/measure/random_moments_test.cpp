@@ -1,9 +1,9 @@
 // Two thousand random plays through the measure verb's answer, against the model written a second time from
 // its definitions (by_definition.cpp). Tolerances: geometry 1e-6 m and 1e-5 degrees; shares of the net 0.01,
-// for that one sums over slices and looks every 2 cm; the advised stretch 0.03 m, a step and a half of that
-// grid, or, where little changes along the line, ends at which no more and no less than 0.01 is missing. Left
-// out, and counted: plays in which a receiver's body is in the way of a push, for what happens at his shoulder
-// is softened, not defined; and verdicts that 3 cm of depth or 0.01 of the net would turn.
+// for that one sums over slices and looks every 4 cm; the ends of the advised stretch 0.03 m or, where little
+// changes along the line, 0.01 of the net. Left out, and counted: plays in which a receiver's body is in the
+// way of a push, for what happens at his shoulder is softened, not defined; and verdicts that 3 cm of depth or
+// 0.01 of the net would turn.
 #include "measure/by_definition.h"
 #include "rink/units.h"
 #include "verbs/measure.h"
