@@ -12,12 +12,11 @@ namespace {
 constexpr double out_of_sight = std::numeric_limits<double>::infinity();
 constexpr double at_the_puck_m = 1e-9;
 
-/// Where the ray from the shooter past `end` meets the goal line; without end for a ray that goes up-ice.
-double on_goal_line(IcePoint shooter, IcePoint end) {
+/// Where the ray from the shooter past `end` meets the goal line; `beyond` for a ray that goes up-ice.
+double on_goal_line(IcePoint shooter, IcePoint end, double beyond) {
     const double towards_net = shooter.y_m - end.y_m;
-    const double across = end.x_m - shooter.x_m;
-    if (!(towards_net > 0.0)) return across < 0.0 ? -out_of_sight : out_of_sight;
-    return shooter.x_m + across * shooter.y_m / towards_net;
+    if (!(towards_net > 0.0)) return beyond;
+    return shooter.x_m + (end.x_m - shooter.x_m) * shooter.y_m / towards_net;
 }
 
 /// The rectangle as the shot sees it. The ray to (x, 0) crosses its plane at the share t(x) of the way, so it
@@ -32,8 +31,8 @@ struct Screen {
     /// Area hidden by the part of the rectangle's foot between two places, the one to the left of the mouth
     /// first.
     double behind(IcePoint left, IcePoint right) const {
-        const double from = std::max(on_goal_line(shooter, left), -half_gap_m);
-        const double to = std::min(on_goal_line(shooter, right), half_gap_m);
+        const double from = std::max(on_goal_line(shooter, left, -out_of_sight), -half_gap_m);
+        const double to = std::min(on_goal_line(shooter, right, out_of_sight), half_gap_m);
         if (!(to > from)) return 0.0;
         const double at_from = at_zero + slope * from, at_to = at_zero + slope * to;
         if (at_from >= net_height_m && at_to >= net_height_m) return net_height_m * (to - from);
@@ -48,8 +47,8 @@ struct Screen {
     /// The same for a part that stands on the paint, `y` running from 0 to `-paint_m`, where it counts from
     /// all to nothing: three-point Gauss, exact for a fifth power.
     double behind_paint(IcePoint left, IcePoint right, double paint_m) const {
-        const double from = std::clamp(on_goal_line(shooter, left), -half_gap_m, half_gap_m);
-        const double to = std::clamp(on_goal_line(shooter, right), -half_gap_m, half_gap_m);
+        const double from = std::clamp(on_goal_line(shooter, left, -out_of_sight), -half_gap_m, half_gap_m);
+        const double to = std::clamp(on_goal_line(shooter, right, out_of_sight), -half_gap_m, half_gap_m);
         if (!(to > from)) return 0.0;
         constexpr std::array<double, 3> at{0.1127016653792583, 0.5, 0.8872983346207417};
         constexpr std::array<double, 3> weight{5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
@@ -88,6 +87,7 @@ double hidden_m2(const Shooter& shooter, IcePoint goalie, double apart_m, const 
     const Screen screen{shooter.at, -height * dot(shooter.at, to_goalie), height * to_goalie.x_m,
                         blocking.half_gap_m, blocking.net_height_m};
     IcePoint left = goalie + half, right = goalie - half;
+    if (std::min(left.y_m, right.y_m) >= shooter.at.y_m) return 0.0; // behind the shooter's back
     if (std::min(left.y_m, right.y_m) >= 0.0) return screen.behind(left, right);
     IcePoint paint_left = left, paint_right = right;
     double hidden = 0.0;

@@ -37,7 +37,7 @@ IcePoint after_push(const Receiver& receiver, IcePoint goalie, IcePoint towards,
 
 /// Places looked at on the receiver's line, in order; the stretch that the goalie reaches in time among them.
 struct Looks {
-    std::array<Least, 24> places{};
+    std::array<Least, 40> places{};
     std::size_t count = 0, best = 0;
 
     void add(Least look) {
@@ -46,15 +46,25 @@ struct Looks {
         if (look.value < places[best].value) best = count;
         ++count;
     }
-    /// `between` looks inside the stretch, and its end.
+    /// On to `to`, which is in reach or not alike: looks a stride apart where the pushes there end.
     template <class Function>
-    void go_on(Function open_at, double from, double to, int between) {
+    void go_on(Function open_at, const Receiver& receiver, IcePoint goalie, double from, double to) {
         if (to - from < 1e-6) return;
-        const int parts = between + 1;
-        for (int i = 1; i <= parts; ++i) {
-            const double at = from + (to - from) * i / parts;
-            add({at, open_at(at)});
+        const IcePoint line = receiver.shooter.line;
+        const IcePoint first = line * from - goalie, last = line * to - goalie;
+        const IcePoint a = first * (1.0 / std::max(length(first), 1e-9));
+        const IcePoint b = last * (1.0 / std::max(length(last), 1e-9));
+        constexpr double stride_m = 0.18;
+        const double stops_apart = distance(a, b) * std::min(receiver.push_m, length(last));
+        const int parts = static_cast<int>(std::clamp(std::ceil(stops_apart / stride_m), 1.0, 8.0));
+        for (int i = 1; i < parts; ++i) {
+            const IcePoint towards = a + (b - a) * (static_cast<double>(i) / parts);
+            const double turn = cross(line, towards);
+            if (std::abs(turn) < 1e-9) continue;
+            const double at = cross(goalie, towards) / turn; // where the line is met that way
+            if (at > from && at < to) add({at, open_at(at)});
         }
+        add({to, open_at(to)});
     }
 };
 
@@ -76,19 +86,19 @@ Least best_aim(const Receiver& receiver, IcePoint goalie, bool past_him, const B
                  to = std::clamp(nearest + reached, low, high);
     Looks looks;
     looks.add({low, open_at(low)});
-    looks.go_on(open_at, low, from, 3);
+    looks.go_on(open_at, receiver, goalie, low, from);
     // On the line itself what is open does not depend on where he comes from, unless the body is in his way.
     const bool free_way = spare > 0.0 && nearest <= receiver.shooter.far_m - receiver.body_m;
     if (free_way) {
         for (const Least& look : receiver.on_line)
             if (look.at > from && look.at < to) looks.add(look);
-        looks.go_on(open_at, from, to, 0);
+        looks.add({to, open_at(to)});
     } else {
-        looks.go_on(open_at, from, to, 3);
+        looks.go_on(open_at, receiver, goalie, from, to);
     }
-    looks.go_on(open_at, to, high, 2);
+    looks.go_on(open_at, receiver, goalie, to, high);
     const Least best = looks.places[looks.best];
-    if (best.value <= 0.0 || (free_way && best.at > from && best.at < to)) return best;
+    if (best.value <= 0.0 || (free_way && best.at > from + 1e-6 && best.at < to - 1e-6)) return best;
     return least_near(open_at, std::span{looks.places}.first(looks.count), looks.best, 0.008);
 }
 

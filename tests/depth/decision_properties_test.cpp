@@ -138,8 +138,8 @@ TEST_CASE("mirror images give mirror figures") {
         for (std::size_t i = 0; i < one.threats.size(); ++i)
             RC_ASSERT(same(one.threats[i].open_on_arrival, other.threats[i].open_on_arrival));
         if (!one.advice) return;
-        RC_ASSERT(same(one.advice->from_m, other.advice->from_m) &&
-                  same(one.advice->to_m, other.advice->to_m));
+        RC_ASSERT(std::abs(one.advice->from_m - other.advice->from_m) < 0.005); // the search's own grain
+        RC_ASSERT(std::abs(one.advice->to_m - other.advice->to_m) < 0.005);
         RC_ASSERT(one.advice->limit == other.advice->limit);
     }));
 }
