@@ -1,8 +1,13 @@
 #!/bin/sh
 # Installs what is missing, builds, runs every test; the last line is "N passed, M failed".
-# sh tests/run.sh [PRESET]   PRESET: release (default), dev, asan
+# sh tests/run.sh [--long] [PRESET]   PRESET: release (default), dev, asan
+# --long: five minutes of damaged films rather than five seconds, and every simulated fit under the sanitizers too.
 set -u
 here=$(cd "$(dirname "$0")/.." && pwd)
+if [ "${1:-}" = --long ]; then
+  export ROPELINE_LONG_TESTS=1
+  shift
+fi
 preset=${1:-release}
 build="$here/build/$preset"
 
@@ -15,7 +20,7 @@ if ! { cmake --preset "$preset" -S "$here" -B "$build" && cmake --build "$build"
   echo "0 passed, 1 failed"
   exit 1
 fi
-# One job at a time for the tests that own the two cores or a display: see tests/CMakeLists.txt (RUN_SERIAL).
+# One job at a time for the tests that own the two cores: see RUN_SERIAL in tests.
 (cd "$build" && ctest --output-on-failure -j "$(nproc)") >"$build/tests.log" 2>&1
 cat "$build/tests.log"
 failed=$(grep -cE 'Test +#[0-9]+:.*(\*\*\*|Not Run)' "$build/tests.log" || true)

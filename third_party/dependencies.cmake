@@ -7,6 +7,7 @@ pkg_check_modules(libav REQUIRED IMPORTED_TARGET
 pkg_check_modules(fontconfig REQUIRED IMPORTED_TARGET fontconfig)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui>=1.86)
 pkg_check_modules(freetype REQUIRED IMPORTED_TARGET freetype2)
+pkg_check_modules(utf8proc REQUIRED IMPORTED_TARGET libutf8proc)
 
 find_package(SDL2 REQUIRED)
 set(OpenGL_GL_PREFERENCE GLVND)
@@ -40,7 +41,13 @@ find_package(benchmark REQUIRED)
 add_library(ropeline_imgui INTERFACE)
 target_link_libraries(ropeline_imgui INTERFACE PkgConfig::imgui PkgConfig::freetype SDL2::SDL2 OpenGL::OpenGL)
 
+# The cache is told to go by what a header compiled ahead holds, not by when it was written.
 find_program(CCACHE ccache)
 if(CCACHE)
-  set(CMAKE_CXX_COMPILER_LAUNCHER ${CCACHE})
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${CMAKE_COMMAND} -E env CCACHE_SLOPPINESS=pch_defines,time_macros ${CCACHE})
+  if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+    add_compile_options(-fpch-preprocess)
+  else()
+    add_compile_options(SHELL:-Xclang\ -fno-pch-timestamp)
+  endif()
 endif()

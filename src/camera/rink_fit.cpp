@@ -113,7 +113,7 @@ void add_warnings(const RinkClicks& clicks, const AgreedFit& agreed, const FitOp
                         fit.click_sigma_px, options.click_sigma_px));
     }
     if (horizon_in_picture(fit)) {
-        fit.warnings.push_back(
+        fit.warnings.emplace_back(
             "the horizon of the ice crosses the picture; marks near it have no sure place");
     }
 }

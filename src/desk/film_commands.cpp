@@ -1,99 +1,78 @@
-// The key commands that move the film, the ribbon and the view of the picture.
-#include "desk/app.h"
+// What the keys do to the film, the ribbon and the view of the picture.
+#include "desk/commands.h"
+#include "desk/state/loop_span.h"
+
+#include <imgui.h>
 
 #include <algorithm>
 
 namespace ropeline {
 
-namespace {
+void frame_or_column_on(App& app, int way) {
+    if (place_of_keys(app) == Place::scorer_list) return go_to_column(*app.scorer_list, way);
+    step_film(app.stage, way);
+}
 
-void move_film(App& app, Player (*move)(Player, std::int64_t, const FrameTable&), std::int64_t amount) {
-    if (const auto frames = frames_of(app)) app.player = move(app.player, amount, *frames);
+void hold_step(App& app, int way) {
+    if (place_of_keys(app) != Place::log) return;
+    app.stage.step_held = way;
+    app.stage.step_held_s = 0.0;
+}
+
+void step_film(FilmStage& stage, int frames) {
+    if (const auto table = frames_of(stage)) stage.player = stepped(stage.player, frames, *table);
+}
+
+void move_film(FilmStage& stage, double seconds) {
+    if (const auto table = frames_of(stage)) stage.player = moved(stage.player, seconds, *table);
+}
+
+void run_film(FilmStage& stage, int way) {
+    if (const auto table = frames_of(stage)) stage.player = toggled(stage.player, way, *table);
+}
+
+void run_film_or_run_up(App& app) {
+    if (app.side == Side::study) return run_up_again(app);
+    run_film(app.stage, 1);
+}
+
+void slow_film(FilmStage& stage) {
+    stage.player = slowed(stage.player);
+}
+
+void loop_around_shot(App& app) {
+    Player& player = app.stage.player;
+    const auto frames = frames_of(app.stage);
+    if (!frames) return;
+    if (player.loop && player.playing) {
+        player = held(player);
+        player.loop.reset();
+        return;
+    }
+    const FilmSpan span = loop_span(app.log.state(), *frames, player.frame);
+    player = looping(player, span.first_s, span.last_s, *frames);
 }
 
 /// Around the frame on screen, also when the ribbon shows another stretch.
-void zoom_ribbon(App& app, double factor) {
-    const auto frames = frames_of(app);
+void zoom_ribbon(FilmStage& stage, double factor) {
+    const auto frames = frames_of(stage);
     if (!frames) return;
-    const double now_s = frames->seconds_of(app.player.frame);
-    app.ribbon = ribbon_closer(ribbon_following(app.ribbon, now_s, *frames), factor, now_s, *frames);
+    const double now_s = frames->seconds_of(stage.player.frame);
+    stage.ribbon = ribbon_closer(ribbon_following(stage.ribbon, now_s, *frames), factor, now_s, *frames);
 }
 
-/// From well before the first moment of the open shot to what came of its last; without one, around this
-/// frame.
-void loop_around_shot(App& app, const FrameTable& frames) {
-    if (app.player.loop && app.player.playing) {
-        app.player = held(app.player);
-        app.player.loop.reset();
-        return;
-    }
-    constexpr double before_s = 2.0;
-    constexpr double after_s = 1.5;
-    double first = frames.seconds_of(app.player.frame);
-    double last = first;
-    if (const ShotEntry* entry = chosen_shot(app.book->state())) {
-        const auto [earliest, latest] = std::ranges::minmax(entry->moments, {}, &Moment::frame);
-        first = frames.seconds_of(frames.clamp(earliest.frame));
-        last = frames.seconds_of(frames.clamp(latest.frame));
-    }
-    app.player = looping(app.player, first - before_s, last + after_s, frames);
+void magnify_at_cursor(FilmStage& stage) {
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    if (stage.view.panel.holds({mouse.x, mouse.y})) stage.view = zoomed(stage.view, 2.0, {mouse.x, mouse.y});
 }
 
-} // namespace
+void show_whole_picture(FilmStage& stage) {
+    stage.view.zoom = 1.0;
+}
 
-bool run_film_command(App& app, Command command) {
-    const auto frames = frames_of(app);
-    switch (command) {
-    case Command::frame_on:
-        move_film(app, stepped, 1);
-        return true;
-    case Command::frame_back:
-        move_film(app, stepped, -1);
-        return true;
-    case Command::ten_on:
-        move_film(app, stepped, 10);
-        return true;
-    case Command::ten_back:
-        move_film(app, stepped, -10);
-        return true;
-    case Command::second_on:
-        if (frames) app.player = moved(app.player, 1.0, *frames);
-        return true;
-    case Command::second_back:
-        if (frames) app.player = moved(app.player, -1.0, *frames);
-        return true;
-    case Command::run_film:
-        if (frames) app.player = toggled(app.player, 1, *frames);
-        return true;
-    case Command::run_film_back:
-        if (frames) app.player = toggled(app.player, -1, *frames);
-        return true;
-    case Command::slower:
-        app.player = slowed(app.player);
-        return true;
-    case Command::loop_shot:
-        if (frames) loop_around_shot(app, *frames);
-        return true;
-    case Command::ribbon_closer:
-        zoom_ribbon(app, 4.0);
-        return true;
-    case Command::ribbon_wider:
-        zoom_ribbon(app, 0.25);
-        return true;
-    case Command::mute:
-        app.muted = !app.muted;
-        return true;
-    case Command::magnify: {
-        const ImVec2 mouse = ImGui::GetIO().MousePos;
-        if (app.view.panel.holds({mouse.x, mouse.y})) app.view = zoomed(app.view, 2.0, {mouse.x, mouse.y});
-        return true;
-    }
-    case Command::whole_picture:
-        app.view.zoom = 1.0;
-        return true;
-    default:
-        return false;
-    }
+void turn_following(FilmStage& stage) {
+    stage.carry_wanted = !stage.carry_wanted;
+    if (!stage.carry_wanted) stage.carry.reset();
 }
 
 } // namespace ropeline

@@ -196,8 +196,6 @@ void FilmTexture::reserve(int width, int height) {
 }
 
 void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
-    using Layout = Picture::Layout;
-    const Layout layout = picture.layout();
     if (corners_ == 0) build();
     reserve(facts.shown_width_px, facts.shown_height_px);
     const bool as_shown =
@@ -209,11 +207,19 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
         filled_ = true;
         return;
     }
-    if (program_ == 0 || program_layout_ != layout) {
+    if (program_ == 0 || program_layout_ != picture.layout()) {
         glDeleteProgram(program_);
-        program_ = program_for(layout);
-        program_layout_ = layout;
+        program_ = program_for(picture.layout());
+        program_layout_ = picture.layout();
     }
+    upload_planes(picture);
+    draw_planes(picture, facts);
+    filled_ = true;
+}
+
+void FilmTexture::upload_planes(const Picture& picture) {
+    using Layout = Picture::Layout;
+    const Layout layout = picture.layout();
     const auto planes = picture.planes();
     const int first_channels = layout == Layout::packed_rgb ? planes[0].width / picture.width_px() : 1;
     upload(planes_[0], picture, planes[0], first_channels);
@@ -229,10 +235,13 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     } else if (layout == Layout::semi_planar_yuv) {
         upload(planes_[1], picture, planes[1], 2);
     }
+}
 
+void FilmTexture::draw_planes(const Picture& picture, const FilmFacts& facts) {
     const bool wide = picture.bits() > 8;
     const float top = wide ? static_cast<float>((1 << picture.bits()) - 1) : 255.0F;
-    const bool full_range = facts.full_range || layout == Layout::grey; // as libswscale takes grey films
+    const bool full_range =
+        facts.full_range || picture.layout() == Picture::Layout::grey; // as libswscale takes grey films
     const float luma_offset = full_range ? 0.0F : 16.0F / 255.0F;
     const float luma_gain = full_range ? 1.0F : 255.0F / 219.0F;
     const auto weights = colour_weights(facts.matrix);
@@ -262,7 +271,6 @@ void FilmTexture::put(const Picture& picture, const FilmFacts& facts) {
     glBindVertexArray(0);
     glActiveTexture(GL_TEXTURE0);
     glBindFramebuffer(GL_FRAMEBUFFER, 0);
-    filled_ = true;
 }
 
 } // namespace ropeline

@@ -3,7 +3,8 @@
 // converted by libswscale instead: 2 ms for 1280x720, where the shader took 11.
 #pragma once
 
-#include "film/film.h"
+#include "film/film_facts.h"
+#include "film/picture.h"
 
 #include <cstdint>
 #include <vector>
@@ -30,6 +31,8 @@ public:
 private:
     void build();
     void reserve(int width, int height);
+    void upload_planes(const Picture& picture);
+    void draw_planes(const Picture& picture, const FilmFacts& facts); ///< through the shader, into the target
 
     unsigned planes_[3] = {0, 0, 0};
     unsigned target_ = 0, frame_ = 0, program_ = 0, corners_ = 0;

@@ -1,6 +1,6 @@
 #include "desk/sound_out.h"
 
-#include "film/film.h"
+#include "film/film_error.h"
 #include "film/sound.h"
 
 #include <SDL.h>
@@ -75,7 +75,7 @@ void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, 
         SDL_PauseAudioDevice(device, 0);
         while (!stop.stop_requested() && queued_s(device) > 0.0)
             std::this_thread::sleep_for(std::chrono::milliseconds(10));
-    } catch (const FilmError&) {
+    } catch (const std::exception&) {
         // no sound to be had: the film plays by the wall's clock
     }
     sounding_ = false;

@@ -1,113 +1,117 @@
 // Study in the window: the film runs up to the moment and stops, the goalie answers, the answer is kept.
 #include "desk/app.h"
+#include "season/dates.h"
 
 #include <algorithm>
-#include <chrono>
-#include <ctime>
 #include <string>
 
 namespace ropeline {
 
 namespace {
 
-/// Now, as the season file writes times: 2026-11-25T14:03:00Z.
-std::string now_utc() {
-    const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
-    std::tm parts{};
-    gmtime_r(&now, &parts);
-    char text[32];
-    std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%SZ", &parts);
-    return text;
+bool same(const StudyFilter& one, const StudyFilter& other) {
+    return one.goalie_id == other.goalie_id && one.game_id == other.game_id && one.what == other.what;
 }
 
-bool has_film(const App& app) {
-    return app.film && app.film->state() != FilmDesk::State::failed;
+void apply(App& app, const LogAction& action) {
+    app.log.book->apply(action, frame_at(app.stage));
+}
+
+template <class Entries, class Projection>
+std::optional<std::size_t> index_of(const Entries& entries, const Id& id, Projection id_of) {
+    const auto found = std::ranges::find(entries, id, id_of);
+    if (found == entries.end()) return std::nullopt;
+    return static_cast<std::size_t>(found - entries.begin());
+}
+
+/// Its game, its film when it is on one, its shot and the moment that is studied. False when one is not there.
+bool open_decision(App& app, const ShotFact& fact, bool& on_film) {
+    const LogState& log = app.log.state();
+    const auto game = index_of(log.games, fact.game_id, &Game::id);
+    if (!game) return false;
+    apply(app, ChooseGame{*game});
+    open_chosen_film(app);
+    const auto shot_id = [](const ShotEntry& entry) { return entry.shot.id; };
+    const auto shot = index_of(log.shots, fact.shot_id, shot_id);
+    if (shot) {
+        const auto film = index_of(log.films, log.shots[*shot].shot.film_id, &Film::id);
+        on_film = film.has_value();
+        if (film) apply(app, ChooseFilm{*film});
+    }
+    open_chosen_film(app);
+    if (!shot) return false;
+    apply(app, PickShot{*shot});
+    const auto studied = index_of(log.shots[*shot].moments, studied_moment(fact), &Moment::id);
+    if (studied) apply(app, PickMoment{*studied});
+    return studied.has_value();
 }
 
 } // namespace
 
-std::vector<AnsweredMoment> answered_moments(const App& app) {
-    std::vector<AnsweredMoment> all;
-    const SeasonFile& file = app.book->file();
-    for (const Answer& answer : file.answers()) {
-        AnsweredMoment one{answer, {}, {}};
-        const auto fact = std::ranges::find(app.facts, answer.moment_id, &studied_moment);
-        if (fact != app.facts.end()) {
-            one.came = fact->came;
-            for (const Moment& moment : file.moments(fact->shot_id)) {
-                const Mark* puck =
-                    moment.id == answer.moment_id ? find_mark(moment, MarkKind::puck) : nullptr;
-                if (puck) one.puck = puck->ice;
-            }
-        }
-        all.push_back(std::move(one));
-    }
-    return all;
+void refresh_queue(StudyPart& study, const std::vector<ShotFact>& facts, bool facts_changed) {
+    if (!facts_changed && study.queued_by && same(*study.queued_by, study.filter)) return;
+    study.queued_by = study.filter;
+    study.queue = study_queue(facts, study.filter);
 }
 
-void begin_study(App& app, const ShotFact& fact) {
-    const LogState& log = app.book->state();
-    const auto game = std::ranges::find(log.games, fact.game_id, &Game::id);
-    if (game == log.games.end()) return;
-    choose_game(app, static_cast<std::size_t>(game - log.games.begin()));
-    const auto shot = std::ranges::find_if(
-        log.shots, [&](const ShotEntry& entry) { return entry.shot.id == fact.shot_id; });
-    if (shot == log.shots.end()) return;
-    const auto index = static_cast<std::size_t>(shot - log.shots.begin());
-    const auto film = std::ranges::find(log.films, shot->shot.film_id, &Film::id);
-    if (film != log.films.end()) choose_film(app, static_cast<std::size_t>(film - log.films.begin()));
-    app.book->apply(PickShot{index}, frame_at(app));
-    const ShotEntry& entry = log.shots[index];
-    const auto studied = std::ranges::find(entry.moments, studied_moment(fact), &Moment::id);
-    if (studied == entry.moments.end()) return;
-    app.book->apply(PickMoment{static_cast<std::size_t>(studied - entry.moments.begin())}, frame_at(app));
-    const Moment* moment = moment_in_hand(log);
+void begin_study(App& app, const Id& shot_id) {
+    const auto found = std::ranges::find(app.season.facts, shot_id, &ShotFact::shot_id);
+    if (found == app.season.facts.end()) return;
+    const ShotFact fact = *found;
+    bool on_film = false;
+    if (!open_decision(app, fact, on_film)) return;
+    const Moment* moment = moment_in_hand(app.log.state());
+    if (!moment) return;
     StudyTurn turn;
     turn.shot_id = fact.shot_id;
     turn.moment_id = moment->id;
     turn.goalie_id = fact.goalie_id;
     turn.frame = moment->frame;
-    if (film == log.films.end()) turn.phase = StudyPhase::call;
-    app.study = turn;
-    app.study_running = false;
-    app.tried.reset();
+    if (!on_film) turn.phase = StudyPhase::call;
+    app.study.turn = turn;
+    app.study.running = false;
+    app.log.tried.reset();
 }
 
 void begin_study_unanswered(App& app) {
-    if (app.season_stale) refresh_season(app);
-    const std::vector<ShotFact> queue = study_queue(app.facts, app.study_filter);
+    if (app.season.stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
+    refresh_queue(app.study, app.season.facts, true);
+    const auto& queue = app.study.queue;
     const auto open = std::ranges::find_if(queue, [&](const ShotFact& fact) {
-        return std::ranges::none_of(app.answers, [&](const AnsweredMoment& one) {
+        return std::ranges::none_of(app.season.answers, [&](const AnsweredMoment& one) {
             return one.answer.moment_id == studied_moment(fact);
         });
     });
-    if (!queue.empty()) begin_study(app, open == queue.end() ? queue.front() : *open);
+    if (!queue.empty()) begin_study(app, open == queue.end() ? queue.front().shot_id : open->shot_id);
 }
 
 void next_study(App& app) {
-    const std::vector<ShotFact> queue = study_queue(app.facts, app.study_filter);
-    const Id now = app.study ? app.study->shot_id : Id{};
-    const auto at = std::ranges::find(queue, now, &ShotFact::shot_id);
-    app.study.reset();
-    if (at != queue.end() && at + 1 != queue.end()) begin_study(app, *(at + 1));
+    const Id now = app.study.turn ? app.study.turn->shot_id : Id{};
+    const auto at = std::ranges::find(app.study.queue, now, &ShotFact::shot_id);
+    app.study.turn.reset();
+    if (at == app.study.queue.end() || at + 1 == app.study.queue.end()) return;
+    const Id next = (at + 1)->shot_id;
+    begin_study(app, next);
 }
 
 void run_up_again(App& app) {
-    if (!app.study || !has_film(app)) return;
-    if (app.study->phase == StudyPhase::call) app.study->phase = StudyPhase::run_up;
-    app.study_running = false;
+    StudyPart& study = app.study;
+    const bool has_film = app.stage.film && app.stage.film->state() != FilmDesk::State::failed;
+    if (!study.turn || !has_film) return;
+    if (study.turn->phase == StudyPhase::call) study.turn->phase = StudyPhase::run_up;
+    study.running = false;
 }
 
 void answer_call(App& app, Read call) {
-    if (!app.study || app.study->phase == StudyPhase::run_up || app.study->phase == StudyPhase::answer)
-        return;
-    app.study->call = call;
-    app.study->phase = StudyPhase::place;
+    auto& turn = app.study.turn;
+    if (!turn || turn->phase == StudyPhase::run_up || turn->phase == StudyPhase::answer) return;
+    turn->call = call;
+    turn->phase = StudyPhase::place;
 }
 
 void answer_place(App& app, IcePoint place) {
-    if (!app.study || app.study->phase != StudyPhase::place) return;
-    StudyTurn& turn = *app.study;
+    if (!app.study.turn || app.study.turn->phase != StudyPhase::place) return;
+    StudyTurn& turn = *app.study.turn;
     turn.place = place;
     turn.phase = StudyPhase::answer;
     Answer answer;
@@ -117,24 +121,20 @@ void answer_place(App& app, IcePoint place) {
     answer.read = turn.call;
     answer.ice = place;
     answer.took_s = turn.waited_s;
-    try {
-        app.book->file().put(answer);
-        app.season_stale = true;
-    } catch (const SeasonError& error) {
-        app.book->tell(error.what(), true);
-    }
+    apply(app, KeepAnswer{answer});
+    app.season.stale = true;
 }
 
 void run_study(App& app, const FrameTable& frames) {
-    if (!app.study || app.study->phase == StudyPhase::answer) return;
-    StudyTurn& turn = *app.study;
-    if (turn.phase != StudyPhase::run_up) return;
-    if (!app.study_running) {
-        app.player = moved(at_frame(app.player, turn.frame, frames), -run_up_s, frames);
-        app.player = running(app.player, 1, frames);
-        app.study_running = true;
-    } else if (number(app.player.frame) >= turn.frame || !app.player.playing) {
-        app.player = at_frame(held(app.player), turn.frame, frames);
+    if (!app.study.turn || app.study.turn->phase != StudyPhase::run_up) return;
+    StudyTurn& turn = *app.study.turn;
+    Player& player = app.stage.player;
+    if (!app.study.running) {
+        player = moved(at_frame(player, turn.frame, frames), -run_up_s, frames);
+        player = running(player, 1, frames);
+        app.study.running = true;
+    } else if (number(player.frame) >= turn.frame || !player.playing) {
+        player = at_frame(held(player), turn.frame, frames);
         turn.phase = StudyPhase::call;
     }
 }

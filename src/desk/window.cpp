@@ -1,5 +1,6 @@
 // SDL window, OpenGL 3.3 context, Dear ImGui, and the loop that turns events into commands.
-#include "desk/app.h"
+#include "desk/commands.h"
+#include "desk/desk.h"
 #include "desk/state/key_file.h"
 
 #include <SDL.h>
@@ -7,6 +8,7 @@
 #include <backends/imgui_impl_opengl3.h>
 #include <backends/imgui_impl_sdl.h>
 #include <fmt/core.h>
+#include <imgui_internal.h>
 
 #include <chrono>
 
@@ -35,8 +37,8 @@ struct FreeContext {
 struct TextureLife {
     App& app;
     ~TextureLife() {
-        app.texture.release();
-        app.glimpse_texture.release();
+        app.stage.texture.release();
+        app.stage.cursor.texture.release();
     }
 };
 struct ImGuiLife {
@@ -93,7 +95,7 @@ void press(App& app, const SDL_KeyboardEvent& event) {
     const std::string chord = chord_of_key(event.keysym);
     const bool typing = ImGui::GetIO().WantTextInput;
     const bool walks_list = app.list.typing && (chord == "Up" || chord == "Down");
-    if (typing && !walks_list && chord != "Escape" && !(chord == "Return" && !app.book) &&
+    if (typing && !walks_list && chord != "Escape" && !(chord == "Return" && !app.log.book) &&
         !chord.starts_with("F1"))
         return;
     if (typing && chord == "Escape") return run_command(app, Command::put_down);
@@ -104,8 +106,19 @@ void press(App& app, const SDL_KeyboardEvent& event) {
     }
     if (command) {
         run_command(app, *command);
-    } else if (chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9' && !app.games_page && !app.key_sheet) {
+    } else if (chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9' && !app.pages.games &&
+               !app.pages.key_sheet) {
         choose_number(app, chord[0] - '0');
+    }
+}
+
+/// Whatever goes wrong in a turn ends as one notice, never as the end of the program.
+template <class Work>
+void told(App& app, Work work) {
+    try {
+        work();
+    } catch (const std::exception& error) {
+        tell_trouble(app, error);
     }
 }
 
@@ -116,20 +129,34 @@ void take_event(App& app, const SDL_Event& event) {
         app.leaving = true;
         break;
     case SDL_KEYDOWN:
-        press(app, event.key);
+        told(app, [&] { press(app, event.key); });
         break;
     case SDL_KEYUP:
-        if (event.key.keysym.sym == SDLK_LEFT || event.key.keysym.sym == SDLK_RIGHT) let_go_of_step(app);
+        if (event.key.keysym.sym == SDLK_LEFT || event.key.keysym.sym == SDLK_RIGHT)
+            let_go_of_step(app.stage);
         break;
     case SDL_WINDOWEVENT:
-        if (event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) let_go_of_step(app);
+        if (event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) let_go_of_step(app.stage);
         break;
     case SDL_DROPFILE:
-        drop_file(app, event.drop.file);
+        told(app, [&] { drop_file(app, event.drop.file); });
         SDL_free(event.drop.file);
         break;
     default:
         break;
+    }
+}
+
+/// What a panel that failed has left open is closed; the others are drawn in the next turn.
+void draw_panels(App& app) {
+    const ImVec2 size = ImGui::GetIO().DisplaySize;
+    try {
+        draw_desk(app, size.x, size.y);
+    } catch (const std::exception& error) {
+        ImGui::ErrorCheckEndFrameRecover(nullptr);
+        while (ImGui::GetCurrentContext()->FontStack.Size > 0)
+            ImGui::PopFont();
+        tell_trouble(app, error);
     }
 }
 
@@ -142,8 +169,7 @@ void draw_turn(App& app, SDL_Window* window) {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplSDL2_NewFrame();
     ImGui::NewFrame();
-    const ImVec2 size = ImGui::GetIO().DisplaySize;
-    draw_desk(app, size.x, size.y);
+    draw_panels(app);
     ImGui::Render();
     int width = 0;
     int height = 0;
@@ -162,8 +188,8 @@ void draw_turn(App& app, SDL_Window* window) {
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
-    const bool fields =
-        ImGui::GetIO().WantTextInput || !app.book || sheet_is_open(app) || app.list_page || app.list.find;
+    const bool fields = ImGui::GetIO().WantTextInput || !app.log.book || any_open(app.pages) ||
+                        app.scorer_list || app.list.find;
     if (!fields) return 0;
     const bool writes = event.key.keysym.sym >= ' ' && event.key.keysym.sym < 127;
     if (event.type == SDL_KEYUP) return writes ? 0 : 1;
@@ -172,11 +198,12 @@ int turns_needed(const App& app, const SDL_Event& event) {
 
 /// A held key says so again and again, while the film runs by itself: drawing for that would show frames late.
 bool only_held_on(const App& app, const SDL_Event& event) {
-    return event.type == SDL_KEYDOWN && event.key.repeat != 0 && app.step_held != 0;
+    return event.type == SDL_KEYDOWN && event.key.repeat != 0 && app.stage.step_held != 0;
 }
 
 /// A line for every turn that was presented, to see whether frames come evenly and whether anything stalls:
-/// `busy_ms` is the time since the turn before, less what the loop slept waiting for something to do.
+/// `busy_ms` is the time since the turn before, less what the loop slept waiting for something to do. "rests" follows
+/// the last turn an event needed.
 class Trace {
 public:
     explicit Trace(const std::optional<std::filesystem::path>& path) {
@@ -194,11 +221,21 @@ public:
         slept_s_ = 0.0;
         if (!file_.is_open()) return;
         file_ << fmt::format("{:.6f},{:.3f},{},{}\n", seconds, 1000.0 * busy_s,
-                             app.on_screen ? number(*app.on_screen) : -1, number(app.player.frame));
+                             app.stage.on_screen ? number(*app.stage.on_screen) : -1,
+                             number(app.stage.player.frame));
         file_.flush();
+        resting_ = false;
+    }
+    /// Everything that was done to the desk is drawn: said once after the turns it took.
+    void rests() {
+        if (!file_.is_open() || resting_) return;
+        file_ << "rests\n";
+        file_.flush();
+        resting_ = true;
     }
 
 private:
+    bool resting_ = false;
     std::optional<double> before_s_;
     double slept_s_ = 0.0;
     std::ofstream file_;
@@ -223,7 +260,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         bool happened = turns_owed == 0 && SDL_WaitEventTimeout(&event, patience_ms) != 0;
         const double now = seconds_now();
         trace.slept(now - waiting);
-        pass_time(app, now - before);
+        told(app, [&] { pass_time(app, now - before); });
         before = now;
         while (happened) {
             take_event(app, event);
@@ -231,13 +268,12 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_owed = turns_needed(app, event);
             happened = turns_owed == 0 && SDL_PollEvent(&event) != 0;
         }
-        const auto before_update = std::pair{app.on_screen, app.player.frame};
+        const auto shown = [&app] { return std::pair{app.stage.on_screen, app.stage.player.frame}; };
+        const auto before_update = shown();
         const bool awaited = std::exchange(awaiting, update(app));
         // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.
         constexpr double progress_s = 0.1;
-        const bool news = turns_to_settle > 0 ||
-                          before_update != std::pair{app.on_screen, app.player.frame} ||
-                          (awaited && !awaiting);
+        const bool news = turns_to_settle > 0 || before_update != shown() || (awaited && !awaiting);
         if (news || (awaiting && now - drawn > progress_s)) {
             draw_turn(app, window);
             drawn = seconds_now();
@@ -246,11 +282,61 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         }
         if (turns_to_settle > 0) --turns_to_settle;
         // Only now, so that nothing drawn has to wait for the disk.
-        if (app.book && app.book->keep()) {
+        told(app, [&] {
+            if (!app.log.book || !app.log.book->start_commit()) return;
             turns_to_settle = 3;
-            app.season_stale = true;
-        }
+            app.season.stale = true;
+        });
+        if (turns_to_settle == 0 && turns_owed == 0) trace.rests();
     }
+}
+
+/// What stands open when the window appears: what was asked for, else the last season.
+void open_first(App& app, const DeskOptions& options) {
+    app.settings = load_settings(settings_path());
+    app.first_run.make_practice_film = options.make_practice_film;
+    const std::string about_keys = use_key_file(key_file_path());
+    if (options.season) {
+        open_season(app, *options.season);
+    } else {
+        open_last_season(app);
+    }
+    if (options.film) drop_file(app, *options.film);
+    if (about_keys.empty()) return;
+    if (app.log.book || app.first_run.trouble.empty()) tell(app, about_keys, true);
+}
+
+void open_display() {
+    SDL_SetHint(SDL_HINT_VIDEO_HIGHDPI_DISABLED, "0");
+    if (SDL_Init(SDL_INIT_VIDEO) != 0) no_window("no window can be opened");
+    // Without a display SDL falls back on drawing where nobody sees it.
+    if (const std::string_view driver = SDL_GetCurrentVideoDriver();
+        driver == "offscreen" || driver == "dummy")
+        no_window("there is no display", "nothing would be seen");
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
+    SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
+    SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
+}
+
+/// Turns until the coach leaves, with everything that needs the window's graphics context.
+void run_window(App& app, SDL_Window* window, SDL_GLContext context, Trace& trace) {
+    const TextureLife textures{app};
+    const ImGuiLife imgui{window, context};
+    put_look(app.look, app.settings.dark, app.settings.text_px);
+    auto drawn = std::chrono::steady_clock::now();
+    app.draw_meanwhile = [&] {
+        const auto now = std::chrono::steady_clock::now();
+        if (now - drawn < std::chrono::milliseconds(50)) return;
+        drawn = now;
+        read_for_drawing(app);
+        draw_turn(app, window);
+    };
+    loop(app, window, trace);
+    app.draw_meanwhile = nullptr;
+    SDL_GetWindowSize(window, &app.settings.window_width, &app.settings.window_height);
+    app.settings.opened_well = true; // whatever was still opening did no harm
+    save_settings(settings_path(), app.settings);
 }
 
 } // namespace
@@ -259,34 +345,10 @@ void run_desk(const DeskOptions& options) {
     Trace trace{options.trace};
     App app;
     const bool first_run = !std::filesystem::exists(settings_path());
-    app.settings = load_settings(settings_path());
-    app.make_practice_film = options.make_practice_film;
-    const std::string about_keys = use_key_file(key_file_path());
-    if (options.season) {
-        open_season(app, *options.season);
-    } else if (!app.settings.last_season.empty()) {
-        try {
-            open_season(app, app.settings.last_season);
-        } catch (const std::exception& error) {
-            app.trouble = error.what();
-        }
-    }
-    if (options.film) drop_file(app, *options.film);
-    if (app.book && !about_keys.empty()) app.book->tell(about_keys, true);
-    if (!app.book && app.trouble.empty()) app.trouble = about_keys;
-
-    SDL_SetHint(SDL_HINT_VIDEO_HIGHDPI_DISABLED, "0");
-    if (SDL_Init(SDL_INIT_VIDEO) != 0) no_window("no window can be opened");
+    open_first(app, options);
     const QuitSdl quit;
-    // Without a display SDL falls back on drawing where nobody sees it.
-    if (const std::string_view driver = SDL_GetCurrentVideoDriver();
-        driver == "offscreen" || driver == "dummy")
-        no_window("there is no display", "nothing would be seen");
+    open_display();
     if (first_run) suit_display(app.settings);
-    SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
-    SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
-    SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
-    SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
     const std::unique_ptr<SDL_Window, FreeWindow> window{SDL_CreateWindow(
         "Ropeline", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, app.settings.window_width,
         app.settings.window_height, SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI)};
@@ -295,22 +357,8 @@ void run_desk(const DeskOptions& options) {
     const std::unique_ptr<void, FreeContext> context{SDL_GL_CreateContext(window.get())};
     if (!context) no_window("this display has no OpenGL 3.3");
     SDL_GL_SetSwapInterval(1);
-    {
-        const TextureLife textures{app};
-        const ImGuiLife imgui{window.get(), context.get()};
-        put_look(app.look, app.settings.dark, app.settings.text_px);
-        auto drawn = std::chrono::steady_clock::now();
-        app.draw_meanwhile = [&] {
-            const auto now = std::chrono::steady_clock::now();
-            if (now - drawn < std::chrono::milliseconds(50)) return;
-            drawn = now;
-            draw_turn(app, window.get());
-        };
-        loop(app, window.get(), trace);
-        SDL_GetWindowSize(window.get(), &app.settings.window_width, &app.settings.window_height);
-        save_settings(settings_path(), app.settings);
-    }
-    if (app.book) app.book->file().wait_until_kept();
+    run_window(app, window.get(), context.get(), trace);
+    if (app.log.book) app.log.book->wait_for_commit();
 }
 
 } // namespace ropeline

@@ -46,6 +46,14 @@ struct FreeScaler {
 };
 using Scaler = std::unique_ptr<SwsContext, FreeScaler>;
 
+/// The scaler kept from the last call where it suits, else a new one in its place; null where libswscale knows none.
+inline SwsContext* scaler(Scaler& kept, int width, int height, AVPixelFormat format, int to_width,
+                          int to_height, AVPixelFormat to_format, int flags) {
+    kept.reset(sws_getCachedContext(kept.release(), width, height, format, to_width, to_height, to_format,
+                                    flags, nullptr, nullptr, nullptr));
+    return kept.get();
+}
+
 template <class Owner, class Raw>
 Owner owned(Raw* raw) {
     if (!raw) throw std::bad_alloc{};
@@ -89,12 +97,12 @@ private:
 };
 
 /// The libraries print to stderr unless told not to; this program says what matters in its own words.
-inline void hush() {
+inline void silence() {
     av_log_set_level(AV_LOG_QUIET);
 }
 
 /// The library's own words for an error code.
-inline std::string words(int code) {
+inline std::string error_text(int code) {
     char text[AV_ERROR_MAX_STRING_SIZE] = {};
     av_strerror(code, text, sizeof text);
     return text;

@@ -1,7 +1,6 @@
 #include "film/clock.h"
 
 #include <cmath>
-#include <limits>
 
 namespace ropeline {
 
@@ -47,15 +46,6 @@ PlayClock at_speed(const PlayClock& clock, double speed, double now_s) {
 PlayClock led_by_sound(const PlayClock& clock, double heard_s, double now_s, double tolerance_s) {
     if (std::abs(film_time(clock, now_s) - heard_s) <= tolerance_s) return clock;
     return {now_s, heard_s, clock.speed};
-}
-
-double next_change(const PlayClock& clock, const FrameTable& frames, double now_s) {
-    const Due now = due(clock, frames, now_s);
-    if (now.at_end || clock.speed == 0.0) return std::numeric_limits<double>::infinity();
-    const double start = frames.seconds_of(now.frame);
-    const double leaves =
-        clock.speed < 0.0 ? std::nextafter(start, start - 1.0) : start + length_of(frames, now.frame);
-    return std::max(now_s, clock.started_s + (leaves - clock.from_s) / clock.speed);
 }
 
 } // namespace ropeline

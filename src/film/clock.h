@@ -3,7 +3,7 @@
 // and nothing drifts.
 #pragma once
 
-#include "film/film.h"
+#include "film/frame_table.h"
 
 namespace ropeline {
 
@@ -35,8 +35,5 @@ PlayClock at_speed(const PlayClock& clock, double speed, double now_s);
 /// Sound is the master while it plays: the film's time is set to that of the sample now heard, without a jump
 /// when the two lie within `tolerance_s`, half a frame by default at 50 Hz.
 PlayClock led_by_sound(const PlayClock& clock, double heard_s, double now_s, double tolerance_s = 0.01);
-
-/// Time of the wall at which the next frame is due, to sleep until then. Infinite at the end of the film.
-double next_change(const PlayClock& clock, const FrameTable& frames, double now_s);
 
 } // namespace ropeline

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <thread>
 
+#include "film/film_error.h"
 #include "film/native_picture.h"
 
 namespace ropeline {
@@ -18,11 +19,13 @@ av::Codec open_decoder(const Source& source, int threads, int reorder, PictureMe
     codec->thread_count =
         threads > 0 ? threads : static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1u, 8u));
     codec->has_b_frames = std::max(codec->has_b_frames, std::min(reorder, 16));
+    codec->flags |=
+        AV_CODEC_FLAG_UNALIGNED; // crop at the left to the sample, not to where vector code likes it
     memory.serve(*codec);
     const int code = avcodec_open2(codec.get(), decoder, nullptr);
     if (code < 0) {
         throw FilmError(FilmFault::not_film,
-                        "the pictures of " + source.path() + " cannot be decoded: " + av::words(code));
+                        "the pictures of " + source.path() + " cannot be decoded: " + av::error_text(code));
     }
     return codec;
 }

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 
+#include "film/picture.h"
 #include "film/picture_memory.h"
 #include "film/source.h"
 

@@ -69,8 +69,8 @@ std::int64_t Fetcher::first_of_sequence(FrameIndex frame) const {
     return first;
 }
 
-WindowNeeds Fetcher::needs(FrameIndex frame, FrameIndex centre) const {
-    WindowNeeds needs;
+BackwardNeeds Fetcher::needs(FrameIndex frame, FrameIndex centre) const {
+    BackwardNeeds needs;
     needs.frames = number(frame) - first_of_sequence(frame) + 1;
     needs.picture_bytes = cache_.picture_bytes();
     needs.packed_bytes = cache_.packed_bytes();
@@ -89,16 +89,16 @@ WindowNeeds Fetcher::needs(FrameIndex frame, FrameIndex centre) const {
 }
 
 std::int64_t Fetcher::reach_back(FrameIndex frame) const {
-    return window_for(needs(frame, frame)).kept;
+    return backward_pass_for(needs(frame, frame)).kept;
 }
 
 Fetcher::Plan Fetcher::plan(FrameIndex frame, FrameIndex centre, Travel travel) const {
-    constexpr std::int64_t kept_by_jump = 96; // frames kept behind the one jumped to, for steps back from it
-    const WindowNeeds all = needs(frame, centre);
-    Window window = window_for(all);
-    if (travel != Travel::backward) window.kept = std::min<std::int64_t>(window.kept, kept_by_jump);
-    return {FrameIndex{number(frame) - window.kept + 1}, frame,
-            travel == Travel::backward && window.as_is < window.kept, all.room_bytes};
+    const BackwardNeeds all = needs(frame, centre);
+    BackwardPass pass = backward_pass_for(all);
+    // Others before it would cost a jump half as much again; the first step back brings them.
+    if (travel != Travel::backward) pass.kept = 1;
+    return {FrameIndex{number(frame) - pass.kept + 1}, frame,
+            travel == Travel::backward && pass.as_is < pass.kept, all.room_bytes};
 }
 
 // Pictures pack to very different sizes, so each is asked for anew: would this one and all that come after it

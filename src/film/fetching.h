@@ -6,9 +6,9 @@
 #include <functional>
 #include <memory>
 
+#include "film/backward_pass.h"
 #include "film/decoding.h"
 #include "film/picture_cache.h"
-#include "film/window.h"
 
 namespace ropeline {
 
@@ -38,7 +38,7 @@ private:
     };
     std::int64_t first_of_sequence(FrameIndex frame) const;
     Plan plan(FrameIndex frame, FrameIndex centre, Travel travel) const;
-    WindowNeeds needs(FrameIndex frame, FrameIndex centre) const;
+    BackwardNeeds needs(FrameIndex frame, FrameIndex centre) const;
     void keep(FrameIndex frame, PicturePtr picture);
     bool has_to_be_packed(FrameIndex frame) const;
     void pack_waiting(const Picture* next);

@@ -93,10 +93,10 @@ std::vector<Entry> entries_of(const FilmIndex& index, const std::vector<std::int
         const PacketNote& note = index.packets[static_cast<std::size_t>(packet)];
         if (!note.entry) continue;
         std::int64_t good_from = place[static_cast<std::size_t>(packet)];
-        std::int32_t to_settle = note.settle;
-        for (std::int32_t i = packet + 1; i < count && to_settle > 0; ++i) {
+        std::int32_t to_decode = note.recovery_pictures;
+        for (std::int32_t i = packet + 1; i < count && to_decode > 0; ++i) {
             const auto at = static_cast<std::size_t>(i);
-            if (!index.packets[at].disposable) --to_settle;
+            if (!index.packets[at].disposable) --to_decode;
             good_from = std::max(good_from, place[at]);
         }
         entries.push_back({packet, good_from});

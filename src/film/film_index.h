@@ -5,11 +5,18 @@
 #include <cstdint>
 #include <vector>
 
-#include "film/film.h"
+#include "film/frame_table.h"
 
 namespace ropeline {
 
 constexpr std::int64_t no_time = INT64_MIN; ///< the container gives no time stamp
+
+/// A time stamp of a file, or none where no film can have such a one: near the ends of the numbers sums and
+/// differences of times would leave them. The limit is 36 years in nanoseconds.
+constexpr std::int64_t believed(std::int64_t ticks) {
+    constexpr std::int64_t furthest = std::int64_t{1} << 60;
+    return -furthest <= ticks && ticks <= furthest ? ticks : no_time;
+}
 
 /// One packet of the picture stream, in the order the file holds them.
 struct PacketNote {
@@ -20,8 +27,8 @@ struct PacketNote {
     bool entry = false;  ///< decoding may begin here
     bool hidden = false; ///< decoded but not shown: edit lists, second fields, frames that only help others
     bool disposable = false; ///< no other picture leans on it
-    std::int32_t settle =
-        0; ///< an entry by gradual refresh: pictures others lean on to decode before all is right
+    /// Of an entry by gradual refresh: pictures others lean on to decode before all is right.
+    std::int32_t recovery_pictures = 0;
     std::int64_t order = no_time; ///< picture order within its sequence, where pts are missing
     bool new_sequence = false;    ///< `order` starts again here
 };

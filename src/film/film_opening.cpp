@@ -3,7 +3,9 @@
 #include <algorithm>
 
 #include "film/decoding.h"
+#include "film/film_error.h"
 #include "film/native_picture.h"
+#include "film/read_index.h"
 
 namespace ropeline {
 
@@ -57,11 +59,12 @@ std::vector<FilmHole> gaps_in(const FilmIndex& index) {
     constexpr std::int64_t odd_share =
         50; // more than one odd step in so many: the rate varies, there is nothing to miss
     if (odd * odd_share > static_cast<std::int64_t>(steps.size())) return {};
+    constexpr std::int64_t most_lost = std::int64_t{1} << 32; // times may be nonsense
     std::vector<FilmHole> holes;
     // A film cut between two packets lacks pictures just before its last ones; that is its end, not a hole.
     const std::size_t tail = std::min(steps.size(), static_cast<std::size_t>(index.reorder) + 1);
     for (std::size_t i = 0; i < steps.size() - tail; ++i) {
-        const std::int64_t lost = (steps[i] + usual / 2) / usual - 1;
+        const std::int64_t lost = std::min((steps[i] + usual / 2) / usual - 1, most_lost);
         if (lost < 1) continue;
         const FrameIndex before{static_cast<std::int64_t>(i)}, after{static_cast<std::int64_t>(i) + 1};
         holes.push_back({before, after, lost, std::to_string(lost) + " frames are not in the film"});
@@ -76,7 +79,7 @@ std::int64_t cut_off(const FilmIndex& index, const FilmFacts& facts, const Sourc
         std::int64_t beyond = 0;
         for (int i = 0; i < avformat_index_get_entries_count(&stream); ++i) {
             const AVIndexEntry& entry = *avformat_index_get_entry(&stream, i);
-            if (entry.pos + entry.size > static_cast<std::int64_t>(facts.file_bytes)) ++beyond;
+            if (entry.pos > static_cast<std::int64_t>(facts.file_bytes) - entry.size) ++beyond;
         }
         return beyond;
     }

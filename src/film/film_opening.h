@@ -1,11 +1,15 @@
 // Everything known of a film once it is open: facts, index, and what is missing. Only for src/film.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <set>
 #include <span>
+#include <stop_token>
 
+#include "film/film_facts.h"
 #include "film/kept_index.h"
+#include "film/picture.h"
 
 namespace ropeline {
 

@@ -1,8 +1,11 @@
+#include "film/film_reader.h"
+
 #include <algorithm>
 #include <cstdlib>
 #include <set>
 
 #include "film/fetching.h"
+#include "film/film_error.h"
 #include "film/film_opening.h"
 #include "film/picture_cache.h"
 

@@ -1,7 +1,7 @@
 #include "film/film_writer.h"
 
 #include "film/av.h"
-#include "film/film.h"
+#include "film/film_error.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -58,7 +58,7 @@ av::Codec open_encoder(const FilmWriterOptions& options, const std::string& path
     // then give other bytes. Seen with MALLOC_PERTURB_ at sizes that are no multiple of 64.
     wishes.set("crf", std::to_string(options.crf)).set("preset", options.preset).set("mbtree", "0");
     if (const int code = avcodec_open2(encoder.get(), codec, wishes.address()); code < 0)
-        refuse(path, av::words(code));
+        refuse(path, av::error_text(code));
     return encoder;
 }
 
@@ -88,7 +88,7 @@ struct FilmWriter::Insides {
     std::int64_t added = 0;
 
     void demand(int code) const {
-        if (code < 0) refuse(path, av::words(code));
+        if (code < 0) refuse(path, av::error_text(code));
     }
 
     void open() {
@@ -141,7 +141,7 @@ struct FilmWriter::Insides {
 
 FilmWriter::FilmWriter(const std::string& path, const FilmWriterOptions& options)
     : insides_(std::make_unique<Insides>()) {
-    av::hush();
+    av::silence();
     check(options, path);
     insides_->path = path;
     insides_->options = options;

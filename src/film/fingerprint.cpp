@@ -1,10 +1,12 @@
+#include "film/fingerprint.h"
+
 #include <array>
 #include <filesystem>
 #include <fstream>
 #include <vector>
 
 #include "film/av.h"
-#include "film/film.h"
+#include "film/film_error.h"
 
 namespace ropeline {
 

@@ -1,6 +1,7 @@
-#include <algorithm>
+#include "film/frame_table.h"
 
-#include "film/film.h"
+#include <algorithm>
+#include <stdexcept>
 
 namespace ropeline {
 
@@ -8,20 +9,19 @@ FrameTable::FrameTable(std::vector<Pts> pts, TimeBase time_base)
     : pts_(std::move(pts)), time_base_(time_base) {
     if (std::is_sorted(pts_.begin(), pts_.end())) return;
     // Time jumps back where recordings were joined: each later part is laid behind the one before it.
-    ticks_.reserve(pts_.size());
-    std::int64_t shift = 0, usual = 1;
+    joined_.reserve(pts_.size());
+    double shift = 0.0, usual = 1.0;
     for (std::size_t i = 0; i < pts_.size(); ++i) {
-        if (i > 0) {
-            const std::int64_t step = pts_[i].ticks - pts_[i - 1].ticks;
-            if (step > 0) usual = step;
-            if (step < 0) shift += usual - step;
-        }
-        ticks_.push_back(pts_[i].ticks + shift);
+        const auto ticks = static_cast<double>(pts_[i].ticks);
+        const double step = i > 0 ? ticks - static_cast<double>(pts_[i - 1].ticks) : 0.0;
+        if (step > 0.0) usual = step;
+        if (step < 0.0) shift += usual - step;
+        joined_.push_back(ticks + shift);
     }
 }
 
-std::int64_t FrameTable::ticks_of(std::size_t frame) const {
-    return ticks_.empty() ? pts_[frame].ticks : ticks_[frame];
+double FrameTable::ticks_of(std::size_t frame) const {
+    return joined_.empty() ? static_cast<double>(pts_[frame].ticks) : joined_[frame];
 }
 
 Pts FrameTable::pts_of(FrameIndex frame) const {
@@ -31,7 +31,7 @@ Pts FrameTable::pts_of(FrameIndex frame) const {
 double FrameTable::seconds_of(FrameIndex frame) const {
     const auto i = static_cast<std::size_t>(number(frame));
     if (i >= pts_.size()) throw std::out_of_range("no such frame");
-    return static_cast<double>(ticks_of(i)) * time_base_.numerator / time_base_.denominator;
+    return ticks_of(i) * time_base_.numerator / time_base_.denominator;
 }
 
 FrameIndex FrameTable::clamp(std::int64_t wanted) const {

@@ -106,7 +106,7 @@ std::vector<std::byte> pack(const FilmIndex& index, const Source& source, const 
         to.number(flags_of(note));
         to.number(difference(note.position, last.position));
         to.number(note.size);
-        to.number(note.settle);
+        to.number(note.recovery_pictures);
         last.position = note.position;
         if (note.dts != no_time) to.number(difference(note.dts, last.dts)), last.dts = note.dts;
         if (note.pts != no_time) to.number(difference(note.pts, last.pts)), last.pts = note.pts;
@@ -139,9 +139,9 @@ std::optional<FilmIndex> unpack(std::span<const std::byte> bytes, const Source& 
             note.new_sequence = flags & new_sequence;
             note.position = last.position = sum(last.position, from.number());
             note.size = static_cast<std::int32_t>(from.number());
-            note.settle = static_cast<std::int32_t>(from.number());
-            if (flags & has_dts) note.dts = last.dts = sum(last.dts, from.number());
-            if (flags & has_pts) note.pts = last.pts = sum(last.pts, from.number());
+            note.recovery_pictures = static_cast<std::int32_t>(from.number());
+            if (flags & has_dts) note.dts = believed(last.dts = sum(last.dts, from.number()));
+            if (flags & has_pts) note.pts = believed(last.pts = sum(last.pts, from.number()));
             if (flags & has_order) note.order = last.order = sum(last.order, from.number());
         }
         if (from.left() != 0) return {};
@@ -150,12 +150,6 @@ std::optional<FilmIndex> unpack(std::span<const std::byte> bytes, const Source& 
     } catch (const Damaged&) {
         return {};
     }
-}
-
-std::string film_library() {
-    const unsigned version = avformat_version();
-    return "libavformat " + std::to_string(AV_VERSION_MAJOR(version)) + "." +
-           std::to_string(AV_VERSION_MINOR(version)) + "." + std::to_string(AV_VERSION_MICRO(version));
 }
 
 } // namespace ropeline

@@ -7,6 +7,7 @@
 #include <span>
 #include <vector>
 
+#include "film/film_facts.h"
 #include "film/source.h"
 
 namespace ropeline {

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
+
+#include "film/film_error.h"
 
 namespace ropeline {
 
@@ -72,13 +75,14 @@ PicturePtr picture_from(AVFrame& decoded, Pts pts) {
     auto both = std::make_shared<Converted>();
     const auto row = static_cast<std::size_t>(width) * 3;
     both->rgb.resize(row * static_cast<std::size_t>(height));
-    const av::Scaler scaler(sws_getContext(width, height, format, width, height, AV_PIX_FMT_RGB24,
-                                           SWS_BILINEAR | SWS_ACCURATE_RND, nullptr, nullptr, nullptr));
+    thread_local av::Scaler kept;
+    SwsContext* const scaler = av::scaler(kept, width, height, format, width, height, AV_PIX_FMT_RGB24,
+                                          SWS_BILINEAR | SWS_ACCURATE_RND);
     if (!scaler)
         throw FilmError(FilmFault::not_film, "this film's pixel format cannot be shown; convert it to MP4");
     std::uint8_t* target[] = {both->rgb.data()};
     const int stride[] = {static_cast<int>(row)};
-    sws_scale(scaler.get(), frame->data, frame->linesize, 0, height, target, stride);
+    sws_scale(scaler, frame->data, frame->linesize, 0, height, target, stride);
     both->native = std::move(frame);
     Planes shown{{both->rgb.data(), stride[0], width * 3, height}};
     const std::size_t held = bytes + both->rgb.size();

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "film/av.h"
-#include "film/film.h"
+#include "film/picture.h"
 
 namespace ropeline {
 

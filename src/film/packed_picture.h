@@ -6,7 +6,7 @@
 #include <sys/mman.h>
 #include <vector>
 
-#include "film/film.h"
+#include "film/picture.h"
 #include "film/picture_memory.h"
 
 namespace ropeline {

@@ -81,12 +81,12 @@ PacketLook look_h264(Bytes packet, int length_bytes) {
     each_nal(packet, length_bytes, [&](Bytes nal) {
         const int type = nal[0] & 0x1f;
         if (type == 6) {
-            if (const auto frames = recovery_frames(nal.subspan(1))) look.settle = *frames;
+            if (const auto frames = recovery_frames(nal.subspan(1))) look.recovery_pictures = *frames;
         }
         if (type != 1 && type != 5) return true;
         look.disposable = (nal[0] & 0x60) == 0;
         look.first_of_all = type == 5;
-        if (type == 5) look.settle = 0;
+        if (type == 5) look.recovery_pictures = 0;
         return false;
     });
     return look;

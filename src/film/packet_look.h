@@ -12,7 +12,7 @@ enum class CodecKind { h264, hevc, vp8, vp9, mpeg2, mpeg4, intra_only, other };
 struct PacketLook {
     bool entry = false;        ///< decoding may begin here, given that the container calls it a key frame
     bool first_of_all = false; ///< nothing after it leans on anything before it (H.264 IDR)
-    int settle = 0;            ///< reference pictures to decode before all is right (gradual refresh)
+    int recovery_pictures = 0; ///< reference pictures to decode before all is right (gradual refresh)
     bool shown = true;         ///< false for pictures that only help others
     bool disposable = false;   ///< no other picture of its layer leans on it
     int layer = 0;             ///< of time scalability; HEVC only

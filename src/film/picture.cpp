@@ -1,5 +1,6 @@
+#include "film/picture.h"
+
 #include "film/av.h"
-#include "film/film.h"
 
 namespace ropeline {
 

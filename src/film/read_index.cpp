@@ -1,7 +1,7 @@
+#include "film/read_index.h"
+
 #include <algorithm>
 #include <array>
-
-#include "film/source.h"
 
 namespace ropeline {
 
@@ -82,13 +82,13 @@ void read_packets(Source& source, FilmIndex& index, OrderReader* order,
             look_at(kind, {packet->data, static_cast<std::size_t>(packet->size)}, length_bytes);
         PacketNote note;
         note.position = packet->pos;
-        note.pts = packet->pts == AV_NOPTS_VALUE ? no_time : packet->pts;
-        note.dts = packet->dts == AV_NOPTS_VALUE ? no_time : packet->dts;
+        note.pts = believed(packet->pts);
+        note.dts = believed(packet->dts);
         note.size = packet->size;
         note.key = (packet->flags & AV_PKT_FLAG_KEY) != 0;
         note.hidden = (packet->flags & AV_PKT_FLAG_DISCARD) != 0 || !look.shown;
         note.entry = (note.key && look.entry) || kind == CodecKind::intra_only;
-        note.settle = look.settle;
+        note.recovery_pictures = look.recovery_pictures;
         note.disposable = look.disposable;
         index.packets.push_back(note);
         layers.push_back(look.layer);

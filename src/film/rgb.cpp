@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "film/av.h"
+#include "film/film_error.h"
 
 namespace ropeline {
 
@@ -84,14 +85,14 @@ RgbPicture turned(RgbPicture from, int degrees) {
 /// One conversion in the film's own colours: `flags` are the library's (SWS_...).
 void convert(const Picture& picture, const FilmFacts& facts, AVPixelFormat wanted, int width_px,
              int height_px, int flags, std::uint8_t* to, std::size_t row_bytes) {
-    const av::Scaler scaler(sws_getContext(picture.width_px(), picture.height_px(), format_of(picture),
-                                           width_px, height_px, wanted, flags, nullptr, nullptr, nullptr));
+    thread_local av::Scaler kept;
+    SwsContext* const scaler = av::scaler(kept, picture.width_px(), picture.height_px(), format_of(picture),
+                                          width_px, height_px, wanted, flags);
     if (!scaler)
         throw FilmError(FilmFault::not_film, "this film's picture cannot be converted to the size asked for");
     if (picture.layout() != Picture::Layout::packed_rgb) {
         const int* matrix = sws_getCoefficients(space_of(facts.matrix));
-        sws_setColorspaceDetails(scaler.get(), matrix, facts.full_range ? 1 : 0, matrix, 1, 0, 1 << 16,
-                                 1 << 16);
+        sws_setColorspaceDetails(scaler, matrix, facts.full_range ? 1 : 0, matrix, 1, 0, 1 << 16, 1 << 16);
     }
     const std::uint8_t* source[4] = {};
     int strides[4] = {};
@@ -101,7 +102,7 @@ void convert(const Picture& picture, const FilmFacts& facts, AVPixelFormat wante
     }
     std::uint8_t* target[] = {to};
     const int stride[] = {static_cast<int>(row_bytes)};
-    sws_scale(scaler.get(), source, strides, 0, picture.height_px(), target, stride);
+    sws_scale(scaler, source, strides, 0, picture.height_px(), target, stride);
 }
 
 constexpr std::size_t past_a_row = 64; // the library writes whole vectors
@@ -126,29 +127,6 @@ void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<s
     rgba.resize(row * static_cast<std::size_t>(picture.height_px()) + past_a_row);
     convert(picture, facts, AV_PIX_FMT_RGBA, picture.width_px(), picture.height_px(), SWS_POINT, rgba.data(),
             row);
-}
-
-std::vector<std::uint8_t> grey_of(const Picture& picture) {
-    const auto width = static_cast<std::size_t>(picture.width_px());
-    std::vector<std::uint8_t> grey;
-    grey.reserve(width * static_cast<std::size_t>(picture.height_px()));
-    const Picture::Plane& plane = picture.planes()[0];
-    const bool rgb = picture.layout() == Picture::Layout::packed_rgb;
-    for (int y = 0; y < picture.height_px(); ++y) {
-        const std::uint8_t* row = plane.bytes + static_cast<std::ptrdiff_t>(y) * plane.stride_bytes;
-        for (std::size_t x = 0; x < width; ++x) {
-            if (rgb) { // ITU-R BT.601 brightness in 1/256
-                grey.push_back(static_cast<std::uint8_t>(
-                    (77 * row[3 * x] + 150 * row[3 * x + 1] + 29 * row[3 * x + 2]) >> 8));
-            } else if (picture.bits() > 8) {
-                grey.push_back(
-                    static_cast<std::uint8_t>((row[2 * x] | row[2 * x + 1] << 8) >> (picture.bits() - 8)));
-            } else {
-                grey.push_back(row[x]);
-            }
-        }
-    }
-    return grey;
 }
 
 } // namespace ropeline

@@ -4,7 +4,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "film/film.h"
+#include "film/film_facts.h"
+#include "film/picture.h"
 
 namespace ropeline {
 
@@ -21,9 +22,5 @@ RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px =
 /// decoded size and not turned, colour taken from the nearest sample. `rgba` is given the size it needs, a few
 /// bytes more than the picture's, and can be used again.
 void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<std::uint8_t>& rgba);
-
-/// The picture's brightness, 8 bits a sample, at its decoded size and not turned: for image search on film
-/// pixels.
-std::vector<std::uint8_t> grey_of(const Picture& picture);
 
 } // namespace ropeline

@@ -5,7 +5,8 @@
 #include <vector>
 
 #include "film/av.h"
-#include "film/film.h"
+#include "film/film_error.h"
+#include "film/film_file.h"
 
 extern "C" {
 #include <libswresample/swresample.h>
@@ -16,6 +17,8 @@ namespace ropeline {
 namespace {
 
 using Resampler = std::unique_ptr<SwrContext, av::FreeByAddress<swr_free>>;
+
+constexpr double furthest_count = 1e18; // of ticks or samples; times in a damaged file may be anything
 
 struct SoundKind {
     int format = -1, rate_hz = 0, channels = 0;
@@ -47,14 +50,8 @@ struct FilmSound::Insides {
 };
 
 void FilmSound::Insides::open(const std::string& path) {
-    av::hush();
-    av::Options wishes;
-    wishes.set("protocol_whitelist", "file");
-    AVFormatContext* raw = nullptr;
-    if (avformat_open_input(&raw, ("file:" + path).c_str(), nullptr, wishes.address()) < 0) {
-        throw FilmError(FilmFault::unreadable, "cannot read the sound of " + path);
-    }
-    input.reset(raw);
+    input = open_film_file(path);
+    AVFormatContext* const raw = input.get();
     avformat_find_stream_info(raw, nullptr);
     stream = av_find_best_stream(raw, AVMEDIA_TYPE_AUDIO, -1, -1, nullptr, 0);
     const AVCodec* decoder =
@@ -127,7 +124,8 @@ bool FilmSound::Insides::decode_more() {
 // Drops what lies before the time gone to.
 void FilmSound::Insides::align() {
     while (placed && ready_s + 0.5 / rate_hz < wanted_s) {
-        const auto early = static_cast<std::size_t>(std::llround((wanted_s - ready_s) * rate_hz));
+        const auto early =
+            static_cast<std::size_t>(std::llround(std::min((wanted_s - ready_s) * rate_hz, furthest_count)));
         const std::size_t dropped = std::min(early, waiting());
         used += dropped;
         ready_s += static_cast<double>(dropped) / rate_hz;
@@ -147,7 +145,8 @@ void FilmSound::go_to(double seconds) {
     constexpr double run_in_s = 0.2; // codecs need a few packets before their sound is right
     Insides& my = *insides_;
     const AVRational base = my.input->streams[my.stream]->time_base;
-    const auto ticks = static_cast<std::int64_t>((seconds - run_in_s) / av_q2d(base));
+    const auto ticks = static_cast<std::int64_t>(
+        std::clamp((seconds - run_in_s) / av_q2d(base), -furthest_count, furthest_count));
     if (av_seek_frame(my.input.get(), my.stream, ticks, AVSEEK_FLAG_BACKWARD) < 0) {
         av_seek_frame(my.input.get(), my.stream, 0, AVSEEK_FLAG_BYTE);
     }
@@ -172,7 +171,8 @@ std::size_t FilmSound::read(std::span<float> interleaved) {
         if (my.placed) my.align();
         if (my.waiting() == 0) continue;
         const double gap = my.placed ? my.ready_s - my.wanted_s : 0.0;
-        const auto silent = static_cast<std::size_t>(std::max(0.0, std::round(gap * rate_hz)));
+        const auto silent =
+            static_cast<std::size_t>(std::clamp(std::round(gap * rate_hz), 0.0, furthest_count));
         const bool fill = silent > 0;
         const std::size_t count = std::min(moments - done, fill ? silent : my.waiting());
         float* to = interleaved.data() + done * channels;

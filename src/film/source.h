@@ -3,13 +3,10 @@
 #pragma once
 
 #include <deque>
-#include <functional>
-#include <stop_token>
 #include <string>
 #include <vector>
 
 #include "film/av.h"
-#include "film/film.h"
 #include "film/film_index.h"
 #include "film/packet_look.h"
 
@@ -50,10 +47,7 @@ private:
     int end_code_ = 0;
 };
 
-/// One pass over all packets. `progress` gets bytes read; a stop request ends it early with what was read.
-FilmIndex read_index(Source& source, const std::function<void(std::int64_t)>& progress = {},
-                     std::stop_token stop = {});
-
-FilmFacts facts_of(const Source& source);
+/// Whether this is a stream of moving pictures, not the picture on a cover.
+bool is_picture_stream(const AVStream& stream);
 
 } // namespace ropeline

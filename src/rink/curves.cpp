@@ -1,10 +1,10 @@
 #include "rink/curves.h"
 
 #include "rink/landmarks.h"
+#include "rink/once_a_book.h"
 #include "rink/units.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <iterator>
 
@@ -73,13 +73,7 @@ std::vector<IceCurve> collect(const RuleBook& rules) {
 } // namespace
 
 const std::vector<IceCurve>& ice_curves(const RuleBook& rules) {
-    static const std::array<std::vector<IceCurve>, 4> by_book = [] {
-        std::array<std::vector<IceCurve>, 4> made;
-        for (const RuleBook& book : rule_books())
-            made.at(static_cast<std::size_t>(book.id)) = collect(book);
-        return made;
-    }();
-    return by_book.at(static_cast<std::size_t>(rules.id));
+    return once_a_book<collect>(rules);
 }
 
 std::optional<IceCurve> find_curve(const RuleBook& rules, std::string_view name) {

@@ -1,7 +1,8 @@
 #include "rink/landmarks.h"
 
+#include "rink/once_a_book.h"
+
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 
@@ -118,13 +119,7 @@ std::vector<Landmark> collect(const RuleBook& rules) {
 } // namespace
 
 const std::vector<Landmark>& landmarks(const RuleBook& rules) {
-    static const std::array<std::vector<Landmark>, 4> by_book = [] {
-        std::array<std::vector<Landmark>, 4> made;
-        for (const RuleBook& book : rule_books())
-            made.at(static_cast<std::size_t>(book.id)) = collect(book);
-        return made;
-    }();
-    return by_book.at(static_cast<std::size_t>(rules.id));
+    return once_a_book<collect>(rules);
 }
 
 std::optional<Landmark> find_landmark(const RuleBook& rules, std::string_view name) {

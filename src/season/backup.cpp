@@ -1,7 +1,9 @@
 #include "season/backup.h"
 
-#include "season/opening.h"
+#include "season/beside.h"
+#include "season/connection.h"
 #include "season/sql.h"
+#include "season/whole_file.h"
 
 #include <SQLiteCpp/Backup.h>
 
@@ -12,20 +14,14 @@ std::filesystem::path backup_path(const std::filesystem::path& season) {
 }
 
 void copy_season(SQLite::Database& db, const std::filesystem::path& copy) {
-    const std::filesystem::path beside = copy.string() + ".new";
-    std::filesystem::remove(beside);
-    try {
+    put_in_place(copy, [&](const std::filesystem::path& beside) {
+        set_aside_foreign_journals(beside);
         SQLite::Database target{beside.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
         SQLite::Backup{target, db}.executeStep(-1);
         if (const std::string found = damage(target); !found.empty())
             fail(SeasonFault::damaged, copy,
                  fmt::format("the copy is not sound ({}), so it was not kept.", found));
-    } catch (...) {
-        std::error_code ignored;
-        std::filesystem::remove(beside, ignored);
-        throw;
-    }
-    std::filesystem::rename(beside, copy);
+    });
 }
 
 bool backup_is_stale(const std::filesystem::path& season) {

@@ -16,7 +16,7 @@ struct PackedFrame {
     float rms_px, sigma_m;
     std::uint32_t state;
 };
-static_assert(sizeof(PackedFrame) == 18 * 8 + 48 * 4);
+static_assert(sizeof(PackedFrame) == frame_bytes && sizeof packing == head_bytes);
 
 PackedFrame packed(const CarriedFrame& frame) {
     PackedFrame out{};

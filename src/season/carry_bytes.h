@@ -5,11 +5,14 @@
 #include "season/records.h"
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
 
 namespace ropeline {
+
+constexpr std::int64_t head_bytes = 4, frame_bytes = 18 * 8 + 48 * 4;
 
 std::vector<std::byte> bytes_of(const StoredCarry& carry);
 /// What every frame shares with the key fit (lens, picture size, click sigma) is taken from there.

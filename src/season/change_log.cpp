@@ -17,29 +17,104 @@ constexpr std::array<std::string_view, 14> watched = {"season", "parameter",  "t
                                                       "film",   "clock_mark", "shot",   "moment",  "mark",
                                                       "threat", "cue",        "answer", "rink_fit"};
 
+/// Columns that are worked out, with a space before and after each; `logged_where` says in which rows they are
+/// the coach's own all the same.
+struct Figures {
+    std::string_view table, columns, logged_where;
+};
+
+// model_version must not be NULL, so it goes along; working out sets it. A landmark's place is the painted point
+// it was clicked for, and a mark without pixels has its place from an import: neither follows from a fit.
+constexpr std::array figures = {
+    Figures{"moment",
+            " depth_m depth_sigma_m off_angle_m crease_edge_m clearance_m band band_odds square_error_rad "
+            "net_angle_rad coverage net_seen open_short_rad open_short_m open_far_rad open_far_m reaction_s "
+            "standing_still angle_first turn_share out_share advised_depth_m advised_cap_m advised_limit "
+            "limiting_threat depth_error_m verdict ",
+            ""},
+    Figures{"threat",
+            " pass_s have_s need_s margin_s reach_depth_m new_x_m new_y_m arrives_x_m arrives_y_m "
+            "coverage_on_arrival ",
+            ""},
+    Figures{"mark", " ice_x_m ice_y_m sigma_xx_m2 sigma_xy_m2 sigma_yy_m2 ",
+            "{0}.x_px IS NULL OR {0}.moment_id IS NULL"}};
+
+/// Which shots' figures rest on a row of the table; {0} is the row.
+struct Reach {
+    std::string_view table, shots;
+};
+constexpr std::array reaches = {
+    Reach{"season", "SELECT id FROM shot"},
+    Reach{"parameter", "SELECT id FROM shot"},
+    Reach{"game", "SELECT id FROM shot WHERE game_id = {0}.id"},
+    Reach{"rink_fit", "SELECT shot_id FROM moment WHERE film_id = {0}.film_id"},
+    Reach{"shot", "SELECT {0}.id"},
+    Reach{"moment", "SELECT {0}.shot_id"},
+    Reach{"mark", "SELECT shot_id FROM moment WHERE id = {0}.moment_id"},
+    Reach{"threat",
+          "SELECT shot_id FROM moment JOIN mark ON mark.moment_id = moment.id WHERE mark.id = {0}.mark_id"},
+    Reach{"cue", "SELECT shot_id FROM moment WHERE id = {0}.moment_id"}};
+
+struct Column {
+    std::string name;
+    std::string logged_where; ///< empty: in every row
+};
+
 struct Columns {
     std::string key;
-    std::vector<std::string> all;
+    std::vector<Column> logged;
 };
 
 Columns columns_of(SQLite::Database& db, std::string_view table) {
     Columns columns;
     auto info = ask(db, "SELECT name, pk FROM pragma_table_info(?)", {std::string{table}});
     while (info.executeStep()) {
-        columns.all.push_back(info.getColumn(0).getString());
-        if (info.getColumn(1).getInt() > 0) columns.key = columns.all.back();
+        const std::string name = info.getColumn(0).getString();
+        if (info.getColumn(1).getInt() > 0) columns.key = name;
+        const auto found = std::ranges::find_if(figures, [&](const Figures& one) {
+            return one.table == table &&
+                   one.columns.find(fmt::format(" {} ", name)) != std::string_view::npos;
+        });
+        if (found == figures.end()) {
+            columns.logged.push_back({name, {}});
+        } else if (!found->logged_where.empty()) {
+            columns.logged.push_back({name, fmt::format(fmt::runtime(found->logged_where), "OLD")});
+        }
     }
     return columns;
 }
 
-/// Each column put into the format, with `between` in between.
-std::string join(const std::vector<std::string>& columns, const char* between, const char* each) {
+/// Each column put into a text, with `between` in between.
+template <class Text>
+std::string join(const std::vector<Column>& columns, std::string_view between, Text text) {
     std::string joined;
-    for (const std::string& column : columns) {
+    for (const Column& column : columns) {
         if (!joined.empty()) joined += between;
-        joined += fmt::format(fmt::runtime(each), column);
+        joined += text(column);
     }
     return joined;
+}
+
+std::string name_of(const Column& column) {
+    return column.name;
+}
+
+/// SQL that yields the old value as SQL.
+std::string old_value(const Column& column) {
+    if (column.logged_where.empty()) return fmt::format("quote(OLD.{})", column.name);
+    return fmt::format("CASE WHEN {} THEN quote(OLD.{}) ELSE 'NULL' END", column.logged_where, column.name);
+}
+
+/// SQL that yields "column = old value"; where it is a figure, the column as it then stands.
+std::string old_setting(const Column& column) {
+    if (column.logged_where.empty()) return fmt::format("'{0} = ' || quote(OLD.{0})", column.name);
+    return fmt::format("'{0} = ' || CASE WHEN {1} THEN quote(OLD.{0}) ELSE '{0}' END", column.name,
+                       column.logged_where);
+}
+
+std::string is_changed(const Column& column) {
+    if (column.logged_where.empty()) return fmt::format("OLD.{0} IS NOT NEW.{0}", column.name);
+    return fmt::format("(({1}) AND OLD.{0} IS NOT NEW.{0})", column.name, column.logged_where);
 }
 
 void watch(SQLite::Database& db, std::string_view table, std::string_view event, const std::string& when,
@@ -57,11 +132,20 @@ void watch_table(SQLite::Database& db, std::string_view table) {
     };
     watch(db, table, "INSERT", "", fmt::format("'DELETE FROM {}' || {}", table, where("NEW")));
     watch(db, table, "DELETE", "",
-          fmt::format("'INSERT INTO {} ({}) VALUES (' || {} || ')'", table, join(columns.all, ", ", "{}"),
-                      join(columns.all, " || ', ' || ", "quote(OLD.{})")));
-    watch(db, table, "UPDATE", fmt::format(" AND ({})", join(columns.all, " OR ", "OLD.{0} IS NOT NEW.{0}")),
+          fmt::format("'INSERT INTO {} ({}) VALUES (' || {} || ')'", table,
+                      join(columns.logged, ", ", name_of), join(columns.logged, " || ', ' || ", old_value)));
+    watch(db, table, "UPDATE", fmt::format(" AND ({})", join(columns.logged, " OR ", is_changed)),
           fmt::format("'UPDATE {} SET ' || {} || {}", table,
-                      join(columns.all, " || ', ' || ", "'{0} = ' || quote(OLD.{0})"), where("NEW")));
+                      join(columns.logged, " || ', ' || ", old_setting), where("NEW")));
+}
+
+/// While a change is taken back or brought back, the shots it reaches are noted.
+void note_touched(SQLite::Database& db, const Reach& reach) {
+    for (const auto& [event, row] : {std::pair{"INSERT", "NEW"}, {"UPDATE", "NEW"}, {"DELETE", "OLD"}})
+        db.exec(fmt::format("CREATE TEMP TRIGGER touch_{0}_{1} AFTER {1} ON main.{0} "
+                            "WHEN EXISTS (SELECT 1 FROM change_now WHERE turning) "
+                            "BEGIN INSERT OR IGNORE INTO touched_shot (id) {2}; END",
+                            reach.table, event, fmt::format(fmt::runtime(reach.shots), row)));
 }
 
 bool is_watched(const char* table) {
@@ -79,7 +163,8 @@ int allow_season_rows(void*, int action, const char* first, const char*, const c
     case SQLITE_INSERT:
     case SQLITE_UPDATE:
     case SQLITE_DELETE: {
-        const bool by_watch = trigger && std::string_view{first} == "change_step";
+        const bool by_watch = trigger && (std::string_view{first} == "change_step" ||
+                                          std::string_view{first} == "touched_shot");
         const bool made_again = std::string_view{first} == "film_index" || std::string_view{first} == "carry";
         return is_watched(first) || by_watch || made_again ? SQLITE_OK : SQLITE_DENY;
     }
@@ -108,7 +193,7 @@ struct Turn {
 constexpr Turn undoing = {"SELECT id, name FROM change WHERE undone = 0 ORDER BY id DESC LIMIT 1", 1};
 constexpr Turn redoing = {"SELECT id, name FROM change WHERE undone = 1 ORDER BY id ASC LIMIT 1", 0};
 
-std::optional<std::string> name_of(SQLite::Database& db, const Turn& turn) {
+std::optional<std::string> name_of_change(SQLite::Database& db, const Turn& turn) {
     SQLite::Statement change{db, turn.pick};
     if (!change.executeStep()) return std::nullopt;
     return change.getColumn(1).getString();
@@ -127,9 +212,9 @@ bool run(SQLite::Database& db, const Turn& turn) {
         while (step.executeStep())
             steps.push_back(step.getColumn(0).getString());
     }
-    db.exec("PRAGMA defer_foreign_keys = ON");
+    db.exec("PRAGMA defer_foreign_keys = ON; DELETE FROM touched_shot");
     ask(db, "DELETE FROM change_step WHERE change_id = ?", {id}).exec();
-    ask(db, "INSERT INTO change_now (id) VALUES (?)", {id}).exec();
+    ask(db, "INSERT INTO change_now (id, turning) VALUES (?, 1)", {id}).exec();
     {
         const Guard guard{db};
         for (const std::string& statement : steps)
@@ -143,9 +228,12 @@ bool run(SQLite::Database& db, const Turn& turn) {
 } // namespace
 
 void watch_changes(SQLite::Database& db) {
-    db.exec("CREATE TEMP TABLE change_now (id INTEGER PRIMARY KEY)");
+    db.exec("CREATE TEMP TABLE change_now (id INTEGER PRIMARY KEY, turning INTEGER NOT NULL DEFAULT 0);"
+            "CREATE TEMP TABLE touched_shot (id TEXT PRIMARY KEY NOT NULL)");
     for (const std::string_view table : watched)
         watch_table(db, table);
+    for (const Reach& reach : reaches)
+        note_touched(db, reach);
 }
 
 void begin_change(SQLite::Database& db) {
@@ -159,20 +247,31 @@ void end_change(SQLite::Database& db, const std::string& name) {
     ask(db, "INSERT INTO change (id, name, made_at) VALUES (?, ?, ?)",
         {id, name, fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(std::time(nullptr)))})
         .exec();
-    ask(db, "DELETE FROM change WHERE id < ? AND (undone = 1 OR id <= ?)", {id, id - changes_kept}).exec();
+    ask(db, "DELETE FROM change WHERE id < ? AND (undone = 1 OR id <= ?)", {id, id - most_changes}).exec();
 }
 
 std::optional<std::string> name_to_undo(SQLite::Database& db) {
-    return name_of(db, undoing);
+    return name_of_change(db, undoing);
 }
 std::optional<std::string> name_to_redo(SQLite::Database& db) {
-    return name_of(db, redoing);
+    return name_of_change(db, redoing);
 }
 bool undo_change(SQLite::Database& db) {
     return run(db, undoing);
 }
 bool redo_change(SQLite::Database& db) {
     return run(db, redoing);
+}
+
+std::map<Id, std::set<Id>> take_touched_shots(SQLite::Database& db) {
+    std::map<Id, std::set<Id>> shots;
+    {
+        auto touched = ask(db, "SELECT game_id, id FROM touched_shot JOIN shot USING (id)");
+        while (touched.executeStep())
+            shots[touched.getColumn(0).getString()].insert(touched.getColumn(1).getString());
+    }
+    db.exec("DELETE FROM touched_shot");
+    return shots;
 }
 
 } // namespace ropeline

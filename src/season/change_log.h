@@ -1,17 +1,22 @@
 // Inside src/season: undo and redo. TEMP triggers write, for every row a change touches, the statement that
 // would take it back into change_step; undoing runs those backwards, while the same triggers write what
-// brings the change back. Source of the technique: sqlite.org, "Automatic Undo/Redo With SQLite".
+// brings the change back. What is worked out from marks (depths, verdicts, places on the ice) is in no step: it is worked
+// out anew from what stands after the turn. Source of the technique: sqlite.org, "Automatic Undo/Redo With SQLite".
 #pragma once
+
+#include "season/records.h"
 
 #include <SQLiteCpp/Database.h>
 
 #include <cstdint>
+#include <map>
 #include <optional>
+#include <set>
 #include <string>
 
 namespace ropeline {
 
-constexpr std::int64_t changes_kept = 500; ///< older ones can no longer be undone
+constexpr std::int64_t most_changes = 500; ///< older ones can no longer be undone
 
 /// Makes the triggers on this connection.
 void watch_changes(SQLite::Database& db);
@@ -27,5 +32,8 @@ std::optional<std::string> name_to_redo(SQLite::Database& db);
 /// Undoes (or redoes) one change inside the caller's transaction; false when there is none.
 bool undo_change(SQLite::Database& db);
 bool redo_change(SQLite::Database& db);
+
+/// The shots whose figures the turn just made may have changed, by game; asked for once a turn.
+std::map<Id, std::set<Id>> take_touched_shots(SQLite::Database& db);
 
 } // namespace ropeline

@@ -1,8 +1,8 @@
 #include "season/check_season.h"
 
 #include "season/backup.h"
+#include "season/connection.h"
 #include "season/desk_lock.h"
-#include "season/opening.h"
 #include "season/schema_text.h"
 #include "season/sql.h"
 
@@ -86,8 +86,9 @@ std::filesystem::path set_aside(const std::filesystem::path& season) {
 
 std::vector<CheckLine> check_season(const std::filesystem::path& path) {
     std::vector<CheckLine> lines;
+    std::vector<std::string> put_aside;
     try {
-        const auto db = connect(path, Access::read);
+        const auto db = connect(path, Access::read, &put_aside);
         guarded(path, [&] {
             lines.push_back(integrity(*db));
             lines.push_back(foreign_keys(*db));
@@ -100,15 +101,23 @@ std::vector<CheckLine> check_season(const std::filesystem::path& path) {
         lines.push_back({false, error.what()});
     }
     lines.push_back(backup_line(path));
+    for (const std::string& line : put_aside)
+        lines.push_back({false, line});
     for (CheckLine& line : lines)
         line.text = one_line(line.text);
     return lines;
 }
 
 std::string repair_season(const std::filesystem::path& path) {
+    std::vector<std::string> put_aside;
+    const auto with_aside = [&](std::string line) {
+        for (const std::string& one : put_aside)
+            line += "; " + one;
+        return line;
+    };
     try {
-        connect(path, Access::read);
-        return fmt::format("{} is sound; there is nothing to repair", path.string());
+        connect(path, Access::read, &put_aside);
+        return with_aside(fmt::format("{} is sound; there is nothing to repair", path.string()));
     } catch (const SeasonError& error) {
         switch (error.fault) {
         case SeasonFault::damaged:
@@ -122,6 +131,7 @@ std::string repair_season(const std::filesystem::path& path) {
         case SeasonFault::exists:
         case SeasonFault::locked:
         case SeasonFault::refused:
+        case SeasonFault::out_of_memory:
             throw;
         }
     }
@@ -139,8 +149,8 @@ std::string repair_season(const std::filesystem::path& path) {
     if (std::filesystem::exists(path))
         kept = fmt::format("; the damaged file is kept as {}", set_aside(path).string());
     std::filesystem::rename(beside, path);
-    return fmt::format("{} is its backup of {} again{}", path.string(),
-                       local_time(std::filesystem::last_write_time(backup)), kept);
+    return with_aside(fmt::format("{} is its backup of {} again{}", path.string(),
+                                  local_time(std::filesystem::last_write_time(backup)), kept));
 }
 
 } // namespace ropeline

@@ -15,8 +15,9 @@ struct CheckLine {
 std::vector<CheckLine> check_season(const std::filesystem::path& path);
 
 /// Puts the backup (NAME.season.backup) in the place of a damaged or missing season; the damaged file is kept
-/// beside it. Out     one line: what was done, or that there was nothing to do. Throws  SeasonError when
-/// there is no sound backup, or a desk has the season open.
+/// beside it.
+/// Out     one line: what was done, or that there was nothing to do; and what was set aside beside the file.
+/// Throws  SeasonError when there is no sound backup, or a desk has the season open.
 std::string repair_season(const std::filesystem::path& path);
 
 } // namespace ropeline

@@ -1,5 +1,7 @@
 #include "season/clock_words.h"
 
+#include "season/trimmed.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -9,12 +11,6 @@
 namespace ropeline {
 
 namespace {
-
-std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(' ');
-    if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(' ') - first + 1);
-}
 
 template <class Number>
 std::optional<Number> number_in(std::string_view text) {

@@ -1,9 +1,5 @@
 #include "season/decision_rows.h"
 
-#include "season/season_insides.h"
-
-#include <SQLiteCpp/Database.h>
-
 namespace ropeline {
 
 namespace {
@@ -60,8 +56,8 @@ void put_cues(SQLite::Database& db, const Id& moment_id, const std::vector<Cue>&
         upsert(db, "cue",
                {{"id", new_id()},
                 {"moment_id", moment_id},
-                {"kind", std::string{key_of(cue.kind)}},
-                {"says", std::string{key_of(cue.says)}}});
+                {"kind", word_of(cue.kind)},
+                {"says", word_of(cue.says)}});
     }
 }
 
@@ -72,56 +68,6 @@ std::vector<Cue> cues_of(SQLite::Database& db, const Id& moment_id) {
     while (found.executeStep())
         cues.push_back({row.word<CueKind>("kind"), row.word<Likelihood>("says")});
     return cues;
-}
-
-void SeasonFile::put(Answer& record) {
-    const Id id = record.id.empty() ? new_id() : record.id;
-    std::optional<double> advised_depth_m = record.advised_depth_m;
-    std::optional<Verdict> verdict = record.verdict;
-    change("answer", [&] {
-        auto said = ask(*insides_->db, "SELECT advised_depth_m, verdict FROM moment WHERE id = ?",
-                        {record.moment_id});
-        if (const Row row{said}; said.executeStep()) {
-            if (!advised_depth_m) advised_depth_m = row.optional_real("advised_depth_m");
-            if (!verdict) verdict = row.optional_word<Verdict>("verdict");
-        }
-        upsert(*insides_->db, "answer",
-               {{"id", id},
-                {"moment_id", record.moment_id},
-                {"goalie_id", id_or_null(record.goalie_id)},
-                {"answered_at", record.answered_at},
-                {"read", key_or_null(record.read)},
-                {"ice_x_m", record.ice ? Value{record.ice->x_m} : Value{}},
-                {"ice_y_m", record.ice ? Value{record.ice->y_m} : Value{}},
-                {"took_s", value_or_null(record.took_s)},
-                {"advised_depth_m", value_or_null(advised_depth_m)},
-                {"verdict", key_or_null(verdict)}});
-    });
-    record.id = id;
-    record.advised_depth_m = advised_depth_m;
-    record.verdict = verdict;
-}
-
-std::vector<Answer> SeasonFile::answers() const {
-    return insides_->read([](SQLite::Database& db) {
-        std::vector<Answer> answers;
-        auto found = ask(db, "SELECT * FROM answer ORDER BY answered_at, id");
-        const Row row{found};
-        while (found.executeStep()) {
-            Answer answer;
-            answer.id = row.text("id");
-            answer.moment_id = row.text("moment_id");
-            answer.goalie_id = row.text("goalie_id");
-            answer.answered_at = row.text("answered_at");
-            answer.read = row.optional_word<Read>("read");
-            if (!row.is_null("ice_x_m")) answer.ice = IcePoint{row.real("ice_x_m"), row.real("ice_y_m")};
-            answer.took_s = row.optional_real("took_s");
-            answer.advised_depth_m = row.optional_real("advised_depth_m");
-            answer.verdict = row.optional_word<Verdict>("verdict");
-            answers.push_back(std::move(answer));
-        }
-        return answers;
-    });
 }
 
 } // namespace ropeline

@@ -5,12 +5,9 @@
 
 #include "depth/uncertainty.h"
 
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <array>
-#include <map>
-#include <memory>
+#include <cmath>
 
 namespace ropeline {
 namespace {
@@ -25,6 +22,10 @@ void put_on_ice(Mark& mark, const RinkFit& fit) {
     if (!mark.at) return;
     mark.ice = ice_at(fit, *mark.at);
     mark.sigma = std::nullopt;
+    // Near the horizon a pixel is hundreds of metres: no place on a rink, and more than a season holds.
+    constexpr double farthest_m = 200.0;
+    if (mark.ice && (std::abs(mark.ice->x_m) > farthest_m || std::abs(mark.ice->y_m) > farthest_m))
+        mark.ice = std::nullopt;
     if (mark.ice) mark.sigma = ice_covariance(fit, *mark.at, fit.click_sigma_px);
 }
 
@@ -48,69 +49,6 @@ std::vector<double> covariance_of(const std::vector<const Mark*>& marks, const R
         block[size + 1] = marks[i]->sigma->yy;
     }
     return covariance;
-}
-
-using Fits = std::map<Id, StoredFit>;
-
-/// A shot to work out again, and where its fits and its rule book are.
-struct PlayToDo {
-    Shot shot;
-    RuleBookId rules{};
-    std::shared_ptr<const Fits> fits; ///< of its game
-};
-
-std::vector<PlayToDo> plays_of(const SeasonFile& file) {
-    std::vector<PlayToDo> plays;
-    for (const Game& game : file.games()) {
-        const auto fits = std::make_shared<Fits>();
-        for (const Film& film : file.films(game.id))
-            for (StoredFit& fit : file.rink_fits(film.id))
-                fits->emplace(fit.id, std::move(fit));
-        for (Shot& shot : file.shots(game.id))
-            plays.push_back({std::move(shot), game.rules, fits});
-    }
-    return plays;
-}
-
-/// Out     how many moments it has.
-int work_out(SeasonFile& file, const PlayToDo& todo, const Parameters& parameters) {
-    std::vector<Moment> play = file.moments(todo.shot.id);
-    RuleBookId rules = todo.rules;
-    for (Moment& moment : play) {
-        const auto fit = todo.fits->find(moment.rink_fit_id);
-        if (fit == todo.fits->end()) {
-            derive(moment, nullptr, rule_book(todo.rules), parameters);
-            continue;
-        }
-        if (is_step(moment)) rules = fit->second.rules;
-        const RuleBook& fitted_by = rule_book(fit->second.rules);
-        const RinkFit lies = fit_for(todo.shot, moment, fit->second.fit, fitted_by);
-        derive(moment, &lies, fitted_by, parameters);
-    }
-    judge(todo.shot, play, rule_book(rules), parameters);
-    for (Moment& moment : play)
-        file.put(moment);
-    return static_cast<int>(play.size());
-}
-
-/// "parameters: lateral speed 2 -> 2.5 m/s"; empty when nothing differs.
-std::string name_of_change(const Season& season, Level level, const Parameters& wanted) {
-    std::vector<std::string> parts;
-    if (level != season.level)
-        parts.push_back(fmt::format("level {} → {}", key_of(season.level), key_of(level)));
-    for (const ParameterFact& fact : parameter_facts()) {
-        const double before = *parameter(season.parameters, fact.key);
-        const double after = *parameter(wanted, fact.key);
-        if (before == after) continue;
-        if (!(after >= fact.least && after <= fact.most))
-            throw SeasonError(SeasonFault::refused,
-                              fmt::format("{}: {:g} {} is no such figure; it lies between {:g} and {:g}.",
-                                          fact.label, after, fact.unit, fact.least, fact.most));
-        parts.push_back(fmt::format("{} {:g} → {:g} {}", fact.label, before, after, fact.unit));
-    }
-    if (parts.empty()) return {};
-    if (parts.size() == 1 || level != season.level) return "parameters: " + parts.front();
-    return fmt::format("parameters: {} and {} more", parts.front(), parts.size() - 1);
 }
 
 } // namespace
@@ -160,34 +98,6 @@ RinkFit fit_for(const Shot& shot, const Moment& moment, const RinkFit& fit, cons
         }
     }
     return far_net ? turned(fit, rules) : fit;
-}
-
-int recompute(SeasonFile& file, const Progress& progress) {
-    int count = 0;
-    file.change("figures worked out again", [&] {
-        const Parameters parameters = file.season().parameters;
-        std::vector<PlayToDo> plays = plays_of(file);
-        for (std::size_t index = 0; index < plays.size(); ++index) {
-            if (progress) progress(static_cast<double>(index) / static_cast<double>(plays.size()));
-            count += work_out(file, plays[index], parameters);
-        }
-        if (progress) progress(1.0);
-    });
-    return count;
-}
-
-int set_parameters(SeasonFile& file, Level level, const Parameters& parameters, const Progress& progress) {
-    Season season = file.season();
-    const std::string name = name_of_change(season, level, parameters);
-    if (name.empty()) return 0;
-    season.level = level;
-    season.parameters = parameters;
-    int count = 0;
-    file.change(name, [&] {
-        file.put(season);
-        count = recompute(file, progress);
-    });
-    return count;
 }
 
 } // namespace ropeline

@@ -9,7 +9,8 @@ namespace ropeline {
 
 class DeskLock {
 public:
-    /// Throws SeasonError: locked (names the process that holds it) or read_only.
+    /// Throws  SeasonError: locked (names the process that holds it), read_only, disk_full; refused when something else
+    ///         lies there under that name, which is left alone.
     explicit DeskLock(const std::filesystem::path& season);
     ~DeskLock();
     DeskLock(const DeskLock&) = delete;

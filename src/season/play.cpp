@@ -144,13 +144,4 @@ void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, c
         play[from[step]] = std::move(steps[step]);
 }
 
-std::string reason_of(const Shot& shot, std::span<const Moment> play, const Moment& moment,
-                      const RuleBook& rules, const Season& season, LengthUnit unit) {
-    const auto asked = asked_of(shot, play, moment);
-    if (!asked) return {};
-    const Decision decision = decide(asked->moment, rules, season.parameters);
-    const std::vector<Flip> flips = find_flips(asked->moment, rules, season.parameters, season.level);
-    return reason_for(asked->moment, decision, flips, season.level, unit);
-}
-
 } // namespace ropeline

@@ -25,8 +25,8 @@ inline bool is_step(const Moment& moment) {
     return moment.same_as.empty();
 }
 
-/// In      `play`: the shot's moments, in the order of the film, `moment` among them (by id) or a variant of
-/// it. Out     nothing unless goalie and puck lie on the ice; nothing for what a second camera saw.
+/// In      `play`: the shot's moments, in the order of the film, `moment` among them (by id) or a variant of it.
+/// Out     nothing unless goalie and puck lie on the ice; nothing for what a second camera saw.
 std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> play, const Moment& moment);
 
 /// The moment a shot is about: its last release, else its last moment. Null without any.
@@ -42,10 +42,5 @@ std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> 
 /// camera saw is passed over: it has positions and a reading, and no verdict.
 /// In      `play` in the order of the film, ordinals set.
 void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, const Parameters& parameters);
-
-/// The model's verdict in one sentence with the figures it rests on and where it would flip; what is missing
-/// when it cannot be judged. Empty unless goalie and puck lie on the ice.
-std::string reason_of(const Shot& shot, std::span<const Moment> play, const Moment& moment,
-                      const RuleBook& rules, const Season& season, LengthUnit unit = LengthUnit::metres);
 
 } // namespace ropeline

@@ -12,6 +12,10 @@
 #include <string>
 #include <vector>
 
+namespace SQLite {
+class Database;
+}
+
 namespace ropeline {
 
 enum class SeasonFault {
@@ -24,7 +28,8 @@ enum class SeasonFault {
     disk_full,
     exists,
     locked,
-    refused
+    refused,
+    out_of_memory
 };
 
 struct SeasonError : std::runtime_error {
@@ -45,6 +50,9 @@ public:
     SeasonFile(SeasonFile&&) noexcept;
     SeasonFile& operator=(SeasonFile&&) noexcept;
 
+    /// What opening put aside because it lay beside the file and was not ours, a line each, to be told to the coach.
+    const std::vector<std::string>& set_aside() const;
+
     const std::filesystem::path& path() const;
     Season season() const;
     std::vector<Team> teams() const;
@@ -63,9 +71,9 @@ public:
     /// one. A change that alters nothing leaves no trace to undo.
     void change(const std::string& name, const std::function<void()>& body);
 
-    /// The same for what follows from a coach's work and is none itself (figures worked out again in the
-    /// background): undo passes over it.
-    void settle(const std::function<void()>& body);
+    /// A change that follows from a coach's work and is none itself (figures worked out again in the background):
+    /// undo passes over it.
+    void follow_up(const std::function<void()>& body);
 
     // Insert when the id is empty (a new id is set); else update, or insert under that id when the file has
     // no such row (an import, a demo that must come out the same twice). Outside change() each is a change of
@@ -90,20 +98,22 @@ public:
     /// Name of the change that undo() / redo() would act on, or nothing.
     std::optional<std::string> undo_name() const;
     std::optional<std::string> redo_name() const;
+    /// Takes back (brings back) one change as a coach made it. What is worked out from marks is not in the log: the
+    /// moments it touches get their figures from the fits, parameters and rule books that stand then.
     bool undo();
     bool redo();
     /// What stands now becomes the ground: nothing before this can be undone (a season just set up).
     void forget_changes();
 
     /// For a window, which must not stand still while a disk is slow: from now on a change is there at once, for
-    /// every read of this object, and keep() brings it to the disk on a thread. A change that finds another one
-    /// not yet kept waits for it, so at most one is ever on its way.
-    void leave_to_keep();
-    /// Starts to bring what was changed to the disk, or looks after what is on its way; returns at once. Throws
-    /// SeasonError once when it did not get there: then the season is as it was before that change.
-    void keep();
-    /// Waits until the disk has everything. Throws as keep() does.
-    void wait_until_kept();
+    /// every read of this object, and start_commit() brings it to the disk on a thread. A change that finds another
+    /// one not yet committed waits for it, so at most one is ever on its way.
+    void commit_in_background();
+    /// Starts to commit what was changed, or looks after the commit on its way; returns at once.
+    /// Throws  SeasonError, once, when it did not get to the disk: then the season is as it was before that change.
+    void start_commit();
+    /// Waits until the disk has everything. Throws as start_commit() does.
+    void wait_for_commit();
 
     /// What a film module found out about a film, kept to open it faster next time; not part of undo.
     void put(const StoredFilmIndex& index);
@@ -113,6 +123,8 @@ public:
     void put(const StoredCarry& carry);
     /// Nothing when it was never carried, or was kept by a program that packs it otherwise.
     std::optional<StoredCarry> carry_of(const StoredFit& key) const;
+    /// The same of one frame only; nothing when it was not carried there.
+    std::optional<StoredCarry> carry_at(const StoredFit& key, std::int64_t frame) const;
     /// The fit was clicked anew: where the old one was carried to counts no more.
     void forget_carry(const Id& rink_fit_id);
 
@@ -122,6 +134,7 @@ private:
     explicit SeasonFile(std::unique_ptr<Insides> insides);
     void transact(const std::string* name, const std::function<void()>& body); ///< no name: not for undo
     void in_transaction(const std::function<void()>& body);
+    bool take_turn(bool (*turn)(SQLite::Database&)); ///< undo or redo
     std::unique_ptr<Insides> insides_;
 };
 
@@ -129,7 +142,7 @@ private:
 std::filesystem::path film_path(const SeasonFile& file, const Film& film);
 /// What the season keeps of a film's place: relative when it lies in the season file's folder or below, so that the
 /// folder can be moved or handed on as a whole.
-std::string film_path_to_keep(const SeasonFile& file, const std::filesystem::path& film);
+std::string film_path_to_store(const SeasonFile& file, const std::filesystem::path& film);
 
 /// UUIDv7 of now (RFC 9562, 5.7): sorts by time of creation, can be merged between machines.
 Id new_id();

@@ -1,4 +1,3 @@
-#include "season/carry_bytes.h"
 #include "season/decision_rows.h"
 #include "season/season_insides.h"
 
@@ -26,13 +25,6 @@ std::string json_text(const Numbers& numbers) {
 Value text_or_null(const std::string& text) {
     return text.empty() ? Value{} : Value{text};
 }
-std::string key(auto value) {
-    return std::string{key_of(value)};
-}
-std::string key(RuleBookId rules) {
-    return std::string{rule_book(rules).key};
-}
-
 template <class Whole, class Get>
 Value part(const std::optional<Whole>& whole, Get get) {
     return whole ? Value{get(*whole)} : Value{};
@@ -55,7 +47,7 @@ void put_mark(SQLite::Database& db, const Mark& mark, const char* owner_column, 
            {{"id", mark.id},
             {owner_column, owner},
             {"ordinal", ordinal},
-            {"kind", key(mark.kind)},
+            {"kind", word_of(mark.kind)},
             {"name", name},
             {"x_px", real(mark.at, [](const ImagePoint& at) { return at.x_px; })},
             {"y_px", real(mark.at, [](const ImagePoint& at) { return at.y_px; })},
@@ -73,7 +65,7 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
         {{"id", id},
          {"shot_id", moment.shot_id},
          {"ordinal", std::int64_t{moment.ordinal}},
-         {"kind", key(moment.kind)},
+         {"kind", word_of(moment.kind)},
          {"film_id", id_or_null(moment.film_id)},
          {"rink_fit_id", id_or_null(moment.rink_fit_id)},
          {"same_as", id_or_null(moment.same_as)},
@@ -84,7 +76,7 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
          {"off_angle_m", part(reading, [](const Reading& r) { return r.off_angle_m; })},
          {"crease_edge_m", part(reading, [](const Reading& r) { return r.crease_edge_m; })},
          {"clearance_m", part(reading, [](const Reading& r) { return r.clearance_m; })},
-         {"band", part(reading, [](const Reading& r) { return key(r.band); })},
+         {"band", part(reading, [](const Reading& r) { return word_of(r.band); })},
          {"band_odds", value_or_null(moment.band_odds_of_band)},
          {"square_error_rad", reading ? value_or_null(reading->square_error_rad) : Value{}},
          {"net_angle_rad", part_of_coverage(reading, [](const Coverage& c) { return c.net_angle_rad; })},
@@ -103,7 +95,7 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
          {"out_share", part(moment.order, [](const AngleBeforeDepth& o) { return o.out_share; })},
          {"advised_depth_m", part(moment.advice, [](const Advice& a) { return a.depth_m; })},
          {"advised_cap_m", part(moment.advice, [](const Advice& a) { return a.cap_m; })},
-         {"advised_limit", part(moment.advice, [](const Advice& a) { return key(a.limit); })},
+         {"advised_limit", part(moment.advice, [](const Advice& a) { return word_of(a.limit); })},
          {"limiting_threat", limiting_threat(moment.advice)},
          {"depth_error_m", value_or_null(moment.depth_error_m)},
          {"verdict", key_or_null(moment.verdict)},
@@ -133,8 +125,8 @@ void SeasonFile::put(Season& record) {
                {{"id", id},
                 {"name", record.name},
                 {"league", record.league},
-                {"rules", key(record.rules)},
-                {"level", key(record.level)}});
+                {"rules", word_of(record.rules)},
+                {"level", word_of(record.level)}});
         for (const ParameterFact& fact : parameter_facts())
             upsert(db, "parameter",
                    {{"key", std::string{fact.key}},
@@ -170,7 +162,7 @@ void SeasonFile::put(Game& record) {
                 {"date", text_or_null(record.date)},
                 {"home_team_id", id_or_null(record.home_team_id)},
                 {"away_team_id", id_or_null(record.away_team_id)},
-                {"rules", key(record.rules)},
+                {"rules", word_of(record.rules)},
                 {"note", record.note}});
     });
     record.id = id;
@@ -204,7 +196,7 @@ void SeasonFile::put(StoredFit& record) {
                 {"carried_from", id_or_null(record.carried_from)},
                 {"frame", record.frame},
                 {"pts_ticks", record.pts_ticks},
-                {"rules", key(record.rules)},
+                {"rules", word_of(record.rules)},
                 {"image_from_ice", json_text(record.fit.image_from_ice)},
                 {"ice_from_image", json_text(record.fit.ice_from_image)},
                 {"radial", record.fit.radial},
@@ -311,37 +303,6 @@ void SeasonFile::remove_rink_fit(const Id& id) {
 
 void SeasonFile::remove_clock_mark(const Id& id) {
     change("game clock", [&] { ask(*insides_->db, "DELETE FROM clock_mark WHERE id = ?", {id}).exec(); });
-}
-
-void SeasonFile::put(const StoredCarry& carry) {
-    const std::vector<std::byte> bytes = bytes_of(carry);
-    change("carry", [&] {
-        SQLite::Statement statement{
-            *insides_->db,
-            "INSERT OR REPLACE INTO carry (rink_fit_id, first_frame, frames) VALUES (?, ?, ?)"};
-        statement.bind(1, carry.rink_fit_id);
-        statement.bind(2, carry.first_frame);
-        statement.bind(3, bytes.data(), static_cast<int>(bytes.size()));
-        statement.exec();
-    });
-}
-
-void SeasonFile::forget_carry(const Id& rink_fit_id) {
-    change("carry",
-           [&] { ask(*insides_->db, "DELETE FROM carry WHERE rink_fit_id = ?", {rink_fit_id}).exec(); });
-}
-
-void SeasonFile::put(const StoredFilmIndex& index) {
-    change("film index", [&] {
-        SQLite::Statement statement{
-            *insides_->db, "INSERT OR REPLACE INTO film_index (film_id, fingerprint, library, frames) "
-                           "VALUES (?, ?, ?, ?)"};
-        statement.bind(1, index.film_id);
-        statement.bind(2, index.fingerprint);
-        statement.bind(3, index.library);
-        statement.bind(4, index.frames.data(), static_cast<int>(index.frames.size()));
-        statement.exec();
-    });
 }
 
 } // namespace ropeline

@@ -1,4 +1,3 @@
-#include "season/carry_bytes.h"
 #include "season/decision_rows.h"
 #include "season/season_insides.h"
 
@@ -353,32 +352,6 @@ std::vector<ShotFact> SeasonFile::shot_facts() const {
     return insides_->read([](SQLite::Database& db) {
         return all(ask(db, "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id"),
                    fact_of);
-    });
-}
-
-std::optional<StoredCarry> SeasonFile::carry_of(const StoredFit& key) const {
-    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredCarry> {
-        auto found = ask(db, "SELECT first_frame, frames FROM carry WHERE rink_fit_id = ?", {key.id});
-        if (!found.executeStep()) return std::nullopt;
-        const SQLite::Column blob = found.getColumn(1);
-        const auto* bytes = static_cast<const std::byte*>(blob.getBlob());
-        auto frames = frames_of_bytes({bytes, static_cast<std::size_t>(blob.getBytes())}, key.fit);
-        if (!frames) return std::nullopt;
-        return StoredCarry{key.id, found.getColumn(0).getInt64(), std::move(*frames)};
-    });
-}
-
-std::optional<StoredFilmIndex> SeasonFile::film_index(const Id& film_id) const {
-    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredFilmIndex> {
-        auto found =
-            ask(db, "SELECT fingerprint, library, frames FROM film_index WHERE film_id = ?", {film_id});
-        if (!found.executeStep()) return std::nullopt;
-        const SQLite::Column frames = found.getColumn(2);
-        const auto* bytes = static_cast<const std::byte*>(frames.getBlob());
-        return StoredFilmIndex{film_id,
-                               found.getColumn(0).getString(),
-                               found.getColumn(1).getString(),
-                               {bytes, bytes + frames.getBytes()}};
     });
 }
 

@@ -1,5 +1,7 @@
 #include "season/sql.h"
 
+#include "season/constraint_words.h"
+
 #include <sqlite3.h>
 
 #include <algorithm>
@@ -67,6 +69,12 @@ void Row::unknown_word(const char* column, const std::string& key) {
             key, column)));
 }
 
+void refuse_unknown_choice() {
+    throw SeasonError(
+        SeasonFault::refused,
+        "A choice that this program does not know cannot be kept in a season. Choose it again.");
+}
+
 std::string one_line(std::string text) {
     std::replace(text.begin(), text.end(), '\n', ' ');
     return text;
@@ -90,7 +98,6 @@ void fail(const SQLite::Exception& error, const std::filesystem::path& path) {
     case SQLITE_READONLY:
     case SQLITE_CANTOPEN:
     case SQLITE_PERM:
-    case SQLITE_AUTH:
         fail(SeasonFault::read_only, path,
              "the season cannot be written, because the file or its folder is read-only. Copy it to a folder "
              "of yours and open the copy.");
@@ -100,22 +107,40 @@ void fail(const SQLite::Exception& error, const std::filesystem::path& path) {
              "another program is using the season just now, so nothing was changed. Close it there, then do "
              "it again.");
     case SQLITE_CONSTRAINT:
+        fail(SeasonFault::refused, path, constraint_words(error.what()));
+    case SQLITE_TOOBIG:
         fail(SeasonFault::refused, path,
-             fmt::format("a value is outside what a season can hold, so nothing was changed ({}).",
-                         error.what()));
+             "a text is longer than a season can hold, so nothing was changed. Shorten it.");
+    case SQLITE_NOMEM:
+        fail(SeasonFault::out_of_memory, path,
+             "there is not enough memory, so the last change was not kept. Close other programs and do it "
+             "again.");
+    case SQLITE_AUTH:
+        fail(SeasonFault::damaged, path,
+             "what this season keeps for undo was not written by Ropeline, so nothing was changed. Go back "
+             "to its last "
+             "backup with: ropeline check SEASON --repair");
     case SQLITE_IOERR:
         if (error.getExtendedErrorCode() == SQLITE_IOERR_WRITE) // a quota, a size limit, a stick pulled out
             fail(SeasonFault::disk_full, path,
                  "the disk takes no more data (it is full or failing), so the last change was not kept. Free "
                  "some space or copy the season to another disk, then do it again.");
         fail(SeasonFault::damaged, path,
-             fmt::format("the disk could not be read or written ({}), so the last change was not kept. Copy "
-                         "the season to another disk.",
-                         error.what()));
+             "the disk could not be read or written, so the last change was not kept. Copy the season to "
+             "another disk.");
     default:
         fail(SeasonFault::damaged, path,
-             fmt::format("the season file could not be used ({}).", error.what()));
+             "the season file could not be used as it is. Go back to its last backup with: ropeline check "
+             "SEASON --repair");
     }
+}
+
+void fail(const std::filesystem::filesystem_error& error, const std::filesystem::path& path) {
+    const bool full = error.code() == std::errc::no_space_on_device;
+    fail(full ? SeasonFault::disk_full : SeasonFault::read_only, path,
+         full ? std::string{"the disk is full. Free some space and do it again."}
+              : fmt::format("{} cannot be used ({}). Choose another folder, or ask its owner.",
+                            error.path1().string(), error.code().message()));
 }
 
 } // namespace ropeline

@@ -10,6 +10,7 @@
 
 #include <cstdint>
 #include <initializer_list>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -31,9 +32,21 @@ inline Value value_or_null(const std::optional<double>& value) {
     return value ? Value{*value} : Value{};
 }
 
+[[noreturn]] void refuse_unknown_choice();
+
+/// The word kept for it. Throws SeasonError::refused for a number that is none of the enumeration's.
+template <class Enum>
+std::string word_of(Enum value) {
+    try {
+        return std::string{key_of(value)};
+    } catch (const std::out_of_range&) {
+        refuse_unknown_choice();
+    }
+}
+
 template <class Enum>
 Value key_or_null(const std::optional<Enum>& value) {
-    return value ? Value{std::string{key_of(*value)}} : Value{};
+    return value ? Value{word_of(*value)} : Value{};
 }
 
 /// Inserts the row, or brings the one with the same key (the first cell) up to date.
@@ -93,12 +106,17 @@ std::string one_line(std::string text);
 /// SQLite's own failure in the same form.
 [[noreturn]] void fail(const SQLite::Exception& error, const std::filesystem::path& path);
 
-/// Runs the body; an SQLite::Exception leaves as a SeasonError.
+/// The file system's failure in the same form.
+[[noreturn]] void fail(const std::filesystem::filesystem_error& error, const std::filesystem::path& path);
+
+/// Runs the body; a failure of SQLite's or of the file system's leaves as a SeasonError.
 template <class Body>
 auto guarded(const std::filesystem::path& path, Body&& body) -> decltype(body()) {
     try {
         return body();
     } catch (const SQLite::Exception& error) {
+        fail(error, path);
+    } catch (const std::filesystem::filesystem_error& error) {
         fail(error, path);
     }
 }

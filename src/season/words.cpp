@@ -1,4 +1,4 @@
-#include "season/records.h"
+#include "season/words.h"
 
 #include <array>
 
@@ -68,6 +68,9 @@ std::string_view key_of(MomentKind value) {
 }
 std::string_view key_of(MarkKind value) {
     return word(mark_kinds, value).key;
+}
+std::string_view key_of(RuleBookId value) {
+    return rule_book(value).key;
 }
 
 std::string_view label_of(Read value) {

@@ -96,7 +96,7 @@ void add_mark(Scene& scene, Row row, ScenePoint at) {
     const double r = 0.5 * mark_size;
     switch (row) {
     case goals:
-        scene.items.push_back(
+        scene.items.emplace_back(
             SceneFill{{{at.x - r, at.y + 0.8 * r}, {at.x, at.y - r}, {at.x + r, at.y + 0.8 * r}}, Ink::goal});
         return;
     case saves: {
@@ -104,16 +104,16 @@ void add_mark(Scene& scene, Row row, ScenePoint at) {
         for (int i = 0; i < 16; ++i)
             ring.points.push_back(
                 {at.x + 0.85 * r * std::cos(i * pi / 8.0), at.y + 0.85 * r * std::sin(i * pi / 8.0)});
-        scene.items.push_back(ring);
+        scene.items.emplace_back(ring);
         return;
     }
     case others: {
         const double half = 0.18 * mark_size;
-        scene.items.push_back(SceneFill{{{at.x - half, at.y - r},
-                                         {at.x + half, at.y - r},
-                                         {at.x + half, at.y + r},
-                                         {at.x - half, at.y + r}},
-                                        Ink::other});
+        scene.items.emplace_back(SceneFill{{{at.x - half, at.y - r},
+                                            {at.x + half, at.y - r},
+                                            {at.x + half, at.y + r},
+                                            {at.x - half, at.y + r}},
+                                           Ink::other});
         return;
     }
     }
@@ -127,42 +127,42 @@ void add_strips(Scene& scene, const Axis& axis, const std::array<Span, 3>& edges
         const double to = std::min(band == 3 ? axis.metres.high : edges[band].low, axis.metres.high);
         if (to <= from) continue;
         const double x0 = axis.x(from), x1 = axis.x(to), middle = 0.5 * (x0 + x1);
-        scene.items.push_back(SceneFill{{{x0, top}, {x1, top}, {x1, bottom}, {x0, bottom}}, inks[band]});
+        scene.items.emplace_back(SceneFill{{{x0, top}, {x1, top}, {x1, bottom}, {x0, bottom}}, inks[band]});
         const auto value = static_cast<Band>(band);
         std::vector<ShotFact> inside;
         std::copy_if(facts.begin(), facts.end(), std::back_inserter(inside),
                      [&](const ShotFact& fact) { return can_be_drawn(fact) && fact.band == value; });
         const Counts counts = count(inside);
-        scene.items.push_back(SceneText{
+        scene.items.emplace_back(SceneText{
             {middle, top - 0.034}, std::string{label_of(value)}, 0.0185, Anchor::middle, Ink::text, true});
         const std::string figure =
             counts.on_goal == 0 ? "no shot on goal"
                                 : fmt::format("{} on {} shot{}", percentage_text(counts.save_percentage()),
                                               counts.on_goal, counts.on_goal == 1 ? "" : "s");
-        scene.items.push_back(
+        scene.items.emplace_back(
             SceneText{{middle, top - 0.012}, figure, 0.0165, Anchor::middle, Ink::quiet_text});
     }
 }
 
 void add_axis(Scene& scene, const Axis& axis) {
-    scene.items.push_back(SceneStroke{{{left, bottom}, {right, bottom}}, 0.0012, Ink::quiet_text});
+    scene.items.emplace_back(SceneStroke{{{left, bottom}, {right, bottom}}, 0.0012, Ink::quiet_text});
     const auto ticks = static_cast<int>(std::lround(2.0 * (axis.metres.high - axis.metres.low)));
     const int each = ticks > 24 ? 4 : ticks > 12 ? 2 : 1;
     for (int i = 0; i <= ticks; i += each) {
         const double m = axis.metres.low + 0.5 * i;
         const double x = axis.x(m);
-        scene.items.push_back(SceneStroke{{{x, bottom}, {x, bottom + 0.006}}, 0.0012, Ink::quiet_text});
+        scene.items.emplace_back(SceneStroke{{{x, bottom}, {x, bottom + 0.006}}, 0.0012, Ink::quiet_text});
         const bool edge_of_crease = axis.kind == DepthAxis::clearance && m == 0.0;
         if (edge_of_crease)
-            scene.items.push_back(SceneStroke{{{x, top}, {x, bottom}}, 0.0012, Ink::quiet_text});
-        scene.items.push_back(
+            scene.items.emplace_back(SceneStroke{{{x, top}, {x, bottom}}, 0.0012, Ink::quiet_text});
+        scene.items.emplace_back(
             SceneText{{x, bottom + 0.025},
                       edge_of_crease ? "0" : fmt::format("{:+.1f}", m).substr(axis.kind == DepthAxis::depth),
                       0.0165,
                       Anchor::middle,
                       Ink::quiet_text});
     }
-    scene.items.push_back(SceneText{
+    scene.items.emplace_back(SceneText{
         {0.5 * (left + right), bottom + 0.055},
         axis.kind == DepthAxis::clearance
             ? "metres from the edge of the crease along the puck line (- inside the paint, + outside)"
@@ -195,11 +195,11 @@ Scene depth_scatter(std::span<const ShotFact> facts, const Season& season, Depth
     for (const Row row : {goals, saves, others}) {
         const double y = row_top(row) + 0.5 * row_height;
         if (row != goals)
-            scene.items.push_back(
+            scene.items.emplace_back(
                 SceneStroke{{{left, row_top(row)}, {right, row_top(row)}}, 0.0008, Ink::rule});
         add_mark(scene, row, {0.016, y - 0.006});
-        scene.items.push_back(SceneText{{0.028, y}, names[row], 0.0185, Anchor::start, Ink::text, true});
-        scene.items.push_back(SceneText{
+        scene.items.emplace_back(SceneText{{0.028, y}, names[row], 0.0185, Anchor::start, Ink::text, true});
+        scene.items.emplace_back(SceneText{
             {0.028, y + 0.022}, std::to_string(drawn[row]), 0.0165, Anchor::start, Ink::quiet_text});
     }
     add_axis(scene, axis);

@@ -1,20 +1,16 @@
 #include "sheet/text.h"
 
-#include "season/utf8.h"
-
 #include <fmt/core.h>
+#include <utf8proc.h>
 
 namespace ropeline {
 
 namespace {
 
-/// Length in bytes of the character that starts here, or 0 when it is none that XML and terminals take.
-std::size_t printable_length(std::string_view text) {
-    const std::size_t length = character_length(text);
-    const bool not_in_xml =
-        length == 3 && (text.starts_with("\xef\xbf\xbe") || text.starts_with("\xef\xbf\xbf"));
-    const bool second_control = length == 2 && text[0] == '\xc2' && static_cast<std::uint8_t>(text[1]) < 0xa0;
-    return not_in_xml || second_control ? 0 : length;
+/// Control characters of either set, and the two that Unicode never assigns and XML cannot hold.
+bool can_be_shown(utf8proc_int32_t character) {
+    const bool control = character < 0x20 || (character >= 0x7f && character < 0xa0);
+    return !control && character != 0xfffe && character != 0xffff;
 }
 
 } // namespace
@@ -22,16 +18,17 @@ std::size_t printable_length(std::string_view text) {
 std::string printable(std::string_view text) {
     std::string safe;
     while (!text.empty()) {
-        const char first = text.front();
-        const std::size_t length = printable_length(text);
-        if (first == '\n' || first == '\r' || first == '\t') {
-            safe += ' ';
-        } else if (length == 0 || static_cast<std::uint8_t>(first) < 0x20 || first == 0x7f) {
-            safe += "\xef\xbf\xbd";
-        } else {
+        utf8proc_int32_t character = 0;
+        const auto found = utf8proc_iterate(reinterpret_cast<const utf8proc_uint8_t*>(text.data()),
+                                            static_cast<utf8proc_ssize_t>(text.size()), &character);
+        const bool shown = found > 0 && can_be_shown(character);
+        const auto length = shown ? static_cast<std::size_t>(found) : 1;
+        if (shown) {
             safe += text.substr(0, length);
+        } else {
+            safe += character == '\n' || character == '\r' || character == '\t' ? " " : "\xef\xbf\xbd";
         }
-        text.remove_prefix(length == 0 ? 1 : length);
+        text.remove_prefix(length);
     }
     return safe;
 }

@@ -1,4 +1,4 @@
-#include "desk/state/carry_walk.h"
+#include "follow/carry_walk.h"
 #include "verbs/json_reader.h"
 #include "verbs/measure.h"
 

@@ -6,6 +6,8 @@
 #include <cstdio>
 #include <exception>
 
+#include "film/one_line.h"
+
 namespace ropeline {
 
 int run_command_line(int argc, char** argv, std::span<const AddVerb> verbs) {
@@ -22,7 +24,7 @@ int run_command_line(int argc, char** argv, std::span<const AddVerb> verbs) {
     } catch (const CLI::ParseError& error) {
         fmt::print(stderr,
                    "ropeline: {} (ropeline --help lists the verbs, ropeline VERB --help its options)\n",
-                   error.what());
+                   one_line(error.what()));
         return 2;
     }
     try {
@@ -33,10 +35,10 @@ int run_command_line(int argc, char** argv, std::span<const AddVerb> verbs) {
         }
         return 0;
     } catch (const WrongCall& error) {
-        fmt::print(stderr, "ropeline: {}\n", error.what());
+        fmt::print(stderr, "ropeline: {}\n", one_line(error.what()));
         return 2;
     } catch (const std::exception& error) {
-        fmt::print(stderr, "ropeline: {}\n", error.what());
+        fmt::print(stderr, "ropeline: {}\n", one_line(error.what()));
         return 1;
     }
 }

@@ -1,4 +1,6 @@
-#include "film/film.h"
+#include "film/film_error.h"
+#include "film/film_reader.h"
+#include "film/one_line.h"
 
 #include <CLI/CLI.hpp>
 #include <fmt/core.h>
@@ -42,8 +44,8 @@ double pts_seconds(const FrameTable& frames, FrameIndex frame) {
 
 void print_facts(const FilmFacts& facts, const FrameTable& frames) {
     const FrameIndex last = frames.clamp(frames.count());
-    fmt::print("# film {}\n# container {}\n# codec {} {}\n", facts.path, facts.container, facts.codec,
-               facts.pixel_format);
+    fmt::print("# film {}\n# container {}\n# codec {} {}\n", one_line(facts.path), facts.container,
+               facts.codec, facts.pixel_format);
     fmt::print("# size {}x{}, shown {}x{}, sample aspect {}:{}, rotation {}\n", facts.width_px,
                facts.height_px, facts.shown_width_px, facts.shown_height_px, facts.sample_aspect_numerator,
                facts.sample_aspect_denominator, facts.rotation_degrees);
@@ -53,7 +55,7 @@ void print_facts(const FilmFacts& facts, const FrameTable& frames) {
                pts_seconds(frames, FrameIndex{0}), pts_seconds(frames, last), facts.average_rate_hz);
     fmt::print("# bytes {}\n# fingerprint {}\n", facts.file_bytes, facts.fingerprint);
     for (const std::string& warning : facts.warnings)
-        fmt::print("# warning {}\n", warning);
+        fmt::print("# warning {}\n", one_line(warning));
 }
 
 std::vector<std::int64_t> visits(const FilmCall& call, std::int64_t frames) {

@@ -1,7 +1,7 @@
 #include "sheet/summary.h"
 #include "season/season_file.h"
+#include "season/whole_file.h"
 #include "sheet/csv.h"
-#include "sheet/whole_file.h"
 #include "verbs/verbs.h"
 
 #include <CLI/CLI.hpp>
@@ -19,6 +19,8 @@ struct SummaryCall {
 
 void summarise(const SummaryCall& call) {
     const SeasonFile file = SeasonFile::open_to_read(call.season);
+    for (const std::string& line : file.set_aside())
+        fmt::print(stderr, "{}\n", line);
     const Season season = file.season();
     const auto facts = file.shot_facts();
     if (!call.folder.empty()) {

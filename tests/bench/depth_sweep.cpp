@@ -106,6 +106,7 @@ std::string map_of(const Receivers& who, Situation situation, Likelihood likelih
     std::string svg = fmt::format("<text x='{}' y='{}' font-size='14'>{}, {}, {}</text>\n", x(-13),
                                   top_px + 14, who.name, key_of(situation), label_of(likelihood));
     const Parameters senior = parameters_for(Level::senior);
+    std::string labels;
     for (double up = -3.0; up <= 29.0; up += 0.5)
         for (double right = -12.5; right <= 12.5; right += 0.5) {
             MarkedMoment moment = moment_at({right, up}, {0, 1}, who.threats, situation);
@@ -121,10 +122,11 @@ std::string map_of(const Receivers& who, Situation situation, Likelihood likelih
             const bool label =
                 std::abs(std::remainder(right, 3.0)) < 1e-9 && std::abs(std::remainder(up, 2.0)) < 1e-9;
             if (label && decision.advice)
-                svg += fmt::format(
+                labels += fmt::format(
                     "<text x='{:.1f}' y='{:.1f}' font-size='9' text-anchor='middle'>{:.1f}-{:.1f}</text>\n",
                     x(right), y(up - 0.15), decision.advice->from_m, decision.advice->to_m);
         }
+    svg += labels;
     const double gap = nhl.post_half_gap.m;
     svg += fmt::format(
         "<path d='M{} {}H{}M{} {}H{}M{} {}V{}H{}V{}' fill='none' stroke='#b00' stroke-width='2'/>\n",
@@ -138,7 +140,7 @@ std::string map_of(const Receivers& who, Situation situation, Likelihood likelih
 
 void draw(const std::string& path) {
     std::ofstream file(path);
-    file << "<svg xmlns='http://www.w3.org/2000/svg' width='1900' height='1900' font-family='sans-serif'>"
+    file << "<svg xmlns='http://www.w3.org/2000/svg' width='1450' height='1900' font-family='sans-serif'>"
             "<rect width='100%' height='100%' fill='#fff'/>\n";
     struct Map {
         std::size_t who;

@@ -13,11 +13,9 @@
 #include <thread>
 
 #include "bench/film_measures.h"
-#include "film/film.h"
 #include "film/format_clips.h"
 #include "film/truth.h"
 
-using namespace ropeline;
 using bench::Open;
 
 namespace {
@@ -66,15 +64,22 @@ void row(const std::string& figure, const std::string& measured, const std::stri
     fflush(stdout);
 }
 
-/// Every one measured in turns, so that a busy moment of the machine falls on all; the best of each, since
-/// other work only ever takes away.
-std::vector<double> best_in_turns(int turns, const std::vector<std::function<double()>>& measures) {
-    std::vector<double> best(measures.size(), 0.0);
+/// Every one measured in turns, so that a busy moment of the machine falls on all; the least of each, since other
+/// work only ever adds.
+std::vector<bench::Cost> least_in_turns(int turns,
+                                        const std::vector<std::function<bench::Cost()>>& measures) {
+    std::vector<bench::Cost> least(measures.size());
     for (int turn = 0; turn < turns; ++turn) {
-        for (std::size_t i = 0; i < measures.size(); ++i)
-            best[i] = std::max(best[i], measures[i]());
+        for (std::size_t i = 0; i < measures.size(); ++i) {
+            const bench::Cost cost = measures[i]();
+            const auto lower = [turn](double& kept, double now) {
+                kept = turn == 0 ? now : std::min(kept, now);
+            };
+            lower(least[i].wall_ms, cost.wall_ms);
+            lower(least[i].processor_ms, cost.processor_ms);
+        }
     }
-    return best;
+    return least;
 }
 
 /// One way of opening the film for each rival.
@@ -92,6 +97,19 @@ std::string named(const std::vector<double>& figures, const char* form) {
     return text;
 }
 
+/// By the clock, and in brackets by the processor's time.
+std::string ratio(const bench::Cost& one, const bench::Cost& other) {
+    return fmt::format("{:.2f} (processor {:.2f})", one.wall_ms / other.wall_ms,
+                       one.processor_ms / other.processor_ms);
+}
+
+std::string ratios(const std::vector<bench::Cost>& rivals, const bench::Cost& other) {
+    std::string text;
+    for (std::size_t i = 0; i < rivals.size(); ++i)
+        text += fmt::format("; {} {}", bench::others()[i].name, ratio(rivals[i], other));
+    return text;
+}
+
 Open libav(const std::string& path, int threads) {
     return [=] { return bench::open_libav(path, threads); };
 }
@@ -103,26 +121,35 @@ Open ours(const std::string& path, std::size_t bytes = cache_bytes) {
 /// Returns the number of threads with which libav was best.
 int forward_row(const Clips& film) {
     constexpr std::int64_t count = 1000;
-    std::vector<std::function<double()>> measures;
+    std::vector<std::function<bench::Cost()>> measures;
     std::vector<Open> openings{libav(film.hd_long, 2), libav(film.hd_long, 3), ours(film.hd_long)};
     for (const Open& open : rivals_of(film.hd_long))
         openings.push_back(open);
     for (const Open& open : openings)
-        measures.emplace_back([open] { return bench::forward_rate(open, count); });
-    std::vector<double> best = best_in_turns(6, measures);
-    const double raw = std::max(best[0], best[1]), our = best[2];
-    const int threads = best[0] >= best[1] ? 2 : 3;
-    best.erase(best.begin(), best.begin() + 3);
-    bool better = true;
-    for (double& rate : best) {
-        better = better && our > rate;
-        rate /= raw;
-    }
-    row("forward, 1080p60, of libav at its best threading",
-        fmt::format("{:.2f} ({:.0f} of {:.0f} frames/s, {} threads){}", our / raw, our, raw, threads,
-                    named(best, "{:.2f}")),
-        "0.95, better than both", our >= 0.95 * raw && better);
+        measures.emplace_back([open] { return bench::forward_cost(open, count); });
+    std::vector<bench::Cost> costs = least_in_turns(6, measures);
+    const int threads = costs[0].wall_ms <= costs[1].wall_ms ? 2 : 3;
+    const bench::Cost raw = costs[threads == 2 ? 0 : 1], our = costs[2];
+    costs.erase(costs.begin(), costs.begin() + 3);
+    const bool better = std::all_of(costs.begin(), costs.end(),
+                                    [&](const bench::Cost& rival) { return our.wall_ms <= rival.wall_ms; });
+    row("forward, 1080p60, time a frame, of libav at its best threading",
+        fmt::format("{}, {:.2f} ms a frame, {} threads{}", ratio(our, raw), our.wall_ms, threads,
+                    ratios(costs, raw)),
+        "no more than the better of the others", better);
     return threads;
+}
+
+/// What decides whether the floor is one: with pictures skipped it still shows the right ones.
+bool floor_is_exact(const std::string& path, const std::vector<std::int64_t>& targets, int threads) {
+    return bench::in_child([&] {
+               const auto floor = bench::open_libav(path, threads),
+                          film = bench::open_ours(path, cache_bytes);
+               const bool exact = std::all_of(targets.begin(), targets.end(), [&](std::int64_t frame) {
+                   return floor->go_to(frame) && film->go_to(frame) && floor->digest() == film->digest();
+               });
+               return std::vector{exact ? 1.0 : 0.0};
+           }).numbers[0] == 1.0;
 }
 
 void random_access_row(const Clips& film, int threads) {
@@ -130,26 +157,23 @@ void random_access_row(const Clips& film, int threads) {
     std::mt19937 random(3);
     for (int i = 0; i < 16; ++i)
         targets.push_back(static_cast<std::int64_t>(random() % 1000));
+    if (!floor_is_exact(film.hd, targets, threads))
+        fmt::print(stderr, "film_bench: the floor shows other pictures\n");
     std::vector<Open> openings{libav(film.hd, threads), ours(film.hd, std::size_t{64} << 20)};
     for (const Open& open : rivals_of(film.hd))
         openings.push_back(open);
-    std::vector<std::function<double()>> measures;
+    std::vector<std::function<bench::Cost()>> measures;
     for (const Open& open : openings)
-        measures.emplace_back([open, &targets] { return 1.0 / bench::random_access_ms(open, targets); });
-    std::vector<double> ms = best_in_turns(3, measures);
-    for (double& one : ms)
-        one = 1.0 / one;
-    const double floor = ms[0], access = ms[1];
-    ms.erase(ms.begin(), ms.begin() + 2);
-    bool better = true;
-    for (double& one : ms) {
-        better = better && access < one;
-        one /= floor;
-    }
+        measures.emplace_back([open, &targets] { return bench::random_access_cost(open, targets); });
+    std::vector<bench::Cost> costs = least_in_turns(3, measures);
+    const bench::Cost floor = costs[0], access = costs[1];
+    costs.erase(costs.begin(), costs.begin() + 2);
+    const bool better = std::all_of(costs.begin(), costs.end(),
+                                    [&](const bench::Cost& rival) { return access.wall_ms < rival.wall_ms; });
     row("random access, 1080p60 GOP 250, of the floor",
-        fmt::format("{:.2f} ({:.0f} ms a frame, floor {:.0f} ms){}", access / floor, access, floor,
-                    named(ms, "{:.2f}")),
-        "at most 1.10, better than both", access <= 1.1 * floor && better);
+        fmt::format("{}, {:.0f} of {:.0f} ms{}", ratio(access, floor), access.wall_ms, floor.wall_ms,
+                    ratios(costs, floor)),
+        "at most 1.10, better than both", access.wall_ms <= 1.1 * floor.wall_ms && better);
 }
 
 /// Rates of the rivals going backward, frames a second.
@@ -174,17 +198,19 @@ void step_back_row(const Clips& film, std::vector<double> rivals) {
 void backward_rows(const Clips& film, std::vector<double> rivals) {
     const bench::BothWays hd = bench::both_ways(ours(film.hd_long), 2539, 250, 250);
     for (double& rate : rivals)
-        rate /= hd.forward_hz;
+        rate *= hd.forward.wall_ms / 1000.0;
     row("running backward, 1080p60 GOP 250, of our forward rate",
-        fmt::format("{:.2f} ({:.0f} of {:.0f} frames/s), {:.2f} decodes a frame{}",
-                    hd.backward_hz / hd.forward_hz, hd.backward_hz, hd.forward_hz, hd.decodes_a_frame,
-                    named(rivals, "{:.3f}")),
-        "0.80, at most 1.3 decodes", hd.backward_hz >= 0.8 * hd.forward_hz && hd.decodes_a_frame <= 1.3);
+        fmt::format("{}, {:.2f} of {:.2f} ms a frame, {:.2f} decodes a frame{}",
+                    ratio(hd.forward, hd.backward), hd.backward.wall_ms, hd.forward.wall_ms,
+                    hd.decodes_a_frame, named(rivals, "{:.3f}")),
+        "0.85, at most 1.3 decodes",
+        hd.forward.wall_ms >= 0.85 * hd.backward.wall_ms && hd.decodes_a_frame <= 1.3);
     const bench::BothWays uhd = bench::both_ways(ours(film.uhd), 1199, 60, 60);
     row("running backward, 2160p30 GOP 600, of our forward rate",
-        fmt::format("{:.2f} ({:.1f} of {:.1f} frames/s), {:.2f} decodes a frame",
-                    uhd.backward_hz / uhd.forward_hz, uhd.backward_hz, uhd.forward_hz, uhd.decodes_a_frame),
-        "0.30", uhd.backward_hz >= 0.3 * uhd.forward_hz);
+        fmt::format("{}, {:.1f} of {:.1f} ms a frame, {:.2f} decodes a frame",
+                    ratio(uhd.forward, uhd.backward), uhd.backward.wall_ms, uhd.forward.wall_ms,
+                    uhd.decodes_a_frame),
+        "0.30", uhd.forward.wall_ms >= 0.3 * uhd.backward.wall_ms);
 }
 
 void opening_rows(const Clips& film) {
@@ -196,7 +222,7 @@ void opening_rows(const Clips& film) {
         const double our_ms = least([&] { return bench::first_frame_ms(path); });
         row(fmt::format("first frame, a film of {}, of libav's open and one decode", name),
             fmt::format("{:.2f} ({:.0f} ms of {:.0f} ms)", our_ms / libav_ms, our_ms, libav_ms),
-            "at most 1.2", our_ms <= 1.2 * libav_ms);
+            "at most 1.15", our_ms <= 1.15 * libav_ms);
     }
     const double packets = least([&] {
         return bench::in_child([&] { return std::vector{bench::libav_packets_ms(film.two_hours)}; })

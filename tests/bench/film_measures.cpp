@@ -10,7 +10,7 @@
 #include <thread>
 #include <unistd.h>
 
-#include "film/film.h"
+#include "film/film_desk.h"
 
 namespace bench {
 
@@ -23,6 +23,41 @@ using Clock = std::chrono::steady_clock;
 
 double seconds_since(Clock::time_point start) {
     return std::chrono::duration<double>(Clock::now() - start).count();
+}
+
+/// Processor time of all threads of this process.
+double processor_s() {
+    rusage used{};
+    getrusage(RUSAGE_SELF, &used);
+    const auto seconds = [](const timeval& time) {
+        return static_cast<double>(time.tv_sec) + static_cast<double>(time.tv_usec) / 1e6;
+    };
+    return seconds(used.ru_utime) + seconds(used.ru_stime);
+}
+
+class Spent {
+public:
+    Cost each(std::int64_t frames) const {
+        const auto count = static_cast<double>(frames);
+        return {1000.0 * seconds_since(start_) / count, 1000.0 * (processor_s() - processor_start_) / count};
+    }
+
+private:
+    Clock::time_point start_ = Clock::now();
+    double processor_start_ = processor_s();
+};
+
+void add(Cost& sum, const Cost& more) {
+    sum.wall_ms += more.wall_ms;
+    sum.processor_ms += more.processor_ms;
+}
+
+Cost in_child_cost(const std::function<Cost()>& work) {
+    const Child child = in_child([&] {
+        const Cost cost = work();
+        return std::vector{cost.wall_ms, cost.processor_ms};
+    });
+    return {child.numbers.front(), child.numbers.back()};
 }
 
 constexpr std::size_t cache_bytes = std::size_t{512} << 20;
@@ -58,17 +93,16 @@ Child in_child(const std::function<std::vector<double>()>& work) {
     return result;
 }
 
-double forward_rate(const Open& open, std::int64_t count) {
-    return in_child([&] {
-               const auto film = open();
-               film->next(); // opening and indexing are measured elsewhere
-               const auto start = Clock::now();
-               std::int64_t done = 1;
-               while (done < count && film->next())
-                   ++done;
-               return std::vector{static_cast<double>(done - 1) / seconds_since(start)};
-           })
-        .numbers[0];
+Cost forward_cost(const Open& open, std::int64_t count) {
+    return in_child_cost([&] {
+        const auto film = open();
+        film->next(); // opening and indexing are measured elsewhere
+        const Spent spent;
+        std::int64_t done = 1;
+        while (done < count && film->next())
+            ++done;
+        return spent.each(done - 1);
+    });
 }
 
 Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count) {
@@ -91,34 +125,34 @@ BothWays both_ways(const Open& open, std::int64_t from, std::int64_t before, std
         for (std::int64_t i = before; i > 0; --i)
             backward->go_to(from + i);
         const std::int64_t decoded_before = backward->decoded();
-        double forward_s = 0.0, backward_s = 0.0;
+        Cost onward, back;
         for (std::int64_t turn = 0; turn < turns; ++turn) {
-            const auto start = Clock::now();
+            const Spent forward_spent;
             for (std::int64_t i = 0; i < stretch; ++i)
                 forward->next();
-            forward_s += seconds_since(start);
-            const auto middle = Clock::now();
+            add(onward, forward_spent.each(turns * stretch));
+            const Spent backward_spent;
             for (std::int64_t i = 0; i < stretch; ++i)
                 backward->go_to(from - turn * stretch - i);
-            backward_s += seconds_since(middle);
+            add(back, backward_spent.each(turns * stretch));
         }
-        const auto frames = static_cast<double>(turns * stretch);
-        return std::vector{frames / forward_s, frames / backward_s,
-                           static_cast<double>(backward->decoded() - decoded_before) / frames};
+        return std::vector{onward.wall_ms, onward.processor_ms, back.wall_ms, back.processor_ms,
+                           static_cast<double>(backward->decoded() - decoded_before) /
+                               static_cast<double>(turns * stretch)};
     });
-    return {child.numbers[0], child.numbers[1], child.numbers[2]};
+    if (child.numbers.size() < 5) return {};
+    return {{child.numbers[0], child.numbers[1]}, {child.numbers[2], child.numbers[3]}, child.numbers[4]};
 }
 
-double random_access_ms(const Open& open, const std::vector<std::int64_t>& targets) {
-    return in_child([&] {
-               const auto film = open();
-               film->next();
-               const auto start = Clock::now();
-               for (const std::int64_t frame : targets)
-                   film->go_to(frame);
-               return std::vector{1000.0 * seconds_since(start) / static_cast<double>(targets.size())};
-           })
-        .numbers[0];
+Cost random_access_cost(const Open& open, const std::vector<std::int64_t>& targets) {
+    return in_child_cost([&] {
+        const auto film = open();
+        film->next();
+        const Spent spent;
+        for (const std::int64_t frame : targets)
+            film->go_to(frame);
+        return spent.each(static_cast<std::int64_t>(targets.size()));
+    });
 }
 
 std::vector<double> desk_steps_back(const std::string& path, std::int64_t from, int steps) {

@@ -21,8 +21,12 @@ Child in_child(const std::function<std::vector<double>()>& work);
 
 using Open = std::function<std::unique_ptr<Rival>()>;
 
-/// Frames a second.
-double forward_rate(const Open& open, std::int64_t count);
+/// Of one frame. On a machine with other work the processor's time, that of all threads, tells more.
+struct Cost {
+    double wall_ms = 0.0, processor_ms = 0.0;
+};
+
+Cost forward_cost(const Open& open, std::int64_t count);
 
 struct Backward {
     double rate_hz = 0.0, peak_mib = 0.0;
@@ -30,13 +34,14 @@ struct Backward {
 Backward backward_rate(const Open& open, std::int64_t from, std::int64_t count);
 
 struct BothWays {
-    double forward_hz = 0.0, backward_hz = 0.0, decodes_a_frame = 0.0; ///< the last: backward
+    Cost forward, backward;
+    double decodes_a_frame = 0.0; ///< backward
 };
 /// Ten stretches each way, in turns, so that slow spells of the machine fall on both. Opening, and `before` frames
 /// backward in which the system hands out the cache's memory, are not in it.
 BothWays both_ways(const Open& open, std::int64_t from, std::int64_t before, std::int64_t stretch);
 
-double random_access_ms(const Open& open, const std::vector<std::int64_t>& targets);
+Cost random_access_cost(const Open& open, const std::vector<std::int64_t>& targets);
 
 /// Milliseconds from a wish to the frame in hand, for steps back at the pace of a held key; sorted.
 std::vector<double> desk_steps_back(const std::string& path, std::int64_t from, int steps);

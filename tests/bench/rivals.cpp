@@ -5,7 +5,8 @@
 #include <stdexcept>
 
 #include "film/av.h"
-#include "film/film.h"
+#include "film/film_error.h"
+#include "film/film_reader.h"
 
 #ifdef WITH_FFMS2
 #include <ffms.h>
@@ -33,7 +34,7 @@ std::string md5_of(const std::uint8_t* const* data, const int* strides, AVPixelF
 class Libav final : public Rival {
 public:
     Libav(const std::string& path, int threads) {
-        av::hush();
+        av::silence();
         AVFormatContext* raw = nullptr;
         if (avformat_open_input(&raw, path.c_str(), nullptr, nullptr) < 0)
             throw std::runtime_error("cannot open " + path);
@@ -62,16 +63,21 @@ public:
                 continue;
             }
             const av::PacketLease lease(*packet_);
-            if (packet_->stream_index == stream_) avcodec_send_packet(codec_.get(), packet_.get());
+            if (packet_->stream_index != stream_) continue;
+            codec_->skip_frame = packet_->pts < needed_ ? AVDISCARD_NONREF : AVDISCARD_DEFAULT;
+            avcodec_send_packet(codec_.get(), packet_.get());
         }
     }
-    bool go_to(std::int64_t frame) override { // constant rate: the time of a frame is known beforehand
+    // Constant rate: the time of a frame is known beforehand. Pictures before it that no other leans on are skipped,
+    // as libav does it when told so.
+    bool go_to(std::int64_t frame) override {
         const AVStream& stream = *input_->streams[stream_];
         const std::int64_t start = stream.start_time == AV_NOPTS_VALUE ? 0 : stream.start_time;
         const std::int64_t pts =
             start + av_rescale_q(frame, av_inv_q(stream.avg_frame_rate), stream.time_base);
         if (av_seek_frame(input_.get(), stream_, pts, AVSEEK_FLAG_BACKWARD) < 0) return false;
         avcodec_flush_buffers(codec_.get());
+        needed_ = pts;
         while (next()) {
             if (frame_->pts >= pts) return true;
         }
@@ -88,6 +94,7 @@ private:
     av::Packet packet_ = av::make_packet();
     av::Frame frame_ = av::make_frame();
     int stream_ = 0;
+    std::int64_t needed_ = INT64_MIN; ///< pts of the first picture wanted
 };
 
 class Ours final : public Rival {
@@ -213,7 +220,7 @@ double libav_first_frame_ms(const std::string& path) {
 }
 
 double libav_packets_ms(const std::string& path) {
-    av::hush();
+    av::silence();
     AVFormatContext* raw = nullptr;
     if (avformat_open_input(&raw, path.c_str(), nullptr, nullptr) < 0)
         throw std::runtime_error("cannot open " + path);

@@ -25,17 +25,14 @@ struct RivalKind {
     bool digests_are_md5; ///< of the native planes, comparable to `ffmpeg -f framemd5`
 };
 
-/// libav driven directly: plain decoding with so many threads, and jumps by its own seek to the key frame
-/// before.
+/// libav driven directly: plain decoding with so many threads, and jumps by its own seek to the key frame before,
+/// from where pictures that no other leans on are skipped (AVDISCARD_NONREF) up to the one wanted.
 std::unique_ptr<Rival> open_libav(const std::string& path, int threads);
 /// This program's reader with a cache of so many bytes.
 std::unique_ptr<Rival> open_ours(const std::string& path, std::size_t cache_bytes);
 /// FFMS2 and OpenCV, as far as they are installed.
 std::vector<RivalKind> others();
 
-struct FirstFrame {
-    double open_ms = 0.0, all_ms = 0.0;
-};
 /// libav's open, stream probing and one decoded frame.
 double libav_first_frame_ms(const std::string& path);
 /// Reading every packet of the picture stream, nothing else.

@@ -13,7 +13,7 @@ namespace {
 double share_inside(const Scene& from, double sigma_px, const FitOptions& options, unsigned seed) {
     Noise noise(seed);
     int inside = 0;
-    constexpr int fits = 2000 / fewer;
+    const int fits = 2000 / fewer;
     for (int i = 0; i < fits; ++i) {
         const RinkFit fit = fit_rink(shaken_clicks(from, sigma_px, noise), from.camera.image, options);
         for (int k = 0; k < 4; ++k) {

@@ -3,7 +3,7 @@
 #include "demo/dice.h"
 #include "demo/filming.h"
 #include "demo/made_demo.h"
-#include "film/film.h"
+#include "film/film_reader.h"
 #include "rink/rule_book.h"
 
 #include <doctest/doctest.h>

@@ -4,7 +4,7 @@
 #include "demo/filming.h"
 #include "demo/made_demo.h"
 #include "demo/season_people.h"
-#include "film/film.h"
+#include "film/fingerprint.h"
 #include "season/derive.h"
 #include "season/season_file.h"
 

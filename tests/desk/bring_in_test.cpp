@@ -122,8 +122,8 @@ TEST_CASE("a row twice in the list comes once; a second shot in the same second 
 
 TEST_CASE("goalies are found by name or by a last name that is theirs alone; others are refused") {
     OneGame game;
-    game.book.add_goalie("Zoë Otero", "Harbour Pike");
-    game.book.add_goalie("Bo Varga", "Mill Town Otters");
+    game.book.apply(NewGoalie{"Zoë Otero", "Harbour Pike"}, {});
+    game.book.apply(NewGoalie{"Bo Varga", "Mill Town Otters"}, {});
     const auto coming = game.coming("film time,goalie\n1,ilse varga\n3,OTERO\n5,Varga\n7,Nobody\n9,\n");
     REQUIRE(coming.shots.size() == 3);
     CHECK(goalie_of(game.book.state(), coming.shots[0].goalie_id)->name == "Ilse Varga");
@@ -144,9 +144,9 @@ TEST_CASE("a shot without a place is not marked until it has one, which can be u
     book.apply(FilterList{"no place"}, at(0));
     CHECK(listed_shots(book.state()).size() == 1);
     book.apply(PickShot{0}, at(200));
-    CHECK_FALSE(book.state().jump.has_value());
+    CHECK_FALSE(book.state().selection.jump().has_value());
     book.apply(Arm{Hand::goalie}, at(200));
-    CHECK(book.state().hand == Hand::empty);
+    CHECK(book.state().selection.hand() == Hand::empty);
     CHECK(book.state().notice.text.find("no place on the film yet") != std::string::npos);
     book.apply(NewMoment{}, at(200));
     CHECK(book.state().shots[0].moments.size() == 1);

@@ -5,6 +5,7 @@
 
 #include "desk/real_window.h"
 #include "film/clips.h"
+#include "film/film_reader.h"
 #include "film/rgb.h"
 
 #include <SDL.h>

@@ -2,6 +2,8 @@
 #include "made_book.h"
 
 #include "camera/turned.h"
+#include "desk/state/loop_span.h"
+#include "desk/state/nets.h"
 #include "desk/state/seen_twice.h"
 #include "season/game_clock.h"
 #include "season/play.h"
@@ -24,8 +26,8 @@ void add_film(LogBook& book, const std::string& name = "two") {
     facts.file_bytes = 2000;
     facts.shown_width_px = 1280;
     facts.shown_height_px = 720;
-    book.keep_film(facts, 900, FilmSpan{0.0, 30.0});
-    book.choose_film(0);
+    book.apply(KeepFilm{facts, 900, FilmSpan{0.0, 30.0}}, {});
+    book.apply(ChooseFilm{0}, {});
 }
 
 void mark(LogBook& book, std::int64_t frame, IcePoint goalie, IcePoint puck) {
@@ -148,10 +150,10 @@ TEST_CASE("going to a game clock moves the film, and changes films where the tim
     book.take_jump_s();
 
     book.apply(GoToClock{"9:50"}, at(0)); // this period
-    CHECK(book.state().film == 0U);
+    CHECK(film_number(book.state(), open_film(book.state())) == 1);
     CHECK(*book.take_jump_s() == Approx(10.0));
     book.apply(GoToClock{"2 19:50"}, at(300));
-    CHECK(book.state().film == 1U);
+    CHECK(film_number(book.state(), open_film(book.state())) == 2);
     CHECK(*book.take_jump_s() == Approx(12.0));
     book.apply(GoToClock{"2 3:00"}, at(300)); // after that film's end
     CHECK(book.state().notice.trouble);
@@ -163,12 +165,12 @@ TEST_CASE("films switch to the same game clock where both know it, else to where
     const Folder folder;
     LogBook book = begun(folder.path / "a.season");
     book.apply(ShowFilmBy{1}, at(40));
-    CHECK(book.state().film == 0U); // there is only one
+    CHECK(film_number(book.state(), open_film(book.state())) == 1); // there is only one
     add_film(book);
     book.apply(NewShot{}, at(40));
     book.apply(ShowFilmBy{1}, at(40));
-    CHECK(book.state().film == 1U);
-    CHECK(book.state().shot == 0U); // the shot stays open
+    CHECK(film_number(book.state(), open_film(book.state())) == 2);
+    CHECK(chosen_index(book.state()) == 0U); // the shot stays open
     CHECK_FALSE(book.take_jump());
     book.apply(ShowFilmBy{1}, at(77));
     CHECK(book.take_jump() == 40);
@@ -192,10 +194,10 @@ TEST_CASE("up and down go from shot to shot over all films of the game") {
     book.apply(NewShot{}, at(50));
     REQUIRE(book.state().shots.size() == 2);
     book.apply(PickShotBy{-1}, at(50));
-    CHECK(book.state().film == 0U);
+    CHECK(film_number(book.state(), open_film(book.state())) == 1);
     CHECK(book.take_jump() == 100);
     book.apply(PickShotBy{1}, at(100));
-    CHECK(book.state().film == 1U);
+    CHECK(film_number(book.state(), open_film(book.state())) == 2);
     CHECK(book.take_jump() == 50);
 }
 
@@ -242,7 +244,7 @@ TEST_CASE("teams change ends each period: a new shot takes the end from the goal
     LogBook book = begun(folder.path / "a.season");
     const auto log_shot = [&](std::int64_t frame, int period) {
         book.apply(NewShot{}, at(frame));
-        const bool far = book.state().shots[*book.state().shot].shot.far_net;
+        const bool far = chosen_shot(book.state())->shot.far_net;
         book.apply(PutClock{period, 600.0}, at(frame));
         return far;
     };
@@ -262,11 +264,12 @@ TEST_CASE("teams change ends each period: a new shot takes the end from the goal
     fresh.goalie_id = new_id(); // nobody we know: nothing to go by
     fresh.period = 2;
     CHECK_FALSE(likely_far_net(book.state(), fresh, {1280, 720}));
-    book.add_goalie("Runa Holt", "Mill Town Otters"); // the other team's goalie stands at the other end
+    book.apply(NewGoalie{"Runa Holt", "Mill Town Otters"},
+               {}); // the other team's goalie stands at the other end
     fresh.goalie_id = book.state().goalie_id;
     fresh.period = 3;
     CHECK(likely_far_net(book.state(), fresh, {1280, 720}));
-    book.add_goalie("Tove Lind", "Harbour Pike"); // a goalie change leaves the net
+    book.apply(NewGoalie{"Tove Lind", "Harbour Pike"}, {}); // a goalie change leaves the net
     fresh.goalie_id = book.state().goalie_id;
     CHECK_FALSE(likely_far_net(book.state(), fresh, {1280, 720}));
 }
@@ -334,7 +337,7 @@ TEST_CASE(
     CHECK(book.state().shots[0].moments.size() == 2);
     CHECK(book.take_jump() == 140);
     book.apply(PickMomentBy{-1}, at(140)); // back to the first camera
-    CHECK(book.state().film == 0U);
+    CHECK(film_number(book.state(), open_film(book.state())) == 1);
     CHECK(book.take_jump() == 100);
     book.apply(NewMoment{}, at(60)); // on its own film a moment of the play is added before the release
     CHECK(book.state().shots[0].moments.size() == 3);
@@ -362,8 +365,34 @@ TEST_CASE("what is chosen for a shot while another film is shown leaves its figu
     CHECK(*after.depth_m == Approx(*before.depth_m).epsilon(1e-12));
     CHECK(*after.depth_sigma_m == Approx(*before.depth_sigma_m).epsilon(1e-9));
     book.apply(Arm{Hand::puck}, at(0)); // its marks lie on film 1: the film goes there
-    CHECK(book.state().film == 0U);
+    CHECK(film_number(book.state(), open_film(book.state())) == 1);
     CHECK(book.take_jump() == 100);
+}
+
+TEST_CASE("the loop is about what the camera on screen saw, and about this frame where it saw nothing") {
+    std::vector<Pts> pts;
+    for (int frame = 0; frame < 900; ++frame)
+        pts.push_back({frame});
+    const FrameTable frames{pts, TimeBase{1, 30}};
+    const Folder folder;
+    LogBook book = begun(folder.path / "a.season");
+    add_film(book);
+    const auto loop = [&](std::int64_t frame) { return loop_span(book.state(), frames, FrameIndex{frame}); };
+    CHECK(loop(300).first_s == Approx(8.0)); // no shot is open
+    CHECK(loop(300).last_s == Approx(11.5));
+    fit(book, 0);
+    book.apply(NewShot{}, at(100));
+    mark(book, 100, {0.4, 1.2}, {4.0, 9.0});
+    book.apply(ShowFilm{1}, at(100));
+    CHECK(loop(300).first_s == Approx(8.0)); // this camera has not seen the shot
+    CHECK(loop(300).last_s == Approx(11.5));
+    book.apply(NewMoment{}, at(600));
+    CHECK(loop(300).first_s == Approx(18.0));
+    CHECK(loop(300).last_s == Approx(21.5));
+    book.apply(PickMoment{0}, at(600));
+    book.apply(NewMoment{}, at(60));
+    CHECK(loop(300).first_s == Approx(0.0)); // from 60 to 100 on the first film
+    CHECK(loop(300).last_s == Approx(100.0 / 30.0 + 1.5));
 }
 
 } // namespace ropeline

@@ -40,11 +40,11 @@ TEST_CASE("after the puck the hand asks for an opponent once, and the card can g
     book.apply(NewShot{}, at(100));
     for (const IcePoint place : {IcePoint{0.5, 1.5}, IcePoint{0.9, 1.2}, IcePoint{5.0, 9.0}})
         book.apply(FilmClick{seen(place)}, at(100));
-    CHECK(book.state().hand == Hand::threat);
+    CHECK(book.state().selection.hand() == Hand::threat);
     book.apply(Choose{1}, at(100));
     CHECK(book.state().shots[0].shot.read == Read::shot);
     book.apply(FilmClick{seen({-4.0, 6.0})}, at(100));
-    CHECK(book.state().hand == Hand::empty);
+    CHECK(book.state().selection.hand() == Hand::empty);
     REQUIRE(main_moment(book.state().shots[0])->marks.size() == 4);
     CHECK(main_moment(book.state().shots[0])->marks[3].kind == MarkKind::threat);
 }
@@ -63,9 +63,9 @@ TEST_CASE("a new shot is offered the marks of the one before, and takes over wha
     REQUIRE(moment->marks.size() == 2); // only the skates were asked for
     CHECK(near(*find_mark(*moment, MarkKind::skate_left)->at,
                *main_moment(book.state().shots[0])->marks[0].at));
-    CHECK(book.state().hand == Hand::puck);
+    CHECK(book.state().selection.hand() == Hand::puck);
     book.apply(FilmClick{seen({3.0, 7.0})}, at(160)); // the puck has moved
-    CHECK(book.state().hand == Hand::threat);
+    CHECK(book.state().selection.hand() == Hand::threat);
     book.apply(TakeGhosts{}, at(160));
     moment = moment_in_hand(book.state());
     REQUIRE(moment->marks.size() == 5);
@@ -107,8 +107,9 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
         return ImagePoint{before.x_px + turned_px, before.y_px};
     };
     book.apply(BeginFit{}, at(200));
-    for (int tried = 0; tried < 40 && book.state().fit->clicks.size() < 6; ++tried) {
-        const auto landmark = find_landmark(rule_book(RuleBookId::nhl), book.state().fit->offered);
+    for (int tried = 0; tried < 40 && book.state().selection.fit()->clicks.size() < 6; ++tried) {
+        const auto landmark =
+            find_landmark(rule_book(RuleBookId::nhl), book.state().selection.fit()->offered);
         if (landmark && in_picture(turned(landmark->at), picture)) {
             book.apply(FilmClick{turned(landmark->at)}, at(200));
         } else {
@@ -116,7 +117,7 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
         }
     }
     book.apply(KeepFit{}, at(200));
-    REQUIRE_FALSE(book.state().fit);
+    REQUIRE_FALSE(book.state().selection.fit());
     book.apply(NewShot{}, at(200));
     const auto offered = ghosts(book.state(), 200, picture);
     for (const Ghost& ghost : offered) {

@@ -57,7 +57,7 @@ TEST_CASE("each step of the first ten minutes is done by doing it, and not befor
     answer.answered_at = "2026-11-26T10:00:00Z";
     answer.read = Read::shot;
     answer.ice = IcePoint{0.0, 1.5};
-    book.file().put(answer);
+    book.apply(KeepAnswer{answer}, {});
     CHECK(done(guide, book) == guide_length);
 
     // Begun again on the same season, it asks for another shot.

@@ -1,7 +1,9 @@
 #include "desk/state/key_file.h"
+#include "desk/state/key_strip.h"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <set>
 
 using namespace ropeline;
@@ -102,4 +104,37 @@ TEST_CASE("the file the desk writes for the coach holds every command and change
     CHECK(all.changes.size() == key_bindings().size());
     CHECK(put_keys_in_force(all.changes).empty());
     CHECK(command_for("N") == Command::new_shot);
+}
+
+TEST_CASE("every command is valid somewhere, and one that the strip of keys shows is valid there") {
+    for (const KeyBinding& binding : key_bindings())
+        CHECK(holds(binding.places, Place::everywhere));
+    for (const KeyStrip strip : {KeyStrip::film, KeyStrip::shot, KeyStrip::fit, KeyStrip::whole_list,
+                                 KeyStrip::scorer_list, KeyStrip::study}) {
+        for (const StripRow& row : strip_rows(strip)) {
+            CAPTURE(chord_of(row.command));
+            CHECK(is_valid(row.command, place_of(strip)));
+        }
+    }
+}
+
+TEST_CASE("without a season only the keys of the first page work; over a page only those of the desk") {
+    CHECK(is_valid(Command::take_shot, Place::no_season));
+    CHECK(is_valid(Command::key_sheet, Place::no_season));
+    CHECK_FALSE(is_valid(Command::undo, Place::no_season));
+    CHECK_FALSE(is_valid(Command::side_log, Place::no_season));
+    CHECK(is_valid(Command::side_log, Place::page));
+    CHECK_FALSE(is_valid(Command::undo, Place::page));
+    CHECK(is_valid(Command::undo, Place::season));
+    CHECK_FALSE(is_valid(Command::frame_on, Place::whole_list));
+}
+
+TEST_CASE("the strip shows the keys in force") {
+    const UsualKeysAfter usual;
+    put_keys_in_force({{"new_shot", "Ctrl+N", 1}});
+    const auto keys = strip_keys(KeyStrip::film);
+    const auto is_new_shot = [](const StripKey& key) { return key.label == "new shot here"; };
+    const auto found = std::ranges::find_if(keys, is_new_shot);
+    REQUIRE(found != keys.end());
+    CHECK(found->chord == "Ctrl+N");
 }

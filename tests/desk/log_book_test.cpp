@@ -1,4 +1,5 @@
 #include "desk/made_book.h"
+#include "desk/state/rink_here.h"
 #include "season/full_disk.h"
 
 #include <doctest/doctest.h>
@@ -18,12 +19,13 @@ TEST_CASE("a shot from N to Enter is in the season file, with its depth") {
         fit(book, 90);
         REQUIRE(book.state().fits.size() == 1);
         book.apply(NewShot{}, at(100));
-        CHECK(book.state().hand == Hand::first_skate);
+        CHECK(book.state().selection.hand() == Hand::first_skate);
         book.apply(FilmClick{seen({0.9, 1.2})}, at(100)); // his right skate first: either order will do
         book.apply(FilmClick{seen({0.5, 1.5})}, at(100));
-        CHECK(book.state().hand == Hand::puck);
+        CHECK(book.state().selection.hand() == Hand::puck);
         book.apply(FilmClick{seen({5.0, 9.0})}, at(100));
-        CHECK(book.state().hand == Hand::threat); // once, for a pass option; the card goes on without one
+        CHECK(book.state().selection.hand() ==
+              Hand::threat); // once, for a pass option; the card goes on without one
         for (const int number : {2, 1, 1, 1, 3})
             book.apply(Choose{number}, at(100));
         book.apply(WriteNote{"late \"read\" <b>"}, at(100));
@@ -132,7 +134,7 @@ TEST_CASE("a film that moved is found again by its content, and its shots stay")
     moved.file_bytes = 1000;
     moved.shown_width_px = 1280;
     moved.shown_height_px = 720;
-    book.keep_film(moved, 900);
+    book.apply(KeepFilm{moved, 900}, {});
     REQUIRE(book.state().films.size() == 1);
     CHECK(book.state().films[0].path == "/elsewhere/renamed.mp4");
     CHECK(book.state().shots.size() == 1);
@@ -149,12 +151,12 @@ TEST_CASE("a season's folder can be moved with its films: what lies in it is kep
     {
         LogBook book = begun(folder.path / "one" / "a.season");
         facts.path = (folder.path / "one" / "films" / "second.mp4").string();
-        book.keep_film(facts, 900);
+        book.apply(KeepFilm{facts, 900}, {});
         REQUIRE(book.state().films.size() == 2);
         CHECK(book.state().films[1].path == "films/second.mp4");
         CHECK(film_path(book.file(), book.state().films[1]) == facts.path);
         const auto undo = book.file().undo_name();
-        book.keep_film(facts, 900); // opened again from there: nothing new
+        book.apply(KeepFilm{facts, 900}, {}); // opened again from there: nothing new
         CHECK(book.state().films.size() == 2);
         CHECK(book.file().undo_name() == undo);
     }
@@ -204,7 +206,7 @@ TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothi
             carry.frames.push_back(one);
         }
         const auto undo_before = book.file().undo_name();
-        book.keep_carry(carry);
+        book.apply(KeepCarry{carry}, at(110));
         CHECK(book.file().undo_name() == undo_before); // background work is not a change of the coach's
         CHECK(fit_here(book.state(), 110).source == FitHere::Source::carried);
         CHECK(fit_here(book.state(), 125).source == FitHere::Source::lost);
@@ -259,34 +261,34 @@ TEST_CASE("a shot the disk did not take is gone from the book again, and the not
     LogBook book = begun(path);
     fit(book, 90);
     book.apply(NewShot{}, at(100));
-    book.file().leave_to_keep();
+    book.commit_in_background();
     {
         const sample::FullDisk full{std::filesystem::file_size(path)};
         book.apply(WriteNote{std::string(19000, 'n')}, at(100));
         CHECK(book.state().shots[0].shot.note.size() == 19000);
-        bool told = book.keep();
+        bool told = book.start_commit();
         for (int waited = 0; waited < 1000 && !told; ++waited) {
             std::this_thread::sleep_for(std::chrono::milliseconds{5});
-            told = book.keep();
+            told = book.start_commit();
         }
         CHECK(told);
         CHECK(book.state().notice.trouble);
         CHECK(book.state().notice.text.find("the last change was not kept") != std::string::npos);
         CHECK(book.state().shots[0].shot.note.empty());
-        CHECK(book.state().shot == 0);
-        CHECK_FALSE(book.keep());
+        CHECK(chosen_index(book.state()) == 0);
+        CHECK_FALSE(book.start_commit());
 
         // A fit waits for the disk: its clicks stay in the hand.
         book.apply(BeginFit{}, at(90));
-        REQUIRE(book.state().fit);
+        REQUIRE(book.state().selection.fit());
         const sample::FullDisk fuller{std::filesystem::file_size(path) / 2};
         book.apply(KeepFit{}, at(90));
-        CHECK(book.state().fit);
+        CHECK(book.state().selection.fit());
         CHECK(book.state().notice.trouble);
     }
     book.apply(KeepFit{}, at(90));
-    CHECK_FALSE(book.state().fit);
+    CHECK_FALSE(book.state().selection.fit());
     book.apply(WriteNote{"there is room"}, at(100));
-    CHECK_FALSE(book.keep());
+    CHECK_FALSE(book.start_commit());
     CHECK(book.state().shots[0].shot.note == "there is room");
 }

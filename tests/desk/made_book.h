@@ -39,22 +39,23 @@ inline FrameAt at(std::int64_t frame) {
 /// A book with a game, a goalie, a film; no fit yet.
 inline LogBook begun(const std::filesystem::path& path) {
     LogBook book{new_season(path)};
-    book.add_goalie("Ilse Varga", "Harbour Pike");
-    book.begin_game({"2026-11-20", "Harbour Pike", "Mill Town Otters", RuleBookId::nhl});
+    book.apply(NewGoalie{"Ilse Varga", "Harbour Pike"}, {});
+    book.apply(NewGame{"2026-11-20", "Harbour Pike", "Mill Town Otters", RuleBookId::nhl}, {});
     FilmFacts facts;
     facts.path = "/films/one.mp4";
     facts.fingerprint = std::string{"f1"};
     facts.file_bytes = 1000;
     facts.shown_width_px = 1280;
     facts.shown_height_px = 720;
-    book.keep_film(facts, 900);
+    book.apply(KeepFilm{facts, 900}, {});
     return book;
 }
 
 inline void fit(LogBook& book, std::int64_t frame) {
     book.apply(BeginFit{}, at(frame));
-    for (int offer = 0; offer < 40 && book.state().fit->clicks.size() < 6; ++offer) {
-        const auto landmark = find_landmark(rule_book(RuleBookId::nhl), book.state().fit->offered);
+    for (int offer = 0; offer < 40 && book.state().selection.fit()->clicks.size() < 6; ++offer) {
+        const auto landmark =
+            find_landmark(rule_book(RuleBookId::nhl), book.state().selection.fit()->offered);
         if (landmark) {
             book.apply(FilmClick{seen(landmark->at)}, at(frame));
         } else {

@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include <array>
 #include <chrono>
 #include <cmath>
 #include <csignal>
@@ -9,6 +10,7 @@
 #include <cstdlib>
 #include <fstream>
 #include <stdexcept>
+#include <string_view>
 #include <sys/wait.h>
 #include <thread>
 #include <unistd.h>
@@ -127,16 +129,41 @@ std::string DeskWindow::xdotool(const std::string& arguments) const {
     return output_of(fmt::format("DISPLAY={} timeout 20 xdotool {} 2>/dev/null", display_, arguments));
 }
 
-void DeskWindow::settle() const {
-    constexpr double quiet_s = 0.1;
-    constexpr double longest_s = 0.35;
+namespace {
+
+/// Whether the desk's last word is that it has drawn all that was done to it.
+bool rests(const std::filesystem::path& trace) {
+    constexpr std::string_view word = "rests\n";
+    std::ifstream file(trace, std::ios::binary);
+    std::array<char, word.size()> end{};
+    return file.seekg(-static_cast<std::streamoff>(word.size()), std::ios::end) &&
+           file.read(end.data(), end.size()) && std::string_view(end.data(), end.size()) == word;
+}
+
+} // namespace
+
+std::uintmax_t DeskWindow::told() const {
     std::error_code failed;
-    auto size = std::filesystem::file_size(trace_, failed);
+    const auto size = std::filesystem::file_size(trace_, failed);
+    return failed ? 0 : size;
+}
+
+void DeskWindow::settle() const {
+    settle_since(told());
+}
+
+void DeskWindow::settle_since(std::uintmax_t before) const {
+    constexpr double quiet_s = 0.1;   // nothing new for so long, and the season's change is on the disk
+    constexpr double unseen_s = 0.35; // an event that changes nothing, as a cursor that is there already
+    constexpr double longest_s = 20.0;
+    auto size = told();
     double quiet = 0.0;
-    for (double waited = 0.0; waited < longest_s && quiet < quiet_s; waited += 0.02) {
+    for (double waited = 0.0; waited < longest_s; waited += 0.02) {
+        const bool drawn = size != before && rests(trace_);
+        if (quiet >= quiet_s && (drawn || (size == before && waited >= unseen_s))) return;
         pause(0.02);
-        const auto now = std::filesystem::file_size(trace_, failed);
-        quiet = now == size ? quiet + 0.02 : 0.0;
+        const auto now = told();
+        quiet = now == size || rests(trace_) ? quiet + 0.02 : 0.0;
         size = now;
     }
 }
@@ -168,26 +195,27 @@ bool DeskWindow::wait_for_frame(std::int64_t frame) const {
     return false;
 }
 
+void DeskWindow::act(const std::string& arguments) const {
+    const auto before = told();
+    xdotool(arguments);
+    settle_since(before);
+}
+
 void DeskWindow::key(const std::string& keys) const {
-    xdotool("key --delay 30 " + keys);
-    settle();
+    act("key --delay 30 " + keys);
 }
 
 void DeskWindow::type(const std::string& text) const {
-    xdotool("type --delay 25 '" + text + "'");
-    settle();
+    act("type --delay 25 '" + text + "'");
 }
 
 void DeskWindow::click(ScreenPoint at) const {
-    xdotool(fmt::format("mousemove --window {} {} {}", window_, std::lround(at.x), std::lround(at.y)));
-    settle();
-    xdotool("click 1");
-    settle();
+    act(fmt::format("mousemove --window {} {} {}", window_, std::lround(at.x), std::lround(at.y)));
+    act("click 1");
 }
 
 void DeskWindow::resize(int width, int height) const {
-    xdotool(fmt::format("windowsize {} {} {}", window_, width, height));
-    settle();
+    act(fmt::format("windowsize {} {} {}", window_, width, height));
 }
 
 void DeskWindow::picture(const std::filesystem::path& png) const {

@@ -41,7 +41,7 @@ public:
     void picture(const std::filesystem::path& png) const;
     void kill(); ///< SIGKILL
     bool running() const;
-    void settle() const; ///< until the desk has nothing more to draw, a third of a second at most
+    void settle() const; ///< until the desk has drawn all that happens by itself
     /// Waits until this frame is on screen; false when it does not come in half a minute.
     bool wait_for_frame(std::int64_t frame) const;
 
@@ -54,6 +54,10 @@ public:
 
 private:
     std::string xdotool(const std::string& arguments) const;
+    void act(const std::string& arguments) const; ///< by xdotool, and waits until it is drawn
+    std::uintmax_t told() const;                  ///< bytes of the trace so far
+    /// Waits until the desk has drawn what followed those bytes: its trace says that it rests.
+    void settle_since(std::uintmax_t before) const;
 
     std::string display_;
     std::filesystem::path trace_;

@@ -48,24 +48,6 @@ TEST_CASE("backward the frames come in the opposite order with the same lengths"
     }
 }
 
-TEST_CASE("the next change is when the frame on screen changes, and never in the past") {
-    const FrameTable frames = uneven();
-    for (const double speed : playing_speeds) {
-        PlayClock clock = play_from(frames, FrameIndex{52}, speed, 0.0);
-        double now = 0.0;
-        FrameIndex shown{52};
-        for (int i = 0; i < 20; ++i) {
-            const double next = next_change(clock, frames, now);
-            REQUIRE(next >= now);
-            CHECK(due(clock, frames, next - 1e-6).frame == shown);
-            const FrameIndex then = due(clock, frames, next + 1e-6).frame;
-            CHECK(number(then) == number(shown) + (speed > 0.0 ? 1 : -1));
-            shown = then;
-            now = next + 1e-6;
-        }
-    }
-}
-
 TEST_CASE("a change of speed stays at the place, and sound pulls the film only when they part") {
     const FrameTable frames = uneven();
     const PlayClock clock = play_from(frames, FrameIndex{10}, 1.0, 0.0);

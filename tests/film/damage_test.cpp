@@ -1,10 +1,17 @@
 // Damaged and wrong files: what is there plays, what is not is named, and nothing takes long.
-#include "film/film.h"
+#include "film/film_error.h"
+#include "film/film_index.h"
+#include "film/film_reader.h"
+#include "film/sound.h"
 
 #include <doctest/doctest.h>
 
+#include <array>
 #include <chrono>
+#include <cmath>
 #include <fstream>
+#include <limits>
+#include <utility>
 
 #include "film/truth.h"
 
@@ -48,6 +55,94 @@ TEST_CASE("what is no film is one line with its own fault") {
     CHECK(fault_of(folder.file("sound.m4a")) == FilmFault::no_picture);
     CHECK(fault_of(folder.file("still.png")) == FilmFault::not_film);
     CHECK(fault_of("/dev/zero") == FilmFault::not_film);
+}
+
+// Each of them names itself as what it consists of.
+TEST_CASE("a play list or manifest with a film's name is one line, and nothing it names is opened") {
+    const clips::Folder folder;
+    const std::array<std::pair<const char*, const char*>, 4> lists{{
+        {"hls.mp4", "#EXTM3U\n#EXT-X-TARGETDURATION:1\n#EXTINF:1,\nhls.mp4\n#EXT-X-ENDLIST\n"},
+        {"dash.mp4",
+         "<?xml version=\"1.0\"?>\n<MPD xmlns=\"urn:mpeg:dash:schema:mpd:2011\" type=\"static\" "
+         "mediaPresentationDuration=\"PT1S\" profiles=\"urn:mpeg:dash:profile:isoff-on-demand:2011\">"
+         "<Period><AdaptationSet contentType=\"video\"><Representation id=\"0\" mimeType=\"video/mp4\" "
+         "bandwidth=\"1\" width=\"64\" height=\"48\"><BaseURL>dash.mp4</BaseURL></Representation>"
+         "</AdaptationSet></Period></MPD>\n"},
+        {"concat.mp4", "ffconcat version 1.0\nfile concat.mp4\n"},
+        {"session.mp4", "v=0\no=- 0 0 IN IP4 127.0.0.1\ns=x\nc=IN IP4 127.0.0.1\nt=0 0\nm=video 5004 RTP/AVP "
+                        "96\na=rtpmap:96 H264/90000\n"},
+    }};
+    for (const auto& [name, text] : lists) {
+        CAPTURE(std::string(name));
+        write(folder.file(name), text);
+        CHECK(fault_of(folder.file(name)) == FilmFault::not_film);
+        CHECK_THROWS_AS(FilmSound(folder.file(name)), FilmError);
+    }
+}
+
+TEST_CASE("a file name with a line break stays in one line") {
+    CHECK(std::string(FilmError(FilmFault::not_film, "a\nb\t\x7f.mp4 is not a film").what()) ==
+          "a\\nb\\x09\\x7f.mp4 is not a film");
+    const clips::Folder folder;
+    try {
+        FilmReader film(folder.file("goal\nof the year.mp4"));
+        FAIL("it opened");
+    } catch (const FilmError& error) {
+        CHECK(std::string(error.what()).find("goal\\nof the year.mp4") != std::string::npos);
+        CHECK(std::string(error.what()).find('\n') == std::string::npos);
+    }
+}
+
+TEST_CASE("time goes on from frame to frame whatever the time stamps say") {
+    constexpr std::int64_t most = std::numeric_limits<std::int64_t>::max(),
+                           least = std::numeric_limits<std::int64_t>::min() + 1;
+    const FrameTable frames({{0}, {most}, {least}, {least + 40}, {most - 40}, {least}, {most}}, {1, 1000});
+    for (std::int64_t i = 1; i < frames.count(); ++i)
+        CHECK(frames.seconds_of(FrameIndex{i}) >= frames.seconds_of(FrameIndex{i - 1}));
+    CHECK(frames.shown_at(1e300) == FrameIndex{6});
+
+    FilmIndex index;
+    index.time_base = {1, 1000};
+    for (const std::int64_t ticks : {std::int64_t{0}, most, least, most - 1, least + 1, std::int64_t{40}}) {
+        index.packets.push_back({.pts = believed(ticks), .dts = believed(ticks), .key = true, .entry = true});
+    }
+    arrange(index, 40);
+    REQUIRE(index.frames() == 6);
+    for (std::size_t i = 1; i < index.pts.size(); ++i)
+        CHECK(index.pts[i].ticks > index.pts[i - 1].ticks);
+}
+
+// A fragment's time in MP4 is a number of 64 bits (ISO/IEC 14496-12, 8.8.12, "tfdt"): here each is overwritten.
+TEST_CASE("a film whose time stamps lie at the ends of the numbers ends in pictures or in one line") {
+    const clips::Folder folder;
+    const std::string path = folder.file("hostile.mp4");
+    clips::ffmpeg("-f lavfi -i testsrc2=s=64x48:r=25:d=2 -c:v libx264 -bf 0 -g 5 -movflags "
+                  "frag_keyframe+empty_moov " +
+                  clips::quoted(path));
+    std::string bytes = bytes_of(path);
+    int changed = 0;
+    for (auto at = bytes.find("tfdt"); at != std::string::npos; at = bytes.find("tfdt", at + 4)) {
+        REQUIRE(bytes[at + 4] == 1); // the version with 64 bits
+        bytes.replace(at + 8, 8,
+                      changed++ % 2 == 0 ? std::string("\x7f\xff\xff\xff\xff\xff\x00\x00", 8)
+                                         : std::string("\x80\x00\x00\x00\x00\x01\x00\x00", 8));
+    }
+    REQUIRE(changed >= 4);
+    write(path, bytes);
+    try {
+        FilmReader film(path, {.threads = clips::decoder_threads});
+        for (std::int64_t i = 0; i < film.frames().count(); ++i) {
+            CHECK(std::isfinite(film.frames().seconds_of(FrameIndex{i})));
+            try {
+                film.picture(FrameIndex{i});
+            } catch (const FilmError& error) {
+                CHECK(error.fault == FilmFault::damaged);
+            }
+        }
+        static_cast<void>(film.holes());
+    } catch (const FilmError& error) {
+        CHECK(error.fault == FilmFault::damaged);
+    }
 }
 
 TEST_CASE("a film cut at its end plays what is there and says what is not") {

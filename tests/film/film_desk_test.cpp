@@ -1,9 +1,10 @@
-#include "film/film.h"
+#include "film/film_desk.h"
 
 #include <doctest/doctest.h>
 
 #include <chrono>
 #include <fstream>
+#include <functional>
 #include <thread>
 
 #include "film/clips.h"

@@ -1,4 +1,4 @@
-#include "film/film.h"
+#include "film/film_error.h"
 #include "film/film_writer.h"
 
 #include <doctest/doctest.h>

@@ -1,5 +1,5 @@
+#include "film/backward_pass.h"
 #include "film/packed_plane.h"
-#include "film/window.h"
 
 #include <doctest/doctest.h>
 
@@ -36,35 +36,35 @@ TEST_CASE("packing gives back every byte, of noise and of flat planes, at any wi
 }
 
 TEST_CASE("a window is as wide as memory allows, and packs only where that is cheaper") {
-    CHECK(window_for({.frames = 100, .room_bytes = 500, .picture_bytes = 4}).kept == 100);
-    const Window plain = window_for({.frames = 250,
-                                     .room_bytes = 510,
-                                     .picture_bytes = 3,
-                                     .packed_bytes = 1,
-                                     .skipped_cost = 0.5,
-                                     .packing_cost = 1.0});
+    CHECK(backward_pass_for({.frames = 100, .room_bytes = 500, .picture_bytes = 4}).kept == 100);
+    const BackwardPass plain = backward_pass_for({.frames = 250,
+                                                  .room_bytes = 510,
+                                                  .picture_bytes = 3,
+                                                  .packed_bytes = 1,
+                                                  .skipped_cost = 0.5,
+                                                  .packing_cost = 1.0});
     CHECK(plain.kept == 170);
     CHECK(plain.as_is == 170);
-    const Window packed = window_for({.frames = 600,
-                                      .room_bytes = 480,
-                                      .picture_bytes = 12,
-                                      .packed_bytes = 3,
-                                      .skipped_cost = 0.5,
-                                      .packing_cost = 0.5});
+    const BackwardPass packed = backward_pass_for({.frames = 600,
+                                                   .room_bytes = 480,
+                                                   .picture_bytes = 12,
+                                                   .packed_bytes = 3,
+                                                   .skipped_cost = 0.5,
+                                                   .packing_cost = 0.5});
     CHECK(packed.kept == 4 + (480 - 4 * 12) / 3);
     CHECK(packed.as_is == 4);
     // Cheap packing: as many are packed as it takes to keep the whole sequence, and no more.
-    const WindowNeeds cheap{.frames = 250,
-                            .room_bytes = 510,
-                            .picture_bytes = 3,
-                            .packed_bytes = 1,
-                            .skipped_cost = 0.9,
-                            .packing_cost = 0.3};
-    const Window whole = window_for(cheap);
+    const BackwardNeeds cheap{.frames = 250,
+                              .room_bytes = 510,
+                              .picture_bytes = 3,
+                              .packed_bytes = 1,
+                              .skipped_cost = 0.9,
+                              .packing_cost = 0.3};
+    const BackwardPass whole = backward_pass_for(cheap);
     CHECK(whole.kept == 250);
     CHECK(whole.as_is == 130); // 130 of three bytes and 120 of one
     CHECK(cost_of_passes(cheap, 250) == doctest::Approx(250 + 0.3 * 120));
     CHECK(cost_of_passes(cheap, 171) == doctest::Approx(250 + 0.9 * 79 + 0.3 * 2)); // 169 and 2: 509 bytes
-    CHECK(window_for({.frames = 600, .room_bytes = 1, .picture_bytes = 12}).kept == 1);
+    CHECK(backward_pass_for({.frames = 600, .room_bytes = 1, .picture_bytes = 12}).kept == 1);
     CHECK(cost_of_passes(cheap, 170) == doctest::Approx(250 + 0.9 * 80));
 }

@@ -99,5 +99,16 @@ TEST_CASE("what is no film is one line within two seconds") {
     check_refused(clips::quoted(folder.file("empty.mp4")), "is empty");
     check_refused(clips::quoted(folder.file("notes.mp4")), "is not a film");
     check_refused(clips::quoted(folder.file("sound.m4a")), "has sound but no picture");
+    check_refused(clips::quoted(folder.file("no\nsuch.mp4")), "no\\nsuch.mp4");
     check_refused("", "clip", 2);
+}
+
+TEST_CASE("the facts of a film stay in their lines whatever its name holds") {
+    const clips::Folder folder;
+    const std::string path = folder.file("first\nsecond.mp4");
+    clips::ffmpeg("-f lavfi -i testsrc2=s=64x48:r=25:d=1 -c:v libx264 " + clips::quoted(path));
+    std::istringstream facts(
+        clips::output_of(std::string(ROPELINE_PROGRAM) + " film " + clips::quoted(path)));
+    for (std::string line; std::getline(facts, line);)
+        CHECK_MESSAGE(line.starts_with("# "), line);
 }

@@ -1,5 +1,8 @@
 #include "film/rgb.h"
 
+#include "film/film_error.h"
+#include "film/film_reader.h"
+
 #include <doctest/doctest.h>
 
 #include <cstdlib>
@@ -90,18 +93,4 @@ TEST_CASE("a turned film comes out upright, a film of long samples comes out in 
         clips::quoted(stretched));
     CHECK(FilmReader(stretched).facts().shown_width_px == 192);
     CHECK(difference_to_ffmpeg(stretched, "bt601") < 1.0);
-}
-
-TEST_CASE("brightness is the decoder's own plane") {
-    const clips::Folder folder;
-    const std::string path = folder.file("grey.mp4");
-    clips::ffmpeg("-f lavfi -i testsrc2=s=98x54:r=25:d=0.2 -c:v libx264 -pix_fmt yuv420p " +
-                  clips::quoted(path));
-    FilmReader film(path, {.threads = clips::decoder_threads});
-    const std::string luma = clips::output_of("ffmpeg -nostdin -v error -i " + clips::quoted(path) +
-                                              " -frames:v 1 -f rawvideo -pix_fmt yuv420p - | head -c 5292");
-    const auto grey = grey_of(*film.picture(FrameIndex{0}));
-    REQUIRE(grey.size() == luma.size());
-    CHECK(std::equal(grey.begin(), grey.end(), luma.begin(),
-                     [](std::uint8_t a, char b) { return a == static_cast<std::uint8_t>(b); }));
 }

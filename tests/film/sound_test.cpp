@@ -6,7 +6,8 @@
 #include <vector>
 
 #include "film/clips.h"
-#include "film/film.h"
+#include "film/film_error.h"
+#include "film/film_reader.h"
 
 using namespace ropeline;
 

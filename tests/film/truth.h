@@ -15,9 +15,11 @@ struct TrueFrame {
 };
 
 /// `ffmpeg -f framemd5`: frames in the order shown, not turned, in the stream's own time and time base.
-inline std::vector<TrueFrame> truth_of(const std::string& path, int stream = 0) {
-    std::istringstream lines(output_of("ffmpeg -nostdin -v fatal -autorotate 0 -copyts -i " + quoted(path) +
-                                       " -map 0:v:" + std::to_string(stream) +
+/// `input_options`: what the command line is told before the file's name.
+inline std::vector<TrueFrame> truth_of(const std::string& path, int stream = 0,
+                                       const std::string& input_options = "") {
+    std::istringstream lines(output_of("ffmpeg -nostdin -v fatal -autorotate 0 -copyts " + input_options +
+                                       " -i " + quoted(path) + " -map 0:v:" + std::to_string(stream) +
                                        " -fps_mode passthrough -enc_time_base -1 -f framemd5 -"));
     std::vector<TrueFrame> frames;
     double tick = 1.0;

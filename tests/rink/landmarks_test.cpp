@@ -1,5 +1,7 @@
 #include "rink/landmarks.h"
 
+#include "rink/curves.h"
+
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -15,7 +17,9 @@ using Table = std::map<std::string, IcePoint>;
 
 void check_both_sides(const RuleBook& rules, const Table& right_side) {
     CAPTURE(rules.key);
-    for (const auto& [name, at] : right_side) {
+    for (const auto& landmark : right_side) {
+        const std::string& name = landmark.first; // Clang 14 captures no structured binding
+        const IcePoint at = landmark.second;
         CAPTURE(name);
         const bool on_axis = at.x_m == 0.0;
         const auto right = find_landmark(rules, on_axis ? name : "right_" + name);
@@ -137,4 +141,11 @@ TEST_CASE("the other end is the rink turned by half a turn") {
         CHECK(distance(from_other_end(book, from_other_end(book, spot)), spot) < 1e-12);
         CHECK(from_other_end(book, spot).x_m > 0.0);
     }
+}
+
+TEST_CASE("a rule book added to the four has its landmarks and curves too") {
+    RuleBook fifth = rule_book(RuleBookId::iihf);
+    fifth.id = static_cast<RuleBookId>(rule_books().size());
+    CHECK(landmarks(fifth).size() == landmarks(rule_book(RuleBookId::iihf)).size());
+    CHECK(ice_curves(fifth).size() == ice_curves(rule_book(RuleBookId::iihf)).size());
 }

@@ -154,17 +154,6 @@ TEST_CASE("a play of two moments and two threats is kept as the model says it") 
     CHECK(fact.pass->verdict == Verdict::over_challenged);
 }
 
-TEST_CASE("the reason is made from what is kept") {
-    const Folder folder;
-    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
-    const Play play{file};
-    const std::string reason = reason_of(play.shot, play.moments, play.moments[0], iihf, file.season());
-    CHECK(reason.starts_with("Over-challenged: "));
-    CHECK(reason.find('\n') == std::string::npos);
-    Moment empty;
-    CHECK(reason_of(play.shot, play.moments, empty, iihf, file.season()).empty());
-}
-
 TEST_CASE("what came belongs to the moment it was asked of") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
@@ -265,7 +254,7 @@ TEST_CASE("a parameter that cannot be is refused and nothing changes") {
     CHECK(sample::dump(path) == before);
 }
 
-TEST_CASE("figures settled in the background are no change to undo") {
+TEST_CASE("figures worked out in the background are no change to undo") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
     const sample::Ids ids = sample::fill(file);
@@ -275,7 +264,7 @@ TEST_CASE("figures settled in the background are no change to undo") {
     file.put(moment);
     CHECK_FALSE(file.shot_facts()[0].verdict);
     const auto before = file.undo_name();
-    file.settle([&] { CHECK(recompute(file) == 1); });
+    file.follow_up([&] { CHECK(recompute(file) == 1); });
     CHECK(file.shot_facts()[0].verdict == Verdict::not_judged);
     CHECK(file.undo_name() == before);
 }

@@ -1,12 +1,8 @@
 #include "sheet/csv.h"
-#include "sheet/whole_file.h"
 
 #include <doctest/doctest.h>
 
-#include <unistd.h>
-
 #include <algorithm>
-#include <fstream>
 #include <utility>
 
 namespace ropeline {
@@ -116,27 +112,6 @@ TEST_CASE("bands.csv: a row for each band, for none and for the total") {
     CHECK(rows[5][3] == "none");
     CHECK(rows[6][3] == "total");
     CHECK(rows[6][6] == "4");
-}
-
-TEST_CASE("a file is written whole or not at all") {
-    std::string name = "/tmp/ropeline-sheet-XXXXXX";
-    const std::filesystem::path folder = ::mkdtemp(name.data());
-    write_whole_file(folder / "new/a.csv", "first");
-    write_whole_file(folder / "new/a.csv", "second");
-    std::ifstream file{folder / "new/a.csv"};
-    CHECK(std::string{std::istreambuf_iterator<char>{file}, {}} == "second");
-    CHECK_FALSE(std::filesystem::exists(folder / "new/a.csv.new"));
-    CHECK_THROWS_AS(write_whole_file(folder / "new/a.csv/b.csv", "x"), SheetError);
-    std::filesystem::create_directory(folder / "taken");
-    CHECK_THROWS_AS(write_whole_file(folder / "taken", "x"), SheetError);
-    CHECK_FALSE(std::filesystem::exists(folder / "taken.new"));
-    if (std::filesystem::exists("/dev/full")) {
-        std::filesystem::create_symlink("/dev/full",
-                                        folder / "full.csv.new"); // every write fails: no space left
-        CHECK_THROWS_AS(write_whole_file(folder / "full.csv", "x"), SheetError);
-        CHECK_FALSE(std::filesystem::exists(folder / "full.csv"));
-    }
-    std::filesystem::remove_all(folder);
 }
 
 } // namespace ropeline

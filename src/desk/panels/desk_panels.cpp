@@ -1,5 +1,23 @@
 // One turn of the whole desk: which panels stand where on each side.
-#include "desk/panels/ui.h"
+#include "desk/app.h"
+#include "desk/panels/decision.h"
+#include "desk/panels/film_view.h"
+#include "desk/panels/first_run.h"
+#include "desk/panels/fit_card.h"
+#include "desk/panels/games_page.h"
+#include "desk/panels/guide.h"
+#include "desk/panels/header.h"
+#include "desk/panels/key_sheet.h"
+#include "desk/panels/key_strip.h"
+#include "desk/panels/parameters_page.h"
+#include "desk/panels/plan.h"
+#include "desk/panels/reading.h"
+#include "desk/panels/ribbon.h"
+#include "desk/panels/scorer_list.h"
+#include "desk/panels/season_side.h"
+#include "desk/panels/shot_card.h"
+#include "desk/panels/shot_list.h"
+#include "desk/panels/study_side.h"
 
 #include <algorithm>
 
@@ -7,71 +25,121 @@ namespace ropeline {
 
 namespace {
 
-void draw_log_side(App& app, const LogLayout& at) {
-    draw_film_view(app, at.film);
-    draw_decision(app, at.decision);
-    draw_ribbon(app, at.ribbon);
-    if (app.book->state().fit) {
-        draw_fit_plan(app, at.fit_plan);
-        draw_fit_card(app, at.fit_card);
-    } else {
-        draw_shot_card(app, at.card);
-        if (app.guide &&
-            at.list.height < 12.0F * app.look.unit) { // a low window: the guide needs the plan's room
-            const float bottom = at.list.y + at.list.height;
-            const float top = at.plan.height > 0.0F ? at.plan.y : at.list.y;
-            draw_guide(app, {at.list.x, top, at.list.width, bottom - top});
-            draw_key_strip(app, at.keys);
-            return;
-        }
-        if (at.plan.height > 0.0F) {
-            draw_plan(app, at.plan);
-            draw_reading(app, at.reading);
-        }
-        if (app.guide) {
-            draw_guide(app, at.list);
-        } else {
-            draw_shot_list(app, at.list);
-        }
+Panel at(App& app, const Rect& place) {
+    return {app.look, place, app.actions};
+}
+
+void draw_guide_at(const App& app, const Rect& place) {
+    draw_guide(app.look, place, *app.guide, app.log.state(), app.season.answers.size());
+}
+
+/// The right column while a shot is worked on: card, plan, figures, list.
+void draw_shot_column(App& app, const LogLayout& layout) {
+    draw_shot_card(at(app, layout.card), app.log.state(), app.pages.card);
+    if (app.guide && layout.list.height < 12.0F * app.look.unit) { // low: the guide needs the plan's room
+        const float bottom = layout.list.y + layout.list.height;
+        const float top = layout.plan.height > 0.0F ? layout.plan.y : layout.list.y;
+        return draw_guide_at(app, {layout.list.x, top, layout.list.width, bottom - top});
     }
-    draw_key_strip(app, at.keys);
+    if (layout.plan.height > 0.0F) {
+        draw_plan(at(app, layout.plan), app.log);
+        draw_reading(at(app, layout.reading), app.log);
+    }
+    if (app.guide) return draw_guide_at(app, layout.list);
+    draw_shot_list(at(app, layout.list), app.log.state(), app.list);
+}
+
+void draw_log_side(App& app, const LogLayout& layout) {
+    draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock, PictureUse::marking);
+    draw_decision(at(app, layout.decision), app.log, app.pages.overrule);
+    draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state(), true);
+    const FitDraft* fit = app.log.state().selection.fit();
+    if (fit) {
+        draw_fit_plan(at(app, layout.fit_plan), *fit);
+        draw_fit_card(at(app, layout.fit_card), *fit);
+    } else {
+        draw_shot_column(app, layout);
+    }
+    draw_key_strip(app.look, layout.keys,
+                   fit                            ? KeyStrip::fit
+                   : chosen_shot(app.log.state()) ? KeyStrip::shot
+                                                  : KeyStrip::film);
+}
+
+/// The Log side, or one of the pages that take its room.
+void draw_log(App& app, const LogLayout& layout, const Rect& page) {
+    const Rect room{page.x, page.y, page.width, page.height - layout.keys.height};
+    if (app.scorer_list) {
+        const auto frames = frames_of(app.stage);
+        draw_scorer_list(at(app, room), app.log.state(), *app.scorer_list,
+                         frames ? frames->seconds_of(FrameIndex{0}) : 0.0);
+        draw_key_strip(app.look, layout.keys, KeyStrip::scorer_list);
+    } else if (app.list.whole_page) {
+        draw_list_page(at(app, room), app.log.state(), app.list);
+        draw_key_strip(app.look, layout.keys, KeyStrip::whole_list);
+    } else {
+        draw_log_side(app, layout);
+    }
+}
+
+/// One decision under study.
+void draw_study_turn(App& app, const Rect& page) {
+    const Look& look = app.look;
+    const StudyTurn turn = *app.study.turn;
+    LogLayout layout = log_layout(page.width, page.y + page.height, look.unit);
+    const bool answered = turn.phase == StudyPhase::answer;
+    if (!answered) layout.film.height += layout.decision.height;
+    draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock,
+                   answered ? PictureUse::looking : PictureUse::answer_hidden);
+    if (answered) draw_decision(at(app, layout.decision), app.log, app.pages.overrule);
+    draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state(), false);
+    const float card_height = std::min(21.0F * look.unit, 0.5F * page.height);
+    const Rect card{layout.card.x, page.y, layout.card.width, card_height};
+    draw_study_card(at(app, card), app.log, turn);
+    const Rect plan{card.x, page.y + card_height + 0.5F * look.unit, card.width,
+                    page.height - card_height - 2.5F * look.unit};
+    draw_study_plan(at(app, plan), app.log, turn);
+    draw_key_strip(app.look, layout.keys, KeyStrip::study);
+}
+
+void draw_study(App& app, const Rect& page) {
+    if (app.study.turn) return draw_study_turn(app, page);
+    const float guide_height = app.guide ? std::min(12.0F * app.look.unit, 0.4F * page.height) : 0.0F;
+    draw_study_queue(at(app, {page.x, page.y, page.width, page.height - guide_height}), app.log.state(),
+                     app.season, app.study);
+    if (app.guide)
+        draw_guide_at(app, {page.x, page.y + page.height - guide_height, page.width, guide_height});
 }
 
 } // namespace
 
 void draw_desk(App& app, float width, float height) {
     const float unit = app.look.unit;
-    const int films = app.book ? static_cast<int>(app.book->state().films.size()) : 0;
-    const bool browsing = app.book && !app.guide && (!chosen_shot(app.book->state()) || app.list.typing);
-    const LogLayout at = log_layout(width, height, unit, std::max(0, films - 1), browsing);
-    draw_header(app, at.header);
+    const LogState* log = app.log.book ? &app.log.state() : nullptr;
+    const int films = log ? static_cast<int>(log->films.size()) : 0;
+    const bool browsing = log && !app.guide && (!chosen_shot(*log) || app.list.typing);
+    const LogLayout layout = log_layout(width, height, unit, std::max(0, films - 1), browsing);
+    const Rect whole{0.0F, 0.0F, width, height};
     const Rect page = page_area(width, height, unit);
-    if (!app.book) {
-        draw_first_run(app, page);
+    draw_header(app.look, layout.header, app.log, app.side, app.pages.games);
+    if (!log) {
+        draw_first_run(at(app, page), app.first_run);
     } else {
         switch (app.side) {
         case Side::log:
-            if (app.list_page) {
-                draw_scorer_list(app, {page.x, page.y, page.width, page.height - at.keys.height});
-                draw_key_strip(app, at.keys);
-            } else if (app.list.whole_page) {
-                draw_list_page(app, {page.x, page.y, page.width, page.height - at.keys.height});
-                draw_key_strip(app, at.keys);
-            } else {
-                draw_log_side(app, at);
-            }
+            draw_log(app, layout, page);
             break;
         case Side::study:
-            draw_study_side(app, page);
+            draw_study(app, page);
             break;
         case Side::season:
-            draw_season_side(app, page);
+            draw_season_side(at(app, page), log->season, app.season);
             break;
         }
-        if (app.games_page) draw_games_page(app, width, height);
-        if (app.parameters_page) draw_parameters_page(app, width, height);
+        if (app.pages.games) draw_games_page(at(app, whole), *log, app.pages);
+        if (app.pages.parameters) draw_parameters_page(at(app, whole), app.log, app.pages.parameter);
     }
-    if (app.key_sheet) draw_key_sheet(app, width, height);
+    if (app.pages.key_sheet) draw_key_sheet(app.look, width, height);
 }
 
 } // namespace ropeline

@@ -1,7 +1,12 @@
 // What is drawn over the picture, and what of it the mouse can take.
 #pragma once
 
-#include "desk/panels/ui.h"
+#include "desk/log_part.h"
+#include "desk/panels/pieces.h"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
 
 namespace ropeline {
 
@@ -14,6 +19,13 @@ struct Handle {
 };
 std::vector<Handle> handles_of(const LogState& log, std::int64_t frame);
 
-void draw_overlay(const App& app, ImDrawList* draw);
+/// What is drawn on, and where on it the picture lies.
+struct Canvas {
+    const Look& look;
+    const FilmView& view;
+    ImDrawList* draw;
+};
+/// `to_be_marked`: the marks of the moment before are offered, faint.
+void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, bool to_be_marked);
 
 } // namespace ropeline

@@ -1,8 +1,9 @@
 // The picture, the loupe under the hand, and what the mouse does to marks.
-#include "desk/panels/film_overlay.h"
+#include "desk/panels/film_view.h"
 
-#include "camera/fit_advice.h"
-#include "desk/state/ghosts.h"
+#include "desk/panels/film_overlay.h"
+#include "desk/panels/loupe.h"
+
 #include "rink/curves.h"
 #include "season/clock_words.h"
 #include "season/game_clock.h"
@@ -21,62 +22,9 @@ namespace {
 
 constexpr float grab_px = 10.0F;
 
-/// What the loupe asks for at this spot, and what missing it by a decimetre of height would do.
-std::string loupe_words(const App& app, ImagePoint at) {
-    const LogState& log = app.book->state();
-    Hand hand = log.hand;
-    if (app.drag && app.drag->mark) {
-        const Moment* moment = moment_in_hand(log);
-        const bool puck = moment && *app.drag->mark < moment->marks.size() &&
-                          moment->marks[*app.drag->mark].kind == MarkKind::puck;
-        hand = puck ? Hand::puck : Hand::goalie;
-    }
-    if (log.fit || hand == Hand::empty || hand == Hand::puck) return {};
-    std::string words = "skate on the ice";
-    const FitHere here = fit_here(log, number(app.player.frame));
-    if (const auto bias = here.fit ? height_bias(*here.fit, at) : std::nullopt)
-        words += fmt::format("\n0.1 m too high\nis {:.2f} m off", bias->shift_m);
-    return words;
-}
-
-void draw_loupe(const App& app, ImDrawList* draw, ImVec2 mouse, ImagePoint at) {
-    const float unit = app.look.unit;
-    const float size = 9.0F * unit;
-    constexpr float magnified = 8.0F;
-    const Rect& panel = app.view.panel;
-    ImVec2 from{mouse.x + 2.0F * unit, mouse.y - size - 1.5F * unit};
-    if (from.x + size > panel.x + panel.width) from.x = mouse.x - size - 2.0F * unit;
-    if (from.y < panel.y) from.y = mouse.y + 2.0F * unit;
-    const auto width = static_cast<float>(app.view.shown.width_px);
-    const auto height = static_cast<float>(app.view.shown.height_px);
-    const float half = 0.5F * size / magnified;
-    const auto x = static_cast<float>(at.x_px);
-    const auto y = static_cast<float>(at.y_px);
-    draw->AddRectFilled(from, {from.x + size, from.y + size}, IM_COL32(0, 0, 0, 255));
-    draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.texture.id())), from,
-                   {from.x + size, from.y + size}, {(x - half) / width, (y - half) / height},
-                   {(x + half) / width, (y + half) / height});
-    const ImVec2 middle{from.x + 0.5F * size, from.y + 0.5F * size};
-    const ImU32 hair = app.look.colours.rope;
-    draw->AddLine({from.x, middle.y}, {middle.x - 0.5F * unit, middle.y}, hair, app.look.pen(1.0F));
-    draw->AddLine({middle.x + 0.5F * unit, middle.y}, {from.x + size, middle.y}, hair, app.look.pen(1.0F));
-    draw->AddLine({middle.x, from.y}, {middle.x, middle.y - 0.5F * unit}, hair, app.look.pen(1.0F));
-    draw->AddLine({middle.x, middle.y + 0.5F * unit}, {middle.x, from.y + size}, hair, app.look.pen(1.0F));
-    draw->AddRect(from, {from.x + size, from.y + size}, hair, 0.0F, 0, app.look.pen(1.5F));
-    const std::string words = loupe_words(app, at);
-    if (words.empty()) return;
-    const ImFont* font = app.look.body;
-    const ImVec2 room = font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, words.c_str());
-    draw->AddRectFilled({from.x, from.y + size}, {from.x + size, from.y + size + room.y + 0.4F * unit},
-                        faded(app.look.colours.ground, 0.88F));
-    draw->AddText(font, font->FontSize, {from.x + 0.3F * unit, from.y + size + 0.2F * unit},
-                  app.look.colours.text, words.c_str());
-}
-
 /// What the hand is about to do, in the top-left corner of the picture.
-std::string hand_words(const App& app) {
-    const LogState& log = app.book->state();
-    switch (log.hand) {
+std::string hand_words(const LogState& log) {
+    switch (log.selection.hand()) {
     case Hand::first_skate:
         return "Click one skate of the goalie where the blade touches the ice.   [mark_goalie]: one point "
                "instead";
@@ -90,13 +38,14 @@ std::string hand_words(const App& app) {
         return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the "
                "card.";
     case Hand::landmark: {
-        if (!log.fit || log.fit->offered.empty())
+        const FitDraft* fit = log.selection.fit();
+        if (!fit || fit->offered.empty())
             return "Sharp enough: [take_shot] keeps the fit. Any other point or line can be picked on the "
                    "plan.";
-        const RuleBook& rules = rule_book(log.fit->rules);
+        const RuleBook& rules = rule_book(fit->rules);
         return fmt::format("Click {} {}.   [other_landmark]: another, or pick one on the plan",
-                           find_curve(rules, log.fit->offered) ? "anywhere on the" : "the",
-                           label_of(rules, log.fit->offered));
+                           find_curve(rules, fit->offered) ? "anywhere on the" : "the",
+                           label_of(rules, fit->offered));
     }
     case Hand::empty:
         break;
@@ -105,38 +54,32 @@ std::string hand_words(const App& app) {
 }
 
 /// Offers the marks of the moment before while the hand asks for some of them.
-std::string ghost_words(const App& app) {
-    const LogState& log = app.book->state();
-    if (log.hand == Hand::empty) return {};
-    const auto offered = ghosts_asked_for(ghosts(log, number(app.player.frame), app.view.shown), log.hand);
+std::string faint_words(const LogPart& part) {
+    const auto& offered = part.view.asked;
     if (offered.empty()) return {};
     return offered.size() == 1 ? "   [take_ghosts]: keep the faint mark"
                                : "   [take_ghosts]: keep the faint marks";
 }
 
 /// Words on a strip over the picture, wrapped to its width; `from_bottom` stands them on the lower edge.
-void draw_words(const App& app, ImDrawList* draw, const Rect& place, std::string_view text, ImU32 colour,
+void draw_words(const Look& look, ImDrawList* draw, const Rect& place, std::string_view text, ImU32 colour,
                 ImU32 edge, bool from_bottom) {
-    const ImFont* font = app.look.strong;
-    const float gap = 0.6F * app.look.unit;
-    const float pad = 0.5F * app.look.unit;
+    const ImFont* font = look.strong;
+    const float gap = 0.6F * look.unit;
+    const float pad = 0.5F * look.unit;
     const float room = place.width - 2.0F * gap - 2.0F * pad;
     const ImVec2 size =
         font->CalcTextSizeA(font->FontSize, 1e6F, room, text.data(), text.data() + text.size());
     const float height = size.y + pad;
     const ImVec2 at{place.x + gap, from_bottom ? place.y + place.height - gap - height : place.y + gap};
-    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + height},
-                        faded(app.look.colours.ground, 0.88F));
-    draw->AddRectFilled(at, {at.x + 0.2F * app.look.unit, at.y + height}, edge);
-    draw->AddText(font, font->FontSize, {at.x + pad + 0.1F * app.look.unit, at.y + 0.5F * pad}, colour,
+    draw->AddRectFilled(at, {at.x + size.x + 2.0F * pad, at.y + height}, faded(look.colours.ground, 0.88F));
+    draw->AddRectFilled(at, {at.x + 0.2F * look.unit, at.y + height}, edge);
+    draw->AddText(font, font->FontSize, {at.x + pad + 0.1F * look.unit, at.y + 0.5F * pad}, colour,
                   text.data(), text.data() + text.size(), room);
 }
 
 /// How the rink in this frame is known, when a coach should think twice; empty when it is sure.
-std::string fit_words(const App& app) {
-    const LogState& log = app.book->state();
-    if (log.fit || !app.on_screen) return {};
-    const FitHere here = fit_here(log, number(*app.on_screen));
+std::string fit_words(const FitHere& here) {
     switch (here.source) {
     case FitHere::Source::none:
     case FitHere::Source::clicked:
@@ -156,20 +99,17 @@ std::string fit_words(const App& app) {
 }
 
 /// The game clock of the frame on screen; empty without clock marks.
-std::string clock_here(const App& app) {
-    const LogState& log = app.book->state();
-    const auto frames = frames_of(app);
-    if (!frames || !app.on_screen) return {};
-    const auto time = game_time_at(clock_marks_of(log, open_film(log)), frames->seconds_of(*app.on_screen));
+std::string clock_here(const LogState& log, const FilmStage& stage) {
+    const auto frames = frames_of(stage);
+    if (!frames || !stage.on_screen) return {};
+    const auto time = game_time_at(clock_marks_of(log, open_film(log)), frames->seconds_of(*stage.on_screen));
     if (!time) return {};
     return game_time_words(time->period, time->clock_s) + (time->standing ? "  stands" : "");
 }
 
 /// In the top-right corner of the picture. Out: the width it takes from the words beside it.
-float draw_clock_here(const App& app, ImDrawList* draw, const Rect& place) {
-    const std::string words = clock_here(app);
+float draw_clock_here(const Look& look, ImDrawList* draw, const Rect& place, const std::string& words) {
     if (words.empty()) return 0.0F;
-    const Look& look = app.look;
     const ImVec2 size = text_size(look.heading, words);
     const float gap = 0.6F * look.unit;
     const float pad = 0.5F * look.unit;
@@ -181,9 +121,10 @@ float draw_clock_here(const App& app, ImDrawList* draw, const Rect& place) {
 }
 
 /// The field for the game clock, at the top of the picture.
-void draw_clock_field(App& app, const Rect& place) {
-    const Look& look = app.look;
-    const bool sets = app.clock_field == ClockField::set;
+void draw_clock_field(const Panel& panel, ClockEntry& clock) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
+    const bool sets = clock.field == ClockField::set;
     const float width = std::min(30.0F * look.unit, place.width - 2.0F * look.unit);
     const Rect box{place.x + 0.5F * (place.width - width), place.y + 3.2F * look.unit, width,
                    5.8F * look.unit};
@@ -196,144 +137,164 @@ void draw_clock_field(App& app, const Rect& place) {
     text_in(look.strong, look.colours.text, sets ? "The game clock shows here" : "Go to the game clock");
     if (!ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);
-    if (ImGui::InputTextWithHint("##clock", "2 14:35", &app.clock_entry,
+    if (ImGui::InputTextWithHint("##clock", "2 14:35", &clock.text,
                                  ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll)) {
         if (sets) {
-            app.actions.push_back(SetClock{app.clock_entry});
+            panel.actions.push_back(SetClock{clock.text});
         } else {
-            app.actions.push_back(GoToClock{app.clock_entry});
+            panel.actions.push_back(GoToClock{clock.text});
         }
-        app.clock_sent = true;
+        clock.sent = true;
     }
-    quiet_text(app, sets ? "14:35 alone: same period.  stop, go: stands, runs" : "14:35 alone: this period");
+    quiet_text(look, sets ? "14:35 alone: same period.  stop, go: stands, runs" : "14:35 alone: this period");
     ImGui::EndChild();
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(2);
 }
 
-void handle_mouse(App& app, ImVec2 mouse) {
-    const LogState& log = app.book->state();
-    const ImagePoint at = app.view.to_image({mouse.x, mouse.y});
-    if (ImGui::IsItemHovered() && ImGui::GetIO().MouseWheel != 0.0F) {
-        app.view = zoomed(app.view, std::pow(1.25, ImGui::GetIO().MouseWheel), {mouse.x, mouse.y});
-    }
-    if (ImGui::IsItemHovered() && ImGui::IsMouseDragging(ImGuiMouseButton_Right) && app.view.zoom > 1.0) {
-        const ImVec2 by = ImGui::GetIO().MouseDelta;
-        app.view.centre.x_px -= by.x / app.view.scale();
-        app.view.centre.y_px -= by.y / app.view.scale();
-    }
-    if (ImGui::IsItemClicked(ImGuiMouseButton_Left)) {
-        for (const Handle& handle : handles_of(log, number(app.player.frame))) {
-            const ScreenPoint there = app.view.to_screen(handle.at);
-            if (std::hypot(there.x - mouse.x, there.y - mouse.y) > grab_px) continue;
-            if (!log.fit && log.hand != Hand::empty && log.hand != Hand::threat) continue;
-            app.drag = Drag{handle.mark, handle.click, {handle.at.x_px - at.x_px, handle.at.y_px - at.y_px}};
-            if (handle.mark) app.actions.push_back(HoldMark{*handle.mark});
-        }
-        if (!app.drag && log.hand != Hand::empty) app.actions.push_back(FilmClick{at});
-    }
-    if (!app.drag) return;
-    const ImagePoint to{at.x_px + app.drag->offset.x_px, at.y_px + app.drag->offset.y_px};
-    const bool done = !ImGui::IsMouseDown(ImGuiMouseButton_Left);
-    const bool moved = ImGui::GetIO().MouseDelta.x != 0.0F || ImGui::GetIO().MouseDelta.y != 0.0F;
-    const bool travelled = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 2.0F).x != 0.0F ||
-                           ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 2.0F).y != 0.0F;
-    if (app.drag->click && moved && travelled) app.actions.push_back(DragClick{*app.drag->click, to});
-    if (app.drag->mark && travelled && (moved || done))
-        app.actions.push_back(DragMark{*app.drag->mark, to, done});
-    if (done) app.drag.reset();
+/// The wheel magnifies, the right button moves what is magnified.
+void move_view(FilmView& view, ScreenPoint mouse) {
+    if (!ImGui::IsItemHovered()) return;
+    if (const float wheel = ImGui::GetIO().MouseWheel; wheel != 0.0F)
+        view = zoomed(view, std::pow(1.25, wheel), mouse);
+    if (!ImGui::IsMouseDragging(ImGuiMouseButton_Right) || view.zoom <= 1.0) return;
+    const ImVec2 by = ImGui::GetIO().MouseDelta;
+    view.centre.x_px -= by.x / view.scale();
+    view.centre.y_px -= by.y / view.scale();
 }
 
-void draw_no_picture(App& app, const Rect& place) {
-    const LogState& log = app.book->state();
+/// A click takes hold of what lies under it, else it places what the hand asks for.
+void press_on_picture(const Panel& panel, LogPart& part, const FilmView& view, ScreenPoint mouse,
+                      std::int64_t frame) {
+    const LogState& log = part.state();
+    const Hand hand = log.selection.hand();
+    const ImagePoint at = view.to_image(mouse);
+    for (const Handle& handle : handles_of(log, frame)) {
+        const ScreenPoint there = view.to_screen(handle.at);
+        if (std::hypot(there.x - mouse.x, there.y - mouse.y) > grab_px) continue;
+        if (!log.selection.fit() && hand != Hand::empty && hand != Hand::threat) continue;
+        part.drag = Drag{handle.mark, handle.click, {handle.at.x_px - at.x_px, handle.at.y_px - at.y_px}};
+        if (handle.mark) panel.actions.push_back(HoldMark{*handle.mark});
+    }
+    if (!part.drag && hand != Hand::empty) panel.actions.push_back(FilmClick{at});
+}
+
+void drag_on(const Panel& panel, std::optional<Drag>& drag, ImagePoint at) {
+    const ImagePoint to{at.x_px + drag->offset.x_px, at.y_px + drag->offset.y_px};
+    const bool done = !ImGui::IsMouseDown(ImGuiMouseButton_Left);
+    const ImVec2 by = ImGui::GetIO().MouseDelta;
+    const bool moved = by.x != 0.0F || by.y != 0.0F;
+    const ImVec2 whole = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 2.0F);
+    const bool travelled = whole.x != 0.0F || whole.y != 0.0F;
+    if (drag->click && moved && travelled) panel.actions.push_back(DragClick{*drag->click, to});
+    if (drag->mark && travelled && (moved || done)) panel.actions.push_back(DragMark{*drag->mark, to, done});
+    if (done) drag.reset();
+}
+
+struct NoPicture {
     std::string heading = "No film is open";
     std::string words = "Drop a film of the game on the desk, or press [games] to type where it is.";
-    ImU32 colour = app.look.colours.quiet;
-    if (app.film && app.film->state() == FilmDesk::State::opening) {
-        heading = "Opening " + std::filesystem::path(app.film_path).filename().string();
-        words = fmt::format("Reading which frames it has: {:.0f} %", 100.0 * app.film->progress());
-    } else if (app.film && app.film->state() == FilmDesk::State::failed) {
-        heading = std::filesystem::path(app.film_path).filename().string() + " cannot be shown";
-        words = app.film->error();
-        if (!log.shots.empty()) {
-            words += fmt::format("\n\nNothing is lost: the {} shots of this game stay. Drop the film on the "
-                                 "desk, or press [games] and say where it is now.",
-                                 log.shots.size());
-        }
-        colour = app.look.colours.trouble;
-    } else if (app.film) {
-        const std::string missing = app.film->missing(app.player.frame);
-        heading = missing.empty() ? "" : fmt::format("Frame {} is missing", number(app.player.frame));
-        words = missing;
+    bool trouble = false;
+};
+
+NoPicture why_no_picture(const FilmStage& stage, std::size_t shots) {
+    if (!stage.film) return {};
+    const std::string name = std::filesystem::path(stage.path).filename().string();
+    if (stage.film->state() == FilmDesk::State::opening)
+        return {"Opening " + name,
+                fmt::format("Reading which frames it has: {:.0f} %", 100.0 * stage.film->progress())};
+    if (stage.film->state() == FilmDesk::State::failed) {
+        std::string words = stage.film->error();
+        if (shots > 0)
+            words +=
+                fmt::format("\n\nNothing is lost: the {} shots of this game stay. Drop the film on the desk, "
+                            "or press [games] and say where it is now.",
+                            shots);
+        return {name + " cannot be shown", words, true};
     }
-    words = with_keys(words);
-    const float width = std::min(34.0F * app.look.unit, place.width - 4.0F * app.look.unit);
+    const std::string missing = stage.film->missing(stage.player.frame);
+    return {missing.empty() ? "" : fmt::format("Frame {} is missing", number(stage.player.frame)), missing};
+}
+
+void draw_no_picture(const Look& look, const Rect& place, const NoPicture& none) {
+    const std::string words = with_keys(none.words);
+    const float width = std::min(34.0F * look.unit, place.width - 4.0F * look.unit);
     ImGui::SetCursorScreenPos({place.x + 0.5F * (place.width - width), place.y + 0.36F * place.height});
     ImGui::BeginGroup();
     ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + width);
-    text_in(app.look.heading, app.look.colours.text, heading);
-    ImGui::PushStyleColor(ImGuiCol_Text, colour);
-    ImGui::TextUnformatted(words.c_str());
-    ImGui::PopStyleColor();
+    text_in(look.heading, look.colours.text, none.heading);
+    text_in(look.body, none.trouble ? look.colours.trouble : look.colours.quiet, words);
     ImGui::PopTextWrapPos();
     ImGui::EndGroup();
 }
 
-} // namespace
-
-void draw_film_view(App& app, const Rect& place) {
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
-    begin_panel("film", place, app.look.colours.ground, ImGuiWindowFlags_NoScrollWithMouse);
-    ImGui::PopStyleVar();
-    app.view.panel = place;
+/// The picture with what lies over it, and what the mouse does there.
+void draw_picture(const Panel& panel, FilmStage& stage, LogPart& part, PictureUse use) {
+    const Rect& place = panel.place;
+    const Look& look = panel.look;
+    FilmView& view = stage.view;
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    const LogState& log = app.book->state();
-    const bool right_frame = app.on_screen == app.player.frame;
-    if (!app.texture.filled() || (!right_frame && app.film && !app.film->missing(app.player.frame).empty())) {
-        draw_no_picture(app, place);
-    } else {
-        const ImVec2 from = vec(app.view.to_screen({0.0, 0.0}));
-        const ImVec2 to = vec(app.view.to_screen(
-            {static_cast<double>(app.view.shown.width_px), static_cast<double>(app.view.shown.height_px)}));
-        // The picture hides what lies below; blending all of it would cost a software renderer milliseconds.
-        draw->AddCallback([](const ImDrawList*, const ImDrawCmd*) { glDisable(GL_BLEND); }, nullptr);
-        draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(app.texture.id())), from,
-                       to);
-        draw->AddCallback(ImDrawCallback_ResetRenderState, nullptr);
-        ImGui::SetCursorScreenPos(corner(place));
-        ImGui::InvisibleButton("picture", {place.width, place.height},
-                               ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight);
-        const ImVec2 mouse = ImGui::GetIO().MousePos;
-        const bool hovered = ImGui::IsItemHovered();
+    const ImVec2 from = vec(view.to_screen({0.0, 0.0}));
+    const ImVec2 to = vec(view.to_screen(
+        {static_cast<double>(view.shown.width_px), static_cast<double>(view.shown.height_px)}));
+    // The picture hides what lies below; blending all of it would cost a software renderer milliseconds.
+    draw->AddCallback([](const ImDrawList*, const ImDrawCmd*) { glDisable(GL_BLEND); }, nullptr);
+    draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(stage.texture.id())), from, to);
+    draw->AddCallback(ImDrawCallback_ResetRenderState, nullptr);
+    ImGui::SetCursorScreenPos(corner(place));
+    ImGui::InvisibleButton("picture", {place.width, place.height},
+                           ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight);
+    const ScreenPoint mouse{ImGui::GetIO().MousePos.x, ImGui::GetIO().MousePos.y};
+    const bool hovered = ImGui::IsItemHovered();
+    if (use != PictureUse::answer_hidden) {
         draw->PushClipRect({std::max(from.x, place.x), std::max(from.y, place.y)},
                            {std::min(to.x, place.x + place.width), std::min(to.y, place.y + place.height)},
                            true);
-        draw_overlay(app, draw);
+        draw_overlay({look, view, draw}, part, frame_seen(stage), use == PictureUse::marking);
         draw->PopClipRect();
-        // Clicks belong to the frame that is seen: while another is awaited, none is taken.
-        if (right_frame && app.side == Side::log) {
-            draw->PushClipRect(corner(place), far_corner(place), true);
-            handle_mouse(app, mouse);
-            const bool aims = log.hand != Hand::empty || app.drag;
-            if (hovered && aims) {
-                ImagePoint at = app.view.to_image({mouse.x, mouse.y});
-                if (app.drag) at = {at.x_px + app.drag->offset.x_px, at.y_px + app.drag->offset.y_px};
-                draw_loupe(app, draw, mouse, at);
-            }
-            draw->PopClipRect();
-        }
     }
-    const Palette& c = app.look.colours;
+    // Clicks belong to the frame that is seen: while another is awaited, none is taken.
+    if (stage.on_screen != stage.player.frame || use != PictureUse::marking) return;
+    draw->PushClipRect(corner(place), far_corner(place), true);
+    const bool pressed = ImGui::IsItemClicked(ImGuiMouseButton_Left);
+    move_view(view, mouse);
+    if (pressed) press_on_picture(panel, part, view, mouse, number(stage.player.frame));
+    const ImagePoint at = view.to_image(mouse);
+    if (part.drag) drag_on(panel, part.drag, at);
+    const ImagePoint offset = part.drag ? part.drag->offset : ImagePoint{};
+    if (hovered && (part.drag || part.state().selection.hand() != Hand::empty))
+        draw_loupe({look, view, draw}, stage.texture, part, {at.x_px + offset.x_px, at.y_px + offset.y_px});
+    draw->PopClipRect();
+}
+
+} // namespace
+
+void draw_film_view(const Panel& panel, FilmStage& stage, LogPart& part, ClockEntry& clock, PictureUse use) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
+    const Palette& c = look.colours;
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
+    begin_panel("film", place, c.ground, ImGuiWindowFlags_NoScrollWithMouse);
+    ImGui::PopStyleVar();
+    stage.view.panel = place;
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    const LogState& log = part.state();
+    const bool waits = stage.on_screen != stage.player.frame && stage.film;
+    if (!stage.texture.filled() || (waits && !stage.film->missing(stage.player.frame).empty())) {
+        draw_no_picture(look, place, why_no_picture(stage, log.shots.size()));
+    } else {
+        draw_picture(panel, stage, part, use);
+    }
     Rect beside_clock = place;
-    beside_clock.width -= draw_clock_here(app, draw, place);
-    if (const std::string words = with_keys(hand_words(app) + ghost_words(app)); !words.empty())
-        draw_words(app, draw, beside_clock, words, c.text, c.rope, false);
-    if (const std::string words = with_keys(fit_words(app)); !words.empty() && log.hand == Hand::empty) {
-        draw_words(app, draw, beside_clock, words, c.quiet, c.rope, false);
-    }
-    if (app.clock_field != ClockField::closed) draw_clock_field(app, place);
+    beside_clock.width -= draw_clock_here(look, draw, place, clock_here(log, stage));
+    const bool empty_hand = log.selection.hand() == Hand::empty;
+    const std::string words = with_keys(empty_hand ? stage.on_screen ? fit_words(part.view.here) : ""
+                                                   : hand_words(log) + faint_words(part));
+    if (!words.empty())
+        draw_words(look, draw, beside_clock, words, empty_hand ? c.quiet : c.text, c.rope, false);
+    if (clock.field != ClockField::closed) draw_clock_field(panel, clock);
     if (const Notice& notice = log.notice; !notice.text.empty()) {
-        draw_words(app, draw, place, notice.text, notice.trouble ? c.trouble : c.text,
+        draw_words(look, draw, place, notice.text, notice.trouble ? c.trouble : c.text,
                    notice.trouble ? c.trouble : c.save, true);
     }
     ImGui::End();

@@ -1,6 +1,6 @@
 // The card of a rink fit in the making: what is clicked, how far off each click is, whether it can be
 // trusted.
-#include "desk/panels/ui.h"
+#include "desk/panels/fit_card.h"
 
 #include <fmt/core.h>
 
@@ -8,33 +8,34 @@
 
 namespace ropeline {
 
-void draw_fit_card(App& app, const Rect& place) {
-    const Look& look = app.look;
+namespace {
+
+/// Whether the fit can be trusted, and what the next click would gain; or why there is none.
+void draw_quality(const Palette& c, const FitDraft& fit) {
+    if (!fit.fit) return wrapped_text(fit.trouble, numbers_fixed(fit) < 8 ? c.quiet : c.trouble);
+    const FitQuality quality = quality_of(*fit.fit);
+    wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
+                                : quality.grade == FitQuality::Grade::fair ? c.text
+                                                                           : c.rope);
+    if (!fit.snapped.empty()) wrapped_text(fit.snapped, c.save);
+    if (!fit.offer_reason.empty())
+        wrapped_text(fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
+    for (const std::string& warning : fit.fit->warnings)
+        wrapped_text(warning, c.trouble);
+}
+
+} // namespace
+
+void draw_fit_card(const Panel& panel, const FitDraft& fit) {
+    const Look& look = panel.look;
     const Palette& c = look.colours;
-    const FitDraft& fit = *app.book->state().fit;
     const RuleBook& rules = rule_book(fit.rules);
-    begin_panel("fit card", place, c.panel);
+    begin_panel("fit card", panel.place, c.panel);
     text_in(look.heading, c.text, "Rink fit");
     ImGui::SameLine(0.0F, 0.7F * look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    quiet_text(app, fmt::format("frame {}, {} rink", fit.frame, rules.name));
-
-    if (fit.fit) {
-        const FitQuality quality = quality_of(*fit.fit);
-        wrapped_text(app, quality.words,
-                     quality.grade == FitQuality::Grade::good   ? c.save
-                     : quality.grade == FitQuality::Grade::fair ? c.text
-                                                                : c.rope);
-        if (!fit.snapped.empty()) wrapped_text(app, fit.snapped, c.save);
-        if (!fit.offer_reason.empty())
-            wrapped_text(app, fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason,
-                         c.quiet);
-        for (const std::string& warning : fit.fit->warnings)
-            wrapped_text(app, warning, c.trouble);
-    } else {
-        wrapped_text(app, fit.trouble, numbers_fixed(fit) < 8 ? c.quiet : c.trouble);
-    }
-
+    quiet_text(look, fmt::format("frame {}, {} rink", fit.frame, rules.name));
+    draw_quality(c, fit);
     const float buttons = 2.4F * look.unit;
     if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {
@@ -54,26 +55,25 @@ void draw_fit_card(App& app, const Rect& place) {
                     const double size = std::hypot(off->x_px, off->y_px);
                     text_in(look.body, size > 5.0 ? c.trouble : c.quiet, fmt::format("{:.1f} px", size));
                 } else {
-                    quiet_text(app, "–");
+                    quiet_text(look, "–");
                 }
                 ImGui::TableNextColumn();
-                if (ImGui::SmallButton("drop")) app.actions.push_back(RemoveClick{index});
+                if (ImGui::SmallButton("drop")) panel.actions.push_back(RemoveClick{index});
                 ImGui::PopID();
             }
             ImGui::EndTable();
         } else if (fit.clicks.empty()) {
-            wrapped_text(app,
-                         "Click painted points you can see, at least four, spread wide; six or more show how "
+            wrapped_text("Click painted points you can see, at least four, spread wide; six or more show how "
                          "well they agree. What is ringed on the plan is the one to click; any other point, "
                          "line or circle can be picked there.",
                          c.faint);
         }
     }
     ImGui::EndChild();
-    if (word_button(app, with_keys("Keep the fit  ([take_shot])").c_str(), fit.fit.has_value()))
-        app.actions.push_back(KeepFit{});
+    if (word_button(look, with_keys("Keep the fit  ([take_shot])").c_str(), fit.fit.has_value()))
+        panel.actions.push_back(KeepFit{});
     ImGui::SameLine();
-    if (word_button(app, with_keys("Leave it  ([put_down])").c_str())) app.actions.push_back(PutDown{});
+    if (word_button(look, with_keys("Leave it  ([put_down])").c_str())) panel.actions.push_back(PutDown{});
     ImGui::End();
 }
 

@@ -1,10 +1,10 @@
 // Games and films: pick a game, start one, add its films, add a goalie.
-#include "desk/panels/ui.h"
+#include "desk/panels/games_page.h"
 
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
-#include <filesystem>
+#include <algorithm>
 
 namespace ropeline {
 
@@ -15,132 +15,119 @@ void input(const char* id, const char* hint, std::string& text, float width) {
     ImGui::InputTextWithHint(id, hint, &text);
 }
 
-void draw_games(App& app) {
-    const LogState& log = app.book->state();
-    const Palette& c = app.look.colours;
-    text_in(app.look.strong, c.text, "Games");
-    if (ImGui::BeginChild("games", {0.0F, 11.0F * app.look.unit})) {
-        if (log.games.empty()) wrapped_text(app, "No game yet: start one below.", c.faint);
+void draw_games(const Panel& panel, const LogState& log, GamesForm& form) {
+    const Look& look = panel.look;
+    const Palette& c = look.colours;
+    text_in(look.strong, c.text, "Games");
+    if (ImGui::BeginChild("games", {0.0F, 11.0F * look.unit})) {
+        if (log.games.empty()) wrapped_text("No game yet: start one below.", c.faint);
         for (std::size_t up = log.games.size(); up > 0; --up) {
             const std::size_t index = up - 1;
             const Game& game = log.games[index];
             const std::string label =
                 fmt::format("{}   {} – {}##{}", game.date, team_name(log, game.home_team_id),
                             team_name(log, game.away_team_id), game.id);
-            if (ImGui::Selectable(label.c_str(), log.game == index)) choose_game(app, index);
+            if (ImGui::Selectable(label.c_str(), game.id == log.selection.game_id()))
+                panel.actions.push_back(ChooseGame{index});
         }
     }
     ImGui::EndChild();
-    GamesForm& form = app.games_form;
-    const float third = (ImGui::GetContentRegionAvail().x - 3.0F * app.look.unit) / 4.0F;
+    const float third = (ImGui::GetContentRegionAvail().x - 3.0F * look.unit) / 4.0F;
     input("##date", "date", form.date, third);
     ImGui::SameLine();
     input("##home", "home team", form.home, third);
     ImGui::SameLine();
     input("##away", "away team", form.away, third);
     ImGui::SameLine();
-    if (word_button(app, "Start a game")) {
+    if (word_button(look, "Start a game")) {
         if (form.date.empty() || form.home.empty() || form.away.empty()) {
-            app.book->tell("A game needs a date and both teams.", true);
+            panel.actions.push_back(Tell{"A game needs a date and both teams.", true});
         } else {
-            try {
-                app.book->begin_game({form.date, form.home, form.away, log.season.rules});
-                form.home.clear();
-                form.away.clear();
-                open_chosen_film(app);
-                app.book->tell("Game started. Drop its film on the desk, or type where it is.");
-            } catch (const SeasonError& error) {
-                app.book->tell(error.what(), true);
-            }
+            panel.actions.push_back(NewGame{form.date, form.home, form.away, log.season.rules});
         }
     }
 }
 
-void draw_films(App& app) {
-    const LogState& log = app.book->state();
-    const Palette& c = app.look.colours;
-    text_in(app.look.strong, c.text, "Films of this game");
-    if (!log.game) {
-        wrapped_text(app, "Pick or start a game first.", c.faint);
+void draw_films(const Panel& panel, const LogState& log, Pages& pages) {
+    const Look& look = panel.look;
+    GamesForm& form = pages.games_form;
+    const Palette& c = look.colours;
+    text_in(look.strong, c.text, "Films of this game");
+    if (!chosen_game(log)) {
+        wrapped_text("Pick or start a game first.", c.faint);
         return;
     }
     for (std::size_t index = 0; index < log.films.size(); ++index) {
-        const std::string& path = log.films[index].path;
-        std::error_code failed;
-        const bool there = std::filesystem::exists(resolved_path(app, path), failed);
-        const std::string label = fmt::format("{}##{}", path, log.films[index].id);
-        if (ImGui::Selectable(label.c_str(), log.film == index)) app.actions.push_back(ShowFilm{index});
-        if (!there) {
-            text_in(app.look.body, c.trouble,
+        const Film& film = log.films[index];
+        const std::string label = fmt::format("{}##{}", film.path, film.id);
+        if (ImGui::Selectable(label.c_str(), film.id == open_film(log)))
+            panel.actions.push_back(ShowFilm{index});
+        if (std::ranges::find(form.gone, film.id) != form.gone.end()) {
+            text_in(look.body, c.trouble,
                     "   is not there any more: drop the film on the desk, or type its new place below");
         }
     }
-    if (log.films.empty())
-        wrapped_text(app, "None yet. Drop a film on the desk, or type where it is:", c.faint);
-    const float room = ImGui::GetContentRegionAvail().x - 9.0F * app.look.unit;
+    if (log.films.empty()) wrapped_text("None yet. Drop a film on the desk, or type where it is:", c.faint);
+    const float room = ImGui::GetContentRegionAvail().x - 9.0F * look.unit;
     ImGui::SetNextItemWidth(room);
     const bool entered =
         ImGui::InputTextWithHint("##film", "/path/to/film.mp4, or a list of shots: /path/to/shots.csv",
-                                 &app.games_form.film, ImGuiInputTextFlags_EnterReturnsTrue);
+                                 &form.film, ImGuiInputTextFlags_EnterReturnsTrue);
     ImGui::SameLine();
-    if ((word_button(app, "Open") || entered) && !app.games_form.film.empty()) {
-        app.games_page = false;
-        if (is_scorer_list(app.games_form.film)) {
-            open_list(app, resolved_path(app, app.games_form.film));
-        } else {
-            open_film(app, app.games_form.film);
-        }
+    if ((word_button(look, "Open") || entered) && !form.film.empty()) {
+        pages.games = false;
+        panel.actions.push_back(OpenFile{form.film});
     }
 }
 
-void draw_goalies(App& app) {
-    const LogState& log = app.book->state();
-    text_in(app.look.strong, app.look.colours.text, "In net for new shots");
+void draw_goalies(const Panel& panel, const LogState& log, GamesForm& form) {
+    const Look& look = panel.look;
+    text_in(look.strong, look.colours.text, "In net for new shots");
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
     for (std::size_t index = 0; index < log.goalies.size(); ++index) {
         const Goalie& goalie = log.goalies[index];
-        if (index > 0) wrap_chip(app, "", goalie.name, right);
+        if (index > 0) wrap_chip(look, "", goalie.name, right);
         ImGui::PushID(goalie.id.c_str());
-        if (chip(app, "goalie", "", goalie.name, goalie.id == log.goalie_id, false)) {
-            app.actions.push_back(PutInNet{goalie.id});
+        if (chip(look, "goalie", "", goalie.name, goalie.id == log.goalie_id, false)) {
+            panel.actions.push_back(PutInNet{goalie.id});
         }
         ImGui::PopID();
     }
-    GamesForm& form = app.games_form;
-    const float half = (ImGui::GetContentRegionAvail().x - 9.0F * app.look.unit) / 2.0F;
+    const float half = (ImGui::GetContentRegionAvail().x - 9.0F * look.unit) / 2.0F;
     input("##goalie", "goalie's name", form.goalie, half);
     ImGui::SameLine();
     input("##team", "team", form.team, half);
     ImGui::SameLine();
-    if (word_button(app, "Add a goalie")) {
+    if (word_button(look, "Add a goalie")) {
         if (form.goalie.empty() || form.team.empty()) {
-            app.book->tell("A goalie needs a name and a team.", true);
+            panel.actions.push_back(Tell{"A goalie needs a name and a team.", true});
         } else {
-            app.book->add_goalie(form.goalie, form.team);
-            form.goalie.clear();
+            panel.actions.push_back(NewGoalie{form.goalie, form.team});
         }
     }
 }
 
 } // namespace
 
-void draw_games_page(App& app, float width, float height) {
-    const float unit = app.look.unit;
-    begin_sheet(app, "games page", std::min(52.0F * unit, width), std::min(38.0F * unit, height));
-    text_in(app.look.heading, app.look.colours.text, "Games and films");
+void draw_games_page(const Panel& panel, const LogState& log, Pages& pages) {
+    const Look& look = panel.look;
+    const float unit = look.unit;
+    begin_sheet(look, "games page", std::min(52.0F * unit, panel.place.width),
+                std::min(38.0F * unit, panel.place.height));
+    text_in(look.heading, look.colours.text, "Games and films");
     ImGui::SameLine(0.0F, unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * unit);
-    quiet_text(app, with_keys("[put_down] closes this page"));
+    quiet_text(look, with_keys("[put_down] closes this page"));
     ImGui::Spacing();
-    draw_games(app);
+    draw_games(panel, log, pages.games_form);
     ImGui::Dummy({1.0F, 0.6F * unit});
-    draw_films(app);
+    draw_films(panel, log, pages);
     ImGui::Dummy({1.0F, 0.6F * unit});
-    draw_goalies(app);
-    const Notice& notice = app.book->state().notice;
+    draw_goalies(panel, log, pages.games_form);
+    const Notice& notice = log.notice;
     if (!notice.text.empty()) {
         ImGui::Spacing();
-        wrapped_text(app, notice.text, notice.trouble ? app.look.colours.trouble : app.look.colours.quiet);
+        wrapped_text(notice.text, notice.trouble ? look.colours.trouble : look.colours.quiet);
     }
     ImGui::End();
 }

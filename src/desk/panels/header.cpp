@@ -1,5 +1,7 @@
 // The bar on top: the three sides, the season, what undo would take back.
-#include "desk/panels/ui.h"
+#include "desk/panels/header.h"
+
+#include "desk/panels/pieces.h"
 
 #include <fmt/core.h>
 
@@ -7,8 +9,7 @@ namespace ropeline {
 
 namespace {
 
-bool side_word(App& app, const char* word, std::string_view key, bool chosen) {
-    const Look& look = app.look;
+bool side_word(const Look& look, const char* word, std::string_view key, bool chosen) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const ImVec2 size = text_size(look.strong, word);
     const float key_width = text_size(look.body, key).x;
@@ -29,18 +30,16 @@ bool side_word(App& app, const char* word, std::string_view key, bool chosen) {
     return clicked;
 }
 
-std::string game_words(const App& app) {
-    const LogState& log = app.book->state();
-    if (!log.game) return log.season.name;
-    const Game& game = log.games[*log.game];
-    return fmt::format("{}   ·   {}  {} – {}", log.season.name, game.date, team_name(log, game.home_team_id),
-                       team_name(log, game.away_team_id));
+std::string game_words(const LogState& log) {
+    const Game* game = chosen_game(log);
+    if (!game) return log.season.name;
+    return fmt::format("{}   ·   {}  {} – {}", log.season.name, game->date,
+                       team_name(log, game->home_team_id), team_name(log, game->away_team_id));
 }
 
 } // namespace
 
-void draw_header(App& app, const Rect& place) {
-    const Look& look = app.look;
+void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& side, bool& games_page) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
     begin_panel("header", place, look.colours.ground);
     ImGui::PopStyleVar();
@@ -49,28 +48,27 @@ void draw_header(App& app, const Rect& place) {
     const ImVec2 name = draw_text(draw, look.heading, {place.x + look.unit, middle - 0.72F * look.unit},
                                   look.colours.rope, "Ropeline");
     ImGui::SetCursorScreenPos({place.x + name.x + 2.5F * look.unit, place.y});
-    if (app.book) {
-        if (side_word(app, "Log", shown_chord(chord_of(Command::side_log)), app.side == Side::log))
-            app.side = Side::log;
-        if (side_word(app, "Study", shown_chord(chord_of(Command::side_study)), app.side == Side::study))
-            app.side = Side::study;
-        if (side_word(app, "Season", shown_chord(chord_of(Command::side_season)), app.side == Side::season))
-            app.side = Side::season;
+    if (log.book) {
+        if (side_word(look, "Log", shown_chord(chord_of(Command::side_log)), side == Side::log))
+            side = Side::log;
+        if (side_word(look, "Study", shown_chord(chord_of(Command::side_study)), side == Side::study))
+            side = Side::study;
+        if (side_word(look, "Season", shown_chord(chord_of(Command::side_season)), side == Side::season))
+            side = Side::season;
         const float from = ImGui::GetCursorScreenPos().x + look.unit;
 
         float right = place.x + place.width - look.unit;
-        const auto undo = app.book->file().undo_name();
-        const std::string words =
-            undo ? with_keys("[undo] undoes: ") + *undo : with_keys("[key_sheet] all keys");
+        const std::string words = log.undo_name.empty() ? with_keys("[key_sheet] all keys")
+                                                        : with_keys("[undo] undoes: ") + log.undo_name;
         right -= text_size(look.body, words).x;
         draw_text(draw, look.body, {right, middle - 0.5F * look.unit}, look.colours.faint, words);
 
-        const std::string game = game_words(app);
+        const std::string game = game_words(log.state());
         draw->PushClipRect({from, place.y}, {right - look.unit, place.y + place.height}, true);
         ImGui::SetCursorScreenPos({from, place.y});
         const float room = right - 2.0F * look.unit - from;
         if (room > 1.0F) {
-            if (ImGui::InvisibleButton("game", {room, place.height})) app.games_page = true;
+            if (ImGui::InvisibleButton("game", {room, place.height})) games_page = true;
             if (ImGui::IsItemHovered())
                 ImGui::SetTooltip("%s", with_keys("Games and films ([games])").c_str());
         }

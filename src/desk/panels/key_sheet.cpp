@@ -1,5 +1,7 @@
 // Every key on one sheet.
-#include "desk/panels/ui.h"
+#include "desk/panels/key_sheet.h"
+
+#include "desk/panels/pieces.h"
 
 #include "desk/state/key_file.h"
 
@@ -35,15 +37,14 @@ std::vector<KeyGroup> groups_by_column() {
 
 } // namespace
 
-void draw_key_sheet(App& app, float width, float height) {
-    const Look& look = app.look;
+void draw_key_sheet(const Look& look, float width, float height) {
     const float wide = std::min(74.0F * look.unit, width - 2.0F * look.unit);
-    begin_sheet(app, "key sheet", wide, std::min(46.0F * look.unit, height));
+    begin_sheet(look, "key sheet", wide, std::min(46.0F * look.unit, height));
     text_in(look.heading, look.colours.text, "All keys");
     ImGui::SameLine(0.0F, look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    quiet_text(app, with_keys("[key_sheet] or [put_down] closes this sheet. Other keys: write them into ") +
-                        key_file_path().string());
+    quiet_text(look, with_keys("[key_sheet] or [put_down] closes this sheet. Other keys: write them into ") +
+                         key_file_path().string());
     ImGui::Spacing();
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 start = ImGui::GetCursorScreenPos();
@@ -69,7 +70,7 @@ void draw_key_sheet(App& app, float width, float height) {
         float y = start.y + each.lines_down * line;
         draw_text(draw, look.strong, {x, y}, look.colours.text, each.group.front().group);
         for (const KeyBinding& binding : each.group)
-            draw_key(app, draw, {x, y += line}, binding.chord, binding.label);
+            draw_key(look, draw, {x, y += line}, binding.chord, binding.label);
     }
     ImGui::Dummy({1.0F, most * line - ImGui::GetStyle().ItemSpacing.y});
     ImGui::End();

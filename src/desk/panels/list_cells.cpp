@@ -1,5 +1,6 @@
 #include "desk/panels/list_cells.h"
 
+#include "desk/choices.h"
 #include "sheet/text.h"
 
 #include <fmt/core.h>
@@ -12,13 +13,13 @@ namespace ropeline {
 namespace {
 
 /// Room in front of the words for the mark.
-float mark_room(const App& app, ShotColumn column) {
+float mark_room(const Look& look, ShotColumn column) {
     switch (column) {
     case ShotColumn::verdict:
     case ShotColumn::outcome:
-        return 1.2F * app.look.unit;
+        return 1.2F * look.unit;
     case ShotColumn::band:
-        return 0.6F * app.look.unit;
+        return 0.6F * look.unit;
     case ShotColumn::number:
     case ShotColumn::time:
     case ShotColumn::goalie:
@@ -40,8 +41,7 @@ float widest(const Look& look) {
     return wide;
 }
 
-void draw_mark(const App& app, const ShotEntry& entry, ShotColumn column, ImVec2 at) {
-    const Look& look = app.look;
+void draw_mark(const Look& look, const ShotEntry& entry, ShotColumn column, ImVec2 at) {
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 middle{at.x + 0.5F * look.unit, at.y + 0.55F * look.unit};
     if (column == ShotColumn::outcome) {
@@ -58,8 +58,7 @@ void draw_mark(const App& app, const ShotEntry& entry, ShotColumn column, ImVec2
 }
 
 /// Behind the words: a cross where the read was wrong, a crossed ring where the shot is on no film.
-void draw_after(const App& app, const ShotEntry& entry, ShotColumn column, ImVec2 at) {
-    const Look& look = app.look;
+void draw_after(const Look& look, const LogState& log, const ShotEntry& entry, ShotColumn column, ImVec2 at) {
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 middle{at.x + 0.7F * look.unit, at.y + 0.55F * look.unit};
     const float r = 0.27F * look.unit;
@@ -68,7 +67,7 @@ void draw_after(const App& app, const ShotEntry& entry, ShotColumn column, ImVec
         const ImU32 colour = look.colours.trouble;
         draw->AddLine({middle.x - r, middle.y - r}, {middle.x + r, middle.y + r}, colour, line);
         draw->AddLine({middle.x - r, middle.y + r}, {middle.x + r, middle.y - r}, colour, line);
-    } else if (column == ShotColumn::time && has_no_place(app.book->state(), entry.shot)) {
+    } else if (column == ShotColumn::time && has_no_place(log, entry.shot)) {
         draw->AddCircle(middle, r, look.colours.rope, 0, line);
         draw->AddLine({middle.x - 1.4F * r, middle.y + 1.4F * r}, {middle.x + 1.4F * r, middle.y - 1.4F * r},
                       look.colours.rope, line);
@@ -80,12 +79,13 @@ struct CellWords {
     ImU32 colour;
 };
 
-CellWords words_in_cell(const App& app, const ShotEntry& entry, ShotColumn column, bool short_verdict) {
-    const Palette& c = app.look.colours;
-    std::string text = cell_words(app.book->state(), entry, column);
+CellWords words_in_cell(const Look& look, const LogState& log, const ShotEntry& entry, ShotColumn column,
+                        bool short_verdict) {
+    const Palette& c = look.colours;
+    std::string text = cell_words(log, entry, column);
     if (column == ShotColumn::outcome && text.empty()) return {"open", c.rope};
     if (column == ShotColumn::note) {
-        const bool no_place = has_no_place(app.book->state(), entry.shot);
+        const bool no_place = has_no_place(log, entry.shot);
         return {printable(text), no_place ? c.rope : c.quiet};
     }
     if (text.empty()) return {"–", c.faint};
@@ -100,7 +100,8 @@ bool can_be_changed(ShotColumn column) {
     return column == ShotColumn::goalie || field_of(column).has_value();
 }
 
-void say_more(const App& app, const ShotEntry& entry, ShotColumn column, const std::string& whole, bool cut) {
+void say_more(const Look& look, const ShotEntry& entry, ShotColumn column, const std::string& whole,
+              bool cut) {
     if (column == ShotColumn::read && wrong_read(entry.shot)) {
         ImGui::SetTooltip("Read %s, and a %s came.", std::string{label_of(*entry.shot.read)}.c_str(),
                           std::string{label_of(*entry.shot.came)}.c_str());
@@ -109,9 +110,9 @@ void say_more(const App& app, const ShotEntry& entry, ShotColumn column, const s
         ImGui::SetTooltip("%s%s", std::string{label_of(*final_verdict(entry))}.c_str(),
                           moment->overruled ? ", the reviewer's" : "");
     } else if (cut) {
-        ImGui::PushStyleColor(ImGuiCol_Text, app.look.colours.text);
+        ImGui::PushStyleColor(ImGuiCol_Text, look.colours.text);
         ImGui::BeginTooltip();
-        ImGui::PushTextWrapPos(32.0F * app.look.unit);
+        ImGui::PushTextWrapPos(32.0F * look.unit);
         ImGui::TextUnformatted(whole.c_str());
         ImGui::PopTextWrapPos();
         ImGui::EndTooltip();
@@ -121,9 +122,7 @@ void say_more(const App& app, const ShotEntry& entry, ShotColumn column, const s
 
 } // namespace
 
-std::array<float, shot_columns> list_widths(const App& app, float names_px) {
-    const Look& look = app.look;
-    const LogState& log = app.book->state();
+std::array<float, shot_columns> list_widths(const Look& look, const LogState& log, float names_px) {
     std::array<float, shot_columns> wide{};
     const auto of = [&](ShotColumn column) -> float& { return wide.at(static_cast<std::size_t>(column)); };
     of(ShotColumn::number) = text_size(look.body, std::to_string(log.shots.size())).x;
@@ -134,11 +133,11 @@ std::array<float, shot_columns> list_widths(const App& app, float names_px) {
     for (const Goalie& goalie : log.goalies)
         of(ShotColumn::goalie) = std::max(of(ShotColumn::goalie), text_size(look.body, goalie.name).x);
     of(ShotColumn::goalie) = std::clamp(of(ShotColumn::goalie), 4.0F * look.unit, names_px);
-    of(ShotColumn::band) = widest<Band, 4>(look) + mark_room(app, ShotColumn::band);
+    of(ShotColumn::band) = widest<Band, 4>(look) + mark_room(look, ShotColumn::band);
     of(ShotColumn::depth) = text_size(look.body, "10.00 m").x;
     of(ShotColumn::read) = widest<Read, 2>(look) + 1.1F * look.unit;
-    of(ShotColumn::verdict) = widest<Verdict, 6>(look) + mark_room(app, ShotColumn::verdict);
-    of(ShotColumn::outcome) = widest<Outcome, 7>(look) + mark_room(app, ShotColumn::outcome);
+    of(ShotColumn::verdict) = widest<Verdict, 6>(look) + mark_room(look, ShotColumn::verdict);
+    of(ShotColumn::outcome) = widest<Outcome, 7>(look) + mark_room(look, ShotColumn::outcome);
     of(ShotColumn::situation) = widest<Situation, 6>(look);
     of(ShotColumn::strength) = widest<Strength, 3>(look);
     of(ShotColumn::note) = names_px;
@@ -151,29 +150,30 @@ std::array<float, shot_columns> list_widths(const App& app, float names_px) {
     return wide;
 }
 
-void draw_list_cell(App& app, std::size_t index, ShotColumn column, bool short_verdict) {
-    const Look& look = app.look;
+void draw_list_cell(const Panel& panel, const LogState& log, ListPart& list, const ListCell& cell) {
+    const Look& look = panel.look;
+    const auto [index, column, short_verdict] = cell;
     const Palette& c = look.colours;
-    const LogState& log = app.book->state();
     const ShotEntry& entry = log.shots[index];
+    const bool chosen = entry.shot.id == log.selection.shot_id();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float wide = std::max(1.0F, ImGui::GetContentRegionAvail().x);
     const ImVec2 end{at.x + wide, at.y + look.unit};
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    const CellWords words = words_in_cell(app, entry, column, short_verdict);
-    const float left = at.x + mark_room(app, column);
+    const CellWords words = words_in_cell(look, log, entry, column, short_verdict);
+    const float left = at.x + mark_room(look, column);
     const std::string shown = shortened(look.body, words.text, end.x - left);
     const bool hovered = ImGui::IsMouseHoveringRect(at, end);
     if (can_be_changed(column)) {
         ImGui::PushID(static_cast<int>(column));
         if (ImGui::InvisibleButton("cell", {wide, look.unit})) {
-            app.list.open = OpenCell{entry.shot.id, column};
-            if (log.shot != index) app.actions.push_back(PickShot{index});
-            if (const auto field = field_of(column)) app.actions.push_back(Focus{*field});
+            list.open = OpenCell{entry.shot.id, column};
+            if (!chosen) panel.actions.push_back(PickShot{index});
+            if (const auto field = field_of(column)) panel.actions.push_back(Focus{*field});
         }
         const bool under = ImGui::IsItemHovered();
         ImGui::PopID();
-        const bool focused = log.shot == index && field_of(column) == log.field && app.list.whole_page;
+        const bool focused = chosen && field_of(column) == log.field && list.whole_page;
         const float grow = 0.15F * look.unit;
         const ImVec2 from{at.x - grow, at.y - 0.5F * grow};
         const ImVec2 to{end.x + grow, end.y + grow};
@@ -182,25 +182,24 @@ void draw_list_cell(App& app, std::size_t index, ShotColumn column, bool short_v
     } else {
         ImGui::Dummy({wide, look.unit});
     }
-    if (app.list.open && app.list.open->shot_id == entry.shot.id && app.list.open->column == column)
-        app.list.open->at = {at.x, at.y, wide, look.unit};
-    draw_mark(app, entry, column, at);
+    if (list.open && list.open->shot_id == entry.shot.id && list.open->column == column)
+        list.open->at = {at.x, at.y, wide, look.unit};
+    draw_mark(look, entry, column, at);
     const float after = draw_text(draw, look.body, {left, at.y}, words.colour, shown).x;
-    draw_after(app, entry, column, {left + after, at.y});
-    if (hovered && ImGui::IsWindowHovered()) say_more(app, entry, column, words.text, shown != words.text);
+    draw_after(look, log, entry, column, {left + after, at.y});
+    if (hovered && ImGui::IsWindowHovered()) say_more(look, entry, column, words.text, shown != words.text);
 }
 
-void draw_open_choices(App& app) {
-    if (!app.list.open) return;
-    OpenCell& open = *app.list.open;
-    const Look& look = app.look;
-    const LogState& log = app.book->state();
+void draw_open_choices(const Panel& panel, const LogState& log, ListPart& list) {
+    if (!list.open) return;
+    const Look& look = panel.look;
+    OpenCell& open = *list.open;
     const ShotEntry* entry = chosen_shot(log);
     const bool just_opened = !open.opened;
     if (just_opened) ImGui::OpenPopup("choices");
     open.opened = true;
     if (!just_opened && (!entry || entry->shot.id != open.shot_id)) {
-        app.list.open.reset();
+        list.open.reset();
         return;
     }
     const auto field = field_of(open.column);
@@ -209,14 +208,14 @@ void draw_open_choices(App& app) {
     const float tall = static_cast<float>(std::min<std::size_t>(count, 14)) * 1.6F * look.unit + look.unit;
     const float desk = ImGui::GetIO().DisplaySize.y;
     if (open.at.width <= 0.0F) { // its column or its row is not shown: over the list then
-        const ImVec2 list = ImGui::GetWindowPos();
-        open.at = {list.x + 2.0F * look.unit, list.y + look.unit, 1.0F, look.unit};
+        const ImVec2 window = ImGui::GetWindowPos();
+        open.at = {window.x + 2.0F * look.unit, window.y + look.unit, 1.0F, look.unit};
     }
     const float below = open.at.y + open.at.height + 0.2F * look.unit;
     ImGui::SetNextWindowPos({open.at.x, below + tall > desk ? open.at.y - tall : below});
     ImGui::SetNextWindowSize({0.0F, tall});
     if (!ImGui::BeginPopup("choices")) {
-        if (!just_opened) app.list.open.reset();
+        if (!just_opened) list.open.reset();
         return;
     }
     const auto line = [&](std::size_t number, const std::string& words, bool chosen) {
@@ -232,10 +231,10 @@ void draw_open_choices(App& app) {
         const bool chosen = entry && (field ? chosen_in(entry->shot, *field) == static_cast<int>(number) + 1
                                             : entry->shot.goalie_id == log.goalies[number].id);
         if (!line(number, words, chosen)) continue;
-        choose_in_open_cell(app, static_cast<int>(number) + 1);
+        choose_in_open_cell(log, list, panel.actions, static_cast<int>(number) + 1);
         done = true;
     }
-    if (done || !app.list.open) ImGui::CloseCurrentPopup();
+    if (done || !list.open) ImGui::CloseCurrentPopup();
     ImGui::EndPopup();
 }
 

@@ -1,7 +1,6 @@
 // The rink from above: live positions while logging, landmarks to pick while fitting.
-#include "desk/panels/ui.h"
+#include "desk/panels/plan.h"
 
-#include "desk/state/ice_drawing.h"
 #include "rink/crease.h"
 #include "rink/curves.h"
 #include "rink/landmarks.h"
@@ -23,8 +22,8 @@ void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoin
     draw->AddPolyline(screen.data(), static_cast<int>(screen.size()), colour, ImDrawFlags_None, width);
 }
 
-void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const RuleBook& rules) {
-    const Palette& c = app.look.colours;
+void draw_ice(const Look& look, ImDrawList* draw, const PlanView& plan, const RuleBook& rules) {
+    const Palette& c = look.colours;
     const auto outline = crease_outline(rules);
     std::vector<ImVec2> paint;
     for (const IcePoint at : outline)
@@ -33,7 +32,7 @@ void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const Rule
     for (const PaintLine& line : rink_paint(rules)) {
         const bool blue = line.kind == PaintKind::blue_line;
         const bool plain = line.kind == PaintKind::boards || line.kind == PaintKind::net;
-        const float width = std::max(app.look.pen(1.0F), static_cast<float>(line.width_m * plan.scale()));
+        const float width = std::max(look.pen(1.0F), static_cast<float>(line.width_m * plan.scale()));
         draw_line(draw, plan, line.points,
                   faded(blue    ? c.blue_paint
                         : plain ? c.boards
@@ -41,11 +40,6 @@ void draw_ice(const App& app, ImDrawList* draw, const PlanView& plan, const Rule
                         0.75F),
                   width);
     }
-}
-
-RuleBookId rules_of(const App& app) {
-    const LogState& log = app.book->state();
-    return log.fit ? log.fit->rules : rules_at(log, number(app.player.frame));
 }
 
 void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float width) {
@@ -58,61 +52,62 @@ void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float w
     }
 }
 
-void draw_marks(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment) {
-    const Palette& c = app.look.colours;
+void draw_marks(const Look& look, ImDrawList* draw, const PlanView& plan, const Moment& moment) {
+    const Palette& c = look.colours;
     for (const Mark& mark : moment.marks) {
         if (!mark.ice) continue;
         const ImVec2 at = vec(plan.to_screen(*mark.ice));
         if (mark.kind == MarkKind::puck) {
-            draw->AddCircleFilled(at, 0.26F * app.look.unit, c.text);
-            draw->AddCircle(at, 0.26F * app.look.unit, c.ice);
+            draw->AddCircleFilled(at, 0.26F * look.unit, c.text);
+            draw->AddCircle(at, 0.26F * look.unit, c.ice);
         } else if (mark.kind == MarkKind::threat) {
-            const float r = 0.28F * app.look.unit;
-            draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.text, 0.0F, 0, app.look.pen(2.0F));
+            const float r = 0.28F * look.unit;
+            draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.text, 0.0F, 0, look.pen(2.0F));
         }
     }
     if (const auto goalie = goalie_place(moment)) {
         const ImVec2 at = vec(plan.to_screen(*goalie));
-        const float r = 0.34F * app.look.unit;
-        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, app.look.pen(2.0F));
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, app.look.pen(2.0F));
+        const float r = 0.34F * look.unit;
+        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, look.pen(2.0F));
+        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, look.pen(2.0F));
     }
 }
 
-void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const Moment& moment) {
-    const Palette& c = app.look.colours;
-    for (const IceLine& line : lines_in_hand(app)) {
+void draw_moment(const Look& look, ImDrawList* draw, const PlanView& plan, const Moment& moment,
+                 const std::vector<IceLine>& lines) {
+    const Palette& c = look.colours;
+    for (const IceLine& line : lines) {
         switch (line.kind) {
         case IceLineKind::rope:
-            draw_line(draw, plan, line.points, c.rope, app.look.pen(1.5F));
+            draw_line(draw, plan, line.points, c.rope, look.pen(1.5F));
             break;
         case IceLineKind::puck_line:
-            draw_line(draw, plan, line.points, faded(c.text, 0.5F), app.look.pen(1.0F));
+            draw_line(draw, plan, line.points, faded(c.text, 0.5F), look.pen(1.0F));
             break;
         case IceLineKind::band:
-            draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], app.look.pen(5.0F));
+            draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], look.pen(5.0F));
             break;
         case IceLineKind::off_angle:
-            draw_line(draw, plan, line.points, c.trouble, app.look.pen(2.0F));
+            draw_line(draw, plan, line.points, c.trouble, look.pen(2.0F));
             break;
         case IceLineKind::block:
-            draw_line(draw, plan, line.points, c.text, app.look.pen(3.0F));
+            draw_line(draw, plan, line.points, c.text, look.pen(3.0F));
             break;
         case IceLineKind::pass:
-            draw_line(draw, plan, line.points, c.save, app.look.pen(1.5F));
+            draw_line(draw, plan, line.points, c.save, look.pen(1.5F));
             break;
         case IceLineKind::lost_pass:
             draw_dashes(draw, vec(plan.to_screen(line.points.front())),
-                        vec(plan.to_screen(line.points.back())), c.trouble, app.look.pen(2.0F));
+                        vec(plan.to_screen(line.points.back())), c.trouble, look.pen(2.0F));
             break;
         case IceLineKind::reach:
-            draw_line(draw, plan, line.points, faded(c.text, 0.22F), app.look.pen(9.0F));
+            draw_line(draw, plan, line.points, faded(c.text, 0.22F), look.pen(9.0F));
             break;
         case IceLineKind::advised:
-            draw_line(draw, plan, line.points, c.save, app.look.pen(3.0F));
+            draw_line(draw, plan, line.points, c.save, look.pen(3.0F));
             break;
         case IceLineKind::opening:
-            draw_line(draw, plan, line.points, c.trouble, app.look.pen(3.0F));
+            draw_line(draw, plan, line.points, c.trouble, look.pen(3.0F));
             break;
         case IceLineKind::shadow:
         case IceLineKind::depth:
@@ -120,60 +115,60 @@ void draw_moment(const App& app, ImDrawList* draw, const PlanView& plan, const M
             break;
         }
     }
-    draw_marks(app, draw, plan, moment);
+    draw_marks(look, draw, plan, moment);
 }
 
 /// Dragging the goalie asks what if he had stood there.
-void try_places(App& app, const PlanView& plan, const Moment& moment) {
+void try_places(const Look& look, const PlanView& plan, const Moment& moment,
+                std::optional<IcePoint>& tried) {
     const auto goalie = goalie_place(moment);
     if (!goalie || !moment.reading) return;
     const ImVec2 at = vec(plan.to_screen(*goalie));
-    const float reach = 0.8F * app.look.unit;
+    const float reach = 0.8F * look.unit;
     ImGui::SetCursorScreenPos({at.x - reach, at.y - reach});
     ImGui::InvisibleButton("goalie", {2.0F * reach, 2.0F * reach});
-    if (ImGui::IsItemHovered() && !ImGui::IsItemActive() && !app.tried)
+    if (ImGui::IsItemHovered() && !ImGui::IsItemActive() && !tried)
         ImGui::SetTooltip(
             "%s",
             with_keys("Drag him: what if he had stood there? [keep_tried] keeps it, [put_down] goes back.")
                 .c_str());
     if (!ImGui::IsItemActive() || !ImGui::IsMouseDragging(ImGuiMouseButton_Left, 2.0F)) return;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    app.tried = plan.to_ice({mouse.x, mouse.y});
+    tried = plan.to_ice({mouse.x, mouse.y});
 }
 
 } // namespace
 
-void draw_plan(App& app, const Rect& place) {
-    begin_panel("plan", place, app.look.colours.ice);
+void draw_plan(const Panel& panel, LogPart& part) {
+    const Look& look = panel.look;
+    begin_panel("plan", panel.place, look.colours.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     PlanView plan;
-    plan.panel = place;
-    const RuleBookId rules = rules_of(app);
-    draw_ice(app, draw, plan, rule_book(rules));
-    if (const auto moment = shown_moment(app)) {
-        draw_moment(app, draw, plan, *moment);
-        try_places(app, plan, *moment);
+    plan.panel = panel.place;
+    draw_ice(look, draw, plan, rule_book(part.view.rules));
+    if (const auto& moment = part.view.moment) {
+        draw_moment(look, draw, plan, *moment, part.view.lines);
+        try_places(look, plan, *moment, part.tried);
     }
     ImGui::End();
 }
 
-void draw_study_plan(App& app, const Rect& place) {
-    const Look& look = app.look;
-    begin_panel("study plan", place, look.colours.ice);
+void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& turn) {
+    const Look& look = panel.look;
+    begin_panel("study plan", panel.place, look.colours.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     PlanView plan;
-    plan.panel = place;
-    draw_ice(app, draw, plan, rule_book(rules_of(app)));
-    const StudyTurn& turn = *app.study;
-    const auto moment = shown_moment(app);
+    plan.panel = panel.place;
+    draw_ice(look, draw, plan, rule_book(part.view.rules));
+    const auto& moment = part.view.moment;
     if (moment && turn.phase == StudyPhase::answer) {
-        draw_moment(app, draw, plan, *moment);
+        draw_moment(look, draw, plan, *moment, part.view.lines);
     } else if (moment && turn.phase != StudyPhase::run_up) {
         Moment play = *moment;
         std::erase_if(play.marks, [](const Mark& mark) {
             return mark.kind != MarkKind::puck && mark.kind != MarkKind::threat;
         });
-        draw_marks(app, draw, plan, play);
+        draw_marks(look, draw, plan, play);
     }
     if (turn.place) {
         const ImVec2 at = vec(plan.to_screen(*turn.place));
@@ -185,7 +180,8 @@ void draw_study_plan(App& app, const Rect& place) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         const ImVec2 mouse = ImGui::GetIO().MousePos;
         draw->AddCircle(mouse, 0.45F * look.unit, look.colours.rope, 0, look.pen(2.0F));
-        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) answer_place(app, plan.to_ice({mouse.x, mouse.y}));
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left))
+            panel.actions.push_back(CallPlace{plan.to_ice({mouse.x, mouse.y})});
     }
     ImGui::End();
 }
@@ -193,41 +189,40 @@ void draw_study_plan(App& app, const Rect& place) {
 namespace {
 
 /// Curves that are offered or carry clicks, and where on them the clicks lie.
-void draw_fit_curves(const App& app, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
-    const Palette& c = app.look.colours;
+void draw_fit_curves(const Look& look, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
+    const Palette& c = look.colours;
     for (const IceCurve& curve : ice_curves(rule_book(fit.rules))) {
         const bool clicked = clicks_on(fit, curve.name) > 0;
         if (clicked) {
-            draw_line(draw, plan, places_along(curve), faded(c.save, 0.35F), 0.9F * app.look.unit);
-            draw_line(draw, plan, places_along(curve), faded(c.save, 0.75F), 0.25F * app.look.unit);
+            draw_line(draw, plan, places_along(curve), faded(c.save, 0.35F), 0.9F * look.unit);
+            draw_line(draw, plan, places_along(curve), faded(c.save, 0.75F), 0.25F * look.unit);
         }
-        if (curve.name == fit.offered)
-            draw_line(draw, plan, places_along(curve), c.rope, 0.25F * app.look.unit);
+        if (curve.name == fit.offered) draw_line(draw, plan, places_along(curve), c.rope, 0.25F * look.unit);
     }
     for (const StoredLandmark& click : fit.clicks) {
         const auto place = !click.point && fit.fit ? ice_at(*fit.fit, click.at) : std::nullopt;
         if (!place) continue;
         const ImVec2 at = vec(plan.to_screen(*place));
-        draw->AddCircleFilled(at, 0.32F * app.look.unit, c.save);
-        draw->AddCircle(at, 0.32F * app.look.unit, c.ice);
+        draw->AddCircleFilled(at, 0.32F * look.unit, c.save);
+        draw->AddCircle(at, 0.32F * look.unit, c.ice);
     }
 }
 
-void draw_fit_landmarks(const App& app, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
-    const Palette& c = app.look.colours;
+void draw_fit_landmarks(const Look& look, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
+    const Palette& c = look.colours;
     for (const Landmark& landmark : landmarks(rule_book(fit.rules))) {
         const ImVec2 at = vec(plan.to_screen(landmark.at));
         if (!plan.panel.holds({at.x, at.y})) continue;
-        const float r = 0.2F * app.look.unit;
+        const float r = 0.2F * look.unit;
         if (landmark.name == fit.offered) {
-            draw->AddCircle(at, 3.0F * r, c.rope, 0, app.look.pen(2.5F));
+            draw->AddCircle(at, 3.0F * r, c.rope, 0, look.pen(2.5F));
             draw->AddCircleFilled(at, r, c.rope);
         } else if (clicks_on(fit, landmark.name) > 0) {
             draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r},
                                 c.save);
             draw->AddRect({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.ice);
         } else {
-            draw->AddCircle(at, r, faded(c.text, 0.55F), 0, app.look.pen(1.0F));
+            draw->AddCircle(at, r, faded(c.text, 0.55F), 0, look.pen(1.0F));
         }
     }
 }
@@ -243,19 +238,18 @@ std::string plan_words(const FitDraft& fit, const std::string& name) {
 
 } // namespace
 
-void draw_fit_plan(App& app, const Rect& place) {
-    const Look& look = app.look;
+void draw_fit_plan(const Panel& panel, const FitDraft& fit) {
+    const Look& look = panel.look;
     const Palette& c = look.colours;
-    begin_panel("fit plan", place, c.ice);
+    begin_panel("fit plan", panel.place, c.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     PlanView plan;
-    plan.panel = place;
-    const FitDraft& fit = *app.book->state().fit;
+    plan.panel = panel.place;
     const RuleBook& rules = rule_book(fit.rules);
-    draw_ice(app, draw, plan, rules);
+    draw_ice(look, draw, plan, rules);
 
-    draw_fit_curves(app, draw, plan, fit);
-    draw_fit_landmarks(app, draw, plan, fit);
+    draw_fit_curves(look, draw, plan, fit);
+    draw_fit_landmarks(look, draw, plan, fit);
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     const auto under =
         ImGui::IsWindowHovered() ? pick_on_plan(fit, plan, {mouse.x, mouse.y}, look.unit) : std::nullopt;
@@ -266,7 +260,7 @@ void draw_fit_plan(App& app, const Rect& place) {
             draw->AddCircle(vec(plan.to_screen(landmark->at)), 0.5F * look.unit, c.text, 0, look.pen(2.0F));
         }
         ImGui::SetTooltip("%s", plan_words(fit, *under).c_str());
-        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) app.actions.push_back(OfferLandmark{*under});
+        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) panel.actions.push_back(OfferLandmark{*under});
     }
     ImGui::End();
 }

@@ -1,5 +1,7 @@
 // The puck's eye: the goal mouth as the puck on the ice sees it, with the goalie in the way.
-#include "desk/panels/ui.h"
+#include "desk/panels/puck_eye.h"
+
+#include "desk/panels/pieces.h"
 
 #include "depth/coverage.h"
 #include "depth/net_seen.h"
@@ -52,10 +54,10 @@ std::vector<ImVec2> on_screen(const EyeToScreen& map, const std::vector<EyePoint
 
 } // namespace
 
-void draw_puck_eye(const App& app, ImDrawList* draw, const Rect& place, const Stance& stance, IcePoint puck,
+void draw_puck_eye(const Look& look, ImDrawList* draw, const Rect& place, const Stance& stance, IcePoint puck,
                    const RuleBook& rules, const Parameters& parameters) {
-    const Palette& c = app.look.colours;
-    const float unit = app.look.unit;
+    const Palette& c = look.colours;
+    const float unit = look.unit;
     fill_opaque(draw, corner(place), far_corner(place), c.ground);
     const auto seen = net_seen(stance, puck, rules, parameters.block_width_m, parameters.block_height_m);
     const double half = rules.post_half_gap.m;
@@ -63,7 +65,7 @@ void draw_puck_eye(const App& app, ImDrawList* draw, const Rect& place, const St
     const std::vector<EyePoint> mouth =
         seen_from(puck, {{-half, 0.0}, {half, 0.0}, {half, height}, {-half, height}});
     if (!seen || mouth.size() != 4) {
-        draw_text(draw, app.look.body, {place.x + 0.6F * unit, place.y + 0.6F * unit}, c.quiet,
+        draw_text(draw, look.body, {place.x + 0.6F * unit, place.y + 0.6F * unit}, c.quiet,
                   "The puck sees no net from here.");
         return;
     }
@@ -100,8 +102,8 @@ void draw_puck_eye(const App& app, ImDrawList* draw, const Rect& place, const St
     draw->AddPolyline(pipe, 4, c.red_paint, ImDrawFlags_None, 0.22F * unit);
     draw->AddLine({place.x, frame[0].y}, {place.x + place.width, frame[0].y}, faded(c.text, 0.4F));
     const std::string whole = fmt::format("puck sees {:.0f} % of the net", 100.0 * seen->share);
-    const bool fits = text_size(app.look.strong, whole).x < place.width - 1.0F * unit;
-    draw_text(draw, app.look.strong, {place.x + 0.6F * unit, place.y + place.height - 1.5F * unit}, c.text,
+    const bool fits = text_size(look.strong, whole).x < place.width - 1.0F * unit;
+    draw_text(draw, look.strong, {place.x + 0.6F * unit, place.y + place.height - 1.5F * unit}, c.text,
               fits ? whole : fmt::format("puck sees {:.0f} %", 100.0 * seen->share));
 }
 

@@ -1,5 +1,5 @@
 // What the moment says in figures: the band a coach reads from the back of the room, and what it rests on.
-#include "desk/panels/ui.h"
+#include "desk/panels/reading.h"
 
 #include "camera/fit_advice.h"
 #include "desk/state/seen_twice.h"
@@ -14,19 +14,19 @@ namespace ropeline {
 
 namespace {
 
-void value_at_right(const App& app, const std::string& value) {
-    const float x = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - 0.75F * app.look.unit -
-                    text_size(app.look.strong, value).x;
+void value_at_right(const Look& look, const std::string& value) {
+    const float x = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - 0.75F * look.unit -
+                    text_size(look.strong, value).x;
     ImGui::SameLine();
     if (x < ImGui::GetCursorScreenPos().x) ImGui::NewLine();
     ImGui::SetCursorScreenPos(
-        {std::max(x, ImGui::GetWindowPos().x + 0.75F * app.look.unit), ImGui::GetCursorScreenPos().y});
-    text_in(app.look.strong, app.look.colours.text, value);
+        {std::max(x, ImGui::GetWindowPos().x + 0.75F * look.unit), ImGui::GetCursorScreenPos().y});
+    text_in(look.strong, look.colours.text, value);
 }
 
-void line(const App& app, std::string_view label, const std::string& value) {
-    quiet_text(app, label);
-    value_at_right(app, value);
+void line(const Look& look, std::string_view label, const std::string& value) {
+    quiet_text(look, label);
+    value_at_right(look, value);
 }
 
 std::string side_words(double off_angle) {
@@ -39,9 +39,7 @@ std::string clearance_words(double clearance) {
 }
 
 /// What the place of the marks does to the figures: far from the clicks of the fit, or above the ice.
-void draw_cautions(const App& app, const Moment& moment) {
-    const LogState& log = app.book->state();
-    const FitHere here = fit_for(log, chosen_shot(log)->shot, moment);
+void draw_cautions(const Look& look, const Moment& moment, const FitHere& here) {
     if (!here.fit) return;
     std::vector<ImagePoint> clicks;
     if (here.source == FitHere::Source::clicked) {
@@ -52,51 +50,53 @@ void draw_cautions(const App& app, const Moment& moment) {
         if (!mark.at) continue;
         if (!clicks.empty() && extrapolated(clicks, *mark.at)) {
             wrapped_text(
-                app, fmt::format("{}: extrapolated, far outside the clicks of the fit", label_of(mark.kind)),
-                app.look.colours.rope);
+                fmt::format("{}: extrapolated, far outside the clicks of the fit", label_of(mark.kind)),
+                look.colours.rope);
         }
         const bool goalie = mark.kind == MarkKind::goalie || mark.kind == MarkKind::skate_left;
         if (const auto bias = goalie ? height_bias(*here.fit, *mark.at) : std::nullopt) {
-            quiet_text(app, "0.1 m too high");
+            quiet_text(look, "0.1 m too high");
             if (ImGui::IsItemHovered()) {
                 ImGui::SetTooltip(
                     "Marking a pad 0.1 m above the ice instead of the blade would move him %.2f m away "
                     "from the camera, which hangs about %.1f m above the ice.",
                     bias->shift_m, bias->camera_height_m);
             }
-            value_at_right(app, metres(bias->shift_m));
+            value_at_right(look, metres(bias->shift_m));
         }
     }
 }
 
 /// How far two cameras' places lie apart; their places stand under the film when the second one is in hand.
-void draw_both_views(const App& app) {
-    const auto [first, second] = both_views(app.book->state());
+void draw_both_views(const Look& look, const LogState& log) {
+    const auto [first, second] = both_views(log);
     if (!first) return;
     for (const SeenTwice& one : seen_twice(*first, *second)) {
-        line(app, fmt::format("{} apart", one.what), metres(one.apart_m));
+        line(look, fmt::format("{} apart", one.what), metres(one.apart_m));
         if (ImGui::IsItemHovered())
             ImGui::SetTooltip("Between the places that two cameras give. %s", agreement_words(one).c_str());
-        if (one.agree == false) wrapped_text(app, agreement_words(one), app.look.colours.rope);
+        if (one.agree == false) wrapped_text(agreement_words(one), look.colours.rope);
     }
 }
 
 } // namespace
 
-void draw_reading(App& app, const Rect& place) {
-    const Look& look = app.look;
+void draw_reading(const Panel& panel, const LogPart& part) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
+    const LogState& log = part.state();
     begin_panel("reading", place, look.colours.panel);
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.12F * look.unit});
-    const auto moment = shown_moment(app);
+    const auto& moment = part.view.moment;
     if (!moment || !moment->reading) {
         text_in(look.strong, look.colours.quiet, "Depth");
-        wrapped_text(app, "Appears once goalie and puck are marked on a fitted rink.", look.colours.faint);
-        if (moment) draw_both_views(app);
+        wrapped_text("Appears once goalie and puck are marked on a fitted rink.", look.colours.faint);
+        if (moment) draw_both_views(look, log);
         ImGui::PopStyleVar();
         ImGui::End();
         return;
     }
-    const auto view = app.tried ? judged_in_hand(app) : std::nullopt;
+    const Judged* view = part.tried && part.view.judged ? &*part.view.judged : nullptr;
     const Reading reading = view ? view->decision.reading : *moment->reading;
     std::string band{label_of(reading.band)};
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -106,38 +106,37 @@ void draw_reading(App& app, const Rect& place) {
     ImGui::SetCursorScreenPos({at.x + 0.2F * look.unit, at.y});
     text_in(look.heading, look.colours.text, band);
     if (!view && moment->band_odds_of_band && *moment->band_odds_of_band < 0.8) {
-        wrapped_text(app, fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band),
+        wrapped_text(fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band),
                      look.colours.rope);
     }
     text_in(look.figure, look.colours.text, fmt::format("{:.2f} m", reading.depth_m));
     const std::string sigma = !view && moment->depth_sigma_m
                                   ? fmt::format("± {:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m))
                                   : "";
-    quiet_text(app, fmt::format("{:.1f} ft  {}", to_feet(reading.depth_m), sigma));
+    quiet_text(look, fmt::format("{:.1f} ft  {}", to_feet(reading.depth_m), sigma));
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("± one standard deviation, from the rink fit and the clicks");
-    draw_both_views(app);
-    line(app, "paint", clearance_words(reading.clearance_m));
-    line(app, "off angle", side_words(reading.off_angle_m));
+    draw_both_views(look, log);
+    line(look, "paint", clearance_words(reading.clearance_m));
+    line(look, "off angle", side_words(reading.off_angle_m));
     if (reading.square_error_rad) {
-        line(app, "off square", fmt::format("{:.0f}°", std::abs(to_degrees(*reading.square_error_rad))));
+        line(look, "off square", fmt::format("{:.0f}°", std::abs(to_degrees(*reading.square_error_rad))));
     }
     if (reading.coverage) {
         const Coverage& net = *reading.coverage;
-        line(app, "net covered", fmt::format("{:.0f} %", 100.0 * net.covered));
-        line(app, "short side", metres(net.short_side.goal_line_m));
-        line(app, "far side", metres(net.far_side.goal_line_m));
+        line(look, "net covered", fmt::format("{:.0f} %", 100.0 * net.covered));
+        line(look, "short side", metres(net.short_side.goal_line_m));
+        line(look, "far side", metres(net.far_side.goal_line_m));
     } else {
-        wrapped_text(app, "below the goal line: no net to cover", look.colours.quiet);
+        wrapped_text("below the goal line: no net to cover", look.colours.quiet);
     }
-    line(app, "time to react", fmt::format("{:.2f} s", reading.reaction_s));
+    line(look, "time to react", fmt::format("{:.2f} s", reading.reaction_s));
     if (ImGui::IsItemHovered()) {
         ImGui::SetTooltip("A shot at %.0f m/s along the ice, the season's setting for this level of play; "
                           "net covered assumes a blocking width of %.2f m.",
-                          app.book->state().season.parameters.shot_speed_mps,
-                          app.book->state().season.parameters.block_width_m);
+                          log.season.parameters.shot_speed_mps, log.season.parameters.block_width_m);
     }
-    draw_cautions(app, *moment);
+    draw_cautions(look, *moment, part.view.moment_fit);
     ImGui::PopStyleVar();
     ImGui::End();
 }

@@ -1,6 +1,7 @@
 // The page of a scorer's list: the columns to pick, the rows as they will be read, the refused ones with why.
-#include "desk/panels/ui.h"
+#include "desk/panels/scorer_list.h"
 
+#include "season/clock_words.h"
 #include "sheet/text.h"
 
 #include "rink/units.h"
@@ -19,46 +20,49 @@ std::string counted(std::size_t count, const char* one, const char* many) {
     return fmt::format("{} {}", count, count == 1 ? one : many);
 }
 
-void draw_head(App& app, const ListPage& page) {
-    const Look& look = app.look;
+void draw_head(const Look& look, const ScorerList& page) {
     text_in(look.heading, look.colours.text, fmt::format("Shots from {}", printable(page.name)));
     ImGui::SameLine(0.0F, look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     const char* between = page.table.separator == ','   ? "commas"
                           : page.table.separator == ';' ? "semicolons"
                                                         : "tabs";
-    quiet_text(app, fmt::format("{}, {} between the fields{}", counted(page.table.rows.size(), "row", "rows"),
-                                between, page.table.western ? ", Windows-1252 text" : ""));
-    if (!page.table.trouble.empty()) wrapped_text(app, page.table.trouble, look.colours.trouble);
+    quiet_text(
+        look,
+        fmt::format("{}, {} between the fields{}", counted(page.table.rows.size(), "row", "rows"), between,
+                    page.table.encoding == "UTF-8" ? "" : fmt::format(", {} text", page.table.encoding)));
+    if (!page.table.trouble.empty()) wrapped_text(page.table.trouble, look.colours.trouble);
 }
 
-void draw_switches(App& app, const ListPage& page, float right) {
+void draw_switches(const Panel& panel, const ScorerList& page, float right) {
+    const Look& look = panel.look;
     const ListReading& reading = page.reading;
     const auto uses = [&](ListColumn one) {
         return std::ranges::find(reading.columns, one) != reading.columns.end();
     };
-    if (chip(app, "head", "1",
+    if (chip(look, "head", "1",
              reading.has_head ? "the first row names the columns" : "the first row is a shot", false, false))
-        turn_list_switch(app, 1);
+        panel.actions.push_back(TurnListSwitch{1});
     if (!uses(ListColumn::x) && !uses(ListColumn::y)) return;
     const char* unit = reading.in_feet ? "places in feet" : "places in metres";
-    wrap_chip(app, "2", unit, right);
-    if (chip(app, "unit", "2", unit, false, false)) turn_list_switch(app, 2);
+    wrap_chip(look, "2", unit, right);
+    if (chip(look, "unit", "2", unit, false, false)) panel.actions.push_back(TurnListSwitch{2});
     const char* from = reading.from == PlaceFrom::net ? "from the net: x to its right, y up-ice"
                                                       : "from the middle: x along the ice, y to its left";
-    wrap_chip(app, "3", from, right);
-    if (chip(app, "from", "3", from, false, false)) turn_list_switch(app, 3);
+    wrap_chip(look, "3", from, right);
+    if (chip(look, "from", "3", from, false, false)) panel.actions.push_back(TurnListSwitch{3});
 }
 
-void draw_choice(App& app, std::size_t column) {
-    const ListReading& reading = app.list_page->reading;
+void draw_choice(const Panel& panel, const ScorerList& page, std::size_t column) {
+    const Look& look = panel.look;
+    const ListReading& reading = page.reading;
     const ListColumn holds = reading.columns[column];
-    const bool in_hand = app.list_page->column == column;
+    const bool in_hand = page.column == column;
     ImGui::SetNextItemWidth(-1.0F);
-    if (in_hand) ImGui::PushStyleColor(ImGuiCol_Border, app.look.colours.rope);
+    if (in_hand) ImGui::PushStyleColor(ImGuiCol_Border, look.colours.rope);
     if (in_hand) ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 1.5F);
     ImGui::PushStyleColor(ImGuiCol_Text,
-                          holds == ListColumn::unused ? app.look.colours.quiet : app.look.colours.text);
+                          holds == ListColumn::unused ? look.colours.quiet : look.colours.text);
     const bool open =
         ImGui::BeginCombo("##holds", std::string{label_of(holds)}.c_str(), ImGuiComboFlags_HeightLargest);
     ImGui::PopStyleColor();
@@ -68,14 +72,13 @@ void draw_choice(App& app, std::size_t column) {
     for (int value = 0; value < list_columns; ++value) {
         const auto one = static_cast<ListColumn>(value);
         if (ImGui::Selectable(std::string{label_of(one)}.c_str(), one == holds))
-            hold_in_column(app, column, one);
+            panel.actions.push_back(HoldInColumn{column, one});
     }
     ImGui::EndCombo();
 }
 
-void draw_columns(App& app, float height) {
-    ListPage& page = *app.list_page;
-    const Look& look = app.look;
+void draw_columns(const Panel& panel, ScorerList& page, float height) {
+    const Look& look = panel.look;
     const int count = static_cast<int>(std::min<std::size_t>(page.reading.columns.size(), 60));
     if (count == 0) return;
     constexpr ImGuiTableFlags flags =
@@ -88,7 +91,7 @@ void draw_columns(App& app, float height) {
     for (int column = 0; column < count; ++column) {
         ImGui::TableNextColumn();
         ImGui::PushID(column);
-        draw_choice(app, static_cast<std::size_t>(column));
+        draw_choice(panel, page, static_cast<std::size_t>(column));
         ImGui::PopID();
         if (page.to_column && page.column == static_cast<std::size_t>(column)) ImGui::SetScrollHereX();
     }
@@ -114,44 +117,44 @@ std::string place_words(const ListReading& reading, IcePoint at) {
     return fmt::format("{:.1f}, {:.1f} {}", at.x_m / unit, at.y_m / unit, reading.in_feet ? "ft" : "m");
 }
 
-void cell(const App& app, const std::string& text, ImU32 colour) {
+void cell(const Look& look, const std::string& text, ImU32 colour) {
     ImGui::TableNextColumn();
-    const std::string shown = shortened(app.look.body, text, ImGui::GetContentRegionAvail().x);
-    text_in(app.look.body, colour, shown);
+    const std::string shown = shortened(look.body, text, ImGui::GetContentRegionAvail().x);
+    text_in(look.body, colour, shown);
     if (shown != text && ImGui::IsItemHovered()) {
         ImGui::BeginTooltip();
-        ImGui::PushTextWrapPos(32.0F * app.look.unit);
+        ImGui::PushTextWrapPos(32.0F * look.unit);
         ImGui::TextUnformatted(text.c_str());
         ImGui::PopTextWrapPos();
         ImGui::EndTooltip();
     }
 }
 
-void draw_shot(const App& app, const ComingShot& shot, double start_s) {
-    const Look& look = app.look;
+void draw_shot(const Look& look, const LogState& log, const ListReading& reading, const ComingShot& shot,
+               double start_s) {
     const Palette& c = look.colours;
     const ListedShot& row = shot.listed;
     ImGui::TableNextRow();
-    cell(app, std::to_string(row.line), c.faint);
-    cell(app, shot.at ? film_time(shot.at->film_s - start_s) : "no place yet", shot.at ? c.text : c.rope);
-    cell(app,
-         (row.period ? fmt::format("P{} ", *row.period) : "") + (row.clock_s ? clock_text(*row.clock_s) : ""),
+    cell(look, std::to_string(row.line), c.faint);
+    cell(look, shot.at ? film_time(shot.at->film_s - start_s) : "no place yet", shot.at ? c.text : c.rope);
+    cell(look,
+         (row.period ? fmt::format("P{} ", *row.period) : "") +
+             (row.clock_s ? clock_words(*row.clock_s) : ""),
          c.text);
-    const Goalie* goalie = goalie_of(app.book->state(), shot.goalie_id);
-    cell(app, goalie ? printable(goalie->name) : "", c.text);
+    const Goalie* goalie = goalie_of(log, shot.goalie_id);
+    cell(look, goalie ? printable(goalie->name) : "", c.text);
     ImGui::TableNextColumn();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     draw_outcome(ImGui::GetWindowDrawList(), {at.x + 0.5F * look.unit, at.y + 0.55F * look.unit},
                  0.75F * look.unit, row.outcome, c);
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 1.2F * look.unit);
     text_in(look.body, row.outcome ? c.text : c.rope, row.outcome ? label_of(*row.outcome) : "open");
-    cell(app, row.puck ? place_words(app.list_page->reading, *row.puck) : "–", row.puck ? c.text : c.faint);
-    cell(app, printable(row.note), c.quiet);
+    cell(look, row.puck ? place_words(reading, *row.puck) : "–", row.puck ? c.text : c.faint);
+    cell(look, printable(row.note), c.quiet);
 }
 
-void draw_coming(App& app) {
-    const Look& look = app.look;
-    const auto& shots = app.list_page->coming.shots;
+void draw_coming(const Look& look, const LogState& log, const ScorerList& page, double start_s) {
+    const auto& shots = page.coming.shots;
     constexpr ImGuiTableFlags flags =
         ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit;
     const std::string name = fmt::format("coming {}", look.unit);
@@ -167,76 +170,68 @@ void draw_coming(App& app) {
     }
     ImGui::TableSetupColumn("note", ImGuiTableColumnFlags_WidthStretch);
     ImGui::TableHeadersRow();
-    const auto frames = frames_of(app);
-    const double start_s = frames ? frames->seconds_of(FrameIndex{0}) : 0.0;
     ImGuiListClipper clipper;
     clipper.Begin(static_cast<int>(shots.size()));
     while (clipper.Step()) {
         for (int row = clipper.DisplayStart; row < clipper.DisplayEnd; ++row)
-            draw_shot(app, shots[static_cast<std::size_t>(row)], start_s);
+            draw_shot(look, log, page.reading, shots[static_cast<std::size_t>(row)], start_s);
     }
     ImGui::EndTable();
 }
 
-void draw_left_out(App& app) {
-    const ComingIn& coming = app.list_page->coming;
-    const Palette& c = app.look.colours;
+void draw_left_out(const Look& look, const ComingIn& coming) {
+    const Palette& c = look.colours;
     if (coming.refused.empty() && coming.there.empty()) {
-        wrapped_text(app, "Every row can be read.", c.quiet);
+        wrapped_text("Every row can be read.", c.quiet);
         return;
     }
     constexpr std::size_t most = 500; // nobody reads further before mending the list
     for (std::size_t index = 0; index < std::min(coming.refused.size(), most); ++index) {
         const RefusedRow& row = coming.refused[index];
-        wrapped_text(app, fmt::format("line {}: {}", row.line, printable(with_keys(row.why))), c.trouble);
+        wrapped_text(fmt::format("line {}: {}", row.line, printable(with_keys(row.why))), c.trouble);
     }
     for (std::size_t index = 0; index < std::min(coming.there.size(), most); ++index) {
         const RowThere& row = coming.there[index];
-        wrapped_text(app, fmt::format("line {}: already there, {}", row.line, row.where), c.quiet);
+        wrapped_text(fmt::format("line {}: already there, {}", row.line, row.where), c.quiet);
     }
     const std::size_t longest = std::max(coming.refused.size(), coming.there.size());
-    if (longest > most) wrapped_text(app, fmt::format("… and {} more", longest - most), c.quiet);
+    if (longest > most) wrapped_text(fmt::format("… and {} more", longest - most), c.quiet);
 }
 
 } // namespace
 
-void draw_scorer_list(App& app, const Rect& place) {
-    const Look& look = app.look;
+void draw_scorer_list(const Panel& panel, const LogState& log, ScorerList& page, double start_s) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
     const Palette& c = look.colours;
-    if (app.list_page->with_film != (frames_of(app) != nullptr) ||
-        app.list_page->goalies != app.book->state().goalies.size())
-        read_list_again(app);
     begin_panel("scorer list", place, c.panel);
     const float right = place.x + place.width - look.unit;
-    draw_head(app, *app.list_page);
-    draw_switches(app, *app.list_page, right);
+    draw_head(look, page);
+    draw_switches(panel, page, right);
     text_in(look.strong, c.text, "What each column holds");
-    draw_columns(app, 8.6F * look.unit);
-    const ComingIn& coming = app.list_page->coming;
+    draw_columns(panel, page, 8.6F * look.unit);
+    const ComingIn& coming = page.coming;
     const std::string words = coming.shots.empty()
                                   ? std::string{"No shot can come in"}
                                   : fmt::format("Bring in {}", counted(coming.shots.size(), "shot", "shots"));
-    if (word_button(app, words.c_str(), !coming.shots.empty()) && !coming.shots.empty()) {
-        take_list(app);
-        ImGui::End();
-        return;
-    }
+    if (word_button(look, words.c_str(), !coming.shots.empty()) && !coming.shots.empty())
+        panel.actions.push_back(Press{Command::take_shot});
     ImGui::SameLine(0.0F, look.unit);
     ImGui::AlignTextToFramePadding();
     const auto unplaced =
         std::ranges::count_if(coming.shots, [](const ComingShot& shot) { return !shot.at; });
-    quiet_text(app,
+    quiet_text(look,
                fmt::format("{} refused, {} already there{}", coming.refused.size(), coming.there.size(),
                            unplaced > 0 ? fmt::format("; {} with no place on the film yet", unplaced) : ""));
     const float gap = look.unit;
     const float room = ImGui::GetContentRegionAvail().x;
     const float left_out = std::clamp(0.3F * room, 18.0F * look.unit, 34.0F * look.unit);
     ImGui::BeginChild("coming", {room - left_out - gap, 0.0F});
-    draw_coming(app);
+    draw_coming(look, log, page, start_s);
     ImGui::EndChild();
     ImGui::SameLine(0.0F, gap);
     ImGui::BeginChild("left out", {left_out, 0.0F});
-    draw_left_out(app);
+    draw_left_out(look, coming);
     ImGui::EndChild();
     ImGui::End();
 }

@@ -1,9 +1,7 @@
 // The Season side: per goalie what each band gave up, with intervals, and every shot by depth and outcome.
-#include "desk/paint_scene.h"
-#include "desk/panels/ui.h"
+#include "desk/panels/season_side.h"
 
-#include "sheet/depth_scatter.h"
-#include "tally/band_table.h"
+#include "desk/paint_scene.h"
 
 #include <fmt/core.h>
 
@@ -29,12 +27,12 @@ void number_cell(const std::string& words, ImU32 colour, ImFont* font) {
 }
 
 /// The interval as a bar between .700 and 1.000, its middle mark the share itself.
-void interval_cell(const App& app, const Counts& counts) {
+void interval_cell(const Look& look, const Counts& counts) {
     ImGui::TableNextColumn();
-    const Palette& c = app.look.colours;
+    const Palette& c = look.colours;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float wide = ImGui::GetContentRegionAvail().x;
-    const float tall = app.look.unit;
+    const float tall = look.unit;
     ImGui::Dummy({wide, tall});
     const auto interval = counts.interval();
     if (!interval) return;
@@ -56,9 +54,8 @@ void interval_cell(const App& app, const Counts& counts) {
     }
 }
 
-void count_row(const App& app, std::string_view name, const Counts& counts, std::optional<Band> band,
+void count_row(const Look& look, std::string_view name, const Counts& counts, std::optional<Band> band,
                bool strong) {
-    const Look& look = app.look;
     ImFont* font = strong ? look.strong : look.body;
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
@@ -78,15 +75,14 @@ void count_row(const App& app, std::string_view name, const Counts& counts, std:
     const auto interval = counts.interval();
     number_cell(interval ? share_words(interval->low) + " – " + share_words(interval->high) : "",
                 look.colours.quiet, font);
-    if (ImGui::TableGetColumnCount() > 6) interval_cell(app, counts);
+    if (ImGui::TableGetColumnCount() > 6) interval_cell(look, counts);
 }
 
-void draw_goalie(const App& app, const GoalieTable& table) {
-    const Look& look = app.look;
+void draw_goalie(const Look& look, const GoalieTable& table) {
     text_in(look.heading, look.colours.text, table.goalie.empty() ? "No goalie named" : table.goalie);
     ImGui::SameLine(0.0F, 0.6F * look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    quiet_text(app, table.team);
+    quiet_text(look, table.team);
     ImGui::PushID(table.goalie_id.c_str());
     const bool room_for_bars = ImGui::GetContentRegionAvail().x > 40.0F * look.unit;
     if (ImGui::BeginTable("bands", room_for_bars ? 7 : 6,
@@ -100,54 +96,50 @@ void draw_goalie(const App& app, const GoalieTable& table) {
         ImGui::TableHeadersRow();
         for (int index = 0; index < 4; ++index) {
             const auto band = static_cast<Band>(index);
-            count_row(app, label_of(band), table.by_band[static_cast<std::size_t>(index)], band, false);
+            count_row(look, label_of(band), table.by_band[static_cast<std::size_t>(index)], band, false);
         }
         if (table.without_depth.logged > 0)
-            count_row(app, "no depth yet", table.without_depth, std::nullopt, false);
-        count_row(app, "all", table.total, std::nullopt, true);
+            count_row(look, "no depth yet", table.without_depth, std::nullopt, false);
+        count_row(look, "all", table.total, std::nullopt, true);
         ImGui::EndTable();
     }
     ImGui::PopID();
     ImGui::Dummy({1.0F, 0.6F * look.unit});
 }
 
-void draw_goalie_choice(App& app, const std::vector<GoalieTable>& tables) {
+void draw_goalie_choice(const Look& look, SeasonPart& part) {
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-    if (chip(app, "all", "", "all goalies", app.season_goalie.empty(), false)) app.season_goalie.clear();
-    for (const GoalieTable& table : tables) {
+    if (chip(look, "all", "", "all goalies", part.goalie.empty(), false)) part.goalie.clear();
+    for (const GoalieTable& table : part.tables) {
         if (table.goalie_id.empty()) continue;
-        wrap_chip(app, "", table.goalie, right);
+        wrap_chip(look, "", table.goalie, right);
         ImGui::PushID(table.goalie_id.c_str());
-        if (chip(app, "goalie", "", table.goalie, app.season_goalie == table.goalie_id, false))
-            app.season_goalie = table.goalie_id;
+        if (chip(look, "goalie", "", table.goalie, part.goalie == table.goalie_id, false))
+            part.goalie = table.goalie_id;
         ImGui::PopID();
     }
 }
 
 } // namespace
 
-void draw_season_side(App& app, const Rect& place) {
-    const Look& look = app.look;
-    if (app.season_stale) refresh_season(app);
+void draw_season_side(const Panel& panel, const Season& season, SeasonPart& part) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
     const float gap = 0.5F * look.unit;
     const float half = 0.5F * (place.width - gap);
-    const Season& season = app.book->state().season;
-    const auto tables = band_tables(app.facts);
 
     begin_panel("season tables", {place.x, place.y, half, place.height}, look.colours.panel);
     text_in(look.heading, look.colours.text, season.name);
-    quiet_text(app, season.league);
+    quiet_text(look, season.league);
     ImGui::Spacing();
-    if (tables.empty())
-        wrapped_text(app,
-                     "No shot is logged yet. Each goalie's save percentage by depth band stands here once "
+    if (part.tables.empty())
+        wrapped_text("No shot is logged yet. Each goalie's save percentage by depth band stands here once "
                      "there are some.",
                      look.colours.faint);
-    for (const GoalieTable& table : tables) {
-        if (app.season_goalie.empty() || app.season_goalie == table.goalie_id) draw_goalie(app, table);
+    for (const GoalieTable& table : part.tables) {
+        if (part.goalie.empty() || part.goalie == table.goalie_id) draw_goalie(look, table);
     }
     wrapped_text(
-        app,
         "Save percentage: saves of shots on goal. The interval says how far luck alone could move "
         "it; bands whose intervals overlap are not told apart by this many shots. Bands are judged by "
         "depth alone, not by how hard the shot was.",
@@ -155,15 +147,11 @@ void draw_season_side(App& app, const Rect& place) {
     ImGui::End();
 
     begin_panel("season chart", {place.x + half + gap, place.y, half, place.height}, look.colours.panel);
-    draw_goalie_choice(app, tables);
+    draw_goalie_choice(look, part);
     ImGui::Spacing();
-    std::vector<ShotFact> shown;
-    std::ranges::copy_if(app.facts, std::back_inserter(shown), [&](const ShotFact& fact) {
-        return app.season_goalie.empty() || fact.goalie_id == app.season_goalie;
-    });
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float room = ImGui::GetContentRegionAvail().x;
-    const float used = paint_scene(ImGui::GetWindowDrawList(), look, at, room, depth_scatter(shown, season));
+    const float used = paint_scene(ImGui::GetWindowDrawList(), look, at, room, part.chart);
     ImGui::Dummy({room, used});
     ImGui::End();
 }

@@ -1,4 +1,6 @@
 // The table of the game's shots: a small one beside the film, and the same on the whole page.
+#include "desk/panels/shot_list.h"
+
 #include "desk/panels/list_cells.h"
 
 #include <fmt/core.h>
@@ -12,23 +14,22 @@ namespace ropeline {
 namespace {
 
 /// The field that finds shots, how many it leaves, and the way to the whole page.
-void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
-    const Look& look = app.look;
-    const LogState& log = app.book->state();
+void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float width) {
+    const Look& look = panel.look;
     const std::string filter = log.list.filter;
     const std::string count =
         filter.empty() ? fmt::format("{} shot{}", log.shots.size(), log.shots.size() == 1 ? "" : "s")
-                       : fmt::format("{} of {}", listed.size(), log.shots.size());
-    const std::string_view turn = app.list.whole_page ? "back to the film" : "larger";
-    const std::string_view chord = shown_chord(chord_of(Command::whole_list));
+                       : fmt::format("{} of {}", list.listed.size(), log.shots.size());
+    const std::string_view turn = list.whole_page ? "back to the film" : "larger";
+    const std::string chord = shown_chord(chord_of(Command::whole_list));
     const float gap = 0.5F * look.unit;
     const float turn_width = text_size(look.body, turn).x + text_size(look.body, chord).x + 1.5F * look.unit;
     const float field =
         std::min(width - text_size(look.body, count).x - turn_width - 3.0F * gap, 30.0F * look.unit);
     ImGui::SetNextItemWidth(std::max(field, 4.0F * look.unit));
-    if (app.list.find) {
+    if (list.find) {
         ImGui::SetKeyboardFocusHere();
-        app.list.find = false;
+        list.find = false;
     }
     std::string text = filter;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{0.5F * look.unit, 0.2F * look.unit});
@@ -38,28 +39,28 @@ void draw_strip(App& app, const std::vector<std::size_t>& listed, float width) {
     const bool entered =
         ImGui::InputTextWithHint("##find", hint.c_str(), &text, ImGuiInputTextFlags_EnterReturnsTrue);
     ImGui::PopStyleVar();
-    app.list.typing = ImGui::IsItemActive();
-    if (ImGui::IsItemHovered() && !app.list.typing)
+    list.typing = ImGui::IsItemActive();
+    if (ImGui::IsItemHovered() && !list.typing)
         ImGui::SetTooltip("Words in any order, each the beginning of a goalie's name, a band, a read, a "
                           "verdict,\nan outcome, a situation or a strength; p2 is the second period, open a "
                           "card not full yet.");
     // Esc puts back what the field had when it was entered; here it means: all shots again.
     const bool left = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
-    if (text != filter && !left) app.actions.push_back(FilterList{text});
-    if (entered && !listed.empty()) {
-        const bool among = log.shot && std::ranges::find(listed, *log.shot) != listed.end();
-        app.actions.push_back(PickShot{among ? *log.shot : listed.front()});
+    if (text != filter && !left) panel.actions.push_back(FilterList{text});
+    if (entered && !list.listed.empty()) {
+        const auto chosen = chosen_index(log);
+        const bool among = chosen && std::ranges::find(list.listed, *chosen) != list.listed.end();
+        panel.actions.push_back(PickShot{among ? *chosen : list.listed.front()});
     }
     ImGui::SameLine(0.0F, gap);
     text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
     ImGui::SameLine(0.0F, gap);
-    if (chip(app, "whole", chord, turn, false, false)) app.list.whole_page = !app.list.whole_page;
+    if (chip(look, "whole", chord, turn, false, false)) list.whole_page = !list.whole_page;
 }
 
 /// A head that sorts by its column, with an arrow on the one in force.
-void draw_heads(App& app, const FittingColumns& fitting) {
-    const Look& look = app.look;
-    const ListOrder& order = app.book->state().list;
+void draw_heads(const Panel& panel, const ListOrder& order, const FittingColumns& fitting) {
+    const Look& look = panel.look;
     ImGui::TableNextRow(ImGuiTableRowFlags_Headers);
     for (const ShotColumn column : fitting.columns) {
         ImGui::TableNextColumn();
@@ -70,7 +71,7 @@ void draw_heads(App& app, const FittingColumns& fitting) {
         const float arrow = sorted && !one_sign ? 0.8F * look.unit : 0.0F;
         const std::string label = shortened(look.body, std::string{label_of(column)}, wide - arrow);
         ImGui::PushID(static_cast<int>(column));
-        if (ImGui::InvisibleButton("head", {wide, look.unit})) app.actions.push_back(SortList{column});
+        if (ImGui::InvisibleButton("head", {wide, look.unit})) panel.actions.push_back(SortList{column});
         const bool hovered = ImGui::IsItemHovered();
         ImGui::PopID();
         ImDrawList* draw = ImGui::GetWindowDrawList();
@@ -91,22 +92,22 @@ void draw_heads(App& app, const FittingColumns& fitting) {
 }
 
 /// Scrolls so that the shot picked last is in sight.
-void keep_in_sight(App& app, const std::vector<std::size_t>& listed, float row_px, float heads_px) {
-    const LogState& log = app.book->state();
-    if (app.list.shown == log.shot) return;
-    app.list.shown = log.shot;
-    const auto here = log.shot ? std::ranges::find(listed, *log.shot) : listed.end();
-    if (here == listed.end()) return;
-    const float top = row_px * static_cast<float>(here - listed.begin());
+void keep_in_sight(const LogState& log, ListPart& list, float row_px, float heads_px) {
+    const auto chosen = chosen_index(log);
+    if (list.scrolled_to == chosen) return;
+    list.scrolled_to = chosen;
+    const auto here = chosen ? std::ranges::find(list.listed, *chosen) : list.listed.end();
+    if (here == list.listed.end()) return;
+    const float top = row_px * static_cast<float>(here - list.listed.begin());
     const float room = ImGui::GetWindowHeight() - heads_px;
     if (top < ImGui::GetScrollY()) ImGui::SetScrollY(top);
     if (top + row_px > ImGui::GetScrollY() + room) ImGui::SetScrollY(top + row_px - room);
 }
 
-void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
-    const LogState& log = app.book->state();
+void draw_row(const Panel& panel, const LogState& log, ListPart& list, std::size_t index,
+              const FittingColumns& fitting) {
     const ShotEntry& entry = log.shots[index];
-    const bool chosen = log.shot == index;
+    const bool chosen = entry.shot.id == log.selection.shot_id();
     ImGui::TableNextRow();
     ImGui::PushID(static_cast<int>(index));
     for (const ShotColumn column : fitting.columns) {
@@ -115,8 +116,8 @@ void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
             const ImVec2 at = ImGui::GetCursorPos();
             constexpr ImGuiSelectableFlags flags =
                 ImGuiSelectableFlags_SpanAllColumns | ImGuiSelectableFlags_AllowItemOverlap;
-            if (ImGui::Selectable("##row", chosen, flags, {0.0F, app.look.unit}))
-                app.actions.push_back(PickShot{index});
+            if (ImGui::Selectable("##row", chosen, flags, {0.0F, panel.look.unit}))
+                panel.actions.push_back(PickShot{index});
             if (ImGui::IsItemHovered() && has_no_place(log, entry.shot))
                 ImGui::SetTooltip(
                     "%s",
@@ -124,16 +125,16 @@ void draw_row(App& app, std::size_t index, const FittingColumns& fitting) {
                         .c_str());
             ImGui::SetCursorPos(at);
         }
-        draw_list_cell(app, index, column, fitting.short_verdict);
+        draw_list_cell(panel, log, list, {index, column, fitting.short_verdict});
     }
     ImGui::PopID();
 }
 
-void draw_table(App& app, const std::vector<std::size_t>& listed, float room, bool heads) {
-    const float unit = app.look.unit;
-    const auto wide = list_widths(app, app.list.whole_page ? 22.0F * unit : 10.0F * unit);
+void draw_table(const Panel& panel, const LogState& log, ListPart& list, float room, bool heads) {
+    const float unit = panel.look.unit;
+    const auto wide = list_widths(panel.look, log, list.whole_page ? 22.0F * unit : 10.0F * unit);
     ImVec2 between = ImGui::GetStyle().CellPadding;
-    if (!app.list.whole_page) between.x = 0.3F * unit;
+    if (!list.whole_page) between.x = 0.3F * unit;
     ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, between);
     const float padding = 2.0F * between.x;
     auto whole = wide;
@@ -160,75 +161,74 @@ void draw_table(App& app, const std::vector<std::size_t>& listed, float room, bo
             : short_one ? short_verdict
                         : wide.at(static_cast<std::size_t>(column)));
     }
-    if (heads) draw_heads(app, fitting);
+    if (heads) draw_heads(panel, log.list, fitting);
     const float row_px = unit + 2.0F * ImGui::GetStyle().CellPadding.y;
-    keep_in_sight(app, listed, row_px, heads ? row_px : 0.0F);
+    keep_in_sight(log, list, row_px, heads ? row_px : 0.0F);
     ImGuiListClipper clipper;
-    clipper.Begin(static_cast<int>(listed.size()), row_px);
+    clipper.Begin(static_cast<int>(list.listed.size()), row_px);
     while (clipper.Step()) {
         for (int row = clipper.DisplayStart; row < clipper.DisplayEnd; ++row)
-            draw_row(app, listed[static_cast<std::size_t>(row)], fitting);
+            draw_row(panel, log, list, list.listed[static_cast<std::size_t>(row)], fitting);
     }
     ImGui::EndTable();
 }
 
-void draw_list(App& app, const Rect& place) {
-    const Palette& c = app.look.colours;
-    const LogState& log = app.book->state();
-    const auto listed = listed_shots(log);
-    const float room = place.width - 2.0F * ImGui::GetStyle().WindowPadding.x;
-    draw_strip(app, listed, room);
-    const auto frames = frames_of(app);
-    const std::size_t found = log.shot ? 0 : found_places(log, film_at(app, frames.get())).size();
+void draw_list(const Panel& panel, const LogState& log, ListPart& list) {
+    const Look& look = panel.look;
+    const Palette& c = look.colours;
+    const float room = panel.place.width - 2.0F * ImGui::GetStyle().WindowPadding.x;
+    draw_strip(panel, log, list, room);
+    const std::size_t found = list.found.size();
     if (found > 0) {
         const std::string words =
             fmt::format("put {} shot{} where the clock says", found, found == 1 ? "" : "s");
-        if (chip(app, "found", shown_chord(chord_of(Command::shot_is_here)), words, false, true))
-            run_list_command(app, Command::shot_is_here);
+        if (chip(look, "found", shown_chord(chord_of(Command::shot_is_here)), words, false, true))
+            panel.actions.push_back(Press{Command::shot_is_here});
     }
-    if (listed.empty()) {
-        wrapped_text(app, with_keys("No shot of this game has all these words. [put_down] clears them."),
-                     c.quiet);
+    if (list.listed.empty()) {
+        wrapped_text(with_keys("No shot of this game has all these words. [put_down] clears them."), c.quiet);
         return;
     }
-    draw_table(app, listed, room, place.height >= 9.0F * app.look.unit);
+    draw_table(panel, log, list, room, panel.place.height >= 9.0F * look.unit);
 }
 
 /// The choices of the card line in focus, for the shot that is picked: the number keys choose.
-void draw_choice_line(App& app, float right) {
-    const Look& look = app.look;
-    const LogState& log = app.book->state();
+void draw_choice_line(const Panel& panel, const LogState& log) {
+    const Look& look = panel.look;
+    const float right = panel.place.x + panel.place.width - look.unit;
     if (!log.notice.text.empty()) {
-        wrapped_text(app, with_keys(log.notice.text),
+        wrapped_text(with_keys(log.notice.text),
                      log.notice.trouble ? look.colours.trouble : look.colours.quiet);
         return;
     }
     const ShotEntry* entry = chosen_shot(log);
     if (!entry || log.field == CardField::cues) {
         quiet_text(
-            app,
+            look,
             with_keys("[previous_shot] and [next_shot] pick a shot; a click on a read, outcome, situation, "
                       "strength or goalie changes it."));
         return;
     }
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    text_in(look.strong, look.colours.rope, fmt::format("shot {}, {}", *log.shot + 1, label_of(log.field)));
+    text_in(look.strong, look.colours.rope,
+            fmt::format("shot {}, {}", *chosen_index(log) + 1, label_of(log.field)));
     const auto choices = choices_of(log.field);
     for (std::size_t index = 0; index < choices.size(); ++index) {
         const std::string key = std::to_string(index + 1);
-        wrap_chip(app, key, choices[index], right);
+        wrap_chip(look, key, choices[index], right);
         ImGui::PushID(static_cast<int>(index));
         const bool chosen = chosen_in(entry->shot, log.field) == static_cast<int>(index) + 1;
-        if (chip(app, "choice", key, choices[index], chosen, true))
-            app.actions.push_back(ChooseIn{log.field, static_cast<int>(index) + 1});
+        if (chip(look, "choice", key, choices[index], chosen, true))
+            panel.actions.push_back(ChooseIn{log.field, static_cast<int>(index) + 1});
         ImGui::PopID();
     }
 }
 
 } // namespace
 
-void draw_shot_list(App& app, const Rect& place) {
-    const Look& look = app.look;
+void draw_shot_list(const Panel& panel, const LogState& log, ListPart& list) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
     // Between card and plan on a small window there is room for two rows: no air and no heads then.
     const bool low = place.height < 9.0F * look.unit;
     ImVec2 padding = ImGui::GetStyle().WindowPadding;
@@ -236,30 +236,30 @@ void draw_shot_list(App& app, const Rect& place) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
     begin_panel("list", place, look.colours.panel, ImGuiWindowFlags_NoScrollWithMouse);
     ImGui::PopStyleVar();
-    if (app.book->state().shots.empty()) {
-        app.list.typing = false;
+    if (log.shots.empty()) {
+        list.typing = false;
         text_in(look.strong, look.colours.quiet, "Shots");
-        wrapped_text(app,
-                     "Every shot you log stands here, in film order. A list of shots from a scorer (.csv) "
+        wrapped_text("Every shot you log stands here, in film order. A list of shots from a scorer (.csv) "
                      "dropped on the desk fills it.",
                      look.colours.faint);
     } else {
-        draw_list(app, place);
-        draw_open_choices(app);
+        draw_list(panel, log, list);
+        draw_open_choices(panel, log, list);
     }
     ImGui::End();
 }
 
-void draw_list_page(App& app, const Rect& place) {
-    const Look& look = app.look;
+void draw_list_page(const Panel& panel, const LogState& log, ListPart& list) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
     const float foot = 2.4F * look.unit;
     begin_panel("list page", {place.x, place.y, place.width, place.height - foot}, look.colours.panel);
-    draw_list(app, place);
-    draw_open_choices(app);
+    draw_list(panel, log, list);
+    draw_open_choices(panel, log, list);
     ImGui::End();
     begin_panel("list choices", {place.x, place.y + place.height - foot, place.width, foot},
                 look.colours.ground);
-    draw_choice_line(app, place.x + place.width - look.unit);
+    draw_choice_line(panel, log);
     ImGui::End();
 }
 

@@ -2,11 +2,13 @@
 
 #include "desk/state/folded.h"
 #include "desk/state/shot_list.h"
+#include "season/clock_words.h"
 #include "season/game_clock.h"
 
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <tuple>
 
@@ -53,12 +55,6 @@ FrameAt frame_shown(const FrameTable& frames, double film_s) {
     return {number(frame), frames.pts_of(frame).ticks, frames.seconds_of(frame), {}};
 }
 
-std::string clock_words(double seconds) {
-    const auto whole = static_cast<long>(seconds);
-    return whole >= 3600 ? fmt::format("{}:{:02}:{:02}", whole / 3600, whole / 60 % 60, whole % 60)
-                         : fmt::format("{}:{:02}", whole / 60, whole % 60);
-}
-
 /// The goalie a name means: the whole name, or a last name that only one of the season has.
 std::optional<Id> goalie_named(const LogState& state, const std::string& name) {
     if (name.empty()) return state.goalie_id;
@@ -97,8 +93,8 @@ std::string film_time_trouble(const FilmAt& film, double from_start_s) {
     const double first = film.frames->seconds_of(FrameIndex{0});
     const double length = film.frames->seconds_of(FrameIndex{film.frames->count() - 1}) - first;
     if (from_start_s <= length + 1.0) return {};
-    return fmt::format("the film time {} is after the film's end, {}", clock_words(from_start_s),
-                       clock_words(length));
+    return fmt::format("the film time {} is after the film's end, {}", clock_words(std::floor(from_start_s)),
+                       clock_words(std::floor(length)));
 }
 
 } // namespace

@@ -2,7 +2,8 @@
 // there already, and which cannot be taken. Pure.
 #pragma once
 
-#include "desk/state/log_book.h"
+#include "desk/state/actions.h"
+#include "desk/state/log_state.h"
 
 #include <string>
 #include <vector>

@@ -1,5 +1,4 @@
-// The lines of the shot card: their choices, and what is set.
-#include "desk/state/log_book.h"
+#include "desk/state/card.h"
 
 #include <algorithm>
 #include <array>

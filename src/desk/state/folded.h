@@ -6,7 +6,7 @@
 
 namespace ropeline {
 
-/// Latin, Greek and Cyrillic capitals of UTF-8 text as small letters; everything else, broken UTF-8 too, as
+/// Folded as Unicode folds cases (Default Case Folding), letters and their accents composed into one; broken UTF-8 as
 /// it is.
 std::string folded(std::string_view text);
 

@@ -1,5 +1,7 @@
 #include "desk/state/ghosts.h"
 
+#include "desk/state/frame_at.h"
+#include "desk/state/rink_here.h"
 #include "season/play.h"
 
 #include <algorithm>
@@ -50,7 +52,7 @@ std::optional<ImagePoint> carried(const Mark& mark, const FitHere& here, bool sa
 
 std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image) {
     const Moment* in_hand = moment_in_hand(state);
-    if (!in_hand || state.fit || in_hand->film_id != open_film(state)) return {};
+    if (!in_hand || state.selection.fit() || in_hand->film_id != open_film(state)) return {};
     if (in_hand->frame != frame && !in_hand->marks.empty()) return {};
     const Moment* before = moment_before(state, *in_hand, frame);
     if (!before) return {};

@@ -1,7 +1,7 @@
 // The marks of the moment before, laid into a frame that has none of its own yet: most start nearly right.
 #pragma once
 
-#include "desk/state/log_book.h"
+#include "desk/state/log_state.h"
 
 namespace ropeline {
 

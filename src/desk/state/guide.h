@@ -1,7 +1,7 @@
 // The first ten minutes: five steps, each done by doing it.
 #pragma once
 
-#include "desk/state/log_book.h"
+#include "desk/state/log_state.h"
 
 #include <array>
 #include <set>

@@ -34,9 +34,4 @@ Moment with_goalie_at(Moment moment, IcePoint place) {
     return moment;
 }
 
-RuleBookId rules_at(const LogState& state, std::int64_t frame) {
-    if (const FitHere here = fit_here(state, frame); here.key) return here.key->rules;
-    return state.game ? state.games[*state.game].rules : state.season.rules;
-}
-
 } // namespace ropeline

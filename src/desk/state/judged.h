@@ -3,7 +3,7 @@
 #pragma once
 
 #include "depth/flip.h"
-#include "desk/state/log_book.h"
+#include "desk/state/rink_here.h"
 #include "season/play.h"
 
 #include <optional>
@@ -24,8 +24,5 @@ std::optional<Judged> judged(const LogState& state, const ShotEntry& entry, cons
 
 /// The moment with the goalie somewhere else, as square to the puck as one point can tell.
 Moment with_goalie_at(Moment moment, IcePoint place);
-
-/// The rule book that the moment's frame was fitted with, else the game's.
-RuleBookId rules_at(const LogState& state, std::int64_t frame);
 
 } // namespace ropeline

@@ -1,6 +1,8 @@
 #include "desk/state/key_file.h"
 
 #include "desk/state/settings.h"
+#include "season/trimmed.h"
+#include "season/whole_file.h"
 
 #include <fmt/core.h>
 #include <fmt/ranges.h>
@@ -9,17 +11,6 @@
 #include <sstream>
 
 namespace ropeline {
-
-namespace {
-
-std::string_view trimmed(std::string_view text) {
-    constexpr std::string_view blank = " \t\r";
-    const auto first = text.find_first_not_of(blank);
-    if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(blank) - first + 1);
-}
-
-} // namespace
 
 std::filesystem::path key_file_path() {
     return settings_path().parent_path() / "keys.txt";
@@ -62,10 +53,10 @@ std::string usual_key_file() {
 std::string use_key_file(const std::filesystem::path& path) {
     std::ifstream stored(path);
     if (!stored) {
-        std::error_code failed;
-        std::filesystem::create_directories(path.parent_path(), failed);
-        std::ofstream(path)
-            << usual_key_file(); // where it cannot be written, the usual keys hold all the same
+        try {
+            write_whole_file(path, usual_key_file());
+        } catch (const UnwritableFile&) { // the usual keys hold all the same
+        }
         return {};
     }
     std::stringstream text;

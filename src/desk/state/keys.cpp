@@ -10,84 +10,15 @@ namespace ropeline {
 
 namespace {
 
-constexpr std::array usual = {
-    KeyBinding{Command::frame_on, "frame_on", "Right", "one frame on; hold to run", "Film"},
-    KeyBinding{Command::frame_back, "frame_back", "Left", "one frame back; hold to run back", "Film"},
-    KeyBinding{Command::ten_on, "ten_on", "Shift+Right", "ten frames on", "Film"},
-    KeyBinding{Command::ten_back, "ten_back", "Shift+Left", "ten frames back", "Film"},
-    KeyBinding{Command::second_on, "second_on", "Ctrl+Right", "one second on", "Film"},
-    KeyBinding{Command::second_back, "second_back", "Ctrl+Left", "one second back", "Film"},
-    KeyBinding{Command::run_film, "run_film", "Space", "run or hold the film", "Film"},
-    KeyBinding{Command::run_film_back, "run_film_back", "Shift+Space", "run it backwards", "Film"},
-    KeyBinding{Command::slower, "slower", "T", "tempo: 1, 1/2, 1/4, 1/8", "Film"},
-    KeyBinding{Command::loop_shot, "loop_shot", "Ctrl+Space", "run around the shot, again and again", "Film"},
-    KeyBinding{Command::ribbon_closer, "ribbon_closer", "Shift+Up", "ribbon closer, down to single frames",
-               "Film"},
-    KeyBinding{Command::ribbon_wider, "ribbon_wider", "Shift+Down", "ribbon wider, up to the whole film",
-               "Film"},
-    KeyBinding{Command::mute, "mute", "M", "sound on or off", "Film"},
-    KeyBinding{Command::next_shot, "next_shot", "Down", "next shot", "Film"},
-    KeyBinding{Command::previous_shot, "previous_shot", "Up", "shot before", "Film"},
-    KeyBinding{Command::next_film, "next_film", "Shift+O", "next film of the game", "Film"},
-    KeyBinding{Command::magnify, "magnify", "Z", "look closer at the cursor", "Film"},
-    KeyBinding{Command::whole_picture, "whole_picture", "Shift+Z", "whole picture", "Film"},
-    KeyBinding{Command::new_shot, "new_shot", "N", "new shot at this frame", "Shot"},
-    KeyBinding{Command::mark_skates, "mark_skates", "S", "mark both skates", "Shot"},
-    KeyBinding{Command::mark_goalie, "mark_goalie", "G", "mark the goalie with one point", "Shot"},
-    KeyBinding{Command::mark_puck, "mark_puck", "P", "mark the puck", "Shot"},
-    KeyBinding{Command::mark_threat, "mark_threat", "R", "mark an opponent a pass could reach", "Shot"},
-    KeyBinding{Command::take_ghosts, "take_ghosts", "E", "keep the faint marks asked for", "Shot"},
-    KeyBinding{Command::one_timer, "one_timer", "Y", "he shoots at once, or catches first", "Shot"},
-    KeyBinding{Command::pass_lane, "pass_lane", "B", "the pass to him is open, or blocked", "Shot"},
-    KeyBinding{Command::new_moment, "new_moment", "A", "another moment; on another film, this one again",
-               "Shot"},
-    KeyBinding{Command::next_moment, "next_moment", ".", "next moment of this play", "Shot"},
-    KeyBinding{Command::previous_moment, "previous_moment", ",", "moment before", "Shot"},
-    KeyBinding{Command::moment_kind, "moment_kind", "K", "kind of this moment", "Shot"},
-    KeyBinding{Command::overrule, "overrule", "V", "overrule the verdict", "Shot"},
-    KeyBinding{Command::keep_tried, "keep_tried", "H", "keep the place tried on the plan", "Shot"},
-    KeyBinding{Command::nudge_left, "nudge_left", "Alt+Left", "nudge the mark left, a quarter pixel", "Shot"},
-    KeyBinding{Command::nudge_right, "nudge_right", "Alt+Right", "nudge it right", "Shot"},
-    KeyBinding{Command::nudge_up, "nudge_up", "Alt+Up", "nudge it up", "Shot"},
-    KeyBinding{Command::nudge_down, "nudge_down", "Alt+Down", "nudge it down", "Shot"},
-    KeyBinding{Command::next_field, "next_field", "Tab", "next line of the card", "Shot"},
-    KeyBinding{Command::previous_field, "previous_field", "Shift+Tab", "line before", "Shot"},
-    KeyBinding{Command::write_note, "write_note", "W", "write a note", "Shot"},
-    KeyBinding{Command::take_shot, "take_shot", "Return", "shot is done", "Shot"},
-    KeyBinding{Command::remove, "remove", "Delete", "remove what is in hand", "Shot"},
-    KeyBinding{Command::put_down, "put_down", "Escape", "put the mark down, close", "Shot"},
-    KeyBinding{Command::find_shots, "find_shots", "Ctrl+F", "find: type words, ↑ ↓ walk what is left",
-               "Shot list"},
-    KeyBinding{Command::whole_list, "whole_list", "Shift+E", "the list on the whole page, and back",
-               "Shot list"},
-    KeyBinding{Command::sort_list, "sort_list", "D", "sort by the next column", "Shot list"},
-    KeyBinding{Command::turn_list, "turn_list", "Shift+D", "sort the other way round", "Shot list"},
-    KeyBinding{Command::who_in_net, "who_in_net", "I", "who was in net for this shot", "Shot list"},
-    KeyBinding{Command::shot_is_here, "shot_is_here", "Shift+N", "a shot without a place is at this frame",
-               "Shot list"},
-    KeyBinding{Command::fit_rink, "fit_rink", "F", "fit the rink on this frame", "Rink"},
-    KeyBinding{Command::other_landmark, "other_landmark", "X", "offer another landmark or line", "Rink"},
-    KeyBinding{Command::lay_on_paint, "lay_on_paint", "L", "lay the fit onto the paint", "Rink"},
-    KeyBinding{Command::follow_rink, "follow_rink", "C", "stop or go on following the rink", "Rink"},
-    KeyBinding{Command::turn_ends, "turn_ends", "U", "the goalie defends the other net", "Rink"},
-    KeyBinding{Command::set_clock, "set_clock", "Q", "what the game clock shows here", "Game clock"},
-    KeyBinding{Command::turn_clock, "turn_clock", "Shift+Q", "whistle: the clock stands, or starts again",
-               "Game clock"},
-    KeyBinding{Command::go_to_clock, "go_to_clock", "J", "go to a game clock", "Game clock"},
-    KeyBinding{Command::games, "games", "O", "games and films", "Desk"},
-    KeyBinding{Command::parameters, "parameters", "F8", "level of play: the figures behind the model",
-               "Desk"},
-    KeyBinding{Command::undo, "undo", "Ctrl+Z", "undo", "Desk"},
-    KeyBinding{Command::redo, "redo", "Ctrl+Y", "redo", "Desk"},
-    KeyBinding{Command::side_log, "side_log", "F2", "Log", "Desk"},
-    KeyBinding{Command::side_study, "side_study", "F3", "Study", "Desk"},
-    KeyBinding{Command::side_season, "side_season", "F4", "Season", "Desk"},
-    KeyBinding{Command::key_sheet, "key_sheet", "F1", "this sheet", "Desk"},
-    KeyBinding{Command::guide, "guide", "Shift+F1", "the first ten minutes, step by step", "Desk"},
-    KeyBinding{Command::larger_text, "larger_text", "Ctrl+=", "larger text", "Desk"},
-    KeyBinding{Command::smaller_text, "smaller_text", "Ctrl+-", "smaller text", "Desk"},
-    KeyBinding{Command::light_or_dark, "light_or_dark", "F9", "light or dark", "Desk"},
-};
+constexpr std::array usual = [] {
+    using enum Place;
+    return std::array{
+#define ROPELINE_COMMAND(name, chord, label, group, places, ...)                                             \
+    KeyBinding{Command::name, #name, chord, label, group, places},
+#include "desk/state/command_rows.inc"
+#undef ROPELINE_COMMAND
+    };
+}();
 
 /// The keys of this run of the program: the usual ones, with the coach's changes.
 struct InForce {
@@ -188,6 +119,10 @@ std::string_view chord_of(Command command) {
     const auto bindings = key_bindings();
     const auto found = std::ranges::find(bindings, command, &KeyBinding::command);
     return found == bindings.end() ? std::string_view{} : found->chord;
+}
+
+bool is_valid(Command command, Place place) {
+    return holds(usual.at(static_cast<std::size_t>(command)).places, place);
 }
 
 std::string with_keys(std::string_view text) {

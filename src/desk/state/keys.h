@@ -10,75 +10,30 @@
 namespace ropeline {
 
 enum class Command {
-    frame_on,
-    frame_back,
-    ten_on,
-    ten_back,
-    second_on,
-    second_back,
-    next_shot,
-    previous_shot,
-    next_film,
-    set_clock,
-    turn_clock,
-    go_to_clock,
-    turn_ends,
-    run_film,
-    run_film_back,
-    slower,
-    loop_shot,
-    ribbon_closer,
-    ribbon_wider,
-    mute,
-    new_shot,
-    mark_skates,
-    mark_goalie,
-    mark_puck,
-    mark_threat,
-    take_ghosts,
-    one_timer,
-    pass_lane,
-    new_moment,
-    next_moment,
-    previous_moment,
-    moment_kind,
-    overrule,
-    keep_tried,
-    next_field,
-    previous_field,
-    write_note,
-    take_shot,
-    remove,
-    put_down,
-    fit_rink,
-    other_landmark,
-    lay_on_paint,
-    follow_rink,
-    nudge_left,
-    nudge_right,
-    nudge_up,
-    nudge_down,
-    magnify,
-    whole_picture,
-    find_shots,
-    whole_list,
-    sort_list,
-    turn_list,
-    who_in_net,
-    shot_is_here,
-    undo,
-    redo,
-    games,
-    parameters,
-    side_log,
-    side_study,
-    side_season,
-    key_sheet,
-    guide,
-    larger_text,
-    smaller_text,
-    light_or_dark,
+#define ROPELINE_COMMAND(name, ...) name,
+#include "desk/state/command_rows.inc"
+#undef ROPELINE_COMMAND
 };
+
+/// Where the keys go: one of these at a time.
+enum class Place : unsigned {
+    no_season = 1,   ///< the first-run page
+    page = 2,        ///< a page or a field that takes the keys is open over a season
+    scorer_list = 4, ///< a list of shots that was dropped on the desk
+    whole_list = 8,  ///< the shot list on the whole page
+    log = 16,        ///< the film, the card, the rink fit
+    study = 32,
+    season = 64,
+    any_side = whole_list | log | study | season, ///< and nothing over it
+    with_season = any_side | scorer_list | page,
+    everywhere = with_season | no_season,
+};
+constexpr Place operator|(Place one, Place other) {
+    return static_cast<Place>(static_cast<unsigned>(one) | static_cast<unsigned>(other));
+}
+constexpr bool holds(Place places, Place place) {
+    return (static_cast<unsigned>(places) & static_cast<unsigned>(place)) != 0;
+}
 
 struct KeyBinding {
     Command command;
@@ -86,6 +41,7 @@ struct KeyBinding {
     std::string_view chord;
     std::string_view label; ///< what it does, in a few words
     std::string_view group; ///< heading on the key sheet
+    Place places;           ///< where it is valid
 };
 
 /// The bindings in force.
@@ -105,6 +61,7 @@ std::optional<Command> command_for(std::string_view chord);
 /// The chord as shown on a key cap: arrows as arrows, "Return" as "Enter", "Ctrl+Z" as "Ctrl Z".
 std::string shown_chord(std::string_view chord);
 std::string_view chord_of(Command command);
+bool is_valid(Command command, Place place);
 /// The text with the name of each command in brackets replaced by its key: "press [new_shot]" -> "press N".
 std::string with_keys(std::string_view text);
 

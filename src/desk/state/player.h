@@ -3,7 +3,7 @@
 #pragma once
 
 #include "film/clock.h"
-#include "film/film.h"
+#include "film/frame_table.h"
 
 #include <optional>
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "desk/state/layout.h"
-#include "film/film.h"
+#include "film/frame_table.h"
 
 namespace ropeline {
 

@@ -1,7 +1,7 @@
 // One moment seen by two cameras: each place by both, how sure each is, and how far they lie apart.
 #pragma once
 
-#include "desk/state/log_book.h"
+#include "desk/state/log_state.h"
 
 #include <string>
 #include <string_view>

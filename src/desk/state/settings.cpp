@@ -1,5 +1,7 @@
 #include "desk/state/settings.h"
 
+#include "season/whole_file.h"
+
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -32,6 +34,7 @@ Settings load_settings(const std::filesystem::path& path) {
     if (!json.is_object()) return settings;
     try {
         settings.last_season = json.value("last_season", std::string{});
+        settings.opened_well = json.value("opened_well", true);
         settings.text_px = std::clamp(json.value("text_px", settings.text_px), 11.0F, 48.0F);
         settings.dark = json.value("dark", settings.dark);
         settings.window_width = std::clamp(json.value("window_width", settings.window_width), 640, 16384);
@@ -57,22 +60,18 @@ Settings first_settings(double dots_per_inch, int width_px, int height_px) {
 }
 
 bool save_settings(const std::filesystem::path& path, const Settings& settings) {
-    std::error_code failed;
-    std::filesystem::create_directories(path.parent_path(), failed);
-    const std::filesystem::path beside = path.string() + ".new";
-    {
-        std::ofstream file(beside);
-        file << nlohmann::json{{"last_season", settings.last_season.string()},
-                               {"text_px", settings.text_px},
-                               {"dark", settings.dark},
-                               {"window_width", settings.window_width},
-                               {"window_height", settings.window_height}}
-                    .dump(2)
-             << '\n';
-        if (!file.flush()) return false;
+    const nlohmann::json json{{"last_season", settings.last_season.string()},
+                              {"opened_well", settings.opened_well},
+                              {"text_px", settings.text_px},
+                              {"dark", settings.dark},
+                              {"window_width", settings.window_width},
+                              {"window_height", settings.window_height}};
+    try {
+        write_whole_file(path, json.dump(2) + '\n');
+        return true;
+    } catch (const UnwritableFile&) {
+        return false;
     }
-    std::filesystem::rename(beside, path, failed);
-    return !failed;
 }
 
 std::filesystem::path suggested_season_path(const std::string& season_name) {

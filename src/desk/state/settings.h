@@ -8,6 +8,7 @@ namespace ropeline {
 
 struct Settings {
     std::filesystem::path last_season;
+    bool opened_well = true; ///< the desk got as far as showing it; else it is not opened again by itself
     float text_px = 16.0F;
     bool dark = true;
     int window_width = 1440, window_height = 860;

@@ -1,7 +1,7 @@
 // The shot list without a window: which shots it shows, in which order, what a cell says, which columns fit.
 #pragma once
 
-#include "desk/state/log_book.h"
+#include "desk/state/log_state.h"
 
 #include <array>
 #include <optional>
@@ -10,8 +10,6 @@
 #include <vector>
 
 namespace ropeline {
-
-constexpr int shot_columns = 11; ///< of ShotColumn
 
 std::string_view label_of(ShotColumn column);
 

@@ -1,0 +1,90 @@
+#include "desk/carry_out.h"
+
+#include "desk/commands.h"
+
+#include <utility>
+
+namespace ropeline {
+
+namespace {
+
+/// What the log book did with what was typed decides whether its field is emptied.
+void empty_fields(App& app, const LogAction& action) {
+    if (app.log.state().notice.trouble) return;
+    GamesForm& form = app.pages.games_form;
+    if (std::holds_alternative<NewGame>(action)) {
+        form.home.clear();
+        form.away.clear();
+    } else if (std::holds_alternative<NewGoalie>(action)) {
+        form.goalie.clear();
+    } else if (app.pages.clock.sent &&
+               (std::holds_alternative<SetClock>(action) || std::holds_alternative<GoToClock>(action))) {
+        app.pages.clock.field = ClockField::closed;
+    }
+}
+
+void change_log(App& app, const LogAction& action) {
+    LogPart& log = app.log;
+    const auto open = [&log] {
+        const Selection& selection = log.state().selection;
+        return std::pair{selection.game_id(), selection.film_id()};
+    };
+    const auto opened_before = open();
+    const Moment* before = moment_in_hand(log.state());
+    const Id was_in_hand = before ? before->id : Id{};
+    log.book->report_progress([&app](double share) {
+        app.log.progress = share;
+        if (app.draw_meanwhile) app.draw_meanwhile();
+    });
+    log.book->apply(action, frame_at(app.stage));
+    log.progress.reset();
+    if (open() != opened_before) open_chosen_film(app);
+    const Moment* after = moment_in_hand(log.state());
+    if (!after || after->id != was_in_hand) log.tried.reset();
+    app.season.stale = true;
+    empty_fields(app, action);
+    app.pages.clock.sent = false;
+}
+
+struct CarryOut {
+    App& app;
+
+    void operator()(const LogAction& action) const {
+        if (app.log.book) change_log(app, action);
+    }
+    void operator()(const Press& press) const { run_command(app, press.command); }
+    void operator()(const Tell& said) const { tell(app, said.text, said.trouble); }
+    void operator()(const OpenFile& file) const {
+        if (is_scorer_list(file.path)) {
+            open_list(app, resolved_path(app, file.path));
+        } else {
+            open_film(app, file.path);
+        }
+    }
+    void operator()(const MakeSeason&) const { create_season(app); }
+    void operator()(const MakePractice&) const { begin_practice(app); }
+    void operator()(const StudyShot& study) const { begin_study(app, study.shot_id); }
+    void operator()(const CallRead& call) const { answer_call(app, call.call); }
+    void operator()(const CallPlace& call) const { answer_place(app, call.place); }
+    void operator()(const LeaveStudy&) const { app.study.turn.reset(); }
+    void operator()(const TurnListSwitch& turned) const {
+        if (!app.scorer_list || turned.number > 3) return;
+        turn_list_switch(*app.scorer_list, turned.number);
+        read_again(*app.scorer_list, app.log.state(), frames_of(app.stage).get());
+    }
+    void operator()(const HoldInColumn& held) const {
+        if (!app.scorer_list) return;
+        hold_in_column(*app.scorer_list, held.column, held.holds);
+        read_again(*app.scorer_list, app.log.state(), frames_of(app.stage).get());
+    }
+};
+
+} // namespace
+
+void carry_out_actions(App& app) {
+    const Actions actions = std::exchange(app.actions, {});
+    for (const DeskAction& action : actions)
+        std::visit(CarryOut{app}, action);
+}
+
+} // namespace ropeline

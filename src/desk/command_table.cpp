@@ -1,0 +1,36 @@
+// The rows of command_rows.inc as functions, and the choice of the one that a key asks for.
+#include "desk/commands.h"
+
+#include <array>
+
+namespace ropeline {
+
+namespace {
+
+using Does = void (*)(App&);
+
+constexpr std::array does = [] {
+    return std::array{
+#define ROPELINE_COMMAND(name, chord, label, group, places, ...) Does{[](App& app) { __VA_ARGS__; }},
+#include "desk/state/command_rows.inc"
+#undef ROPELINE_COMMAND
+    };
+}();
+
+} // namespace
+
+Place place_of_keys(const App& app) {
+    if (!app.log.book) return Place::no_season;
+    const bool page_over = app.pages.games || app.pages.parameters || app.pages.key_sheet;
+    if (app.scorer_list && app.side == Side::log && !page_over) return Place::scorer_list;
+    if (any_open(app.pages)) return Place::page;
+    if (app.side == Side::study) return Place::study;
+    if (app.side == Side::season) return Place::season;
+    return app.list.whole_page ? Place::whole_list : Place::log;
+}
+
+void run_command(App& app, Command command) {
+    if (is_valid(command, place_of_keys(app))) does.at(static_cast<std::size_t>(command))(app);
+}
+
+} // namespace ropeline

@@ -1,0 +1,87 @@
+// What the keys do to the desk as a whole: sides, pages, look, and the number keys wherever they choose.
+#include "desk/choices.h"
+#include "desk/commands.h"
+
+#include <imgui.h>
+
+#include <algorithm>
+
+namespace ropeline {
+
+void put_down(App& app) {
+    if (any_open(app.pages)) {
+        close_all(app.pages);
+    } else if (app.scorer_list && app.side == Side::log) {
+        app.scorer_list.reset();
+    } else if (app.log.book && app.side == Side::log && leave_list(app)) {
+        return;
+    } else if (app.log.tried) {
+        app.log.tried.reset();
+    } else if (app.side == Side::study && app.study.turn) {
+        app.study.turn.reset();
+    } else if (app.side != Side::log) {
+        app.side = Side::log;
+    } else {
+        ask(app, PutDown{});
+    }
+}
+
+void set_text_size(App& app, float factor) {
+    constexpr float least_lines = 40.0F; // that a page needs to be of use
+    const float fits = std::min(ImGui::GetIO().DisplaySize.y / least_lines, 48.0F);
+    const float most = std::max(fits, app.settings.text_px); // a window made small since takes nothing away
+    app.settings.text_px = std::clamp(app.settings.text_px * factor, 11.0F, most);
+    save_settings(settings_path(), app.settings);
+}
+
+void turn_light(App& app) {
+    turn(app.settings.dark);
+    save_settings(settings_path(), app.settings);
+}
+
+void turn(bool& on) {
+    on = !on;
+}
+
+void show_side(App& app, Side side) {
+    app.side = side;
+}
+
+void turn_games_page(App& app) {
+    turn(app.pages.games);
+    app.pages.parameters = false;
+}
+
+void turn_parameters_page(App& app) {
+    turn(app.pages.parameters);
+    app.pages.games = false;
+}
+
+void turn_guide(App& app) {
+    if (app.guide) {
+        app.guide.reset();
+    } else {
+        start_guide(app);
+    }
+}
+
+void choose_number(App& app, int number) {
+    if (!app.log.book) return;
+    if (app.scorer_list && app.side == Side::log) {
+        app.actions.push_back(TurnListSwitch{number});
+    } else if (app.list.open) {
+        choose_in_open_cell(app.log.state(), app.list, app.actions, number);
+    } else if (app.pages.overrule.open) {
+        const auto index = static_cast<std::size_t>(number - 1);
+        if (index < reviewer_verdicts.size())
+            overrule_verdict(app.pages.overrule, app.actions, reviewer_verdicts.at(index));
+    } else if (app.side == Side::log) {
+        ask(app, Choose{number});
+    } else if (app.side == Side::study && app.study.turn) {
+        if (number <= 2) answer_call(app, number == 1 ? Read::shot : Read::pass);
+    } else if (app.side == Side::study && number <= study_whats) {
+        app.study.filter.what = static_cast<StudyWhat>(number - 1);
+    }
+}
+
+} // namespace ropeline

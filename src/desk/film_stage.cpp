@@ -1,0 +1,118 @@
+#include "desk/film_stage.h"
+
+namespace ropeline {
+
+void close_film(FilmStage& stage) {
+    stage.sound.stop();
+    stage.carry.reset();
+    stage.film.reset();
+    stage.path.clear();
+    stage.kept = false;
+    stage.texture.clear();
+    stage.on_screen.reset();
+    stage.player = {};
+    stage.ribbon = {};
+    stage.cursor.preview.reset();
+    stage.cursor.texture.clear();
+    stage.view.zoom = 1.0;
+    stage.carry_wanted = true;
+    stage.not_carried.clear();
+}
+
+std::shared_ptr<const FrameTable> frames_of(const FilmStage& stage) {
+    if (!stage.film || stage.film->state() != FilmDesk::State::ready) return nullptr;
+    auto frames = stage.film->frames();
+    return frames && frames->count() > 0 ? frames : nullptr;
+}
+
+FrameAt frame_at(const FilmStage& stage) {
+    const auto frames = frames_of(stage);
+    if (!frames) return {};
+    const auto facts = stage.film->facts();
+    return {number(stage.player.frame),
+            frames->pts_of(stage.player.frame).ticks,
+            frames->seconds_of(stage.player.frame),
+            {facts->shown_width_px, facts->shown_height_px}};
+}
+
+std::int64_t frame_seen(const FilmStage& stage) {
+    return number(stage.on_screen.value_or(stage.player.frame));
+}
+
+void let_go_of_step(FilmStage& stage) {
+    if (stage.step_held != 0 && stage.step_held_s >= hold_to_run_s) stage.player = held(stage.player);
+    stage.step_held = 0;
+}
+
+void pass_film_time(FilmStage& stage, double elapsed_s) {
+    const auto frames = frames_of(stage);
+    if (!frames) return;
+    if (stage.step_held != 0) {
+        const bool ran = stage.step_held_s >= hold_to_run_s;
+        stage.step_held_s += elapsed_s;
+        const bool at_end = number(stage.player.frame) == (stage.step_held > 0 ? frames->count() - 1 : 0);
+        if (!ran && stage.step_held_s >= hold_to_run_s && !at_end)
+            stage.player = running(stage.player, stage.step_held, *frames);
+    }
+    const FrameIndex before = stage.player.frame;
+    stage.player = ticked(stage.player, stage.player.now_s + elapsed_s, *frames);
+    // A loop that begins again takes the sound back with it.
+    if (stage.player.loop && stage.player.clock.speed > 0.0 && stage.player.frame < before)
+        stage.sound.stop();
+}
+
+bool show_opening(FilmStage& stage) {
+    if (!stage.film || stage.film->state() != FilmDesk::State::opening) return false;
+    const PicturePtr picture = stage.film->first_picture();
+    if (picture && !stage.texture.filled()) {
+        const auto facts = stage.film->facts();
+        stage.view.shown = {facts->shown_width_px, facts->shown_height_px};
+        stage.texture.put(*picture, *facts);
+    }
+    return true;
+}
+
+namespace {
+
+/// Sound runs while the film runs forward at full speed; then the film follows the sound that is heard.
+void follow_sound(FilmStage& stage, const FilmFacts& facts) {
+    Player& player = stage.player;
+    const bool sounds = player.playing && player.clock.speed == 1.0 && facts.has_sound && !stage.muted;
+    if (!sounds) {
+        stage.sound.stop();
+        return;
+    }
+    if (!stage.sound.playing()) stage.sound.play(stage.path, film_time(player.clock, player.now_s));
+    if (const auto heard = stage.sound.heard_s())
+        player.clock = led_by_sound(player.clock, *heard, player.now_s);
+}
+
+/// Fetches what the cursor over the ribbon asks for. True while a picture is awaited.
+bool show_under_cursor(FilmStage& stage, const FilmFacts& facts) {
+    CursorPicture& cursor = stage.cursor;
+    if (cursor.wanted && !cursor.preview)
+        cursor.preview = std::make_unique<FilmPreview>(stage.path, stage.film->index_to_keep());
+    if (cursor.wanted) cursor.preview->ask(*cursor.wanted, cursor.within);
+    cursor.wanted.reset();
+    if (!cursor.preview) return false;
+    const auto seen = cursor.preview->take();
+    if (seen) cursor.texture.put(*seen->picture, facts);
+    return seen || cursor.preview->awaited();
+}
+
+} // namespace
+
+bool show_frame(FilmStage& stage, const FilmFacts& facts) {
+    follow_sound(stage, facts);
+    const bool looking = show_under_cursor(stage, facts);
+    const bool moving = stage.player.playing || stage.step_held != 0;
+    if (stage.on_screen == stage.player.frame) return moving || looking;
+    stage.film->want(stage.player.frame, stage.player.direction);
+    if (const PicturePtr picture = stage.film->cached(stage.player.frame)) {
+        stage.texture.put(*picture, facts);
+        stage.on_screen = stage.player.frame;
+    }
+    return true;
+}
+
+} // namespace ropeline

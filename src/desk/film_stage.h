@@ -1,0 +1,80 @@
+// The film on the desk: what decodes it, where it stands, how much of it is seen, and what follows the rink
+// through it.
+#pragma once
+
+#include "desk/film_texture.h"
+#include "desk/sound_out.h"
+#include "desk/state/film_preview.h"
+#include "desk/state/frame_at.h"
+#include "desk/state/layout.h"
+#include "desk/state/player.h"
+#include "desk/state/ribbon_view.h"
+#include "film/film_desk.h"
+#include "follow/carry_ahead.h"
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ropeline {
+
+/// The picture of the film where the cursor is over the ribbon.
+struct CursorPicture {
+    std::unique_ptr<FilmPreview> preview;
+    FilmTexture texture;
+    std::optional<FrameIndex> wanted; ///< this turn
+    std::int64_t within = 0;          ///< frames that lie in a pixel or two of the ribbon
+};
+
+/// How the rink is known along the ribbon, from pixel to pixel.
+struct FollowedRink {
+    enum class Kind : std::uint8_t { unknown, held, unsure, lost };
+    std::vector<Kind> along; ///< every second pixel of the strip
+    std::uint64_t revision = 0;
+    RibbonView view;
+    float width = 0.0F;
+};
+
+struct FilmStage {
+    std::unique_ptr<FilmDesk> film;
+    std::string path;
+    bool kept = false; ///< its row is in the season file
+    FilmTexture texture;
+    std::optional<FrameIndex> on_screen;
+    Player player;
+    FilmView view;
+    int step_held = 0;        ///< way of the frame key that is down
+    double step_held_s = 0.0; ///< for how long
+    SoundOut sound;
+    bool muted = false;
+    RibbonView ribbon;                         ///< the stretch it shows; empty: all of the film
+    std::optional<FrameIndex> ribbon_followed; ///< the frame it was last moved for
+    FollowedRink followed;
+    CursorPicture cursor;
+    std::unique_ptr<CarryAhead> carry; ///< follows the clicked fits through the film
+    bool carry_wanted = true;
+    std::vector<std::string> not_carried; ///< clicked fits that cannot be followed, told once each
+};
+
+void close_film(FilmStage& stage);
+/// The frames of the open film, once it is ready.
+std::shared_ptr<const FrameTable> frames_of(const FilmStage& stage);
+FrameAt frame_at(const FilmStage& stage);
+/// The frame that is seen: the one on screen, else the one that is to come.
+std::int64_t frame_seen(const FilmStage& stage);
+
+/// A frame key held this long runs the film that way until it is let go.
+constexpr double hold_to_run_s = 0.35;
+void let_go_of_step(FilmStage& stage);
+/// Moves the playhead.
+void pass_film_time(FilmStage& stage, double elapsed_s);
+
+/// While the film is still being read through, its first picture is there already. True while it is awaited.
+bool show_opening(FilmStage& stage);
+/// Fetches the picture of the frame and of the cursor, and lets the sound run with the film. True while something
+/// is awaited.
+bool show_frame(FilmStage& stage, const FilmFacts& facts);
+
+} // namespace ropeline

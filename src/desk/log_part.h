@@ -1,0 +1,35 @@
+// The log on the desk: the book, what the mouse does to it, and what is worked out from it to be drawn.
+#pragma once
+
+#include "desk/state/log_book.h"
+#include "desk/state/turn_view.h"
+
+#include <optional>
+#include <string>
+
+namespace ropeline {
+
+/// A mark or a landmark click that follows the mouse.
+struct Drag {
+    std::optional<std::size_t> mark; ///< among the moment's marks
+    std::optional<std::size_t> click;
+    ImagePoint offset; ///< from the cursor to the mark when it was taken
+};
+
+struct LogPart {
+    std::optional<LogBook> book;
+    std::optional<Drag> drag;
+    std::optional<IcePoint>
+        tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
+    std::optional<double> progress; ///< share done of the work that holds the desk up
+    TurnView view;                  ///< of the frame that is seen; only drawn
+    bool viewed = false;            ///< it is worked out
+    std::string undo_name;          ///< what undo would take back; empty: nothing
+
+    const LogState& state() const { return book->state(); }
+};
+
+/// Works out again what is drawn if anything that it rests on has changed.
+void view_again(LogPart& log, std::int64_t frame_seen, ImageSize image);
+
+} // namespace ropeline

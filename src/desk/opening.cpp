@@ -1,0 +1,78 @@
+// Films, lists and seasons that are chosen, typed or dropped on the desk.
+#include "desk/app.h"
+
+#include <filesystem>
+
+namespace ropeline {
+
+std::string resolved_path(const App& app, const std::string& path) {
+    if (path.empty() || !app.log.book) return path;
+    Film film;
+    film.path = path;
+    return film_path(app.log.book->file(), film).string();
+}
+
+void open_film(App& app, const std::string& path) {
+    if (app.log.book && !chosen_game(app.log.state())) {
+        app.pages.games = true;
+        return tell(app, "Start a game first, then add its film.", true);
+    }
+    close_film(app.stage);
+    app.stage.path = resolved_path(app, path);
+    FilmOptions options;
+    options.cache_bytes = std::size_t{512} << 20;
+    if (app.log.book) {
+        for (const Film& known : app.log.state().films) {
+            if (resolved_path(app, known.path) != app.stage.path) continue;
+            if (auto kept = app.log.book->file().film_index(known.id))
+                options.kept_index = std::move(kept->frames);
+        }
+    }
+    app.stage.film = std::make_unique<FilmDesk>(app.stage.path, options);
+}
+
+void open_chosen_film(App& app) {
+    const Film* film = chosen_film(app.log.state());
+    if (!film) return close_film(app.stage);
+    if (app.stage.film && app.stage.path == resolved_path(app, film->path)) return;
+    open_film(app, film->path);
+}
+
+void open_list(App& app, const std::string& path) {
+    const LogState& log = app.log.state();
+    if (!chosen_game(log)) {
+        app.pages.games = true;
+        return tell(app, "Pick or start the game first, then bring in its list of shots.", true);
+    }
+    if (log.goalie_id.empty()) {
+        app.pages.games = true;
+        return tell(app, "Add the goalie who was in net first, then bring in the list of shots.", true);
+    }
+    app.scorer_list = read_scorer_list(path);
+    if (!app.scorer_list)
+        return tell(app, "The list " + path + " cannot be read: is it there, and may you read it?", true);
+    app.side = Side::log;
+    app.pages.games = app.pages.key_sheet = app.pages.parameters = false;
+    read_again(*app.scorer_list, log, frames_of(app.stage).get());
+}
+
+void drop_file(App& app, const std::string& path) {
+    if (std::filesystem::path(path).extension() == ".season") {
+        try {
+            open_season(app, path);
+        } catch (const std::exception& error) {
+            tell_trouble(app, error);
+        }
+    } else if (!app.log.book && is_scorer_list(path)) {
+        app.first_run.trouble = "Make the season first, then drop its lists of shots on the desk.";
+    } else if (!app.log.book) {
+        app.first_run.form.film = path;
+    } else if (is_scorer_list(path)) {
+        open_list(app, path);
+    } else {
+        app.pages.games_form.film = path;
+        open_film(app, path);
+    }
+}
+
+} // namespace ropeline

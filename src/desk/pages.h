@@ -1,0 +1,64 @@
+// The pages and fields that take the keys while they are open, and what is typed in them.
+#pragma once
+
+#include "desk/state/card.h"
+#include "season/records.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ropeline {
+
+/// What the games page asks for.
+struct GamesForm {
+    std::string date, home, away, goalie, team, film;
+    std::vector<Id> gone;                    ///< films that are not where they were
+    std::optional<std::uint64_t> looked_for; ///< the log's revision when they were
+};
+
+/// The small field for the game clock over the picture.
+enum class ClockField { closed, set, go_to };
+struct ClockEntry {
+    ClockField field = ClockField::closed;
+    std::string text;
+    bool sent = false; ///< it closes once the log book took what was typed
+};
+
+/// A reviewer's verdict: the reason first, then the number keys choose.
+struct OverruleForm {
+    bool open = false;
+    std::string reason;
+    bool written = false;
+};
+
+/// What is typed on the shot card.
+struct CardEntry {
+    bool note_open = false;
+    std::string note, clock;
+    Id clock_of;          ///< the shot whose clock is being typed
+    CardField in_sight{}; ///< the line that a low card was scrolled to
+};
+
+/// A figure behind the model while it is typed.
+struct ParameterEntry {
+    std::string_view key; ///< empty: none
+    double typed = 0.0;
+};
+
+struct Pages {
+    bool key_sheet = false, games = false, parameters = false;
+    GamesForm games_form;
+    ClockEntry clock;
+    OverruleForm overrule;
+    CardEntry card;
+    ParameterEntry parameter;
+};
+
+/// One of them is open.
+bool any_open(const Pages& pages);
+void close_all(Pages& pages);
+
+} // namespace ropeline

@@ -1,0 +1,12 @@
+// Under the film: what the puck sees, the verdict with its reason, what each pass would have cost.
+#pragma once
+
+#include "desk/log_part.h"
+#include "desk/pages.h"
+#include "desk/panels/pieces.h"
+
+namespace ropeline {
+
+void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form);
+
+} // namespace ropeline

@@ -1,0 +1,11 @@
+// The card of a rink fit in the making.
+#pragma once
+
+#include "desk/panels/pieces.h"
+#include "desk/state/fit_draft.h"
+
+namespace ropeline {
+
+void draw_fit_card(const Panel& panel, const FitDraft& fit);
+
+} // namespace ropeline

@@ -1,0 +1,70 @@
+// Small pieces that every panel is made of.
+#pragma once
+
+#include "desk/actions.h"
+#include "desk/look.h"
+#include "desk/state/layout.h"
+
+#include <imgui.h>
+
+#include <string>
+#include <string_view>
+
+namespace ropeline {
+
+/// What every panel has beside the parts of the desk that it shows.
+struct Panel {
+    const Look& look;
+    Rect place;
+    Actions& actions; ///< what the coach did; carried out before the next turn is drawn
+};
+
+inline ImVec2 vec(ScreenPoint at) {
+    return {at.x, at.y};
+}
+inline ImVec2 corner(const Rect& rect) {
+    return {rect.x, rect.y};
+}
+inline ImVec2 far_corner(const Rect& rect) {
+    return {rect.x + rect.width, rect.y + rect.height};
+}
+inline ImU32 faded(ImU32 colour, float share) {
+    return (colour & 0x00FFFFFFU) | (static_cast<ImU32>(share * 255.0F) << IM_COL32_A_SHIFT);
+}
+
+/// A rectangle that hides what lies below. Cleared, not drawn: a software renderer would blend every pixel of
+/// it with a texture first.
+void fill_opaque(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour);
+
+/// Opens a fixed panel at a place of the layout; always pair with ImGui::End(). In a `form` Tab goes to the
+/// first field; elsewhere it is the desk's own key.
+void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = 0,
+                 bool form = false);
+/// A page in the middle of the desk, over everything else, at most so large.
+void begin_sheet(const Look& look, const char* name, float width, float height);
+
+void text_in(ImFont* font, ImU32 colour, std::string_view text);
+void quiet_text(const Look& look, std::string_view text);
+/// Commands in brackets are said by their keys.
+void wrapped_text(std::string_view text, ImU32 colour);
+/// Draws text at a place and returns its size.
+ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::string_view text);
+ImVec2 text_size(ImFont* font, std::string_view text);
+/// The text as it is, or its beginning with "…" behind it, so that it fits.
+std::string shortened(ImFont* font, const std::string& text, float room_px);
+
+/// A key cap followed by what the key does, drawn from `at`; returns the width used.
+float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label);
+
+/// A choice that can be clicked: its key number, its word. True when clicked.
+bool chip(const Look& look, const char* id, std::string_view key, std::string_view word, bool chosen,
+          bool focused);
+/// Moves to a new line when the next chip of this word would not fit.
+void wrap_chip(const Look& look, std::string_view key, std::string_view word, float right_edge);
+
+bool word_button(const Look& look, const char* label, bool primary = false);
+
+std::string metres(double value);      ///< "1.21 m"
+std::string film_time(double seconds); ///< "0:12.433"
+
+} // namespace ropeline

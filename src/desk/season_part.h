@@ -1,0 +1,35 @@
+// What a season says as a whole, for the Season and Study sides: read from the file when something changed.
+#pragma once
+
+#include "desk/state/shot_entry.h"
+#include "desk/state/study.h"
+#include "season/season_file.h"
+#include "sheet/scene.h"
+#include "tally/band_table.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ropeline {
+
+struct SeasonPart {
+    bool stale = true;
+    std::vector<ShotFact> facts;
+    std::vector<AnsweredMoment> answers;
+    std::vector<GoalieTable> tables;
+    Id goalie; ///< whose shots the chart shows; empty: all
+    Scene chart;
+    std::optional<Id> chart_of; ///< the goalie it was drawn for
+};
+
+/// Each answer with what came and where the puck was.
+std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::vector<ShotFact>& facts);
+/// Reads the season again.
+/// Throws  SeasonError
+void refresh_season(SeasonPart& part, const SeasonFile& file, const Season& season);
+/// Draws the chart again when another goalie was chosen.
+void refresh_chart(SeasonPart& part, const Season& season);
+
+} // namespace ropeline

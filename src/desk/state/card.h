@@ -1,0 +1,25 @@
+// The lines of the shot card: their choices, and what is set.
+#pragma once
+
+#include "desk/state/shot_entry.h"
+
+#include <string_view>
+#include <vector>
+
+namespace ropeline {
+
+enum class CardField { read, came, situation, strength, outcome, cues };
+constexpr int card_fields = 6;
+constexpr int asked_fields = 5; ///< those a complete shot has; cues are extra
+
+std::string_view label_of(CardField field);
+/// The choices of a card line, in the order of their numbers, as a coach reads them.
+std::vector<std::string_view> choices_of(CardField field);
+/// 1-based choice that is set on the shot, or 0.
+int chosen_in(const Shot& shot, CardField field);
+/// Sets the 1-based choice of a line, or clears it when it is set already. Cues are a moment's, not a shot's.
+void toggle_choice(Shot& shot, CardField field, int number);
+/// "read", "outcome" ... that are still open on the shot.
+std::vector<std::string_view> open_fields(const ShotEntry& entry);
+
+} // namespace ropeline

@@ -1,0 +1,74 @@
+#include "desk/state/changes/card_lines.h"
+
+#include "desk/state/changes/clock.h"
+#include "desk/state/changes/moments.h"
+#include "desk/state/changes/play_figures.h"
+
+#include <fmt/core.h>
+
+namespace ropeline {
+
+void handle(LogContext& log, const Choose& choose) {
+    handle(log, ChooseIn{log.state.field, choose.number});
+}
+
+void handle(LogContext& log, const ChooseIn& choose) {
+    LogState& state = log.state;
+    ShotEntry* entry = shot_to_change(state);
+    if (!entry) {
+        log.tell("No shot is open: press [new_shot] to log one at this frame, or [previous_shot] and "
+                 "[next_shot] to pick one.",
+                 true);
+        return;
+    }
+    const CardField field = choose.field;
+    if (choose.number < 1 || choose.number > static_cast<int>(choices_of(field).size())) return;
+    if (field == CardField::cues) return turn_cue(log, static_cast<std::size_t>(choose.number - 1));
+    toggle_choice(entry->shot, field, choose.number);
+    keep_play(log, fmt::format("{}, {}", label_of(field), shot_name(state)), *entry,
+              [&] { log.file.put(entry->shot); });
+    state.field = field;
+    if (chosen_in(entry->shot, field) != 0 && field != CardField::outcome)
+        state.field = static_cast<CardField>(static_cast<int>(field) + 1);
+    log.tell_nothing();
+}
+
+void handle(LogContext& log, const Focus& focus) {
+    log.state.field = focus.field;
+}
+
+void handle(LogContext& log, const FocusBy& by) {
+    const int now = static_cast<int>(log.state.field);
+    log.state.field = static_cast<CardField>(((now + by.steps) % card_fields + card_fields) % card_fields);
+}
+
+void handle(LogContext& log, const WriteNote& note) {
+    ShotEntry* entry = shot_to_change(log.state);
+    if (!entry || entry->shot.note == note.text) return;
+    entry->shot.note = note.text;
+    log.file.change("note, " + shot_name(log.state), [&] { log.file.put(entry->shot); });
+}
+
+void handle(LogContext& log, const PutClock& clock) {
+    ShotEntry* entry = shot_to_change(log.state);
+    if (!entry) return;
+    if (clock.period || !clock.clock_s) entry->shot.period = clock.period;
+    entry->shot.clock_s = clock.clock_s;
+    entry->shot.clock_from_marks = false;
+    follow_clock(log.state, entry->shot);
+    log.file.change("game clock, " + shot_name(log.state), [&] { log.file.put(entry->shot); });
+}
+
+void handle(LogContext& log, const PickGoalie& pick) {
+    log.state.goalie_id = pick.id;
+    ShotEntry* entry = shot_to_change(log.state);
+    if (!entry || entry->shot.goalie_id == pick.id) return;
+    entry->shot.goalie_id = pick.id;
+    log.file.change("goalie, " + shot_name(log.state), [&] { log.file.put(entry->shot); });
+}
+
+void handle(LogContext& log, const PutInNet& put) {
+    log.state.goalie_id = put.id;
+}
+
+} // namespace ropeline

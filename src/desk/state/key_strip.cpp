@@ -1,0 +1,81 @@
+#include "desk/state/key_strip.h"
+
+namespace ropeline {
+
+Place place_of(KeyStrip strip) {
+    switch (strip) {
+    case KeyStrip::study:
+        return Place::study;
+    case KeyStrip::scorer_list:
+        return Place::scorer_list;
+    case KeyStrip::whole_list:
+        return Place::whole_list;
+    case KeyStrip::film:
+    case KeyStrip::shot:
+    case KeyStrip::fit:
+        break;
+    }
+    return Place::log;
+}
+
+std::vector<StripRow> strip_rows(KeyStrip strip) {
+    using enum Command;
+    switch (strip) {
+    case KeyStrip::study:
+        return {{run_film, "run-up again"}, {take_shot, "next one"}, {put_down, "the list"}};
+    case KeyStrip::scorer_list:
+        return {{take_shot, "bring the shots in"},
+                {put_down, "leave the list"},
+                {frame_back, ""},
+                {frame_on, "column"},
+                {previous_shot, ""},
+                {next_shot, "what it holds"}};
+    case KeyStrip::whole_list:
+        return {{previous_shot, ""},        {next_shot, "pick"},         {next_field, "next line"},
+                {who_in_net, "in net"},     {sort_list, "sort"},         {find_shots, "find"},
+                {take_shot, "to the film"}, {Command::remove, "remove"}, {undo, "undo"},
+                {put_down, "back"}};
+    case KeyStrip::fit:
+        return {{other_landmark, "another point or line"},
+                {lay_on_paint, "lay onto the paint"},
+                {Command::remove, "drop the last click"},
+                {take_shot, "keep the fit"},
+                {put_down, "leave it"},
+                {magnify, "closer"},
+                {whole_picture, "whole picture"}};
+    case KeyStrip::shot:
+        return {{next_field, "next line"},
+                {mark_skates, "skates"},
+                {mark_puck, "puck"},
+                {mark_threat, "opponent"},
+                {take_ghosts, "as before"},
+                {new_moment, "moment"},
+                {loop_shot, "loop"},
+                {nudge_left, "nudge"},
+                {take_shot, "shot done"},
+                {Command::remove, "remove"},
+                {undo, "undo"}};
+    case KeyStrip::film:
+        break;
+    }
+    return {{frame_back, ""},          {frame_on, "frame"},         {ten_on, "ten"},
+            {second_on, "second"},     {run_film, "run"},           {previous_shot, ""},
+            {next_shot, "shots"},      {new_shot, "new shot here"}, {fit_rink, "fit the rink"},
+            {set_clock, "game clock"}, {games, "games, films"}};
+}
+
+std::vector<StripKey> strip_keys(KeyStrip strip) {
+    std::vector<StripKey> keys;
+    if (strip == KeyStrip::study) keys = {{"1", "shot"}, {"2", "pass"}};
+    if (strip == KeyStrip::shot) keys = {{"1–7", "choose"}};
+    for (const StripRow& row : strip_rows(strip)) {
+        keys.push_back({std::string{chord_of(row.command)}, std::string{row.label}});
+        if (strip == KeyStrip::whole_list && row.command == Command::next_field)
+            keys.push_back({"1–7", "choose"});
+    }
+    if (strip == KeyStrip::scorer_list)
+        keys.insert(keys.end(), {{"1", "head"}, {"2", "metres or feet"}, {"3", "from where"}});
+    return keys;
+}
+
+} // namespace ropeline

@@ -1,0 +1,52 @@
+#include "desk/state/turn_view.h"
+
+#include <iterator>
+#include <utility>
+
+namespace ropeline {
+
+namespace {
+
+bool same_place(const std::optional<IcePoint>& one, const std::optional<IcePoint>& other) {
+    if (!one || !other) return one.has_value() == other.has_value();
+    return one->x_m == other->x_m && one->y_m == other->y_m;
+}
+
+/// What is drawn for the moment in hand.
+void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
+    const ShotEntry& entry = *chosen_shot(state);
+    view.moment = view.of.tried ? with_goalie_at(in_hand, *view.of.tried) : in_hand;
+    view.in_this_frame = in_hand.film_id == open_film(state) && in_hand.frame == view.of.frame;
+    view.moment_fit = fit_for(state, entry.shot, in_hand);
+    view.moment_rules = rules_for(state, in_hand);
+    const RuleBook& rules = rule_book(view.moment_rules);
+    view.judged = judged(state, entry, *view.moment);
+    view.lines = moment_lines(*view.moment, rules, state.season.parameters);
+    if (!view.judged) return;
+    auto more = decision_lines(*view.judged, rules);
+    view.lines.insert(view.lines.end(), std::make_move_iterator(more.begin()),
+                      std::make_move_iterator(more.end()));
+}
+
+} // namespace
+
+bool operator==(const TurnOf& one, const TurnOf& other) {
+    return one.revision == other.revision && one.frame == other.frame && one.image == other.image &&
+           same_place(one.tried, other.tried);
+}
+
+TurnView turn_view(const LogState& state, const TurnOf& of) {
+    TurnView view;
+    view.of = of;
+    view.here = fit_here(state, of.frame);
+    const FitDraft* draft = state.selection.fit();
+    view.rules = draft ? draft->rules : view.here.key ? view.here.key->rules : game_rules(state);
+    view.moment_rules = game_rules(state);
+    if (const Moment* in_hand = moment_in_hand(state)) view_moment(state, *in_hand, view);
+    const Hand hand = state.selection.hand();
+    view.ghosts = ghosts(state, of.frame, of.image);
+    if (hand != Hand::empty) view.asked = ghosts_asked_for(view.ghosts, hand);
+    return view;
+}
+
+} // namespace ropeline

@@ -1,0 +1,44 @@
+// What the desk shows of the log in one turn, worked out once: panels only draw it.
+#pragma once
+
+#include "desk/state/frame_at.h"
+#include "desk/state/ghosts.h"
+#include "desk/state/ice_drawing.h"
+#include "desk/state/judged.h"
+#include "desk/state/rink_here.h"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace ropeline {
+
+/// All that a view follows from, the log itself by its revision: a view stands as long as this does.
+struct TurnOf {
+    std::uint64_t revision = 0;    ///< of the log
+    std::int64_t frame = 0;        ///< of the film on screen
+    ImageSize image;               ///< its picture's size
+    std::optional<IcePoint> tried; ///< the goalie dragged on the plan: what if he had stood here
+
+    friend bool operator==(const TurnOf& one, const TurnOf& other);
+};
+
+struct TurnView {
+    TurnOf of;
+    FitHere here;                 ///< the rink in this frame; of the fit being made nothing is in here
+    RuleBookId rules{};           ///< the plan is drawn by: of the fit being made, else of this frame
+    std::optional<Moment> moment; ///< in hand, with the goalie where he is tried
+    bool in_this_frame = false;   ///< the moment's marks belong to it
+    FitHere moment_fit;           ///< the rink as it lies for the moment, on whichever film it is
+    RuleBookId moment_rules{};
+    std::optional<Judged> judged;
+    std::vector<IceLine> lines; ///< on the ice for the moment, the decision's among them
+    std::vector<Ghost> ghosts;  ///< every faint mark that can lie here
+    std::vector<Ghost> asked;   ///< those the hand asks for; none when it is empty
+};
+
+/// In      `of`: its revision must be that of `state`.
+/// Out     valid as long as the revision stands: it points into the state.
+TurnView turn_view(const LogState& state, const TurnOf& of);
+
+} // namespace ropeline

@@ -1,0 +1,187 @@
+// One turn of the window but the drawing: time passes, actions are carried out, the film is shown, the log is read.
+#include "desk/app.h"
+#include "desk/carry_out.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <new>
+#include <utility>
+
+namespace ropeline {
+
+void tell(App& app, const std::string& text, bool trouble) {
+    if (app.log.book) {
+        app.log.book->tell(text, trouble);
+    } else {
+        app.first_run.trouble = text;
+    }
+}
+
+void tell_trouble(App& app, const std::exception& error) {
+    const bool memory = dynamic_cast<const std::bad_alloc*>(&error) != nullptr;
+    tell(app,
+         memory ? "There is not enough memory for this: close other programs, then try again." : error.what(),
+         true);
+}
+
+void pass_time(App& app, double elapsed_s) {
+    auto& turn = app.study.turn;
+    if (turn && (turn->phase == StudyPhase::call || turn->phase == StudyPhase::place))
+        turn->waited_s += elapsed_s;
+    pass_film_time(app.stage, elapsed_s);
+}
+
+namespace {
+
+/// Takes the fits that were followed since, and what is to be told of those that were not.
+void take_carried(App& app) {
+    FilmStage& stage = app.stage;
+    const LogState& log = app.log.state();
+    const auto is_there = [](const auto& all, const Id& id, auto id_of) {
+        return std::ranges::find(all, id, id_of) != all.end();
+    };
+    for (CarriedKey& done : stage.carry->take_done()) {
+        if (!is_there(log.fits, done.id, &StoredFit::id)) continue;
+        const Id id = done.id;
+        app.log.book->apply(KeepCarry{{id, done.first_frame, std::move(done.frames)}}, frame_at(stage));
+        if (!is_there(log.carries, id, &StoredCarry::rink_fit_id))
+            stage.carry_wanted = false; // it was not taken, which is told: not again and again
+    }
+    for (const KeyNotCarried& refused : stage.carry->take_refused()) {
+        stage.not_carried.push_back(refused.id);
+        tell(app, fmt::format("The rink cannot be followed from frame {}: {}", refused.frame, refused.why),
+             true);
+    }
+}
+
+/// Follows every clicked fit that was not followed yet; takes what is done.
+void follow_rink(App& app) {
+    FilmStage& stage = app.stage;
+    const LogState& log = app.log.state();
+    if (stage.carry) {
+        const bool finished = stage.carry->finished(); // asked first: what it left is then taken whole
+        take_carried(app);
+        if (!finished) return;
+        if (const std::string error = stage.carry->error(); !error.empty()) {
+            tell(app, "The rink cannot be followed through this film: " + error, true);
+            stage.carry_wanted = false;
+        }
+        stage.carry.reset();
+    }
+    if (!stage.carry_wanted || log.selection.fit()) return;
+    CarryJob job;
+    job.carried_before = stage.not_carried;
+    for (const StoredCarry& known : log.carries)
+        job.carried_before.push_back(known.rink_fit_id);
+    for (const StoredFit& fit : clicked_fits(log))
+        job.keys.push_back({fit.id, {fit.rules, fit.fit, fit.frame}});
+    const bool nothing_to_do = std::ranges::all_of(job.keys, [&](const ClickedKey& clicked) {
+        return std::ranges::find(job.carried_before, clicked.id) != job.carried_before.end();
+    });
+    if (nothing_to_do) return;
+    job.film_path = stage.path;
+    job.kept_index = stage.film->index_to_keep();
+    stage.carry = std::make_unique<CarryAhead>(std::move(job));
+}
+
+/// The film's row, and its index so that the next opening need not read it through.
+void keep_film(App& app, const FilmFacts& facts, const FrameTable& frames) {
+    app.stage.kept = true;
+    KeepFilm keep{facts, frames.count()};
+    keep.facts.path = app.stage.path;
+    const FrameIndex last{frames.count() - 1};
+    keep.span = FilmSpan{frames.seconds_of(FrameIndex{0}), frames.seconds_of(last)};
+    keep.index = app.stage.film->index_to_keep();
+    app.log.book->apply(keep, frame_at(app.stage));
+    if (!facts.warnings.empty()) tell(app, facts.warnings.front(), true);
+}
+
+/// A season that ends the program ends it while it or its film is opened.
+bool is_opened(const App& app) {
+    const FilmStage& stage = app.stage;
+    if (!stage.film || stage.film->state() == FilmDesk::State::failed) return true;
+    return stage.on_screen || !stage.film->missing(stage.player.frame).empty();
+}
+
+/// Out  true while something of it is awaited
+bool turn_film(App& app) {
+    const auto frames = frames_of(app.stage);
+    if (!frames) return show_opening(app.stage);
+    const auto facts = app.stage.film->facts();
+    if (!app.stage.kept) keep_film(app, *facts, *frames);
+    follow_rink(app);
+    app.stage.view.shown = {facts->shown_width_px, facts->shown_height_px};
+    Player& player = app.stage.player;
+    if (const auto jump = app.log.book->take_jump()) player = at_frame(player, *jump, *frames);
+    if (const auto jump_s = app.log.book->take_jump_s())
+        player = at_frame(player, number(frames->shown_at(*jump_s + 1e-6)), *frames);
+    run_study(app, *frames);
+    player.frame = frames->clamp(number(player.frame));
+    if (app.guide) app.guide = stepped_to(std::move(*app.guide), number(player.frame));
+    return show_frame(app.stage, *facts);
+}
+
+/// Which of the game's films are not where they were, looked up when the games page opens or the log changes.
+void look_for_films(App& app) {
+    GamesForm& form = app.pages.games_form;
+    const LogState& log = app.log.state();
+    if (!app.pages.games) return form.looked_for.reset();
+    if (form.looked_for == log.revision) return;
+    form.looked_for = log.revision;
+    form.gone.clear();
+    for (const Film& film : log.films) {
+        std::error_code failed;
+        if (!std::filesystem::exists(resolved_path(app, film.path), failed)) form.gone.push_back(film.id);
+    }
+}
+
+} // namespace
+
+void read_for_drawing(App& app) {
+    const auto frames = frames_of(app.stage);
+    view_again(app.log, frame_seen(app.stage), app.stage.view.shown);
+    look_for_films(app);
+    refresh_list(app.list, app.log.state(), frames.get());
+    if (app.scorer_list) read_again_if_needed(*app.scorer_list, app.log.state(), frames.get());
+    if (app.side == Side::log) return;
+    const bool stale = app.season.stale;
+    if (stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
+    refresh_chart(app.season, app.log.state().season);
+    refresh_queue(app.study, app.season.facts, stale);
+}
+
+namespace {
+
+/// Nothing is drawn from what could not be worked out.
+void forget_readings(App& app) {
+    app.log.view = {};
+    app.log.viewed = false;
+    app.list.listed.clear();
+    app.list.found.clear();
+}
+
+} // namespace
+
+bool update(App& app) {
+    bool awaited = false;
+    try {
+        carry_out_actions(app);
+        if (!app.log.book) return await_practice(app);
+        awaited = turn_film(app);
+        if (!app.settings.opened_well && is_opened(app)) note_opened_well(app);
+    } catch (const std::exception& error) {
+        app.log.progress.reset();
+        tell_trouble(app, error);
+    }
+    try {
+        read_for_drawing(app);
+    } catch (const std::exception& error) {
+        forget_readings(app);
+        tell_trouble(app, error);
+    }
+    return awaited;
+}
+
+} // namespace ropeline

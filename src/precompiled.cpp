@@ -1,0 +1,1 @@
+// Nothing of its own: the library that carries the headers compiled ahead (src/module.cmake) needs a source.

@@ -1,0 +1,201 @@
+#include "season/connection.h"
+
+#include "season/beside.h"
+#include "season/schema_text.h"
+#include "season/sql.h"
+
+#include <SQLiteCpp/Transaction.h>
+#include <sqlite3.h>
+#include <unistd.h>
+
+#include <map>
+
+namespace ropeline {
+namespace {
+
+constexpr int application_id = 0x52706c6e;
+constexpr int wait_ms = 2000;
+
+/// Settings for files that somebody else may have made, before the first look at one: sqlite.org, "Defense Against The
+/// Dark Arts". Tables, views and indexes of the coach's own stay possible, so some limits lie above what we need.
+void harden(SQLite::Database& db) {
+    sqlite3* handle = db.getHandle();
+    sqlite3_db_config(handle, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+    sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+    sqlite3_limit(handle, SQLITE_LIMIT_LENGTH, 256 << 20);
+    sqlite3_limit(handle, SQLITE_LIMIT_SQL_LENGTH, 1 << 20);
+    sqlite3_limit(handle, SQLITE_LIMIT_COLUMN, 500);
+    sqlite3_limit(handle, SQLITE_LIMIT_EXPR_DEPTH, 500);
+    sqlite3_limit(handle, SQLITE_LIMIT_COMPOUND_SELECT, 50);
+    sqlite3_limit(handle, SQLITE_LIMIT_VDBE_OP, 250'000);
+    sqlite3_limit(handle, SQLITE_LIMIT_FUNCTION_ARG, 100);
+    sqlite3_limit(handle, SQLITE_LIMIT_ATTACHED, 0);
+    sqlite3_limit(handle, SQLITE_LIMIT_TRIGGER_DEPTH, 10);
+    sqlite3_limit(handle, SQLITE_LIMIT_VARIABLE_NUMBER, 100);
+    db.exec("PRAGMA cell_size_check = ON; PRAGMA mmap_size = 0; PRAGMA temp_store = MEMORY; PRAGMA "
+            "foreign_keys = ON");
+}
+
+/// One file at rest, and nothing that was acknowledged is lost to a power cut: rollback journal, directory
+/// synced too.
+void set_up_writing(SQLite::Database& db) {
+    db.exec("PRAGMA journal_mode = DELETE; PRAGMA synchronous = EXTRA");
+}
+
+void check_kind(SQLite::Database& db, const std::filesystem::path& path) {
+    if (db.execAndGet("PRAGMA application_id").getInt() != application_id)
+        fail(SeasonFault::not_ours, path,
+             "this file is not a season of Ropeline's. Choose a file that Ropeline wrote (*.season).");
+    const int version = schema_version(db);
+    const int newest = static_cast<int>(schema_versions().size());
+    if (version > newest)
+        fail(SeasonFault::newer, path,
+             fmt::format("this season was written by a newer Ropeline (its version is {}, this program knows "
+                         "up to {}). Install the newer Ropeline to open it.",
+                         version, newest));
+    if (version < 1)
+        fail(SeasonFault::damaged, path,
+             "the season file has no version. Go back to its last backup with: "
+             "ropeline check SEASON --repair");
+}
+
+/// A file cut short inside its last page reads as if the rest were zeros.
+bool cut_short(SQLite::Database& db, const std::filesystem::path& path) {
+    const auto pages =
+        db.execAndGet("SELECT page_count * page_size FROM pragma_page_count, pragma_page_size").getInt64();
+    return static_cast<std::int64_t>(std::filesystem::file_size(path)) < pages;
+}
+
+void check_soundness(SQLite::Database& db, const std::filesystem::path& path) {
+    if (cut_short(db, path))
+        fail(SeasonFault::damaged, path,
+             "the end of the season file is missing. Go back to its last backup with: ropeline check SEASON "
+             "--repair");
+    const std::string found = damage(db);
+    if (!found.empty())
+        fail(SeasonFault::damaged, path,
+             fmt::format("the season file is damaged ({}). Go back to its last backup with: ropeline check "
+                         "SEASON --repair",
+                         found));
+    const auto version = static_cast<std::size_t>(schema_version(db));
+    if (!schema_is_ours(db, schema_versions().first(version)))
+        fail(SeasonFault::damaged, path,
+             "the tables of this season are not as Ropeline made them. Go back to its last backup with: "
+             "ropeline check SEASON --repair");
+}
+
+void check_place(const std::filesystem::path& path) {
+    std::error_code ignored;
+    const auto status = std::filesystem::status(path, ignored);
+    if (status.type() == std::filesystem::file_type::none)
+        fail(SeasonFault::read_only, path,
+             "you are not allowed to look into this folder. Choose another, or ask its owner.");
+    if (!std::filesystem::exists(status))
+        fail(SeasonFault::not_found, path, "there is no such file. Check the name, or make a new season.");
+    if (std::filesystem::is_directory(status))
+        fail(SeasonFault::not_sqlite, path,
+             "this is a folder, not a season file. Choose the *.season file in it.");
+    if (!std::filesystem::is_regular_file(status))
+        fail(SeasonFault::not_sqlite, path, "this is no file. Choose a file that Ropeline wrote (*.season).");
+    if (::access(path.c_str(), R_OK) != 0)
+        fail(SeasonFault::read_only, path,
+             "you are not allowed to read this file. Ask its owner, or choose another.");
+}
+
+std::unique_ptr<SQLite::Database> connect_raw(const std::filesystem::path& path, int flags) {
+    return guarded(path, [&] {
+        auto db = std::make_unique<SQLite::Database>(one_name(path).string(), flags, wait_ms);
+        harden(*db);
+        return db;
+    });
+}
+
+/// A writer that was killed leaves a journal; a reader may not roll it back, so a short-lived writer does.
+void roll_back_left_over(const std::filesystem::path& path) {
+    const auto db = connect_raw(path, SQLite::OPEN_READWRITE);
+    guarded(path, [&] { db->execAndGet("SELECT count(*) FROM sqlite_schema"); });
+}
+
+std::map<std::string, std::string> ours(SQLite::Database& db) {
+    std::map<std::string, std::string> texts;
+    SQLite::Statement object{db, "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_schema"};
+    while (object.executeStep())
+        texts[object.getColumn(0).getString()] = object.getColumn(1).getString();
+    return texts;
+}
+
+} // namespace
+
+int schema_version(SQLite::Database& db) {
+    return db.execAndGet("PRAGMA user_version").getInt();
+}
+
+void apply_schema(SQLite::Database& db, std::span<const std::string_view> versions) {
+    SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};
+    for (auto i = static_cast<std::size_t>(schema_version(db)); i < versions.size(); ++i)
+        db.exec(std::string{versions[i]});
+    transaction.commit();
+}
+
+bool schema_is_ours(SQLite::Database& db, std::span<const std::string_view> versions) {
+    SQLite::Database fresh{":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
+    apply_schema(fresh, versions);
+    const auto found = ours(db);
+    for (const auto& [name, sql] : ours(fresh)) {
+        const auto match = found.find(name);
+        if (match == found.end() || match->second != sql) return false;
+    }
+    for (const auto& [name, sql] : found)
+        if (name.starts_with("trigger ")) return false;
+    return true;
+}
+
+std::string damage(SQLite::Database& db) {
+    SQLite::Statement check{db, "PRAGMA quick_check(1)"};
+    const std::string found = check.executeStep() ? check.getColumn(0).getString() : "no answer";
+    return found == "ok" ? "" : found;
+}
+
+std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access,
+                                          std::vector<std::string>* set_aside) {
+    check_place(path);
+    auto lines = set_aside_foreign_journals(path);
+    if (set_aside) *set_aside = std::move(lines);
+    auto db = connect_raw(path, access == Access::write ? SQLite::OPEN_READWRITE : SQLite::OPEN_READONLY);
+    if (access == Access::read) {
+        const int result = db->tryExec("SELECT count(*) FROM sqlite_schema");
+        if (result == SQLITE_READONLY || result == SQLITE_CANTOPEN) {
+            db.reset();
+            roll_back_left_over(path);
+            db = connect_raw(path, SQLite::OPEN_READONLY);
+        }
+    }
+    guarded(path, [&] {
+        if (access == Access::read) db->exec("PRAGMA query_only = ON");
+        check_kind(*db, path);
+        check_soundness(*db, path);
+        if (access == Access::write) {
+            if (sqlite3_db_readonly(db->getHandle(), "main") == 1)
+                fail(SeasonFault::read_only, path,
+                     "the season cannot be written, because the file or its folder is read-only. Copy it to "
+                     "a folder of yours and open the copy.");
+            set_up_writing(*db);
+        }
+    });
+    return db;
+}
+
+std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
+                                              const std::filesystem::path& wanted) {
+    set_aside_foreign_journals(path);
+    return guarded(wanted, [&] {
+        auto db = std::make_unique<SQLite::Database>(path.string(),
+                                                     SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, wait_ms);
+        harden(*db);
+        set_up_writing(*db);
+        apply_schema(*db, schema_versions());
+        return db;
+    });
+}
+
+} // namespace ropeline

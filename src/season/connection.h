@@ -1,0 +1,40 @@
+// Inside src/season: a connection that is safe to use on a file from anywhere, and the checks before it is
+// used.
+#pragma once
+
+#include <SQLiteCpp/Database.h>
+
+#include <filesystem>
+#include <memory>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ropeline {
+
+enum class Access { read, write };
+
+/// Puts aside what SQLite must not see beside the file, opens, sets what the connection may do, and checks that it is a
+/// sound season file of a version that this program knows (an older one passes).
+/// Out     `set_aside`, when asked for: a line for each thing that was put aside, also when it then throws.
+/// Throws  SeasonError.
+std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access,
+                                          std::vector<std::string>* set_aside = nullptr);
+
+/// A new file made into a season of the newest version; `wanted` is the name it shall have, for messages.
+std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
+                                              const std::filesystem::path& wanted);
+
+int schema_version(SQLite::Database& db);
+
+/// Applies the versions that are missing, in one transaction.
+void apply_schema(SQLite::Database& db, std::span<const std::string_view> versions);
+
+/// True when every table, index and view of ours is as `versions` made it and the file brings no trigger.
+bool schema_is_ours(SQLite::Database& db, std::span<const std::string_view> versions);
+
+/// What quick_check finds, or nothing when the file is sound.
+std::string damage(SQLite::Database& db);
+
+} // namespace ropeline

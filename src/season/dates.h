@@ -1,0 +1,11 @@
+// Days and times as the season file writes them.
+#pragma once
+
+#include <string>
+
+namespace ropeline {
+
+std::string today();   ///< where the coach is: "2026-11-25"
+std::string now_utc(); ///< "2026-11-25T14:03:00Z"
+
+} // namespace ropeline

@@ -1,0 +1,175 @@
+#include "season/derive.h"
+
+#include "season/fit_here.h"
+#include "season/play.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <map>
+#include <vector>
+
+namespace ropeline {
+namespace {
+
+/// What the moment's clicks are measured by.
+struct RestsOn {
+    RinkFit fit;
+    RuleBookId rules{};
+};
+using FitOf = std::function<std::optional<RestsOn>(Moment&)>;
+
+/// Out     how many moments it has.
+int work_out(SeasonFile& file, const Shot& shot, RuleBookId rules, const Parameters& parameters,
+             const FitOf& fit_of) {
+    std::vector<Moment> play = file.moments(shot.id);
+    const RuleBookId of_game = rules;
+    for (Moment& moment : play) {
+        const auto rests_on = fit_of(moment);
+        if (!rests_on) {
+            derive(moment, nullptr, rule_book(of_game), parameters);
+            continue;
+        }
+        if (is_step(moment)) rules = rests_on->rules;
+        const RuleBook& fitted_by = rule_book(rests_on->rules);
+        const RinkFit lies = fit_for(shot, moment, rests_on->fit, fitted_by);
+        derive(moment, &lies, fitted_by, parameters);
+    }
+    judge(shot, play, rule_book(rules), parameters);
+    for (Moment& moment : play)
+        file.put(moment);
+    return static_cast<int>(play.size());
+}
+
+std::optional<RestsOn> rests_on(const std::vector<StoredFit>& fits, const Id& id) {
+    const auto found = std::ranges::find(fits, id, &StoredFit::id);
+    if (found == fits.end()) return std::nullopt;
+    return RestsOn{found->fit, found->rules};
+}
+
+/// The fits of a game's films, read when a film is first asked for.
+class GameFits {
+public:
+    explicit GameFits(const SeasonFile& file) : file_(file) {}
+
+    const std::vector<StoredFit>& of(const Id& film_id) {
+        const auto known = films_.find(film_id);
+        return known != films_.end() ? known->second
+                                     : films_.emplace(film_id, file_.rink_fits(film_id)).first->second;
+    }
+
+    void forget(const Id& film_id) { films_.erase(film_id); }
+
+private:
+    const SeasonFile& file_;
+    std::map<Id, std::vector<StoredFit>> films_;
+};
+
+std::vector<StoredCarry> carries_at(const SeasonFile& file, const std::vector<StoredFit>& fits,
+                                    std::int64_t frame) {
+    std::vector<StoredCarry> carries;
+    for (const StoredFit& fit : fits) {
+        if (!fit.carried_from.empty()) continue;
+        if (auto carry = file.carry_at(fit, frame)) carries.push_back(std::move(*carry));
+    }
+    return carries;
+}
+
+/// The fit that stands now for the moment's frame. What was clicked and has none any more has no place on the ice either.
+std::optional<RestsOn> named_anew(SeasonFile& file, GameFits& game_fits, Moment& moment) {
+    const auto& fits = game_fits.of(moment.film_id);
+    const bool clicked =
+        std::ranges::any_of(moment.marks, [](const Mark& mark) { return mark.at.has_value(); });
+    if (!clicked) return rests_on(fits, moment.rink_fit_id);
+    const FitHere here = fit_here(fits, carries_at(file, fits, moment.frame), moment.frame);
+    const auto named = std::ranges::find(fits, moment.rink_fit_id, &StoredFit::id);
+    const bool carried_here =
+        named != fits.end() && !named->carried_from.empty() && named->frame == moment.frame;
+    if (here.source == FitHere::Source::assumed && carried_here) return RestsOn{named->fit, named->rules};
+    name_fit(file, here, fits, moment);
+    if (here.fit) {
+        const RestsOn now{*here.fit, here.key->rules};
+        if (here.source == FitHere::Source::carried)
+            game_fits.forget(moment.film_id); // it may have a new row
+        return now;
+    }
+    for (Mark& mark : moment.marks) {
+        if (!mark.at) continue;
+        mark.ice.reset();
+        mark.sigma.reset();
+    }
+    return std::nullopt;
+}
+
+/// "parameters: lateral speed 2 -> 2.5 m/s"; empty when nothing differs.
+std::string name_of_change(const Season& season, Level level, const Parameters& wanted) {
+    std::vector<std::string> parts;
+    if (level != season.level)
+        parts.push_back(fmt::format("level {} → {}", key_of(season.level), key_of(level)));
+    for (const ParameterFact& fact : parameter_facts()) {
+        const double before = *parameter(season.parameters, fact.key);
+        const double after = *parameter(wanted, fact.key);
+        if (before == after) continue;
+        if (!(after >= fact.least && after <= fact.most))
+            throw SeasonError(SeasonFault::refused,
+                              fmt::format("{}: {:g} {} is no such figure; it lies between {:g} and {:g}.",
+                                          fact.label, after, fact.unit, fact.least, fact.most));
+        parts.push_back(fmt::format("{} {:g} → {:g} {}", fact.label, before, after, fact.unit));
+    }
+    if (parts.empty()) return {};
+    if (parts.size() == 1 || level != season.level) return "parameters: " + parts.front();
+    return fmt::format("parameters: {} and {} more", parts.front(), parts.size() - 1);
+}
+
+} // namespace
+
+int recompute(SeasonFile& file, const Progress& progress) {
+    int count = 0;
+    file.change("figures worked out again", [&] {
+        const Parameters parameters = file.season().parameters;
+        std::vector<std::pair<Game, Shot>> todo;
+        for (const Game& game : file.games())
+            for (Shot& shot : file.shots(game.id))
+                todo.emplace_back(game, std::move(shot));
+        GameFits fits{file};
+        const FitOf as_stored = [&](Moment& moment) {
+            return rests_on(fits.of(moment.film_id), moment.rink_fit_id);
+        };
+        for (std::size_t index = 0; index < todo.size(); ++index) {
+            if (progress) progress(static_cast<double>(index) / static_cast<double>(todo.size()));
+            const auto& [game, shot] = todo[index];
+            count += work_out(file, shot, game.rules, parameters, as_stored);
+        }
+        if (progress) progress(1.0);
+    });
+    return count;
+}
+
+void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids) {
+    file.follow_up([&] {
+        const Parameters parameters = file.season().parameters;
+        const auto games = file.games();
+        const auto game = std::ranges::find(games, game_id, &Game::id);
+        if (game == games.end()) return;
+        GameFits fits{file};
+        const FitOf anew = [&](Moment& moment) { return named_anew(file, fits, moment); };
+        for (const Shot& shot : file.shots(game_id))
+            if (shot_ids.contains(shot.id)) work_out(file, shot, game->rules, parameters, anew);
+    });
+}
+
+int set_parameters(SeasonFile& file, Level level, const Parameters& parameters, const Progress& progress) {
+    Season season = file.season();
+    const std::string name = name_of_change(season, level, parameters);
+    if (name.empty()) return 0;
+    season.level = level;
+    season.parameters = parameters;
+    int count = 0;
+    file.change(name, [&] {
+        file.put(season);
+        count = recompute(file, progress);
+    });
+    return count;
+}
+
+} // namespace ropeline

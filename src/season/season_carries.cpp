@@ -1,0 +1,90 @@
+// What only saves time and can be made again: where fits were carried to, the frame indexes of films.
+#include "season/carry_bytes.h"
+#include "season/season_insides.h"
+
+#include <algorithm>
+#include <iterator>
+#include <span>
+
+namespace ropeline {
+
+void SeasonFile::put(const StoredCarry& carry) {
+    const std::vector<std::byte> bytes = bytes_of(carry);
+    change("carry", [&] {
+        SQLite::Statement statement{
+            *insides_->db,
+            "INSERT OR REPLACE INTO carry (rink_fit_id, first_frame, frames) VALUES (?, ?, ?)"};
+        statement.bind(1, carry.rink_fit_id);
+        statement.bind(2, carry.first_frame);
+        statement.bind(3, bytes.data(), static_cast<int>(bytes.size()));
+        statement.exec();
+    });
+}
+
+namespace {
+
+std::span<const std::byte> bytes_in(const SQLite::Column& blob) {
+    return {static_cast<const std::byte*>(blob.getBlob()), static_cast<std::size_t>(blob.getBytes())};
+}
+
+} // namespace
+
+std::optional<StoredCarry> SeasonFile::carry_of(const StoredFit& key) const {
+    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredCarry> {
+        auto found = ask(db, "SELECT first_frame, frames FROM carry WHERE rink_fit_id = ?", {key.id});
+        if (!found.executeStep()) return std::nullopt;
+        auto frames = frames_of_bytes(bytes_in(found.getColumn(1)), key.fit);
+        if (!frames) return std::nullopt;
+        return StoredCarry{key.id, found.getColumn(0).getInt64(), std::move(*frames)};
+    });
+}
+
+std::optional<StoredCarry> SeasonFile::carry_at(const StoredFit& key, std::int64_t frame) const {
+    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredCarry> {
+        auto found = ask(db,
+                         "SELECT substr(frames, 1, ?), substr(frames, 1 + ? + ? * (? - first_frame), ?) "
+                         "FROM carry WHERE rink_fit_id = ? AND first_frame <= ?",
+                         {head_bytes, head_bytes, frame_bytes, frame, frame_bytes, key.id, frame});
+        if (!found.executeStep()) return std::nullopt;
+        std::vector<std::byte> bytes;
+        for (const int part : {0, 1})
+            std::ranges::copy(bytes_in(found.getColumn(part)), std::back_inserter(bytes));
+        auto frames = frames_of_bytes(bytes, key.fit);
+        if (!frames || frames->empty()) return std::nullopt;
+        return StoredCarry{key.id, frame, std::move(*frames)};
+    });
+}
+
+void SeasonFile::forget_carry(const Id& rink_fit_id) {
+    change("carry",
+           [&] { ask(*insides_->db, "DELETE FROM carry WHERE rink_fit_id = ?", {rink_fit_id}).exec(); });
+}
+
+void SeasonFile::put(const StoredFilmIndex& index) {
+    change("film index", [&] {
+        SQLite::Statement statement{
+            *insides_->db, "INSERT OR REPLACE INTO film_index (film_id, fingerprint, library, frames) "
+                           "VALUES (?, ?, ?, ?)"};
+        statement.bind(1, index.film_id);
+        statement.bind(2, index.fingerprint);
+        statement.bind(3, index.library);
+        statement.bind(4, index.frames.data(), static_cast<int>(index.frames.size()));
+        statement.exec();
+    });
+}
+
+std::optional<StoredFilmIndex> SeasonFile::film_index(const Id& film_id) const {
+    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredFilmIndex> {
+        auto found =
+            ask(db, "SELECT fingerprint, library, frames FROM film_index WHERE film_id = ?", {film_id});
+        if (!found.executeStep()) return std::nullopt;
+        const SQLite::Column frames = found.getColumn(2);
+        const auto* bytes = static_cast<const std::byte*>(frames.getBlob());
+        return StoredFilmIndex{film_id,
+                               found.getColumn(0).getString(),
+                               found.getColumn(1).getString(),
+                               {bytes, bytes + frames.getBytes()}};
+    });
+}
+
+} // namespace ropeline

@@ -1,0 +1,87 @@
+// Making a season file, opening one, and what is done when it is let go.
+#include "season/backup.h"
+#include "season/beside.h"
+#include "season/change_log.h"
+#include "season/connection.h"
+#include "season/schema_text.h"
+#include "season/season_insides.h"
+#include "season/whole_file.h"
+
+namespace ropeline {
+namespace {
+
+/// A backup that cannot be written (no room, a read-only folder) must not keep a coach from the season
+/// itself.
+void try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noexcept {
+    try {
+        if (backup_is_stale(path)) copy_season(db, backup_path(path));
+    } catch (const std::exception&) {
+        return;
+    }
+}
+
+void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path) {
+    const int version = schema_version(db);
+    if (version == static_cast<int>(schema_versions().size())) return;
+    copy_season(db, fmt::format("{}.version-{}", path.string(), version));
+    apply_schema(db, schema_versions());
+}
+
+} // namespace
+
+SeasonFile::Insides::~Insides() {
+    try {
+        commit_now();
+    } catch (const std::exception&) {
+        // Whoever wants to be told calls wait_for_commit() first.
+    }
+    if (lock && db) try_to_back_up(*db, path);
+}
+
+SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) {
+    if (std::filesystem::exists(path))
+        fail(SeasonFault::exists, path, "there is such a file already. Open it, or choose another name.");
+    const auto folder = std::filesystem::absolute(path).parent_path();
+    if (!std::filesystem::is_directory(folder))
+        fail(SeasonFault::not_found, path, "there is no such folder. Make it first, or choose another.");
+    guarded(path, [&] {
+        put_in_place(path, [&](const std::filesystem::path& beside) {
+            std::filesystem::remove(beside.string() + "-journal"); // of an earlier try that was cut off
+            auto insides = std::make_unique<Insides>();
+            insides->path = path;
+            insides->db = connect_new(beside, path);
+            watch_changes(*insides->db);
+            SeasonFile file{std::move(insides)};
+            file.put(season);
+            file.insides_->db->exec("DELETE FROM change"); // a season cannot be undone into no season
+        });
+    });
+    return open(path);
+}
+
+SeasonFile SeasonFile::open(const std::filesystem::path& path) {
+    auto insides = std::make_unique<Insides>();
+    insides->path = one_name(path);
+    insides->db = connect(insides->path, Access::write, &insides->set_aside);
+    insides->lock = std::make_unique<DeskLock>(insides->path);
+    guarded(insides->path, [&] {
+        bring_up_to_date(*insides->db, insides->path);
+        try_to_back_up(*insides->db, insides->path);
+        watch_changes(*insides->db);
+        insides->to_undo = name_to_undo(*insides->db);
+    });
+    return SeasonFile{std::move(insides)};
+}
+
+SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
+    auto insides = std::make_unique<Insides>();
+    insides->path = one_name(path);
+    insides->db = connect(insides->path, Access::read, &insides->set_aside);
+    if (schema_version(*insides->db) < static_cast<int>(schema_versions().size()))
+        fail(SeasonFault::refused, path,
+             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
+    insides->to_undo = insides->read([](SQLite::Database& db) { return name_to_undo(db); });
+    return SeasonFile{std::move(insides)};
+}
+
+} // namespace ropeline

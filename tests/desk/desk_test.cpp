@@ -1,0 +1,173 @@
+// The desk as a whole, without its window: what keys, dropped files and a turn do to its parts.
+#include "desk/commands.h"
+#include "desk/made_book.h"
+
+#include <doctest/doctest.h>
+
+#include <chrono>
+#include <cstdlib>
+#include <fstream>
+#include <new>
+#include <thread>
+
+using namespace ropeline;
+
+namespace {
+
+/// A home of its own, so that the settings of whoever runs the tests stay as they are.
+struct Home {
+    test::Folder folder;
+    std::filesystem::path season = folder.path / "one.season";
+    Home() {
+        setenv("XDG_CONFIG_HOME", folder.path.c_str(), 1);
+        setenv("HOME", folder.path.c_str(), 1);
+        { test::begun(season); }
+    }
+};
+
+/// Turns until nothing is awaited: the film is there, or it is told that it is not.
+void await_all(App& app) {
+    while (update(app))
+        std::this_thread::sleep_for(std::chrono::milliseconds(2));
+}
+
+std::string notice(const App& app) {
+    return app.log.state().notice.text;
+}
+
+Settings stored() {
+    return load_settings(settings_path());
+}
+
+} // namespace
+
+TEST_CASE("a season dropped on the desk that has it open is said to be open here, and stays open") {
+    const Home home;
+    App app;
+    open_season(app, home.season);
+    app.side = Side::season;
+    drop_file(app, home.season.string());
+    CHECK(notice(app) == "This season is open here already.");
+    CHECK(app.side == Side::season);
+}
+
+TEST_CASE("what is asked for while progress is drawn waits for the next turn, and is done then") {
+    const Home home;
+    App app;
+    open_season(app, home.season);
+    app.log.book->apply(NewShot{}, test::at(30));
+    REQUIRE(app.log.state().shots.size() == 1);
+    int drawn = 0;
+    app.draw_meanwhile = [&] {
+        ++drawn;
+        for (int click = 0; click < 200; ++click)
+            app.actions.push_back(Focus{CardField::outcome});
+    };
+    app.actions.push_back(SetLevel{Level::elite});
+    app.actions.push_back(Focus{CardField::came});
+    update(app);
+    CHECK(drawn > 0);
+    CHECK(app.log.state().season.level == Level::elite);
+    CHECK(app.log.state().field == CardField::came);
+    CHECK(app.actions.size() == static_cast<std::size_t>(200 * drawn));
+    app.draw_meanwhile = nullptr;
+    update(app);
+    CHECK(app.log.state().field == CardField::outcome);
+    CHECK(app.actions.empty());
+}
+
+TEST_CASE("the last season opens by itself only when the desk got as far as showing it the last time") {
+    const Home home;
+    {
+        App app;
+        open_season(app, home.season);
+        CHECK_FALSE(stored().opened_well); // and here the program ends
+    }
+    App app;
+    app.settings = stored();
+    open_last_season(app);
+    CHECK_FALSE(app.log.book);
+    CHECK(app.first_run.trouble.find(home.season.string()) != std::string::npos);
+    CHECK(app.first_run.trouble.find("Drop the season here") != std::string::npos);
+
+    drop_file(app, home.season.string());
+    REQUIRE(app.log.book);
+    await_all(app);
+    CHECK(stored().opened_well);
+    CHECK(stored().last_season == home.season);
+}
+
+TEST_CASE("a season that cannot be opened changes nothing: the one before stays open, and opens at the next "
+          "start") {
+    const Home home;
+    App app;
+    open_season(app, home.season);
+    await_all(app);
+    const auto broken = home.folder.path / "broken.season";
+    std::ofstream(broken) << "no season at all";
+    drop_file(app, broken.string());
+    CHECK(app.log.state().notice.trouble);
+    CHECK(app.log.book->file().path() == home.season);
+    CHECK(stored().last_season == home.season);
+    CHECK(stored().opened_well);
+}
+
+TEST_CASE("a machine without memory left is told in words") {
+    const Home home;
+    App app;
+    tell_trouble(app, std::bad_alloc{});
+    CHECK(app.first_run.trouble.find("not enough memory") != std::string::npos);
+}
+
+TEST_CASE("a key does nothing where its command is not valid") {
+    const Home home;
+    App app;
+    CHECK(place_of_keys(app) == Place::no_season);
+    run_command(app, Command::new_shot);
+    run_command(app, Command::side_study);
+    CHECK(app.actions.empty());
+    CHECK(app.side == Side::log);
+
+    open_season(app, home.season);
+    CHECK(place_of_keys(app) == Place::log);
+    run_command(app, Command::parameters);
+    CHECK(place_of_keys(app) == Place::page);
+    run_command(app, Command::new_shot);
+    CHECK(app.actions.empty());
+    run_command(app, Command::put_down);
+    run_command(app, Command::new_shot);
+    CHECK(app.actions.size() == 1);
+}
+
+TEST_CASE("pages and sides are called by their keys, and Esc leaves them one after another") {
+    const Home home;
+    App app;
+    open_season(app, home.season);
+    run_command(app, Command::side_season);
+    run_command(app, Command::games);
+    CHECK(app.pages.games);
+    run_command(app, Command::parameters);
+    CHECK_FALSE(app.pages.games);
+    CHECK(app.pages.parameters);
+    run_command(app, Command::put_down);
+    CHECK_FALSE(any_open(app.pages));
+    CHECK(app.side == Side::season);
+    run_command(app, Command::put_down);
+    CHECK(app.side == Side::log);
+}
+
+TEST_CASE("a game and a goalie typed on the games page empty their fields once the season took them") {
+    const Home home;
+    App app;
+    open_season(app, home.season);
+    GamesForm& form = app.pages.games_form;
+    form.home = "Harbour Pike";
+    form.goalie = std::string(520, 'x');
+    app.actions.push_back(NewGame{"2026-11-27", form.home, "Mill Town Otters", RuleBookId::nhl});
+    update(app);
+    CHECK(form.home.empty());
+    app.actions.push_back(NewGoalie{form.goalie, "Harbour Pike"});
+    update(app);
+    CHECK(app.log.state().notice.trouble);
+    CHECK(form.goalie.size() == 520);
+}
