@@ -11,6 +11,10 @@ namespace {
 constexpr double soft = 0.10; ///< metres over which a yes becomes a no
 constexpr double never = std::numeric_limits<double>::infinity();
 
+double dot(Place one, Place other) {
+    return one.real() * other.real() + one.imag() * other.imag();
+}
+
 /// Whoever may shoot next: the carrier's mates, or the two nobody marks at a rebound.
 struct Shooter {
     Place at;
@@ -44,7 +48,7 @@ public:
     /// can be hit, and over the last ten towards the shooter the goalie hides less and less.
     double open(Place from, Place goalie, double screened_s) const {
         const double hittable = std::clamp(from.imag() / soft, 0.0, 1.0);
-        const double before = std::abs(from) - parts_along(goalie, from).along;
+        const double before = std::abs(from) - dot(goalie, from) / std::abs(from);
         const double hiding = std::clamp(before / soft, 0.0, 1.0);
         if (hittable == 0.0 || hiding == 0.0) return hittable;
         const double away = std::abs(from - goalie);
@@ -70,8 +74,10 @@ public:
         const double last = std::max(nearest_out, furthest_out(to.at, settings_.body_m));
         Arrival best{to.pass_s, to.have_s, 0.0, goalie, never};
         double best_out = nearest_out, best_share = 0.0;
+        const Place line = direction_of(to.at);
         const auto try_push = [&](double out, double share) {
-            const Place at = pushed(goalie, out * direction_of(to.at), can, share, to.at);
+            const Place at = pushed(goalie, out * line, can, share, to.at);
+            if (std::abs(at - to.at) < settings_.body_m - 1e-6) return; // nobody ends in another's place
             const double found = open(to.at, at, 0.0);
             if (found >= best.open) return;
             best.at = at;
@@ -90,9 +96,10 @@ public:
                     try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
                              std::clamp(share + i_share * part / 2, 0.0, 1.0));
         }
+        if (best.open == never) best.open = open(to.at, goalie, 0.0); // he cannot get out of it
         // Late is who is not yet on the new line, at its nearest point.
         const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, last);
-        const double way = std::abs(nearest * direction_of(to.at) - goalie);
+        const double way = std::abs(nearest * line - goalie);
         best.late_s = std::max(0.0, way - can) / settings_.lateral_speed_mps;
         return best;
     }
@@ -172,7 +179,7 @@ private:
             const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
             // The ray meets him where it has come as far along the way as he stands: this share of itself.
             const Place ray = from - x;
-            const double met = std::norm(way) / (ray.real() * way.real() + ray.imag() * way.imag());
+            const double met = std::norm(way) / dot(ray, way);
             const double there_y = from.imag() * (1.0 - met);
             hidden += std::clamp(1.0 + there_y / fades, 0.0, 1.0) * std::min(rules_.net_height.m, high / met);
         }
@@ -206,7 +213,7 @@ private:
         const auto free = [&](double far) {
             return std::abs(goalie + far * way - receiver) >= settings_.body_m;
         };
-        const double closest = std::clamp(parts_along(receiver - goalie, way).along, 0.0, moved);
+        const double closest = std::clamp(dot(receiver - goalie, way), 0.0, moved);
         if (closest == 0.0 || free(closest)) return goalie + moved * way;
         crowded_ = true;
         if (!free(0.0)) return goalie + moved * way;
