@@ -158,7 +158,7 @@ TEST_CASE("the newest game carries both films, a fit and shots whose positions a
         CHECK(film.bytes == static_cast<std::int64_t>(std::filesystem::file_size(path)));
         CHECK(film.frame_count == 180);
     }
-    const Play play = make_play(1, true);
+    const demo::Play play = make_play(1, true);
     const auto shots = file.shots(newest.id);
     REQUIRE(!shots.empty());
     for (const Shot& shot : shots) {
