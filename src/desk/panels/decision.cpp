@@ -57,7 +57,7 @@ std::string works_words(const LeftCurve::Pass& pass) {
 
 void explain_pass(const Threat& threat, const ThreatReading& pass, const Parameters& parameters) {
     const bool tip = threat.kind == ReceiverKind::tip;
-    ImGui::SetTooltip("%s takes %.2f s at %.0f m/s%s. He then gets onto the receiver's line %s.\n"
+    ImGui::SetTooltip("%s takes %.2f s at %.0f m/s%s. On the receiver's line: %s.\n"
                       "How likely it is taken to come first: %.0f %%.\n%s",
                       tip ? "The shot to him" : "The pass", pass.pass_s,
                       tip ? parameters.shot_speed_mps : parameters.pass_speed_mps,

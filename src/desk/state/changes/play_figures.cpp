@@ -51,9 +51,9 @@ bool is_marked_here(const LogState& state, const Moment& moment) {
 /// What judging a play can change of a moment whose marks stay where they are.
 bool judged_alike(const Moment& one, const Moment& other) {
     const auto said = [](const Moment& moment) {
-        const Judgement none, &one = moment.judgement ? *moment.judgement : none;
-        return std::tuple{moment.judgement.has_value(), one.verdict, one.advice, one.net_left,
-                          one.on_what_came};
+        const Judgement judgement = moment.judgement.value_or(Judgement{});
+        return std::tuple{moment.judgement.has_value(), judgement.verdict, judgement.advice,
+                          judgement.net_left, judgement.on_what_came};
     };
     const auto turned = [](const Moment& moment) {
         return moment.order ? std::optional{moment.order->turn_share} : std::nullopt;
@@ -78,6 +78,13 @@ void work_out(const LogState& state, const Shot& shot, Moment& moment) {
     derive(moment, here.fit ? &*here.fit : nullptr, rule_book(rules), state.season.parameters);
 }
 
+void judge_play(const LogState& state, ShotEntry& entry) {
+    const Moment* about = main_moment(entry);
+    if (about) judge(entry.shot, entry.moments, rule_book(rules_for(state, *about)), state.season.parameters);
+}
+
+namespace {
+
 void judge_and_find_firmness(const LogState& state, ShotEntry& entry) {
     judge_play(state, entry);
     const Moment* about = main_moment(entry);
@@ -86,10 +93,7 @@ void judge_and_find_firmness(const LogState& state, ShotEntry& entry) {
                       state.season.level);
 }
 
-void judge_play(const LogState& state, ShotEntry& entry) {
-    const Moment* about = main_moment(entry);
-    if (about) judge(entry.shot, entry.moments, rule_book(rules_for(state, *about)), state.season.parameters);
-}
+} // namespace
 
 void keep_moment(LogContext& log, const std::string& name) {
     ShotEntry* entry = shot_to_change(log.state);
