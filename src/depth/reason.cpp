@@ -146,6 +146,11 @@ std::string right_because(const Decision& decision) {
     return "close enough to what is advised";
 }
 
+std::string stood(const Decision& decision, LengthUnit unit) {
+    const double out_m = decision.reading.depth_m;
+    return out_m < 0.0 ? "on the wrong side of the net's middle" : in_figures(out_m, unit) + " out";
+}
+
 std::string beside_line(const Decision& decision, LengthUnit unit) {
     return fmt::format("{} to the {} of the puck line",
                        in_words(std::abs(decision.reading.off_angle_m), unit),
@@ -211,12 +216,11 @@ std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Deci
     if (decision.verdict == Verdict::not_judged) return {"mark it again"};
     std::vector<std::string> parts;
     if (decision.advice) {
-        parts.push_back(fmt::format("{} out, advised {} ({})", in_figures(decision.reading.depth_m, unit),
+        parts.push_back(fmt::format("{}, advised {} ({})", stood(decision, unit),
                                     stretch(*decision.advice, unit),
                                     outer_end(moment, *decision.advice, rules, unit)));
     } else {
-        parts.push_back(fmt::format("{} out; the puck is too low for depth to matter",
-                                    in_figures(decision.reading.depth_m, unit)));
+        parts.push_back(fmt::format("{}; the puck is too low for depth to matter", stood(decision, unit)));
     }
     if (const auto& reach = decision.within_reach; reach && decision.advice) {
         parts.push_back(reach->line ? fmt::format("since the moment before up to {} was in reach",

@@ -92,7 +92,11 @@ void check_lengths(const Decision& decision, const std::string& text, LengthUnit
     const auto is = [&](double metres, const std::string& shown) {
         return rounds_to(feet ? to_feet(metres) : metres, shown, feet ? 0.1 : 0.01);
     };
-    RC_ASSERT(is(decision.reading.depth_m, found(text, "^" + length + " out")[1]));
+    if (const auto match = found(text, "^" + length + " out"); !match.empty())
+        RC_ASSERT(is(decision.reading.depth_m, match[1]));
+    else
+        RC_ASSERT(decision.reading.depth_m < 0.0 &&
+                  text.starts_with("on the wrong side of the net's middle"));
     RC_ASSERT(!says(text, feet ? " m " : " ft "));
     if (const auto match = found(text, "less than " + length + " from the puck"); !match.empty())
         RC_ASSERT(decision.advice->limit == Limit::gap);
