@@ -92,7 +92,9 @@ TEST_CASE("a goalie's own place is right within the tolerance of the stretch, el
     MarkedMoment moment;
     moment.puck = {0.0, 9.0};
     Decision decision;
-    decision.advice = Advice{.from_m = 1.2, .to_m = 1.9};
+    Advice& advice = decision.advice.emplace();
+    advice.from_m = 1.2;
+    advice.to_m = 1.9;
     const auto words = [&](IcePoint place) {
         return words_of_place(place, moment, decision, rules, parameters);
     };

@@ -203,7 +203,7 @@ TEST_CASE("a play of two moments with opponents to pass to: how late, advice and
     REQUIRE(facts[0].advised_to_m);
     CHECK(*facts[0].advised_to_m == doctest::Approx(moments[1].judgement->advice->to_m));
     REQUIRE(facts[0].least_spare_s);
-    const auto spare_s = [](const ThreatReading& pass) { return pass.spare_s - pass.late_s; };
+    const auto spare_s = [](const ThreatReading& one) { return one.spare_s - one.late_s; };
     const auto least = std::ranges::min_element(at_release.decision.threats, {}, spare_s);
     CHECK(std::abs(*facts[0].least_spare_s - spare_s(*least)) < 0.05);
 }
