@@ -86,7 +86,8 @@ TEST_CASE("answers are summed up: calls by what came, places by the advised stre
     CHECK(sum.places.of == 3);
 }
 
-TEST_CASE("a goalie's own place is right within the tolerance of the stretch, else too far out or too deep by so much") {
+TEST_CASE("a goalie's own place is right within the tolerance of the stretch, else too far out or too deep "
+          "by so much") {
     const Parameters parameters = parameters_for(Level::senior);
     const RuleBook& rules = rule_book(RuleBookId::nhl);
     MarkedMoment moment;

@@ -222,7 +222,8 @@ TEST_CASE("no step of the undo log holds a figure, and figures alone are no chan
     moment.overruled = Verdict::sat_back;
     file.put(moment);
     file.remove_shot(shot.id);
-    for (const char* figure : {"depth_m", "verdict =", "band", "late_s", "net_left", "advised", "coverage", "3.25"}) {
+    for (const char* figure :
+         {"depth_m", "verdict =", "band", "late_s", "net_left", "advised", "coverage", "3.25"}) {
         CAPTURE(figure);
         CHECK(sample::value(path, "SELECT count(*) FROM change_step WHERE statement LIKE '%" +
                                       std::string{figure} + "%'") == "0");

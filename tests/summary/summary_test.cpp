@@ -157,10 +157,12 @@ TEST_CASE("the goalie's calls are counted as a hand query counts them, in words 
     int misread = 0;
     for (const auto& goalie : summary["goalies"])
         misread += goalie["calls"]["misread_it"].get<int>();
-    CHECK(sqlite3_says(path, "SELECT count(*) FROM shot_facts WHERE read IN ('shot', 'pass') AND came IN ('shot', "
-                             "'pass') AND read <> came")[0][0] == std::to_string(misread));
+    CHECK(sqlite3_says(path,
+                       "SELECT count(*) FROM shot_facts WHERE read IN ('shot', 'pass') AND came IN ('shot', "
+                       "'pass') AND read <> came")[0][0] == std::to_string(misread));
     const std::string text = summary_text(file.season(), file.shot_facts());
-    CHECK(text.find("  calls: 0 read it, ") != std::string::npos); // the sample's goalie plays the shot, a pass comes
+    CHECK(text.find("  calls: 0 read it, ") !=
+          std::string::npos); // the sample's goalie plays the shot, a pass comes
     for (int verdict = 0; verdict < 8; ++verdict)
         CHECK(std::string{label_of(static_cast<Verdict>(verdict))}.find("read") == std::string::npos);
 }
