@@ -154,15 +154,17 @@ std::vector<ParameterRange> ranges_about(Parameters in_force, Level level) {
     return ranges;
 }
 
-Parameters drawn_parameters(std::span<const ParameterRange> ranges, Draws& draws,
+/// As many draws below the value in force as above it: a range that lies to one side would else call the
+/// verdict at its middle firm, and not the one in force.
+Parameters drawn_parameters(Parameters in_force, std::span<const ParameterRange> ranges, Draws& draws,
                             std::vector<double>& numbers) {
-    Parameters drawn;
     for (std::size_t index = 0; index < ranges.size(); ++index) {
-        const double share = draws.even();
+        const double share = 2.0 * draws.even() - 1.0;
         numbers.push_back(share);
-        parameter_at(drawn, index) = ranges[index].low + (ranges[index].high - ranges[index].low) * share;
+        double& value = parameter_at(in_force, index);
+        value += share * (share < 0.0 ? value - ranges[index].low : ranges[index].high - value);
     }
-    return drawn;
+    return in_force;
 }
 
 } // namespace
@@ -179,7 +181,7 @@ std::optional<Firmness> firmness_of(const MarkedMoment& moment, const RuleBook& 
     std::vector<bool> turned;
     std::array<int, 8> counts{};
     for (int draw = 0; draw < firmness_draws; ++draw) {
-        const Parameters drawn = drawn_parameters(ranges, draws, numbers);
+        const Parameters drawn = drawn_parameters(parameters, ranges, draws, numbers);
         moved.draw(draws);
         numbers.insert(numbers.end(), moved.moved.begin(), moved.moved.end());
         const Verdict now = verdict_of(moved.moment, rules, drawn);
@@ -206,6 +208,13 @@ std::string_view label_of_turn(std::string_view turns_on) {
     if (const ParameterFact* fact = find_parameter(turns_on)) return fact->label;
     for (const auto& [key, label] : mark_labels)
         if (key == turns_on) return label;
+    return {};
+}
+
+std::string_view turn_from_key(std::string_view key) {
+    if (const ParameterFact* fact = find_parameter(key)) return fact->key;
+    for (const auto& [known, label] : mark_labels)
+        if (key == known) return known;
     return {};
 }
 

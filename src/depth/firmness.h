@@ -23,7 +23,8 @@ constexpr int firmness_draws = 200;
 ///         goalie, puck, threats for a stance of one mark); empty when it is not known.
 /// Out     nothing for a moment that is not judged.
 /// Throws  std::invalid_argument for a spread of another size.
-/// Notes   Parameters are drawn evenly, each by itself, from range_of(). No mark is surer than `mark_m`, half
+/// Notes   Parameters are drawn evenly, each by itself, from range_of(), half below the value in force and half
+///         above it. No mark is surer than `mark_m`, half
 ///         a puck: the place before and the seconds since (to a frame) are drawn too.
 constexpr double mark_m = 0.02;
 constexpr double frame_s = 0.02;
@@ -33,5 +34,8 @@ std::optional<Firmness> firmness_of(const MarkedMoment& moment, const RuleBook& 
 
 /// What a coach calls it: "lateral speed", "where the puck is marked". Empty for an empty key.
 std::string_view label_of_turn(std::string_view turns_on);
+
+/// The key as `turns_on` gives it, lasting; empty for one that is not known.
+std::string_view turn_from_key(std::string_view key);
 
 } // namespace ropeline
