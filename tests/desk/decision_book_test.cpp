@@ -18,12 +18,18 @@ void mark_threat(LogBook& book, std::int64_t frame, IcePoint place) {
     book.apply(FilmClick{seen(place)}, at(frame));
 }
 
-/// A fitted film with one shot at frame 100: the goalie 1.5 m out, the puck at (5, 9), one opponent across.
-LogBook with_a_shot(const std::filesystem::path& path) {
+/// A fitted film with one shot at frame 100: the goalie 1.5 m out, the puck at (5, 9), nobody to pass to.
+LogBook with_a_lone_shooter(const std::filesystem::path& path) {
     LogBook book = begun(path);
     fit(book, 90);
     book.apply(NewShot{}, at(100));
     mark(book, 100, {0.5, 1.5}, {0.9, 1.2}, {5.0, 9.0});
+    return book;
+}
+
+/// The same with one opponent across.
+LogBook with_a_shot(const std::filesystem::path& path) {
+    LogBook book = with_a_lone_shooter(path);
     mark_threat(book, 100, {-5.0, 8.0});
     return book;
 }
@@ -105,7 +111,7 @@ TEST_CASE("moments of a play stand in film order, whatever the order they were a
 TEST_CASE("a play that gains or loses the moment of its pass is judged anew") {
     const Folder folder;
     const auto path = folder.path / "a.season";
-    LogBook book = with_a_shot(path);
+    LogBook book = with_a_lone_shooter(path);
     book.apply(MoveGoalie{puck_line({5.0, 9.0}) * 0.3}, at(100)); // deep
     book.apply(ChooseIn{CardField::came, 2}, at(100)); // a pass came: one moment is the moment of that pass
     const ShotFact alone = SeasonFile::open_to_read(path).shot_facts().at(0);
@@ -189,7 +195,7 @@ TEST_CASE("one receiver at most got the pass, and how he shoots goes round") {
 TEST_CASE("a place tried on the plan keeps nothing until it is asked for") {
     const Folder folder;
     const auto path = folder.path / "a.season";
-    LogBook book = with_a_shot(path);
+    LogBook book = with_a_lone_shooter(path);
     book.apply(ChooseIn{CardField::came, 1}, at(100));
     const IcePoint deep = puck_line({5.0, 9.0}) * 0.3;
     const Moment tried = with_goalie_at(in_hand(book), deep);
@@ -221,6 +227,7 @@ TEST_CASE("the body's cues turn from shot to pass to nothing") {
 TEST_CASE("a figure behind the model works the season out again; a slip of the unit is refused") {
     const Folder folder;
     LogBook book = with_a_shot(folder.path / "a.season");
+    book.apply(TurnThreat{.receiver = true}, at(100)); // he shoots at once
     const auto late_s = [&] { return in_hand(book).marks.back().pass->late_s; };
     const double before = late_s();
     REQUIRE(before > 0.0);

@@ -140,13 +140,14 @@ TEST_CASE("the furthest out that works is where lateness begins") {
     const Parameters parameters = parameters_for(Level::senior);
     const std::vector<Threat> threats = {{{-4.0, 7.0}, ReceiverKind::stop},
                                          {{-4.0, 7.0}, ReceiverKind::one_timer},
-                                         {{5.2, 8.0}, ReceiverKind::stop}};
+                                         {{5.05, 8.8}, ReceiverKind::stop}};
     PlayMarks marks;
     marks.puck = {5.0, 9.0};
     marks.threats = threats;
     marks.situation = Situation::rush;
     const Play play = play_of(marks, rules, parameters);
-    const LeftCurve curve = left_curve(marks, advise(marks, play, rules, parameters), rules, parameters);
+    const Advice advice = advise(marks, play, rules, parameters);
+    const LeftCurve curve = left_curve(marks, advice, rules, parameters);
     REQUIRE(curve.passes.size() == 3);
     const auto late_s = [&](std::size_t pass, double out_m) {
         return read_threat(play.threats[pass], play.shooter.line * out_m, play.blocking).late_s;
@@ -159,7 +160,9 @@ TEST_CASE("the furthest out that works is where lateness begins") {
         CHECK(late_s(pass, *curve.passes[pass].works_m + 0.02) > 0.0);
     }
     CHECK(*curve.passes[1].works_m < *curve.passes[0].works_m); // a one-timer leaves less time
-    CHECK(curve.passes[2].works_anywhere);                      // he stands on the puck's own line, or nearly
+    // One who stands nearly on the puck's own line is covered from all the way out.
+    REQUIRE(curve.passes[2].works_m);
+    CHECK(*curve.passes[2].works_m >= advice.furthest_m);
 }
 
 TEST_CASE("lines on the ice say the stretch and how late each pass leaves the goalie") {
