@@ -59,5 +59,6 @@ void turn_games_page(App& app);
 void turn_guide(App& app);
 void turn_light(App& app);
 void turn_parameters_page(App& app);
+void turn_what_we_log(App& app);
 
 } // namespace ropeline

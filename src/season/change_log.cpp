@@ -13,9 +13,9 @@
 namespace ropeline {
 namespace {
 
-constexpr std::array<std::string_view, 14> watched = {"season", "parameter",  "team",   "goalie",  "game",
-                                                      "film",   "clock_mark", "shot",   "moment",  "mark",
-                                                      "threat", "cue",        "answer", "rink_fit"};
+constexpr std::array<std::string_view, 16> watched = {
+    "season", "parameter", "team",   "goalie", "game",   "film",     "clock_mark", "shot",
+    "moment", "mark",      "threat", "cue",    "answer", "rink_fit", "tag",        "season_asks"};
 
 /// Columns that are worked out, with a space before and after each; `logged_where` says in which rows they are
 /// the coach's own all the same.

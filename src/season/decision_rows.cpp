@@ -18,6 +18,7 @@ void put_threat(SQLite::Database& db, const Mark& mark) {
            {{"mark_id", mark.id},
             {"one_timer", std::int64_t{mark.one_timer}},
             {"pass_open", std::int64_t{mark.pass_open}},
+            {"took", std::int64_t{mark.took}},
             {"pass_s", part(pass, [](const ThreatReading& p) { return p.pass_s; })},
             {"have_s", part(pass, [](const ThreatReading& p) { return p.have_s; })},
             {"need_s", part(pass, [](const ThreatReading& p) { return p.need_s; })},
@@ -37,6 +38,7 @@ void read_threat_row(SQLite::Database& db, Mark& mark) {
     const Row row{found};
     mark.one_timer = row.integer("one_timer") != 0;
     mark.pass_open = row.integer("pass_open") != 0;
+    mark.took = row.integer("took") != 0;
     if (row.is_null("pass_s")) return;
     ThreatReading& pass = mark.pass.emplace();
     pass.pass_s = row.real("pass_s");

@@ -13,6 +13,7 @@
 #include "depth/verdict.h"
 #include "rink/ice_point.h"
 #include "rink/rule_book.h"
+#include "season/details.h"
 #include "season/words.h"
 
 #include <array>
@@ -31,6 +32,7 @@ struct Season {
     std::string name, league;
     RuleBookId rules = RuleBookId::nhl;
     Level level = Level::senior;
+    std::string reviewer;  ///< who tags the shots logged from now on
     Parameters parameters; ///< the values in force, copied into the file at creation
 };
 
@@ -43,6 +45,8 @@ struct Goalie {
     Id id, team_id;
     std::string name;
     std::string catches; ///< "left" or "right" hand, or empty
+    /// His own, where they are known; else the season's figures.
+    std::optional<double> height_m{}, blocking_width_m{}, lateral_speed_mps{};
 };
 
 struct Game {
@@ -120,6 +124,12 @@ struct Shot {
     std::optional<Strength> strength;
     std::optional<Outcome> outcome;
     std::string note;
+    Details details;                   ///< what a season asks for besides
+    Id rebound_shot_id;                ///< the shot that its rebound led to
+    std::optional<int> shooter_number; ///< on his back
+    std::string drill;                 ///< to assign
+    std::string tagged_by;             ///< who logged it
+    std::vector<std::string> tags;     ///< the coach's own words, in order
 };
 
 struct Mark {
@@ -129,6 +139,7 @@ struct Mark {
     std::optional<IcePoint> ice;  ///< none until a fit is there
     std::optional<IceCovariance> sigma;       ///< of `ice`
     bool one_timer = false, pass_open = true; ///< of a threat: shoots at once; the pass to it is open
+    bool took = false;                        ///< of a threat: he got the pass; one a moment at most
     std::optional<ThreatReading> pass{};      ///< of a threat, derived: what a pass to it would cost
 };
 
@@ -151,6 +162,7 @@ struct Moment {
     std::optional<Verdict> verdict;          ///< the model's, derived
     std::optional<Verdict> overruled;        ///< the reviewer's, beside the model's
     std::string overrule_reason;
+    Details details; ///< sight, feet, on the post
     int model_version = depth_model_version;
 };
 
@@ -202,6 +214,11 @@ struct ShotFact {
     };
     std::optional<PassFact> pass;
     std::string note;
+    Details details; ///< of the shot, and of the moment above
+    Id rebound_shot_id;
+    std::optional<int> shooter_number;
+    std::string drill, tagged_by, tags;
+    std::optional<IcePoint> took_at; ///< who got the pass, at the last moment that says it
 };
 
 } // namespace ropeline

@@ -1,4 +1,5 @@
 #include "season/decision_rows.h"
+#include "season/detail_rows.h"
 #include "season/season_insides.h"
 
 #include <nlohmann/json.hpp>
@@ -97,6 +98,7 @@ Moment moment_of(const Row& row) {
     moment.verdict = row.optional_word<Verdict>("verdict");
     moment.overruled = row.optional_word<Verdict>("overruled");
     moment.overrule_reason = row.text("overrule_reason");
+    read_details(row, moment.details, true);
     moment.model_version = static_cast<int>(row.integer("model_version"));
     return moment;
 }
@@ -147,6 +149,16 @@ void read_words(const Row& row, Record& record) {
     record.note = row.text("note");
 }
 
+/// What else a coach logs that a shot and its line in shot_facts share.
+template <class Record>
+void read_logged(const Row& row, Record& record) {
+    record.rebound_shot_id = row.text("rebound_shot_id");
+    if (!row.is_null("shooter_number"))
+        record.shooter_number = static_cast<int>(row.integer("shooter_number"));
+    record.drill = row.text("drill");
+    record.tagged_by = row.text("tagged_by");
+}
+
 Shot shot_of(const Row& row) {
     Shot shot;
     shot.id = row.text("id");
@@ -159,6 +171,8 @@ Shot shot_of(const Row& row) {
     shot.clock_from_marks = row.integer("clock_from_marks") != 0;
     shot.far_net = row.integer("far_net") != 0;
     read_words(row, shot);
+    read_logged(row, shot);
+    read_details(row, shot.details, false);
     return shot;
 }
 
@@ -218,6 +232,11 @@ ShotFact fact_of(const Row& row) {
     fact.overruled = row.optional_word<Verdict>("overruled");
     fact.overrule_reason = row.text("overrule_reason");
     fact.pass = pass_fact_of(row);
+    read_logged(row, fact);
+    read_details(row, fact.details, false);
+    read_details(row, fact.details, true);
+    fact.tags = row.text("tags");
+    fact.took_at = ice(row, "took_x_m", "took_y_m");
     return fact;
 }
 
@@ -232,6 +251,7 @@ Season SeasonFile::season() const {
             season.league = row.text("league");
             season.rules = row.word<RuleBookId>("rules");
             season.level = row.word<Level>("level");
+            season.reviewer = row.text("reviewer");
             return season;
         });
         if (found.size() != 1)
@@ -265,7 +285,13 @@ std::vector<Team> SeasonFile::teams() const {
 std::vector<Goalie> SeasonFile::goalies() const {
     return insides_->read([](SQLite::Database& db) {
         return all(ask(db, "SELECT * FROM goalie ORDER BY name, id"), [](const Row& row) {
-            return Goalie{row.text("id"), row.text("team_id"), row.text("name"), row.text("catches")};
+            return Goalie{row.text("id"),
+                          row.text("team_id"),
+                          row.text("name"),
+                          row.text("catches"),
+                          row.optional_real("height_m"),
+                          row.optional_real("blocking_width_m"),
+                          row.optional_real("lateral_speed_mps")};
         });
     });
 }
@@ -325,11 +351,14 @@ std::vector<ClockMark> SeasonFile::clock_marks(const Id& film_id) const {
 
 std::vector<Shot> SeasonFile::shots(const Id& game_id) const {
     return insides_->read([&](SQLite::Database& db) {
-        return all(ask(db,
-                       "SELECT * FROM shot WHERE game_id = ? "
-                       "ORDER BY film_id IS NULL, film_id, frame, period, clock_s DESC, id",
-                       {game_id}),
-                   shot_of);
+        auto shots = all(ask(db,
+                             "SELECT * FROM shot WHERE game_id = ? "
+                             "ORDER BY film_id IS NULL, film_id, frame, period, clock_s DESC, id",
+                             {game_id}),
+                         shot_of);
+        for (Shot& shot : shots)
+            shot.tags = tags_of(db, shot.id);
+        return shots;
     });
 }
 

@@ -264,6 +264,20 @@ void handle(LogContext& log, const TurnThreat& turn) {
                                     : (threat->pass_open ? "pass lane open" : "pass lane blocked"));
 }
 
+void handle(LogContext& log, const TookPass&) {
+    Moment* moment = moment_to_change(log.state);
+    const Mark* threat = moment ? threat_in_hand(*moment, held_mark(log.state)) : nullptr;
+    if (!threat) {
+        log.tell("No opponent is marked yet: [mark_threat] marks one who could take a pass.", true);
+        return;
+    }
+    const bool took = !threat->took;
+    for (Mark& mark : moment->marks)
+        mark.took = took && &mark == threat;
+    keep_moment(log, took ? "he got the pass" : "who got the pass is not known");
+    log.tell(took ? "He got the pass." : "Who got the pass is not known.");
+}
+
 void handle(LogContext& log, const MoveGoalie& move) {
     Moment* moment = moment_to_change(log.state);
     const FitHere here = moment ? fit_for(log.state, chosen_shot(log.state)->shot, *moment) : FitHere{};
