@@ -46,6 +46,7 @@ struct Reach {
 constexpr std::array reaches = {
     Reach{"season", "SELECT id FROM shot"},
     Reach{"parameter", "SELECT id FROM shot"},
+    Reach{"goalie", "SELECT id FROM shot WHERE goalie_id = {0}.id"},
     Reach{"game", "SELECT id FROM shot WHERE game_id = {0}.id"},
     Reach{"rink_fit", "SELECT shot_id FROM moment WHERE film_id = {0}.film_id"},
     Reach{"shot", "SELECT {0}.id"},

@@ -1,6 +1,7 @@
 #include "season/derive.h"
 
 #include "season/fit_here.h"
+#include "season/own_figures.h"
 #include "season/play.h"
 
 #include <fmt/core.h>
@@ -127,6 +128,7 @@ int recompute(SeasonFile& file, const Progress& progress) {
     int count = 0;
     file.change("figures worked out again", [&] {
         const Parameters parameters = file.season().parameters;
+        const auto goalies = file.goalies();
         std::vector<std::pair<Game, Shot>> todo;
         for (const Game& game : file.games())
             for (Shot& shot : file.shots(game.id))
@@ -138,7 +140,8 @@ int recompute(SeasonFile& file, const Progress& progress) {
         for (std::size_t index = 0; index < todo.size(); ++index) {
             if (progress) progress(static_cast<double>(index) / static_cast<double>(todo.size()));
             const auto& [game, shot] = todo[index];
-            count += work_out(file, shot, game.rules, parameters, as_stored);
+            count += work_out(file, shot, game.rules, parameters_of(parameters, goalies, shot.goalie_id),
+                              as_stored);
         }
         if (progress) progress(1.0);
     });
@@ -148,13 +151,15 @@ int recompute(SeasonFile& file, const Progress& progress) {
 void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids) {
     file.follow_up([&] {
         const Parameters parameters = file.season().parameters;
+        const auto goalies = file.goalies();
         const auto games = file.games();
         const auto game = std::ranges::find(games, game_id, &Game::id);
         if (game == games.end()) return;
         GameFits fits{file};
         const FitOf anew = [&](Moment& moment) { return named_anew(file, fits, moment); };
         for (const Shot& shot : file.shots(game_id))
-            if (shot_ids.contains(shot.id)) work_out(file, shot, game->rules, parameters, anew);
+            if (shot_ids.contains(shot.id))
+                work_out(file, shot, game->rules, parameters_of(parameters, goalies, shot.goalie_id), anew);
     });
 }
 

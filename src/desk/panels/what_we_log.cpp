@@ -46,7 +46,7 @@ void draw_goalie(const Panel& panel, const Goalie& goalie, LoggingEntry& typed) 
         double value = typed.goalie == goalie.id ? typed.figures.at(index) : stored.at(index);
         ImGui::PushID(static_cast<int>(index));
         ImGui::SetNextItemWidth(5.5F * panel.look.unit);
-        if (ImGui::InputDouble("##value", &value, 0.0, 0.0, value == 0.0 ? "–" : "%.2f")) {
+        if (ImGui::InputDouble("##value", &value, 0.0, 0.0, "%.2f")) {
             if (typed.goalie != goalie.id) typed.figures = stored;
             typed.goalie = goalie.id;
             typed.figures.at(index) = value;
@@ -78,7 +78,7 @@ void draw_what_we_log(const Panel& panel, const LogState& log, LoggingEntry& typ
     quiet_text(look, "who tags");
     draw_reviewer(panel, log, typed);
     ImGui::Spacing();
-    quiet_text(look, "goalies of their own measure; empty: the season's figures");
+    quiet_text(look, "goalies of their own measure; 0: the season's figures");
     if (ImGui::BeginTable("goalies", 4, ImGuiTableFlags_ScrollY | ImGuiTableFlags_SizingFixedFit,
                           {0.0F, -2.2F * look.unit})) {
         for (const char* title : {"goalie", "height, m", "blocking width, m", "sideways, m/s"})

@@ -1,6 +1,7 @@
 #include "desk/state/judged.h"
 
 #include "depth/reason.h"
+#include "season/own_figures.h"
 
 #include <algorithm>
 
@@ -13,7 +14,7 @@ std::optional<Judged> judged(const LogState& state, const ShotEntry& entry, cons
     result.asked = std::move(*asked);
     const MarkedMoment& marked = result.asked.moment;
     const RuleBook& rules = rule_book(rules_for(state, moment));
-    const Parameters& parameters = state.season.parameters;
+    const Parameters parameters = parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id);
     result.decision = decide(marked, rules, parameters);
     const std::vector<Flip> flips = find_flips(marked, rules, parameters, state.season.level);
     result.reason = reason_for(marked, result.decision, flips, state.season.level);

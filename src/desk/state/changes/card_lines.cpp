@@ -4,10 +4,14 @@
 #include "desk/state/changes/logged.h"
 #include "desk/state/changes/moments.h"
 #include "desk/state/changes/play_figures.h"
+#include "desk/state/reload.h"
+#include "season/derive.h"
+#include "season/own_figures.h"
 
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace ropeline {
 
@@ -69,8 +73,17 @@ void handle(LogContext& log, const PickGoalie& pick) {
     log.state.goalie_id = pick.id;
     ShotEntry* entry = shot_to_change(log.state);
     if (!entry || entry->shot.goalie_id == pick.id) return;
+    const LogState& state = log.state;
+    const auto figures = [&] {
+        const Parameters own = parameters_of(state.season.parameters, state.goalies, entry->shot.goalie_id);
+        return std::pair{own.block_width_m, own.lateral_speed_mps};
+    };
+    const auto before = figures();
     entry->shot.goalie_id = pick.id;
     log.file.change("goalie, " + shot_name(log.state), [&] { log.file.put(entry->shot); });
+    if (figures() == before) return;
+    recompute(log.file, entry->shot.game_id, {entry->shot.id});
+    reload_shots(log.file, log.state);
 }
 
 void handle(LogContext& log, const PutInNet& put) {

@@ -1,6 +1,8 @@
 #include "desk/state/changes/logged.h"
 
 #include "desk/state/changes/play_figures.h"
+#include "desk/state/reload.h"
+#include "season/derive.h"
 #include "season/play.h"
 #include "season/trimmed.h"
 
@@ -161,8 +163,11 @@ void handle(LogContext& log, const MeasureGoalie& measure) {
     measured.height_m = measure.height_m;
     measured.blocking_width_m = measure.blocking_width_m;
     measured.lateral_speed_mps = measure.lateral_speed_mps;
-    log.file.change("figures of " + measured.name, [&] { log.file.put(measured); });
-    *goalie = std::move(measured);
+    log.file.change("figures of " + measured.name, [&] {
+        log.file.put(measured);
+        recompute(log.file, log.progress);
+    });
+    reload(log.file, log.state);
     log.tell_nothing();
 }
 
