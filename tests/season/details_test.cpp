@@ -1,3 +1,4 @@
+#include "season/derive.h"
 #include "season/sample.h"
 
 #include <doctest/doctest.h>
@@ -108,6 +109,7 @@ TEST_CASE("shot_facts says all that was logged, and the coach's word on the feet
 TEST_CASE(
     "undo takes tags, details, who got the pass and what is asked for back, and redo brings them again") {
     Logged logged;
+    recompute(logged.file);
     const std::string before = sample::dump(logged.path);
     logged.file.change("all of it", [&] {
         logged.shot.tags = {"scramble", "screen"};
@@ -118,6 +120,7 @@ TEST_CASE(
         logged.moment.details = {};
         logged.file.put(logged.moment);
         logged.file.put_ask("sight", true);
+        recompute(logged.file);
     });
     const std::string after = sample::dump(logged.path);
     REQUIRE(before != after);
@@ -131,6 +134,7 @@ TEST_CASE(
 
 TEST_CASE("removing the shot a rebound led to leaves the first shot without it, and undo joins them again") {
     Logged logged;
+    recompute(logged.file);
     const std::string before = sample::dump(logged.path);
     logged.file.remove_shot(logged.second.id);
     CHECK(logged.file.shots(logged.ids.game).at(0).rebound_shot_id.empty());
