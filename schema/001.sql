@@ -10,13 +10,7 @@ CREATE TABLE season (
     name   TEXT NOT NULL CHECK (length(name) <= 500),
     league TEXT NOT NULL CHECK (length(league) <= 500),
     rules  TEXT NOT NULL CHECK (length(rules) BETWEEN 1 AND 50),
-    level  TEXT NOT NULL CHECK (level IN ('youth', 'junior', 'senior', 'elite')),
-    reviewer TEXT NOT NULL DEFAULT '' CHECK (length(reviewer) <= 200)
-) STRICT;
-
--- What the shot card asks for besides its own lines, by the field's key.
-CREATE TABLE season_asks (
-    field TEXT PRIMARY KEY NOT NULL CHECK (length(field) BETWEEN 1 AND 50)
+    level  TEXT NOT NULL CHECK (level IN ('youth', 'junior', 'senior', 'elite'))
 ) STRICT;
 
 CREATE TABLE parameter (
@@ -34,10 +28,7 @@ CREATE TABLE goalie (
     id      TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     team_id TEXT REFERENCES team (id),
     name    TEXT NOT NULL CHECK (length(name) <= 500),
-    catches TEXT CHECK (catches IN ('left', 'right')),
-    height_m          REAL CHECK (height_m BETWEEN 1 AND 2.5),
-    blocking_width_m  REAL CHECK (blocking_width_m BETWEEN 0.2 AND 2),
-    lateral_speed_mps REAL CHECK (lateral_speed_mps BETWEEN 0.5 AND 10)
+    catches TEXT CHECK (catches IN ('left', 'right'))
 ) STRICT;
 CREATE INDEX goalie_by_team ON goalie (team_id);
 
@@ -132,32 +123,11 @@ CREATE TABLE shot (
     situation TEXT CHECK (situation IN ('rush', 'zone', 'penalty_kill', 'rebound', 'breakaway', 'neutral_ice')),
     strength  TEXT CHECK (strength IN ('even', 'power_play', 'short_handed')),
     outcome   TEXT CHECK (outcome IN ('goal', 'save_held', 'save_rebound', 'post', 'miss', 'block', 'no_shot')),
-    note      TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 20000),
-    shot_type       TEXT CHECK (shot_type IN ('wrist', 'snap', 'slap', 'backhand', 'one_timer', 'tip')),
-    released        TEXT CHECK (released IN ('off_pass', 'carried')),
-    numbers         TEXT CHECK (numbers IN ('1_on_0', '1_on_1', '1_on_2', '2_on_0', '2_on_1', '2_on_2', '3_on_1', '3_on_2', '3_on_3')),
-    net_place       TEXT CHECK (net_place IN ('high_glove', 'high_middle', 'high_blocker', 'low_glove', 'low_middle', 'low_blocker')),
-    saved_with      TEXT CHECK (saved_with IN ('stick', 'pads', 'glove', 'blocker', 'body')),
-    rebound_to      TEXT CHECK (rebound_to IN ('in_front', 'glove_side', 'blocker_side', 'behind_net', 'out_of_play')),
-    shooter_hand    TEXT CHECK (shooter_hand IN ('left', 'right')),
-    drill_state     TEXT CHECK (drill_state IN ('assigned', 'done')),
-    rebound_shot_id TEXT REFERENCES shot (id) ON DELETE SET NULL CHECK (rebound_shot_id <> id),
-    shooter_number  INTEGER CHECK (shooter_number BETWEEN 0 AND 99),
-    drill           TEXT NOT NULL DEFAULT '' CHECK (length(drill) <= 2000),
-    tagged_by       TEXT NOT NULL DEFAULT '' CHECK (length(tagged_by) <= 200)
+    note      TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 20000)
 ) STRICT;
-CREATE INDEX shot_by_rebound ON shot (rebound_shot_id);
 CREATE INDEX shot_by_game ON shot (game_id, film_id, frame);
 CREATE INDEX shot_by_goalie ON shot (goalie_id);
 CREATE INDEX shot_by_film ON shot (film_id);
-
--- The coach's own words for a shot.
-CREATE TABLE tag (
-    id      TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
-    shot_id TEXT NOT NULL REFERENCES shot (id) ON DELETE CASCADE,
-    word    TEXT NOT NULL CHECK (length(word) BETWEEN 1 AND 100)
-) STRICT;
-CREATE UNIQUE INDEX tag_by_shot ON tag (shot_id, word);
 
 CREATE TABLE moment (
     id               TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
@@ -197,9 +167,6 @@ CREATE TABLE moment (
     verdict          TEXT CHECK (verdict IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
     overruled        TEXT CHECK (overruled IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
     overrule_reason  TEXT NOT NULL DEFAULT '' CHECK (length(overrule_reason) <= 20000),
-    sight            TEXT CHECK (sight IN ('clear', 'partly', 'screened')),
-    feet             TEXT CHECK (feet IN ('set', 'moving')),
-    post             TEXT CHECK (post IN ('upright', 'down')),
     model_version    INTEGER NOT NULL CHECK (model_version >= 1),
     CONSTRAINT a_depth_comes_with_its_figures
     CHECK ((depth_m IS NULL) = (off_angle_m IS NULL) AND (depth_m IS NULL) = (crease_edge_m IS NULL)
@@ -248,7 +215,6 @@ CREATE TABLE threat (
     mark_id   TEXT PRIMARY KEY NOT NULL REFERENCES mark (id) ON DELETE CASCADE,
     one_timer INTEGER NOT NULL CHECK (one_timer IN (0, 1)),
     pass_open INTEGER NOT NULL CHECK (pass_open IN (0, 1)),
-    took      INTEGER NOT NULL DEFAULT 0 CHECK (took IN (0, 1)),
     pass_s    REAL CHECK (pass_s BETWEEN 0 AND 1e6),
     have_s    REAL CHECK (have_s BETWEEN 0 AND 1e6),
     need_s    REAL CHECK (need_s BETWEEN 0 AND 1e6),
@@ -328,26 +294,6 @@ SELECT shot.id AS shot_id,
        shot.outcome,
        shot.outcome IN ('goal', 'save_held', 'save_rebound') AS on_goal,
        shot.outcome IN ('save_held', 'save_rebound') AS saved,
-       moment.sight,
-       moment.feet,
-       moment.post,
-       shot.shot_type,
-       shot.released,
-       shot.numbers,
-       shot.net_place,
-       shot.saved_with,
-       shot.rebound_to,
-       shot.shooter_hand,
-       shot.drill_state,
-       CAST(substr(shot.numbers, 1, 1) AS INTEGER) AS attackers,
-       CAST(substr(shot.numbers, -1) AS INTEGER) AS defenders,
-       shot.rebound_shot_id,
-       shot.shooter_number,
-       shot.drill,
-       shot.tagged_by,
-       (SELECT group_concat(word, ', ') FROM (SELECT word FROM tag WHERE tag.shot_id = shot.id ORDER BY word)) AS tags,
-       taker.ice_x_m AS took_x_m,
-       taker.ice_y_m AS took_y_m,
        moment.id AS moment_id,
        moment.kind AS moment_kind,
        moment.depth_m,
@@ -370,7 +316,7 @@ SELECT shot.id AS shot_id,
           FROM mark WHERE moment_id = moment.id AND kind IN ('goalie', 'skate_left', 'skate_right')) AS goalie_y_m,
        (SELECT ice_x_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_x_m,
        (SELECT ice_y_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_y_m,
-       coalesce(moment.feet = 'set', moment.standing_still) AS standing_still,
+       moment.standing_still,
        moment.angle_first,
        moment.advised_depth_m,
        moment.advised_cap_m,
@@ -412,11 +358,4 @@ SELECT shot.id AS shot_id,
                                                 AND candidate.depth_m IS NOT NULL AND candidate.id <> moment.id
                                                 AND candidate.same_as IS NULL
                                               ORDER BY candidate.ordinal DESC, candidate.id DESC
-                                              LIMIT 1)
-  LEFT JOIN mark AS taker ON taker.id = (SELECT mark.id
-                                           FROM moment AS candidate
-                                           JOIN mark ON mark.moment_id = candidate.id
-                                           JOIN threat ON threat.mark_id = mark.id
-                                          WHERE candidate.shot_id = shot.id AND threat.took AND candidate.same_as IS NULL
-                                          ORDER BY candidate.ordinal DESC, candidate.id DESC
-                                          LIMIT 1);
+                                              LIMIT 1);

@@ -1,57 +1,130 @@
 #include "depth/advice.h"
 
+#include "depth/least.h"
+#include "depth/reading.h"
 #include "rink/crease.h"
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace ropeline {
 namespace {
 
-constexpr std::array<std::string_view, 5> limit_keys{"cap", "conservative", "home", "pass", "defensive"};
+constexpr std::array<std::string_view, 6> limit_keys{"pass",         "gap",  "situation",
+                                                     "inside_paint", "home", "flat"};
+constexpr double within_m = 0.002, near_level = 5e-5;
+constexpr double home_grows_over_m = 1.0;
 
-double cap_m(Situation situation, const Parameters& parameters) {
-    return parameters.cap_m.at(static_cast<std::size_t>(situation));
+/// The stretch around the lowest point, on a curve first looked at every `look_m` or so.
+constexpr double look_m = 0.25;
+
+struct Curve {
+    std::array<Least, 34> looks{};
+    std::size_t count = 0, best = 0;
+};
+
+template <class Function>
+Curve look_along(Function left_at, double furthest_m) {
+    Curve curve;
+    const double steps = std::clamp(std::ceil(furthest_m / look_m), 4.0, 32.0);
+    curve.count = static_cast<std::size_t>(steps) + 1;
+    for (std::size_t i = 0; i < curve.count; ++i) {
+        const double out_m = furthest_m * static_cast<double>(i) / steps;
+        curve.looks.at(i) = {out_m, left_at(out_m)};
+        if (curve.looks.at(i).value < curve.looks.at(curve.best).value) curve.best = i;
+    }
+    return curve;
+}
+
+/// From the lowest point on to where the curve rises above `level`, in the looks' order or against it.
+template <class Function>
+double end_of_stretch(Function left_at, const Curve& curve, Least least, double level, bool outwards) {
+    Least inside = least;
+    for (std::size_t i = 0; i < curve.count; ++i) {
+        const Least& look = curve.looks.at(outwards ? i : curve.count - 1 - i);
+        if (outwards ? look.at <= least.at : look.at >= least.at) continue;
+        if (look.value > level) return crossing(left_at, level, inside, look, within_m, near_level);
+        inside = look;
+    }
+    return inside.at;
+}
+
+/// What rises most from the best place to the outer end.
+void blame_pass(const Play& play, Advice& advice) {
+    const IcePoint line = play.shooter.line;
+    const IcePoint best = line * advice.best_m;
+    // A little beyond the end, where it matters: the end itself may be the best place.
+    const IcePoint end = line * std::min(advice.to_m + 0.1, std::max(advice.furthest_m, advice.to_m));
+    advice.limit = Limit::flat;
+    double most = play.shot_chance * (shot_open(play, end) - shot_open(play, best));
+    for (std::size_t i = 0; i < play.threats.size(); ++i) {
+        if (!(play.chances[i] > 0.0)) continue;
+        const double more = play.chances[i] * (open_after_push(play.threats[i], end, play.blocking) -
+                                               open_after_push(play.threats[i], best, play.blocking));
+        if (more <= most) continue;
+        most = more;
+        advice.limit = Limit::pass;
+        advice.threat = i < play.marked ? std::optional{i} : std::nullopt;
+    }
 }
 
 } // namespace
 
-double conservative_edge_m(IcePoint puck, const RuleBook& rules, const Parameters& parameters) {
-    return std::max(crease_edge_m(rules, puck_line(puck)) - parameters.base_half_width_m,
-                    parameters.defensive_depth_m);
+Furthest furthest_out(const PlayMarks& marks, const Play& play, const RuleBook& rules,
+                      const Parameters& parameters) {
+    Furthest furthest{furthest_on_line_m(marks.puck, marks.situation, rules, parameters), Limit::situation};
+    if (marks.likelihood == Likelihood::pass && play.counts < 1.0) {
+        const double edge =
+            std::max(0.0, crease_edge_m(rules, play.shooter.line) - parameters.base_half_width_m);
+        if (edge < furthest.out_m)
+            furthest = {edge + (furthest.out_m - edge) * play.counts, Limit::inside_paint};
+    }
+    const double blue = rules.blue_line_centre.m, red = rules.red_line_centre.m;
+    const double on_the_way = std::clamp((marks.puck.y_m - blue) / (red - blue), 0.0, 1.0);
+    if (on_the_way > 0.0) {
+        furthest = {furthest.out_m + (parameters.home_m - furthest.out_m) * on_the_way, Limit::home};
+    }
+    const double gap = std::max(0.0, play.shooter.far_m - parameters.gap_m);
+    if (gap < furthest.out_m) furthest = {gap, Limit::gap};
+    return furthest;
 }
 
-Advice advise(IcePoint puck, std::span<const Threat> threats, std::optional<Situation> situation,
-              Likelihood likelihood, const RuleBook& rules, const Parameters& parameters) {
+Advice advise(const PlayMarks& marks, const Play& play, const RuleBook& rules, const Parameters& parameters) {
+    const Furthest furthest = furthest_out(marks, play, rules, parameters);
+    const IcePoint line = play.shooter.line;
+    const auto left_at = [&](double out_m) { return net_left(play, line * out_m); };
+    const Curve curve = look_along(left_at, furthest.out_m);
+    Least least = curve.looks.at(curve.best);
+    least = least_near(left_at, std::span{curve.looks}.first(curve.count), curve.best, 0.01);
+    const double level = least.value + parameters.worth;
     Advice advice;
-    if (puck.y_m >= rules.red_line_centre.m) {
-        advice.limit = Limit::home;
-        advice.cap_m = advice.depth_m =
-            std::max(cap_m(Situation::neutral_ice, parameters), parameters.defensive_depth_m);
-        return advice;
-    }
-    const Situation played = situation.value_or(Situation::zone);
-    advice.cap_m = cap_m(played, parameters);
-    if (likelihood == Likelihood::pass || played == Situation::rebound) {
-        const double edge = conservative_edge_m(puck, rules, parameters);
-        if (edge < advice.cap_m || played == Situation::rebound) advice.limit = Limit::conservative;
-        advice.cap_m = std::min(advice.cap_m, edge);
-    }
-    advice.cap_m = std::max(advice.cap_m, parameters.defensive_depth_m);
-    advice.depth_m = advice.cap_m;
-    for (std::size_t i = 0; i < threats.size(); ++i) {
-        if (likelihood == Likelihood::shot && !threats[i].open) continue;
-        const std::optional<double> reach = reach_depth_m(threats[i], puck, parameters);
-        if (!reach || *reach >= advice.depth_m) continue;
-        advice.depth_m = *reach;
-        advice.limit = Limit::pass;
-        advice.threat = i;
-    }
-    if (advice.depth_m < parameters.defensive_depth_m) {
-        advice.depth_m = parameters.defensive_depth_m;
-        advice.limit = Limit::defensive;
+    advice.best_m = least.at;
+    advice.left_best = least.value;
+    advice.furthest_m = furthest.out_m;
+    advice.from_m = end_of_stretch(left_at, curve, least, level, false);
+    advice.to_m = end_of_stretch(left_at, curve, least, level, true);
+    advice.limit = furthest.limit;
+    if (advice.to_m < furthest.out_m - within_m) blame_pass(play, advice);
+
+    const double red = rules.red_line_centre.m;
+    const double home = std::clamp((marks.puck.y_m - red) / home_grows_over_m + 1.0, 0.0, 1.0);
+    if (home > 0.0) {
+        advice.from_m -= advice.from_m * home;
+        advice.to_m += (furthest.out_m - advice.to_m) * home;
+        if (home >= 1.0) advice.limit = Limit::home, advice.threat.reset();
     }
     return advice;
+}
+
+std::vector<CurvePoint> left_along_line(const Play& play, double furthest_m, int steps) {
+    const IcePoint line = play.shooter.line;
+    std::vector<CurvePoint> curve;
+    for (int i = 0; i <= steps; ++i) {
+        const double out_m = furthest_m * i / steps;
+        curve.push_back({out_m, net_left(play, line * out_m), shot_open(play, line * out_m)});
+    }
+    return curve;
 }
 
 std::string_view key_of(Limit value) {

@@ -13,7 +13,7 @@
 namespace ropeline {
 
 /// Changes whenever a formula changes; kept beside every derived number.
-constexpr int depth_model_version = 1;
+constexpr int depth_model_version = 2;
 
 enum class Band { defensive, conservative, base, aggressive };
 std::string_view key_of(Band band);

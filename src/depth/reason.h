@@ -1,27 +1,39 @@
-// A decision in one sentence, in words of the trade, with the figures it rests on.
+// A decision in words of the trade: first one line that anybody understands, then the figures it rests on.
 #pragma once
 
-#include "depth/flip.h"
+#include "depth/firmness.h"
 
-#include <span>
 #include <string>
 
 namespace ropeline {
 
-enum class LengthUnit { metres, feet };
+enum class LengthUnit { metres, feet, skate_lengths };
+constexpr double skate_length_m = 0.30; ///< common practice, no source: about a senior's blade holder
 
-/// Why the verdict is what it is: "Over-challenged: 2.10 m out, 0.62 m more than advised, and the one-timer
-/// on the far side is 0.31 s too far away; from 1.48 m it could be reached."
-/// In      `flips` of the same moment: the nearest is added, with the range it lies in and where that is
-/// from;
-///         none adds that the verdict holds over every stated range. Without a verdict the sentence says what
-///         is missing, and the advice where there is one.
-std::string reason_for(const MarkedMoment& moment, const Decision& decision, std::span<const Flip> flips,
-                       Level level, LengthUnit unit = LengthUnit::metres);
+/// A length as figures give it, "1.48 m", "4.9 ft", and as one says it, "1.5 m", "5 ft", "5 skate lengths".
+/// Figures know no skate lengths: they are in metres then.
+std::string in_figures(double metres, LengthUnit unit);
+std::string in_words(double metres, LengthUnit unit);
 
-/// Why the advised depth is what it is: "As far out as 1.48 m: the one-timer on the far side could not be
-/// reached from further out."
-std::string advice_for(const MarkedMoment& moment, const Advice& advice,
+/// "Over-challenged: 0.9 m too far out for the pass"; no full stop.
+std::string headline_for(const Decision& decision, LengthUnit unit = LengthUnit::metres);
+
+/// What it rests on, in parts: where he stood and what is advised, the pass that matters most, what he gave
+/// away, what came, how firm it is.
+std::string figures_for(const MarkedMoment& moment, const Decision& decision,
+                        const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
+                        LengthUnit unit = LengthUnit::metres);
+
+/// Headline and figures in one sentence.
+std::string reason_for(const MarkedMoment& moment, const Decision& decision,
+                       const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
                        LengthUnit unit = LengthUnit::metres);
+
+/// "0.26 to 1.24 m out: further out the one-timer on the far side finds more open."
+std::string advice_for(const MarkedMoment& moment, const Decision& decision, const RuleBook& rules,
+                       LengthUnit unit = LengthUnit::metres);
+
+/// "one-timer on the far side": the far side is the one the puck is not on.
+std::string name_of(const Threat& threat, IcePoint puck);
 
 } // namespace ropeline

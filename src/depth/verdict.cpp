@@ -1,9 +1,11 @@
 #include "depth/verdict.h"
 
 #include "depth/coverage.h"
+#include "depth/on_post.h"
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace ropeline {
 namespace {
@@ -11,54 +13,99 @@ namespace {
 struct Word {
     std::string_view key, label;
 };
-constexpr std::array<Word, 6> words{{{"right_read", "right read"},
+constexpr std::array<Word, 8> words{{{"right_depth", "right depth"},
                                      {"over_challenged", "over-challenged"},
+                                     {"too_far_out", "too far out"},
                                      {"sat_back", "sat back"},
                                      {"off_angle", "off angle"},
-                                     {"late", "late"},
+                                     {"beaten_across", "beaten across"},
+                                     {"off_the_post", "off the post"},
                                      {"not_judged", "not judged"}}};
 
 constexpr std::array<std::string_view, 4> next_keys{"shot", "pass", "carry", "none"};
 
-Verdict on_shot(const MarkedMoment& moment, const Decision& decision, const Parameters& parameters) {
-    if (decision.depth_error_m < -parameters.depth_tolerance_m) return Verdict::sat_back;
-    if (!decision.opened_m || !(*decision.opened_m > parameters.angle_tolerance_m))
-        return Verdict::right_read;
-    return moment.set == false ? Verdict::late : Verdict::off_angle;
+bool known(IcePoint at) {
+    return std::isfinite(at.x_m) && std::isfinite(at.y_m);
+}
+bool known(const MarkedMoment& moment) {
+    const bool before =
+        !moment.before || (known(moment.before->goalie) && !std::isnan(moment.before->seconds));
+    return known(moment.stance.goalie) && known(moment.puck) && before &&
+           std::ranges::all_of(moment.threats, [](const Threat& threat) { return known(threat.at); });
 }
 
-/// The pass with the least margin among those that could be reached from the advised depth; where none could,
-/// among all.
-std::optional<std::size_t> tightest(const Decision& decision) {
-    std::optional<std::size_t> least;
-    const auto reachable = [&](const ThreatReading& threat) {
-        return !threat.reach_depth_m || *threat.reach_depth_m >= decision.advice.depth_m;
-    };
-    for (std::size_t i = 0; i < decision.threats.size(); ++i) {
-        if (!least) {
-            least = i;
-            continue;
-        }
-        const ThreatReading& now = decision.threats[i];
-        const ThreatReading& before = decision.threats[*least];
-        if (reachable(now) != reachable(before)) {
-            if (reachable(now)) least = i;
-        } else if (now.margin_s < before.margin_s) {
-            least = i;
-        }
+WithinReach within_reach(const Before& before, IcePoint line, const Parameters& parameters) {
+    WithinReach reach;
+    reach.push_m = parameters.lateral_speed_mps * std::max(0.0, before.seconds - parameters.see_s);
+    reach.beside_m = std::abs(cross(line, before.goalie));
+    reach.line = reach.beside_m <= reach.push_m;
+    reach.furthest_m = std::max(0.0, dot(before.goalie, line) + std::max(0.0, reach.push_m - reach.beside_m));
+    return reach;
+}
+
+/// What his depth costs against D_best, on the line, and the passes' part of it.
+void weigh_depth(const Play& play, Decision& decision) {
+    const IcePoint here = play.shooter.line * decision.reading.depth_m;
+    const IcePoint best = play.shooter.line * decision.advice->best_m;
+    const double shot_cost = play.shot_chance * (shot_open(play, here) - shot_open(play, best));
+    decision.cost = net_left(play, here) - decision.advice->left_best;
+    decision.pass_cost = decision.cost - shot_cost;
+}
+
+/// The advice, what was within reach, the verdict; what the two ways of asking share.
+void judge(const MarkedMoment& moment, const Play& play, const RuleBook& rules, const Parameters& parameters,
+           Decision& decision) {
+    decision.on_post = on_post_play(moment.puck, rules, parameters);
+    if (decision.on_post) {
+        decision.at_post = at_post(moment.stance.goalie, moment.puck, rules);
+        decision.verdict = decision.at_post ? Verdict::right_depth : Verdict::off_the_post;
+        return;
     }
-    return least;
+    decision.advice = advise(play_marks(moment), play, rules, parameters);
+    Advice& advice = *decision.advice;
+    if (moment.before) {
+        decision.within_reach = within_reach(*moment.before, play.shooter.line, parameters);
+        advice.from_m = std::min(advice.from_m, decision.within_reach->furthest_m);
+    }
+    const double out_m = decision.reading.depth_m;
+    const double tolerance = parameters.depth_tolerance_m;
+    if (out_m > advice.to_m + tolerance) {
+        weigh_depth(play, decision);
+        const bool dear = decision.cost > parameters.worth / 3.0; // less is nothing to blame a pass for
+        const bool passes = dear && decision.pass_cost > decision.cost / 2.0;
+        decision.verdict = passes ? Verdict::over_challenged : Verdict::too_far_out;
+        return;
+    }
+    decision.opened_m = opened_off_line_m(moment.stance.goalie, moment.puck, rules, parameters);
+    if (out_m < advice.from_m - tolerance)
+        decision.verdict = Verdict::sat_back;
+    else if (decision.opened_m && *decision.opened_m > parameters.angle_tolerance_m)
+        decision.verdict = Verdict::off_angle;
+    else
+        decision.verdict = Verdict::right_depth;
+    if (decision.verdict != Verdict::right_depth && decision.within_reach && !decision.within_reach->line)
+        decision.verdict = Verdict::beaten_across;
 }
 
-Verdict on_pass(const Decision& decision) {
-    if (!decision.threat) return Verdict::not_judged;
-    const ThreatReading& pass = decision.threats[*decision.threat];
-    const bool reachable = !pass.reach_depth_m || *pass.reach_depth_m >= decision.advice.depth_m;
-    if (!reachable || pass.margin_s >= 0.0) return Verdict::right_read;
-    return decision.depth_error_m > 0.0 ? Verdict::over_challenged : Verdict::off_angle;
+std::optional<OnWhatCame> on_what_came(const MarkedMoment& moment, const Play& play,
+                                       const Decision& decision) {
+    if (!decision.advice || !moment.next) return std::nullopt;
+    const IcePoint best = play.shooter.line * decision.advice->best_m;
+    const auto taker = std::ranges::find(moment.threats, true, &Threat::took);
+    const bool tipped = taker != moment.threats.end() && taker->kind == ReceiverKind::tip;
+    if (moment.next == NextAction::shot && !tipped)
+        return OnWhatCame{decision.shot_open, shot_open(play, best), std::nullopt};
+    if (taker == moment.threats.end() || (moment.next != NextAction::pass && !tipped)) return std::nullopt;
+    const auto index = static_cast<std::size_t>(taker - moment.threats.begin());
+    return OnWhatCame{decision.threats.at(index).open_on_arrival,
+                      open_after_push(play.threats.at(index), best, play.blocking), index};
 }
 
 } // namespace
+
+PlayMarks play_marks(const MarkedMoment& moment) {
+    return {moment.puck, moment.threats, moment.situation, moment.likelihood, moment.sight};
+}
 
 std::optional<double> opened_off_line_m(IcePoint goalie, IcePoint puck, const RuleBook& rules,
                                         const Parameters& parameters) {
@@ -72,20 +119,31 @@ std::optional<double> opened_off_line_m(IcePoint goalie, IcePoint puck, const Ru
 Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters) {
     Decision decision;
     decision.reading = read_moment(moment.stance, moment.puck, rules, parameters);
-    decision.threats.reserve(moment.threats.size());
-    for (const Threat& threat : moment.threats)
-        decision.threats.push_back(read_threat(threat, moment.stance.goalie, moment.puck, rules, parameters));
-    decision.advice =
-        advise(moment.puck, moment.threats, moment.situation, moment.likelihood, rules, parameters);
-    decision.depth_error_m = decision.reading.depth_m - decision.advice.depth_m;
-    decision.threat = tightest(decision);
-    if (moment.next == NextAction::shot) {
-        decision.opened_m = opened_off_line_m(moment.stance.goalie, moment.puck, rules, parameters);
-        decision.verdict = on_shot(moment, decision, parameters);
-    } else if (moment.next == NextAction::pass) {
-        decision.verdict = on_pass(decision);
+    if (!known(moment)) return decision;
+    const Play play = play_of(play_marks(moment), rules, parameters);
+    judge(moment, play, rules, parameters, decision);
+    const IcePoint goalie = moment.stance.goalie;
+    if (!decision.opened_m) decision.opened_m = opened_off_line_m(goalie, moment.puck, rules, parameters);
+    decision.shot_open = shot_open(play, goalie);
+    decision.left = play.shot_chance * decision.shot_open;
+    decision.threats.reserve(play.marked);
+    for (std::size_t i = 0; i < play.threats.size(); ++i) {
+        ThreatReading pass = read_threat(play.threats[i], goalie, play.blocking);
+        pass.chance = play.chances[i];
+        decision.left += play.chances[i] * pass.open_on_arrival;
+        if (i < play.marked) decision.threats.push_back(pass);
     }
+    if (decision.advice) decision.gave_away = decision.left - decision.advice->left_best;
+    decision.on_what_came = on_what_came(moment, play, decision);
     return decision;
+}
+
+Verdict verdict_of(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters) {
+    if (!known(moment)) return Verdict::not_judged;
+    Decision decision;
+    decision.reading.depth_m = depth_m(moment.stance.goalie, moment.puck);
+    judge(moment, play_of(play_marks(moment), rules, parameters), rules, parameters, decision);
+    return decision.verdict;
 }
 
 std::string_view key_of(Verdict value) {
@@ -98,6 +156,9 @@ std::optional<Verdict> verdict_from_key(std::string_view key) {
     const auto found = std::ranges::find(words, key, &Word::key);
     if (found == words.end()) return std::nullopt;
     return static_cast<Verdict>(found - words.begin());
+}
+std::string_view key_of(NextAction value) {
+    return next_keys.at(static_cast<std::size_t>(value));
 }
 std::optional<NextAction> next_action_from_key(std::string_view key) {
     const auto found = std::ranges::find(next_keys, key);

@@ -1,8 +1,9 @@
-// The verdict of a decision, from where the goalie stood and what the carrier did next. The outcome (goal or
-// save) is no input: a right read can be beaten and a wrong one can be lucky.
+// The verdict of a decision, from where the goalie stood and what could be known then: never from the outcome,
+// never from what came next.
 #pragma once
 
 #include "depth/advice.h"
+#include "depth/reading.h"
 
 #include <span>
 #include <vector>
@@ -10,7 +11,22 @@
 namespace ropeline {
 
 enum class NextAction { shot, pass, carry, none }; ///< what the carrier then did
-enum class Verdict { right_read, over_challenged, sat_back, off_angle, late, not_judged };
+enum class Verdict {
+    right_depth,
+    over_challenged, ///< too far out, and it is the passes that make it dear
+    too_far_out,
+    sat_back,
+    off_angle,
+    beaten_across, ///< the new line was out of reach from where he stood before: no fault of this moment
+    off_the_post,
+    not_judged
+};
+
+/// Where the goalie stood at the moment before, and the film's time since.
+struct Before {
+    IcePoint goalie;
+    double seconds = 0.0;
+};
 
 /// One moment, as marked.
 struct MarkedMoment {
@@ -19,31 +35,58 @@ struct MarkedMoment {
     std::span<const Threat> threats;
     std::optional<Situation> situation;
     Likelihood likelihood = Likelihood::either;
+    Sight sight = Sight::clear;
     std::optional<NextAction> next;
-    std::optional<bool>
-        set; ///< at a release: standing still (see set_at in depth/sequence.h); none: not known
+    std::optional<Before> before;
+    /// At a release: standing still (see set_at in depth/sequence.h); none: not known. Said, never judged.
+    std::optional<bool> set;
+};
+PlayMarks play_marks(const MarkedMoment& moment);
+
+/// Net open at what was made: the shot, or the shot of the receiver who got the pass.
+struct OnWhatCame {
+    double open = 0.0;                 ///< from where he stood
+    double from_advised = 0.0;         ///< from D_best
+    std::optional<std::size_t> threat; ///< the receiver; none: the shot
+    bool operator==(const OnWhatCame&) const = default;
+};
+
+/// What the goalie could do since the moment before: first onto the new line at its nearest point, then out
+/// along it.
+struct WithinReach {
+    bool line = true;        ///< the nearest point of the line was in reach
+    double furthest_m = 0.0; ///< how far out on it he could be
+    double beside_m = 0.0;   ///< how far from the line he began
+    double push_m = 0.0;     ///< how far he could go
 };
 
 struct Decision {
     Reading reading;
+    bool on_post = false;               ///< the puck is too low for depth
+    bool at_post = false;               ///< and the goalie is at the post
     std::vector<ThreatReading> threats; ///< one for each of the moment's
-    Advice advice;
-    double depth_error_m = 0.0; ///< d - D*; within the depth tolerance it is right
-    Verdict verdict = Verdict::not_judged;
-    std::optional<std::size_t> threat; ///< the pass the verdict rests on: the least margin that counts
-    /// Metres of goal line that standing off the puck line opens at one post; only where a shot came.
+    std::optional<Advice> advice;       ///< none on the post
+    double shot_open = 0.0;             ///< net open at a shot now
+    double left = 0.0;                  ///< share of the net the play leaves from where he stands
+    std::optional<double> gave_away;    ///< left less what D_best leaves; none on the post
+    std::optional<OnWhatCame> on_what_came;
+    std::optional<WithinReach> within_reach; ///< with a moment before
+    double cost = 0.0, pass_cost = 0.0; ///< of his depth against D_best, both on the line; the passes' part
+    /// Metres of goal line that standing off the puck line opens at one post; none from behind the goal line.
     std::optional<double> opened_m;
+    Verdict verdict = Verdict::not_judged;
 };
 
 /// Everything that one moment says.
 ///
-/// Shot came: sat back if depth error < -depth tolerance; else off angle if standing off the puck line opens
-/// more than the angle tolerance at one post, against the same depth on the line ("late" instead when known
-/// not to be set); else right read.
-/// Pass came: over-challenged if a pass could not be reached (margin < 0) from where the goalie stood though
-/// it could from D*, and the goalie was further out than D*; off angle if that pass was lost at D* or deeper,
-/// since then only the way back to the line can have lost it; else right read.
-/// Not judged: the next action is not known or neither shot nor pass, or a pass came and no threat is marked.
+/// Right depth within the tolerance of the advised stretch. Further out: over-challenged when it costs
+/// something (a third of what is worth acting on) and passes are more than half of that, else too far out. Deeper: sat back. At the right depth but beside the line by
+/// more than lets a post open by the angle tolerance: off angle. After another moment the stretch begins no
+/// further out than he could be (see WithinReach); where not even the line was in reach, beaten across in
+/// place of sat back and off angle. On the post: right depth or off the post.
+/// Not judged: a place that is no number.
+/// Notes   `next` and who took the pass enter `on_what_came` alone. The stretch in `advice` is the one that
+///         was judged: its inner end is lowered to what was within reach.
 Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters);
 
 /// Metres of goal line more in sight at one post than from the same depth on the puck line, the worse post;
@@ -51,9 +94,13 @@ Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Paramet
 std::optional<double> opened_off_line_m(IcePoint goalie, IcePoint puck, const RuleBook& rules,
                                         const Parameters& parameters);
 
+/// The verdict alone, without the figures beside it: what firmness asks two hundred times.
+Verdict verdict_of(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters);
+
 std::string_view key_of(Verdict value);
-std::string_view label_of(Verdict value); ///< "right read"
+std::string_view label_of(Verdict value); ///< "right depth"
 std::optional<Verdict> verdict_from_key(std::string_view key);
+std::string_view key_of(NextAction value);
 std::optional<NextAction> next_action_from_key(std::string_view key);
 
 } // namespace ropeline

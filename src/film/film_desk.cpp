@@ -70,7 +70,9 @@ void FilmDesk::Insides::open(const std::stop_token& stop) {
         facts = std::make_shared<const FilmFacts>(read_facts);
         first = std::move(picture);
     }
-    work_in_background(9); // from here on: until the first picture is there the window has nothing to show
+    // From here on: until the first picture is there the window has nothing to show. No more than 9: beside two busy
+    // loops a held step waited 5.8 s at 9 and 14.8 s at 14.
+    work_in_background(9);
     const auto report = [&](std::int64_t bytes) {
         read_share =
             std::min(1.0, static_cast<double>(bytes) /

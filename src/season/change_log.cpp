@@ -26,15 +26,16 @@ struct Figures {
 // model_version must not be NULL, so it goes along; working out sets it. A landmark's place is the painted point
 // it was clicked for, and a mark without pixels has its place from an import: neither follows from a fit.
 constexpr std::array figures = {
-    Figures{"moment",
-            " depth_m depth_sigma_m off_angle_m crease_edge_m clearance_m band band_odds square_error_rad "
-            "net_angle_rad coverage net_seen open_short_rad open_short_m open_far_rad open_far_m reaction_s "
-            "standing_still angle_first turn_share out_share advised_depth_m advised_cap_m advised_limit "
-            "limiting_threat depth_error_m verdict ",
-            ""},
+    Figures{
+        "moment",
+        " depth_m depth_sigma_m off_angle_m crease_edge_m clearance_m band band_odds square_error_rad "
+        "net_angle_rad coverage net_seen open_short_rad open_short_m open_far_rad open_far_m reaction_s "
+        "standing_still angle_first turn_share out_share on_post advised_from_m advised_to_m advised_best_m "
+        "furthest_m advised_limit limiting_threat depth_error_m shot_open net_left net_left_best came_open "
+        "came_open_best came_threat verdict firm turns_on becomes ",
+        ""},
     Figures{"threat",
-            " pass_s have_s need_s margin_s reach_depth_m new_x_m new_y_m arrives_x_m arrives_y_m "
-            "coverage_on_arrival ",
+            " pass_s have_s late_s spare_s aims_x_m aims_y_m arrives_x_m arrives_y_m open_on_arrival chance ",
             ""},
     Figures{"mark", " ice_x_m ice_y_m sigma_xx_m2 sigma_xy_m2 sigma_yy_m2 ",
             "{0}.x_px IS NULL OR {0}.moment_id IS NULL"}};

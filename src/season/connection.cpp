@@ -131,10 +131,16 @@ int schema_version(SQLite::Database& db) {
 }
 
 void apply_schema(SQLite::Database& db, std::span<const std::string_view> versions) {
-    SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};
-    for (auto i = static_cast<std::size_t>(schema_version(db)); i < versions.size(); ++i)
-        db.exec(std::string{versions[i]});
-    transaction.commit();
+    // A version that makes a table anew drops the old one, and must not take along what leads to it.
+    const bool keys = db.execAndGet("PRAGMA foreign_keys").getInt() != 0;
+    db.exec("PRAGMA foreign_keys = OFF");
+    {
+        SQLite::Transaction transaction{db, SQLite::TransactionBehavior::IMMEDIATE};
+        for (auto i = static_cast<std::size_t>(schema_version(db)); i < versions.size(); ++i)
+            db.exec(std::string{versions[i]});
+        transaction.commit();
+    }
+    if (keys) db.exec("PRAGMA foreign_keys = ON");
 }
 
 bool schema_is_ours(SQLite::Database& db, std::span<const std::string_view> versions) {

@@ -30,6 +30,9 @@ using Progress = std::function<void(double)>; ///< told the share done, 0..1, sh
 /// Out     how many moments there are.
 int recompute(SeasonFile& file, const Progress& progress = {});
 
+/// An older edition of the depth model worked out some of its figures, or none did yet.
+bool figures_are_old(const SeasonFile& file);
+
 /// The same for some shots of a game, as a follow-up; and each moment with clicks rests on the fit that its frame has
 /// now, clicked, carried or assumed, whatever it rested on before.
 void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids);

@@ -17,6 +17,7 @@ struct AskedMoment {
 
     std::vector<Threat> threats;
     std::vector<std::size_t> marks; ///< which of the moment's marks each threat is
+    std::vector<double> spread;     ///< joint covariance of the marks, as firmness_of() takes it
     MarkedMoment moment;
 };
 
@@ -36,11 +37,15 @@ const Moment* main_moment(std::span<const Moment> play);
 /// release after the moment of the pass that came is the shot; else not known.
 std::optional<NextAction> next_action(const Shot& shot, std::span<const Moment> play, const Moment& moment);
 
-/// Fills in, for every moment that has a reading, what each pass would cost, the advice, the depth error, the
-/// verdict, whether the goalie stood still at the release, and whether angle came before depth over it and
-/// the two moments before; clears them where there is none. The reviewer's overruling stays. What a second
-/// camera saw is passed over: it has positions and a reading, and no verdict.
+/// Fills in, for every moment that has a reading, what each pass would cost, what the model says of the
+/// decision, whether the goalie stood still at the release, and whether angle came before depth over it and the
+/// two moments before; clears them where there is none. The reviewer's overruling stays. What a second camera saw is
+/// passed over: it has positions and a reading, and no verdict. How firm a verdict is stays where the decision stays.
 /// In      `play` in the order of the film, ordinals set.
 void judge(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules, const Parameters& parameters);
+
+/// How firm each verdict is, where that is not known yet: about ten milliseconds a moment.
+void find_firmness(const Shot& shot, std::vector<Moment>& play, const RuleBook& rules,
+                   const Parameters& parameters, Level level);
 
 } // namespace ropeline

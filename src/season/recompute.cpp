@@ -7,7 +7,9 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <atomic>
 #include <map>
+#include <thread>
 #include <vector>
 
 namespace ropeline {
@@ -20,26 +22,57 @@ struct RestsOn {
 };
 using FitOf = std::function<std::optional<RestsOn>(Moment&)>;
 
-/// Out     how many moments it has.
-int work_out(SeasonFile& file, const Shot& shot, RuleBookId rules, const Parameters& parameters,
-             const FitOf& fit_of) {
-    std::vector<Moment> play = file.moments(shot.id);
-    const RuleBookId of_game = rules;
-    for (Moment& moment : play) {
+/// A shot whose figures are being worked out.
+struct WorkedShot {
+    Shot shot;
+    std::vector<Moment> play;
+    RuleBookId rules{}; ///< that its steps were measured by
+    Parameters parameters;
+};
+
+/// The marks on the ice and what follows from them at each moment.
+WorkedShot measured(const SeasonFile& file, const Shot& shot, RuleBookId of_game,
+                    const Parameters& parameters, const FitOf& fit_of) {
+    WorkedShot worked{shot, file.moments(shot.id), of_game, parameters};
+    for (Moment& moment : worked.play) {
         const auto rests_on = fit_of(moment);
         if (!rests_on) {
             derive(moment, nullptr, rule_book(of_game), parameters);
             continue;
         }
-        if (is_step(moment)) rules = rests_on->rules;
+        if (is_step(moment)) worked.rules = rests_on->rules;
         const RuleBook& fitted_by = rule_book(rests_on->rules);
         const RinkFit lies = fit_for(shot, moment, rests_on->fit, fitted_by);
         derive(moment, &lies, fitted_by, parameters);
     }
-    judge(shot, play, rule_book(rules), parameters);
-    for (Moment& moment : play)
-        file.put(moment);
-    return static_cast<int>(play.size());
+    return worked;
+}
+
+void judge_shot(WorkedShot& worked, const Season& season) {
+    for (Moment& moment : worked.play)
+        if (moment.judgement) moment.judgement->firmness.reset();
+    judge(worked.shot, worked.play, rule_book(worked.rules), worked.parameters);
+    find_firmness(worked.shot, worked.play, rule_book(worked.rules), worked.parameters, season.level);
+}
+
+/// Every shot judged, on as many threads as the machine has; `done` is told on this one after each.
+void judge_all(std::vector<WorkedShot>& shots, const Season& season,
+               const std::function<void(std::size_t)>& done) {
+    std::atomic<std::size_t> next{0}, finished{0};
+    const auto work = [&] {
+        for (std::size_t index = next++; index < shots.size(); index = next++) {
+            judge_shot(shots[index], season);
+            ++finished;
+        }
+    };
+    const std::size_t helpers = std::max(std::thread::hardware_concurrency(), 2U) - 1;
+    std::vector<std::jthread> threads;
+    for (std::size_t i = 0; i < helpers; ++i)
+        threads.emplace_back(work);
+    for (std::size_t index = next++; index < shots.size(); index = next++) {
+        judge_shot(shots[index], season);
+        done(++finished);
+    }
 }
 
 std::optional<RestsOn> rests_on(const std::vector<StoredFit>& fits, const Id& id) {
@@ -127,39 +160,56 @@ std::string name_of_change(const Season& season, Level level, const Parameters& 
 int recompute(SeasonFile& file, const Progress& progress) {
     int count = 0;
     file.change("figures worked out again", [&] {
-        const Parameters parameters = file.season().parameters;
+        const Season season = file.season();
         const auto goalies = file.goalies();
-        std::vector<std::pair<Game, Shot>> todo;
-        for (const Game& game : file.games())
-            for (Shot& shot : file.shots(game.id))
-                todo.emplace_back(game, std::move(shot));
         GameFits fits{file};
         const FitOf as_stored = [&](Moment& moment) {
             return rests_on(fits.of(moment.film_id), moment.rink_fit_id);
         };
-        for (std::size_t index = 0; index < todo.size(); ++index) {
-            if (progress) progress(static_cast<double>(index) / static_cast<double>(todo.size()));
-            const auto& [game, shot] = todo[index];
-            count += work_out(file, shot, game.rules, parameters_of(parameters, goalies, shot.goalie_id),
-                              as_stored);
+        std::vector<WorkedShot> todo;
+        for (const Game& game : file.games())
+            for (const Shot& shot : file.shots(game.id))
+                todo.push_back(measured(file, shot, game.rules,
+                                        parameters_of(season.parameters, goalies, shot.goalie_id),
+                                        as_stored));
+        judge_all(todo, season, [&](std::size_t done) {
+            if (progress) progress(static_cast<double>(done) / static_cast<double>(todo.size() + 1));
+        });
+        for (WorkedShot& worked : todo) {
+            for (Moment& moment : worked.play)
+                file.put(moment);
+            count += static_cast<int>(worked.play.size());
         }
         if (progress) progress(1.0);
     });
     return count;
 }
 
+bool figures_are_old(const SeasonFile& file) {
+    for (const Game& game : file.games())
+        for (const Shot& shot : file.shots(game.id))
+            for (const Moment& moment : file.moments(shot.id))
+                if (moment.model_version < depth_model_version) return true;
+    return false;
+}
+
 void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids) {
     file.follow_up([&] {
-        const Parameters parameters = file.season().parameters;
+        const Season season = file.season();
         const auto goalies = file.goalies();
         const auto games = file.games();
         const auto game = std::ranges::find(games, game_id, &Game::id);
         if (game == games.end()) return;
         GameFits fits{file};
         const FitOf anew = [&](Moment& moment) { return named_anew(file, fits, moment); };
-        for (const Shot& shot : file.shots(game_id))
-            if (shot_ids.contains(shot.id))
-                work_out(file, shot, game->rules, parameters_of(parameters, goalies, shot.goalie_id), anew);
+        for (const Shot& shot : file.shots(game_id)) {
+            if (!shot_ids.contains(shot.id)) continue;
+            WorkedShot worked = measured(file, shot, game->rules,
+                                         parameters_of(season.parameters, goalies, shot.goalie_id), anew);
+            judge_shot(worked, season);
+            for (Moment& moment : worked.play)
+                file.put(moment);
+        }
     });
 }
 

@@ -7,6 +7,7 @@
 #include "camera/image_point.h"
 #include "camera/rink_fit.h"
 #include "depth/cues.h"
+#include "depth/firmness.h"
 #include "depth/parameters.h"
 #include "depth/reading.h"
 #include "depth/sequence.h"
@@ -137,11 +138,25 @@ struct Mark {
     MarkKind kind{};
     std::optional<ImagePoint> at; ///< none when the position came from elsewhere (a demo season, an import)
     std::optional<IcePoint> ice;  ///< none until a fit is there
-    std::optional<IceCovariance> sigma;       ///< of `ice`
-    bool one_timer = false, pass_open = true; ///< of a threat: shoots at once; the pass to it is open
-    bool took = false;                        ///< of a threat: he got the pass; one a moment at most
-    std::optional<ThreatReading> pass{};      ///< of a threat, derived: what a pass to it would cost
+    std::optional<IceCovariance> sigma;         ///< of `ice`
+    ReceiverKind receiver = ReceiverKind::stop; ///< of a threat: shoots at once, stops it, tips it
+    Lane lane = Lane::open;                     ///< of the pass to it
+    bool took = false;                          ///< it got the pass; one a moment at most
+    std::optional<ThreatReading> pass{};        ///< derived: what a pass to it would cost
 };
+
+/// What the model says of a moment's decision.
+struct Judgement {
+    Verdict verdict{};
+    bool on_post = false;
+    std::optional<Advice> advice; ///< none on the post
+    /// How far beyond the advised stretch: further out is positive, deeper negative, within it 0.
+    std::optional<double> depth_error_m;
+    double shot_open = 0.0, net_left = 0.0; ///< from where the goalie stood
+    std::optional<OnWhatCame> on_what_came;
+    std::optional<Firmness> firmness; ///< none until it was worked out: it takes its time
+};
+std::optional<double> gave_away(const Judgement& judgement); ///< net left less the best spot's
 
 struct Moment {
     Id id, shot_id;
@@ -157,14 +172,16 @@ struct Moment {
     std::vector<Cue> cues;                   ///< what the carrier's body says
     std::optional<bool> set;                 ///< standing still at a release, derived from an earlier moment
     std::optional<AngleBeforeDepth> order;   ///< over this moment and the two before it, derived
-    std::optional<Advice> advice;            ///< derived, with the reading
-    std::optional<double> depth_error_m;     ///< depth played less advised
-    std::optional<Verdict> verdict;          ///< the model's, derived
+    std::optional<Judgement> judgement;      ///< derived, with the reading
     std::optional<Verdict> overruled;        ///< the reviewer's, beside the model's
     std::string overrule_reason;
     Details details; ///< sight, feet, on the post
     int model_version = depth_model_version;
 };
+
+inline std::optional<Verdict> model_verdict(const Moment& moment) {
+    return moment.judgement ? std::optional{moment.judgement->verdict} : std::nullopt;
+}
 
 /// What a goalie answered in Study: the call, and where to stand.
 struct Answer {
@@ -174,7 +191,7 @@ struct Answer {
     std::optional<IcePoint> ice;
     std::optional<double> took_s; ///< from the film's stop to the place
     /// What the model said of that moment when it was answered; put() fills them in where they are empty.
-    std::optional<double> advised_depth_m;
+    std::optional<double> advised_from_m, advised_to_m;
     std::optional<Verdict> verdict;
 };
 
@@ -198,17 +215,22 @@ struct ShotFact {
     std::optional<double> band_odds, square_error_rad, net_angle_rad, coverage, net_seen, reaction_s;
     std::optional<IcePoint> goalie_at, puck_at;
     std::optional<bool> set, angle_first;
-    std::optional<double> advised_depth_m, advised_cap_m, depth_error_m;
+    std::optional<bool> on_post;
+    std::optional<double> advised_from_m, advised_to_m, advised_best_m, depth_error_m;
     std::optional<Limit> advised_limit;
+    std::optional<double> shot_open, net_left, net_left_best, gave_away, came_open, came_open_best;
     int threats = 0;                           ///< marked at that moment
-    std::optional<double> least_margin_s;      ///< of the passes marked at that moment
+    std::optional<double> least_spare_s;       ///< of the passes marked there: time to spare; negative: late
     std::optional<Verdict> verdict, overruled; ///< the model's; the reviewer's
+    std::optional<double> firm;
+    std::string turns_on; ///< what turns the verdict most often
     std::string overrule_reason;
     /// The decision when the pass was made, in a play that has a moment of a pass besides the one above.
     struct PassFact {
         Id moment_id;
         double depth_m = 0.0;
-        std::optional<double> advised_depth_m, depth_error_m, least_margin_s;
+        std::optional<double> advised_from_m, advised_to_m, depth_error_m, gave_away, came_open,
+            came_open_best, least_spare_s, firm;
         std::optional<Verdict> verdict, overruled;
         std::string overrule_reason;
     };

@@ -5,13 +5,17 @@ namespace ropeline {
 
 void SeasonFile::put(Answer& record) {
     const Id id = record.id.empty() ? new_id() : record.id;
-    std::optional<double> advised_depth_m = record.advised_depth_m;
+    std::optional<double> advised_from_m = record.advised_from_m, advised_to_m = record.advised_to_m;
     std::optional<Verdict> verdict = record.verdict;
     change("answer", [&] {
-        auto said = ask(*insides_->db, "SELECT advised_depth_m, verdict FROM moment WHERE id = ?",
-                        {record.moment_id});
+        auto said =
+            ask(*insides_->db, "SELECT advised_from_m, advised_to_m, verdict FROM moment WHERE id = ?",
+                {record.moment_id});
         if (const Row row{said}; said.executeStep()) {
-            if (!advised_depth_m) advised_depth_m = row.optional_real("advised_depth_m");
+            if (!advised_from_m) {
+                advised_from_m = row.optional_real("advised_from_m");
+                advised_to_m = row.optional_real("advised_to_m");
+            }
             if (!verdict) verdict = row.optional_word<Verdict>("verdict");
         }
         upsert(*insides_->db, "answer",
@@ -23,11 +27,13 @@ void SeasonFile::put(Answer& record) {
                 {"ice_x_m", record.ice ? Value{record.ice->x_m} : Value{}},
                 {"ice_y_m", record.ice ? Value{record.ice->y_m} : Value{}},
                 {"took_s", value_or_null(record.took_s)},
-                {"advised_depth_m", value_or_null(advised_depth_m)},
+                {"advised_from_m", value_or_null(advised_from_m)},
+                {"advised_to_m", value_or_null(advised_to_m)},
                 {"verdict", key_or_null(verdict)}});
     });
     record.id = id;
-    record.advised_depth_m = advised_depth_m;
+    record.advised_from_m = advised_from_m;
+    record.advised_to_m = advised_to_m;
     record.verdict = verdict;
 }
 
@@ -45,7 +51,8 @@ std::vector<Answer> SeasonFile::answers() const {
             answer.read = row.optional_word<Read>("read");
             if (!row.is_null("ice_x_m")) answer.ice = IcePoint{row.real("ice_x_m"), row.real("ice_y_m")};
             answer.took_s = row.optional_real("took_s");
-            answer.advised_depth_m = row.optional_real("advised_depth_m");
+            answer.advised_from_m = row.optional_real("advised_from_m");
+            answer.advised_to_m = row.optional_real("advised_to_m");
             answer.verdict = row.optional_word<Verdict>("verdict");
             answers.push_back(std::move(answer));
         }

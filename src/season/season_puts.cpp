@@ -31,11 +31,6 @@ Value part(const std::optional<Whole>& whole, Get get) {
     return whole ? Value{get(*whole)} : Value{};
 }
 
-Value limiting_threat(const std::optional<Advice>& advice) {
-    if (!advice || !advice->threat) return {};
-    return static_cast<std::int64_t>(*advice->threat);
-}
-
 template <class Get>
 Value part_of_coverage(const std::optional<Reading>& reading, Get get) {
     return reading && reading->coverage ? Value{get(*reading->coverage)} : Value{};
@@ -61,8 +56,7 @@ void put_mark(SQLite::Database& db, const Mark& mark, const char* owner_column, 
 
 void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
     const auto& reading = moment.reading;
-    upsert(
-        db, "moment",
+    std::vector<Cell> row{
         {{"id", id},
          {"shot_id", moment.shot_id},
          {"ordinal", std::int64_t{moment.ordinal}},
@@ -94,15 +88,12 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
          {"angle_first", part(moment.order, [](const AngleBeforeDepth& o) { return std::int64_t{o.held}; })},
          {"turn_share", part(moment.order, [](const AngleBeforeDepth& o) { return o.turn_share; })},
          {"out_share", part(moment.order, [](const AngleBeforeDepth& o) { return o.out_share; })},
-         {"advised_depth_m", part(moment.advice, [](const Advice& a) { return a.depth_m; })},
-         {"advised_cap_m", part(moment.advice, [](const Advice& a) { return a.cap_m; })},
-         {"advised_limit", part(moment.advice, [](const Advice& a) { return word_of(a.limit); })},
-         {"limiting_threat", limiting_threat(moment.advice)},
-         {"depth_error_m", value_or_null(moment.depth_error_m)},
-         {"verdict", key_or_null(moment.verdict)},
          {"overruled", key_or_null(moment.overruled)},
          {"overrule_reason", moment.overrule_reason},
-         {"model_version", std::int64_t{moment.model_version}}});
+         {"model_version", std::int64_t{moment.model_version}}}};
+    for (Cell& cell : judgement_cells(moment.judgement))
+        row.push_back(std::move(cell));
+    upsert(db, "moment", row);
 }
 
 std::vector<Id> landmark_mark_ids(SQLite::Database& db, const Id& fit_id) {

@@ -86,16 +86,7 @@ Moment moment_of(const Row& row) {
     moment.set = row.optional_flag("standing_still");
     if (!row.is_null("angle_first"))
         moment.order = {row.real("turn_share"), row.real("out_share"), row.integer("angle_first") != 0};
-    if (!row.is_null("advised_depth_m")) {
-        Advice& advice = moment.advice.emplace();
-        advice.depth_m = row.real("advised_depth_m");
-        advice.cap_m = row.real("advised_cap_m");
-        advice.limit = row.word<Limit>("advised_limit");
-        if (!row.is_null("limiting_threat"))
-            advice.threat = static_cast<std::size_t>(row.integer("limiting_threat"));
-    }
-    moment.depth_error_m = row.optional_real("depth_error_m");
-    moment.verdict = row.optional_word<Verdict>("verdict");
+    moment.judgement = judgement_of(row);
     moment.overruled = row.optional_word<Verdict>("overruled");
     moment.overrule_reason = row.text("overrule_reason");
     read_details(row, moment.details, true);
@@ -181,9 +172,14 @@ std::optional<ShotFact::PassFact> pass_fact_of(const Row& row) {
     ShotFact::PassFact pass;
     pass.moment_id = row.text("pass_moment_id");
     pass.depth_m = row.real("pass_depth_m");
-    pass.advised_depth_m = row.optional_real("pass_advised_depth_m");
+    pass.advised_from_m = row.optional_real("pass_advised_from_m");
+    pass.advised_to_m = row.optional_real("pass_advised_to_m");
     pass.depth_error_m = row.optional_real("pass_depth_error_m");
-    pass.least_margin_s = row.optional_real("pass_least_margin_s");
+    pass.gave_away = row.optional_real("pass_gave_away");
+    pass.came_open = row.optional_real("pass_came_open");
+    pass.came_open_best = row.optional_real("pass_came_open_best");
+    pass.least_spare_s = row.optional_real("pass_least_spare_s");
+    pass.firm = row.optional_real("pass_firm");
     pass.verdict = row.optional_word<Verdict>("pass_verdict");
     pass.overruled = row.optional_word<Verdict>("pass_overruled");
     pass.overrule_reason = row.text("pass_overrule_reason");
@@ -222,12 +218,22 @@ ShotFact fact_of(const Row& row) {
     fact.puck_at = ice(row, "puck_x_m", "puck_y_m");
     fact.set = row.optional_flag("standing_still");
     fact.angle_first = row.optional_flag("angle_first");
-    fact.advised_depth_m = row.optional_real("advised_depth_m");
-    fact.advised_cap_m = row.optional_real("advised_cap_m");
+    fact.on_post = row.optional_flag("on_post");
+    fact.advised_from_m = row.optional_real("advised_from_m");
+    fact.advised_to_m = row.optional_real("advised_to_m");
+    fact.advised_best_m = row.optional_real("advised_best_m");
     fact.advised_limit = row.optional_word<Limit>("advised_limit");
-    fact.threats = static_cast<int>(row.integer("threats"));
     fact.depth_error_m = row.optional_real("depth_error_m");
-    fact.least_margin_s = row.optional_real("least_margin_s");
+    fact.shot_open = row.optional_real("shot_open");
+    fact.net_left = row.optional_real("net_left");
+    fact.net_left_best = row.optional_real("net_left_best");
+    fact.gave_away = row.optional_real("gave_away");
+    fact.came_open = row.optional_real("came_open");
+    fact.came_open_best = row.optional_real("came_open_best");
+    fact.threats = static_cast<int>(row.integer("threats"));
+    fact.least_spare_s = row.optional_real("least_spare_s");
+    fact.firm = row.optional_real("firm");
+    fact.turns_on = row.text("turns_on");
     fact.verdict = row.optional_word<Verdict>("verdict");
     fact.overruled = row.optional_word<Verdict>("overruled");
     fact.overrule_reason = row.text("overrule_reason");

@@ -38,7 +38,7 @@ SQLite::Statement ask(SQLite::Database& db, const std::string& sql, std::initial
     return statement;
 }
 
-void upsert(SQLite::Database& db, const char* table, std::initializer_list<Cell> row) {
+void upsert(SQLite::Database& db, const char* table, std::span<const Cell> row) {
     std::string columns, places, updates;
     for (const Cell& cell : row) {
         if (!columns.empty()) {
@@ -52,7 +52,7 @@ void upsert(SQLite::Database& db, const char* table, std::initializer_list<Cell>
     }
     SQLite::Statement statement{
         db, fmt::format("INSERT INTO {} ({}) VALUES ({}) ON CONFLICT ({}) DO UPDATE SET {}", table, columns,
-                        places, row.begin()->column, updates)};
+                        places, row.front().column, updates)};
     int index = 0;
     for (const Cell& cell : row)
         bind(statement, ++index, cell.value);

@@ -10,6 +10,7 @@
 
 #include <cstdint>
 #include <initializer_list>
+#include <span>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -51,7 +52,10 @@ Value key_or_null(const std::optional<Enum>& value) {
 
 /// Inserts the row, or brings the one with the same key (the first cell) up to date.
 /// Throws SeasonError::refused for a number that is not finite or a text with a zero byte.
-void upsert(SQLite::Database& db, const char* table, std::initializer_list<Cell> row);
+void upsert(SQLite::Database& db, const char* table, std::span<const Cell> row);
+inline void upsert(SQLite::Database& db, const char* table, std::initializer_list<Cell> row) {
+    upsert(db, table, std::span{row.begin(), row.size()});
+}
 
 /// A statement with its parameters bound, in order.
 SQLite::Statement ask(SQLite::Database& db, const std::string& sql,

@@ -12,7 +12,7 @@ struct Word {
 // In the order of each enumeration.
 constexpr std::array<Word, 2> reads = {{{"shot", "shot"}, {"pass", "pass"}}};
 constexpr std::array<Word, 4> next_actions = {
-    {{"shot", "shot"}, {"pass", "pass"}, {"carry", "carry"}, {"none", "nothing came"}}};
+    {{"shot", "shot"}, {"pass", "pass"}, {"carry", "keeps it"}, {"none", "nothing came"}}};
 constexpr std::array<Word, 3> strengths = {
     {{"even", "even"}, {"power_play", "power play"}, {"short_handed", "short-handed"}}};
 constexpr std::array<Word, 7> outcomes = {{{"goal", "goal"},
@@ -35,6 +35,8 @@ constexpr std::array<Word, 6> mark_kinds = {{{"goalie", "goalie"},
                                              {"landmark", "landmark"}}};
 constexpr std::array<std::string_view, 6> situation_labels = {"rush",    "zone play", "penalty kill",
                                                               "rebound", "breakaway", "neutral ice"};
+constexpr std::array<std::string_view, 3> sight_labels = {"clear", "partly screened", "screened"};
+constexpr std::array<std::string_view, 2> lane_labels = {"open", "contested"};
 constexpr std::array<std::string_view, 4> band_labels = {"defensive", "conservative", "base", "aggressive"};
 
 template <class Enum, std::size_t count>
@@ -53,9 +55,6 @@ std::optional<Enum> find(const std::array<Word, count>& words, std::string_view 
 
 std::string_view key_of(Read value) {
     return word(reads, value).key;
-}
-std::string_view key_of(NextAction value) {
-    return word(next_actions, value).key;
 }
 std::string_view key_of(Strength value) {
     return word(strengths, value).key;
@@ -93,6 +92,12 @@ std::string_view label_of(MarkKind value) {
 }
 std::string_view label_of(Situation value) {
     return situation_labels.at(static_cast<std::size_t>(value));
+}
+std::string_view label_of(Sight value) {
+    return sight_labels.at(static_cast<std::size_t>(value));
+}
+std::string_view label_of(Lane value) {
+    return lane_labels.at(static_cast<std::size_t>(value));
 }
 std::string_view label_of(Band value) {
     return band_labels.at(static_cast<std::size_t>(value));
@@ -141,6 +146,18 @@ std::optional<Verdict> from_key<Verdict>(std::string_view key) {
 template <>
 std::optional<Limit> from_key<Limit>(std::string_view key) {
     return limit_from_key(key);
+}
+template <>
+std::optional<Sight> from_key<Sight>(std::string_view key) {
+    return sight_from_key(key);
+}
+template <>
+std::optional<ReceiverKind> from_key<ReceiverKind>(std::string_view key) {
+    return receiver_kind_from_key(key);
+}
+template <>
+std::optional<Lane> from_key<Lane>(std::string_view key) {
+    return lane_from_key(key);
 }
 template <>
 std::optional<CueKind> from_key<CueKind>(std::string_view key) {

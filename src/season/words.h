@@ -21,7 +21,6 @@ enum class MarkKind { goalie, skate_left, skate_right, puck, threat, landmark };
 // key_of gives the word stored and printed in JSON ("save_held"); label_of the word a coach reads ("save,
 // held").
 std::string_view key_of(Read value);
-std::string_view key_of(NextAction value);
 std::string_view key_of(Strength value);
 std::string_view key_of(Outcome value);
 std::string_view key_of(MomentKind value);
@@ -34,6 +33,8 @@ std::string_view label_of(Outcome value);
 std::string_view label_of(MomentKind value);
 std::string_view label_of(MarkKind value);
 std::string_view label_of(Situation value);
+std::string_view label_of(Sight value);
+std::string_view label_of(Lane value);
 std::string_view label_of(Band value);
 
 /// The value of that key, or nothing: from_key<Outcome>("goal").
@@ -61,6 +62,12 @@ template <>
 std::optional<Verdict> from_key<Verdict>(std::string_view key);
 template <>
 std::optional<Limit> from_key<Limit>(std::string_view key);
+template <>
+std::optional<Sight> from_key<Sight>(std::string_view key);
+template <>
+std::optional<ReceiverKind> from_key<ReceiverKind>(std::string_view key);
+template <>
+std::optional<Lane> from_key<Lane>(std::string_view key);
 template <>
 std::optional<CueKind> from_key<CueKind>(std::string_view key);
 template <>

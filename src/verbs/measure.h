@@ -20,8 +20,14 @@ using Pair = std::array<double, 2>;
 
 struct ThreatRequest {
     Pair at{};
-    bool one_timer = false;
-    bool open = true;
+    std::optional<ReceiverKind> kind; ///< none: what one stands for there (see usual_kind)
+    Lane lane = Lane::open;
+    bool took = false;
+};
+
+struct BeforeRequest {
+    Pair goalie{};
+    double seconds = 0.0;
 };
 
 struct MomentRequest {
@@ -31,7 +37,9 @@ struct MomentRequest {
     std::vector<ThreatRequest> threats;
     std::optional<Situation> situation;
     Likelihood likelihood = Likelihood::either;
+    Sight sight = Sight::clear;
     std::optional<NextAction> next;
+    std::optional<BeforeRequest> before;
 };
 
 struct MeasureRequest {

@@ -55,17 +55,33 @@ std::vector<Pair> marks_of(const MomentRequest& moment) {
     return {moment.goalie.value(), moment.puck};
 }
 
-/// What the decision model takes, with its threats; one above the horizon has no place and is left out.
+/// What the decision model takes. A receiver above the horizon has no place and is left out.
 struct AskedDecision {
     AskedDecision(const Ground& ground, const MomentRequest& asked, const Stance& stance, IcePoint puck) {
         for (const ThreatRequest& threat : asked.threats) {
             places.push_back(ground.place(threat.at));
-            if (places.back()) threats.push_back({*places.back(), threat.one_timer, threat.open});
+            if (!places.back()) continue;
+            threats.push_back(
+                {*places.back(), threat.kind.value_or(usual_kind(*places.back())), threat.lane, threat.took});
+            pixels.push_back({threat.at[0], threat.at[1]});
         }
-        marked = {stance, puck, threats, asked.situation, asked.likelihood, asked.next, std::nullopt};
+        marked.stance = stance;
+        marked.puck = puck;
+        marked.threats = threats;
+        marked.situation = asked.situation;
+        marked.likelihood = asked.likelihood;
+        marked.sight = asked.sight;
+        marked.next = asked.next;
+        if (!asked.before) return;
+        if (const auto place = ground.place(asked.before->goalie))
+            marked.before = Before{*place, asked.before->seconds};
     }
+    AskedDecision(const AskedDecision&) = delete;
+    AskedDecision& operator=(const AskedDecision&) = delete;
+
     std::vector<std::optional<IcePoint>> places;
     std::vector<Threat> threats; // before marked, which looks into it
+    std::vector<ImagePoint> pixels;
     MarkedMoment marked;
 };
 
@@ -73,36 +89,80 @@ void add_threats(const AskedDecision& asked, const Decision& decision, Json& to)
     to["threats"] = Json::array();
     auto reading = decision.threats.begin();
     for (const std::optional<IcePoint>& place : asked.places) {
-        Json one{{"ice_m", nullptr},      {"pass_s", nullptr},
-                 {"have_s", nullptr},     {"need_s", nullptr},
-                 {"margin_s", nullptr},   {"reach_depth_m", nullptr},
-                 {"new_spot_m", nullptr}, {"coverage_on_arrival", nullptr}};
+        Json one{{"ice_m", nullptr},  {"pass_s", nullptr},    {"have_s", nullptr},
+                 {"late_s", nullptr}, {"arrives_m", nullptr}, {"open_on_arrival", nullptr}};
         if (place) {
             one["ice_m"] = pair(*place);
             one["pass_s"] = reading->pass_s;
             one["have_s"] = reading->have_s;
-            one["need_s"] = reading->need_s;
-            one["margin_s"] = reading->margin_s;
-            one["reach_depth_m"] = number_or_null(reading->reach_depth_m);
-            one["new_spot_m"] = pair(reading->new_spot);
-            one["coverage_on_arrival"] = number_or_null(reading->coverage_on_arrival);
+            one["late_s"] = reading->late_s;
+            one["arrives_m"] = pair(reading->arrives_at);
+            one["open_on_arrival"] = reading->open_on_arrival;
             ++reading;
         }
         to["threats"].push_back(one);
     }
 }
 
-Json answer_moment(const Ground& ground, const MomentRequest& moment, const MeasureRequest& request) {
+Json answer_advice(const std::optional<Advice>& advice) {
+    if (!advice) return nullptr;
+    return {{"from_m", advice->from_m},
+            {"to_m", advice->to_m},
+            {"best_m", advice->best_m},
+            {"limit", key_of(advice->limit)},
+            {"threat", number_or_null(advice->threat)}};
+}
+
+/// Which of the request's threats the model's is: those without a place were left out.
+std::size_t as_asked(const AskedDecision& asked, std::size_t threat) {
+    std::size_t placed = 0;
+    for (std::size_t i = 0; i < asked.places.size(); ++i) {
+        if (!asked.places[i]) continue;
+        if (placed++ == threat) return i;
+    }
+    return threat;
+}
+
+void add_decision(const AskedDecision& asked, Decision decision, Json& to) {
+    to["on_post"] = decision.on_post;
+    to["shot_open"] = decision.shot_open;
+    to["left_open"] = decision.left;
+    to["left_open_best"] = decision.advice ? Json(decision.advice->left_best) : Json(nullptr);
+    to["gave_away"] = number_or_null(decision.gave_away);
+    to["on_what_came"] = nullptr;
+    if (decision.on_what_came) {
+        to["on_what_came"] = {{"open", decision.on_what_came->open},
+                              {"from_advised", decision.on_what_came->from_advised}};
+    }
+    add_threats(asked, decision, to);
+    if (decision.advice && decision.advice->threat)
+        decision.advice->threat = as_asked(asked, *decision.advice->threat);
+    to["advised"] = answer_advice(decision.advice);
+    to["verdict"] = key_of(decision.verdict);
+}
+
+/// Covariance of the marks where a fit maps them, in the order firmness_of() takes them.
+std::vector<double> spread_of(const Ground& ground, std::vector<ImagePoint> pixels,
+                              const AskedDecision& asked) {
+    if (ground.fit == nullptr) return {};
+    pixels.insert(pixels.end(), asked.pixels.begin(), asked.pixels.end());
+    return joint_ice_covariance(*ground.fit, pixels, ground.click_sigma_px);
+}
+
+Json horizon(const std::string& mark) {
+    return {{"verdict", key_of(Verdict::not_judged)},
+            {"reason",
+             fmt::format("the mark of the {} lies at or above the horizon: no place on the ice", mark)}};
+}
+
+Json answer_moment(const Ground& ground, const MomentRequest& moment, const MeasureRequest& request,
+                   const std::string& name) {
     const std::vector<Pair> marks = marks_of(moment);
     std::vector<IcePoint> places;
     std::vector<ImagePoint> pixels;
     for (std::size_t i = 0; i < marks.size(); ++i) {
         const std::optional<IcePoint> place = ground.place(marks[i]);
-        if (!place) {
-            return {
-                {"reason", fmt::format("the mark of the {} lies at or above the horizon: no place on the ice",
-                                       i + 1 == marks.size() ? "puck" : "goalie")}};
-        }
+        if (!place) return horizon(i + 1 == marks.size() ? "puck" : "goalie");
         places.push_back(*place);
         pixels.push_back({marks[i][0], marks[i][1]});
     }
@@ -129,20 +189,12 @@ Json answer_moment(const Ground& ground, const MomentRequest& moment, const Meas
     answer["square_error_deg"] =
         reading.square_error_rad ? Json(to_degrees(*reading.square_error_rad)) : Json(nullptr);
     add_coverage(reading, answer);
-    add_threats(asked, decision, answer);
-    answer["advised_depth_m"] = decision.advice.depth_m;
-    answer["depth_error_m"] = decision.depth_error_m;
-    answer["cap_m"] = decision.advice.cap_m;
-    answer["limit"] = key_of(decision.advice.limit);
-    answer["advice"] = advice_for(asked.marked, decision.advice);
-    answer["verdict"] = key_of(decision.verdict);
-    const std::vector<Flip> flips = find_flips(asked.marked, rules, request.parameters, request.level);
-    answer["reason"] = reason_for(asked.marked, decision, flips, request.level);
-    answer["flips"] = Json::array();
-    for (const Flip& flip : flips) {
-        answer["flips"].push_back(
-            {{"parameter", flip.parameter}, {"value", flip.value}, {"verdict", key_of(flip.becomes)}});
-    }
+    add_decision(asked, decision, answer);
+    const std::optional<Firmness> firmness = firmness_of(
+        asked.marked, rules, request.parameters, request.level, name, spread_of(ground, pixels, asked));
+    answer["firm"] = firmness ? Json(firmness->share) : Json(nullptr);
+    answer["turns_on"] = firmness && !firmness->turns_on.empty() ? Json(firmness->turns_on) : Json(nullptr);
+    answer["reason"] = reason_for(asked.marked, decision, firmness, request.level, rules);
     return answer;
 }
 
@@ -212,8 +264,10 @@ std::string answer_measure(const MeasureRequest& request) {
         answer["parameters"][std::string(fact.key)] = parameter(request.parameters, fact.key).value();
     }
     answer["moments"] = Json::array();
-    for (const MomentRequest& moment : request.moments)
-        answer["moments"].push_back(answer_moment(ground, moment, request));
+    for (std::size_t i = 0; i < request.moments.size(); ++i) {
+        answer["moments"].push_back(
+            answer_moment(ground, request.moments[i], request, fmt::format("moments[{}]", i)));
+    }
     return answer.dump(2);
 }
 

@@ -45,18 +45,60 @@ void read_landmark(const Json& at, const std::string& where, MeasureRequest& req
     request.names.push_back(name);
 }
 
-ThreatRequest read_threat(const Json& at, const std::string& where) {
-    require_keys(at, where, {"at", "one_timer", "open"});
+ThreatRequest read_threat_request(const Json& at, const std::string& where) {
+    require_keys(at, where, {"at", "kind", "lane", "took"});
     if (!at.contains("at")) throw WrongCall(fmt::format("{} lacks \"at\", where the opponent stands", where));
     ThreatRequest threat;
     threat.at = read_pair(at["at"], where + ".at");
-    if (at.contains("one_timer")) threat.one_timer = read_flag(at["one_timer"], where + ".one_timer");
-    if (at.contains("open")) threat.open = read_flag(at["open"], where + ".open");
+    if (at.contains("kind")) {
+        threat.kind =
+            receiver_kind_from_key(read_choice(at["kind"], where + ".kind", {"one_timer", "stop", "tip"}));
+    }
+    if (at.contains("lane"))
+        threat.lane = lane_from_key(read_choice(at["lane"], where + ".lane", {"open", "contested"})).value();
+    if (at.contains("took")) threat.took = read_flag(at["took"], where + ".took");
     return threat;
 }
 
+BeforeRequest read_before(const Json& at, const std::string& where) {
+    require_keys(at, where, {"goalie", "seconds"});
+    if (!at.contains("goalie") || !at.contains("seconds"))
+        throw WrongCall(fmt::format("{} must have \"goalie\" and \"seconds\"", where));
+    BeforeRequest before{read_pair(at["goalie"], where + ".goalie"),
+                         read_number(at["seconds"], where + ".seconds")};
+    if (before.seconds < 0.0)
+        throw WrongCall(fmt::format("{}.seconds is {}; the moment before lies in the past: 0 or more", where,
+                                    before.seconds));
+    return before;
+}
+
+void read_play(const Json& at, const std::string& where, MomentRequest& moment) {
+    if (at.contains("situation")) {
+        moment.situation = situation_from_key(
+            read_choice(at["situation"], where + ".situation",
+                        {"rush", "zone", "penalty_kill", "rebound", "breakaway", "neutral_ice"}));
+    }
+    if (at.contains("likelihood")) {
+        moment.likelihood = likelihood_from_key(read_choice(at["likelihood"], where + ".likelihood",
+                                                            {"shot", "either", "pass"}))
+                                .value();
+    }
+    if (at.contains("sight")) {
+        moment.sight =
+            sight_from_key(read_choice(at["sight"], where + ".sight", {"clear", "partly", "screened"}))
+                .value();
+    }
+    if (at.contains("next")) {
+        moment.next =
+            next_action_from_key(read_choice(at["next"], where + ".next", {"shot", "pass", "carry", "none"}));
+    }
+    if (at.contains("before")) moment.before = read_before(at["before"], where + ".before");
+}
+
 MomentRequest read_moment_request(const Json& at, const std::string& where) {
-    require_keys(at, where, {"puck", "skates", "goalie", "threats", "situation", "likelihood", "next"});
+    require_keys(
+        at, where,
+        {"puck", "skates", "goalie", "threats", "situation", "likelihood", "sight", "next", "before"});
     if (!at.contains("puck")) throw WrongCall(fmt::format("{} lacks \"puck\"", where));
     if (at.contains("skates") == at.contains("goalie")) {
         throw WrongCall(
@@ -75,23 +117,10 @@ MomentRequest read_moment_request(const Json& at, const std::string& where) {
     if (at.contains("threats")) {
         const std::string list = where + ".threats";
         for (const Json& threat : read_list(at["threats"], list)) {
-            moment.threats.push_back(read_threat(threat, item(list, moment.threats.size())));
+            moment.threats.push_back(read_threat_request(threat, item(list, moment.threats.size())));
         }
     }
-    if (at.contains("situation")) {
-        moment.situation = situation_from_key(
-            read_choice(at["situation"], where + ".situation",
-                        {"rush", "zone", "penalty_kill", "rebound", "breakaway", "neutral_ice"}));
-    }
-    if (at.contains("likelihood")) {
-        moment.likelihood = likelihood_from_key(read_choice(at["likelihood"], where + ".likelihood",
-                                                            {"shot", "either", "pass"}))
-                                .value();
-    }
-    if (at.contains("next")) {
-        moment.next =
-            next_action_from_key(read_choice(at["next"], where + ".next", {"shot", "pass", "carry", "none"}));
-    }
+    read_play(at, where, moment);
     return moment;
 }
 

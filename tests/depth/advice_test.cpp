@@ -1,5 +1,7 @@
-// Cues, caps and limits of the advised depth.
+// What ends the advised stretch, and the weights behind it.
 #include "depth/advice.h"
+#include "depth/on_post.h"
+#include "depth/reading.h"
 #include "rink/crease.h"
 
 #include <doctest/doctest.h>
@@ -12,63 +14,90 @@ namespace {
 
 const RuleBook& nhl = rule_book(RuleBookId::nhl);
 const Parameters senior = parameters_for(Level::senior);
-constexpr IcePoint puck{4.0, 8.0};
-const std::vector<Threat> far_one_timer{{{-4.0, 6.0}, true, false}};
 
-Advice advised(const std::vector<Threat>& threats, std::optional<Situation> situation, Likelihood likely) {
-    return advise(puck, threats, situation, likely, nhl, senior);
+Advice advised(IcePoint puck, const std::vector<Threat>& threats, Situation situation,
+               Likelihood likelihood) {
+    const PlayMarks marks{puck, threats, situation, likelihood, Sight::clear};
+    return advise(marks, play_of(marks, nhl, senior), nhl, senior);
+}
+Play play(const std::vector<Threat>& threats, Likelihood likelihood, Situation situation = Situation::zone) {
+    return play_of({{5, 9}, threats, situation, likelihood, Sight::clear}, nhl, senior);
 }
 
 } // namespace
 
-TEST_CASE("cues: blade, puck place and body decide alone, eyes and feet together") {
-    using enum CueKind;
-    const auto pass = Likelihood::pass, shot = Likelihood::shot;
-    CHECK(likelihood_of({}) == Likelihood::either);
-    for (const CueKind kind : {blade, puck_place, away_from_net})
-        CHECK(likelihood_of(std::vector<Cue>{{kind, pass}}) == pass);
-    for (const CueKind kind : {eyes, feet})
-        CHECK(likelihood_of(std::vector<Cue>{{kind, pass}}) == Likelihood::either);
-    CHECK(likelihood_of(std::vector<Cue>{{eyes, shot}, {feet, shot}}) == shot);
-    CHECK(likelihood_of(std::vector<Cue>{{blade, shot}, {eyes, pass}}) == Likelihood::either);
-    CHECK(likelihood_of(std::vector<Cue>{{blade, shot}, {puck_place, pass}}) == Likelihood::either);
-    for (const CueFact& fact : cue_facts())
-        CHECK(key_of(cue_kind_from_key(fact.key).value()) == fact.key);
-    for (const Likelihood value : {shot, Likelihood::either, pass})
-        CHECK(likelihood_from_key(key_of(value)) == value);
+TEST_CASE("what ends the stretch is named") {
+    CHECK(advised({5, 9}, {{{-4, 7}, ReceiverKind::one_timer}}, Situation::rush, Likelihood::either).limit ==
+          Limit::pass);
+    CHECK(advised({5, 9}, {{{-4, 7}, ReceiverKind::one_timer}}, Situation::rush, Likelihood::either).threat ==
+          0);
+    CHECK(advised({3, 10}, {}, Situation::rush, Likelihood::shot).limit == Limit::situation);
+    CHECK(advised({0, 3}, {}, Situation::breakaway, Likelihood::shot).limit == Limit::gap);
+    CHECK(advised({0, 3}, {}, Situation::breakaway, Likelihood::shot).to_m == doctest::Approx(1.5));
+    CHECK(advised({6.7, 6.1}, {}, Situation::zone, Likelihood::pass).limit == Limit::inside_paint);
+    CHECK(advised({2, 24}, {}, Situation::zone, Likelihood::either).limit == Limit::home);
 }
 
-TEST_CASE("a clear shot and no threat: the cap itself") {
-    for (const Situation situation : {Situation::rush, Situation::zone, Situation::penalty_kill,
-                                      Situation::breakaway, Situation::neutral_ice}) {
-        const Advice advice = advised({}, situation, Likelihood::shot);
-        CHECK(advice.depth_m == senior.cap_m.at(static_cast<std::size_t>(situation)));
-        CHECK(advice.limit == Limit::cap);
+TEST_CASE("chances: what the body says times the largest weight, shared out by weight") {
+    const Threat open{{-4, 7}}, contested{{-4, 7}, ReceiverKind::stop, Lane::contested};
+    const Threat below{{-4, -1}}, beyond{{-4, nhl.blue_line_centre.m + 1}};
+    CHECK(play({open}, Likelihood::either).shot_chance == doctest::Approx(0.5));
+    CHECK(play({open}, Likelihood::shot).shot_chance == doctest::Approx(0.8));
+    CHECK(play({contested}, Likelihood::pass).shot_chance == doctest::Approx(1 - 0.8 * 0.3));
+    const Play two = play({open, contested, below, beyond}, Likelihood::pass);
+    CHECK(two.chances[0] == doctest::Approx(0.8 / 1.3));
+    CHECK(two.chances[1] == doctest::Approx(0.8 * 0.3 / 1.3));
+    CHECK(two.chances[2] == 0.0);
+    CHECK(two.chances[3] == 0.0);
+    CHECK(play({below, beyond}, Likelihood::pass).shot_chance == 1.0);
+}
+
+TEST_CASE("a loose puck has a man to either side, 1.5 m across the puck line, not lower than half a metre") {
+    const Play loose =
+        play_of({{0.8, 2.4}, {}, Situation::rebound, Likelihood::either, Sight::clear}, nhl, senior);
+    REQUIRE(loose.threats.size() == 2);
+    CHECK(loose.marked == 0);
+    for (const Receiver& receiver : loose.threats) {
+        CHECK(distance(receiver.shooter.at, {0.8, 2.4}) == doctest::Approx(1.5));
+        CHECK(receiver.have_s == doctest::Approx(0.45));
     }
-    CHECK(advised({}, std::nullopt, Likelihood::either).depth_m ==
-          advised({}, Situation::zone, Likelihood::either).depth_m);
+    const Play low =
+        play_of({{2.0, 0.6}, {}, Situation::rebound, Likelihood::either, Sight::clear}, nhl, senior);
+    CHECK(std::min(low.threats[0].shooter.at.y_m, low.threats[1].shooter.at.y_m) == 0.5);
 }
 
-TEST_CASE("likely shot: a pass that is not open is left out; else it counts") {
-    CHECK(advised(far_one_timer, Situation::rush, Likelihood::shot).depth_m == 2.5);
-    const Advice counted = advised(far_one_timer, Situation::rush, Likelihood::either);
-    CHECK(counted.limit == Limit::pass);
-    CHECK(counted.threat == 0);
-    CHECK(counted.depth_m == reach_depth_m(far_one_timer[0], puck, senior));
-    auto open = far_one_timer;
-    open[0].open = true;
-    CHECK(advised(open, Situation::rush, Likelihood::shot).depth_m == counted.depth_m);
+TEST_CASE("a screened shot is seen later and finds more") {
+    const auto open = [](Sight sight) {
+        const Play asked = play_of({{4, 12}, {}, Situation::zone, Likelihood::shot, sight}, nhl, senior);
+        return shot_open(asked, puck_line({4, 12}) * 1.5);
+    };
+    CHECK(open(Sight::clear) < open(Sight::partly));
+    CHECK(open(Sight::partly) < open(Sight::screened));
 }
 
-TEST_CASE("likely pass: the cap is the conservative band's edge") {
-    const double edge = crease_edge_m(nhl, puck_line(puck)) - senior.base_half_width_m;
-    const Advice advice = advised({}, Situation::breakaway, Likelihood::pass);
-    CHECK(advice.depth_m == edge);
-    CHECK(advice.limit == Limit::conservative);
+TEST_CASE("the mouth as wide as the goalie is on the post: a straight line by hand") {
+    // 2 * 0.9144 * y / |P| = 0.85 at sin = 0.46479: 27.70 degrees from the goal line.
+    const double slope = 0.46479 / std::sqrt(1 - 0.46479 * 0.46479);
+    CHECK(on_post_play({5, 5 * slope - 0.01}, nhl, senior));
+    CHECK_FALSE(on_post_play({5, 5 * slope + 0.01}, nhl, senior));
+    CHECK_FALSE(on_post_play({8, 3.0}, nhl, senior)); // high enough for depth whatever the angle
+    CHECK(on_post_play({2, 0.0}, nhl, senior));
+    CHECK(on_post_play({0, -1.0}, nhl, senior));
+    CHECK(at_post({0.9, 0.3}, {4, 1}, nhl));
+    CHECK_FALSE(at_post({-0.9, 0.3}, {4, 1}, nhl));
+    CHECK(at_post({-0.9, 0.3}, {0.3, -1.5}, nhl)); // behind the net either post
 }
 
-TEST_CASE("never under the defensive depth") {
-    const Advice advice = advised({{{3.0, 7.0}, true, true}}, Situation::rush, Likelihood::either);
-    CHECK(advice.depth_m == senior.defensive_depth_m);
-    CHECK(advice.limit == Limit::defensive);
+TEST_CASE("the way home is even: half way between the lines, half way between the two") {
+    const double half = (nhl.blue_line_centre.m + nhl.red_line_centre.m) / 2.0;
+    const double zone = crease_edge_m(nhl, {0, 1}) + 0.15;
+    CHECK(advised({0, half}, {}, Situation::zone, Likelihood::either).furthest_m ==
+          doctest::Approx((zone + 0.75) / 2.0));
+}
+
+TEST_CASE("keys of limits go round") {
+    for (const Limit limit :
+         {Limit::pass, Limit::gap, Limit::situation, Limit::inside_paint, Limit::home, Limit::flat})
+        CHECK(limit_from_key(key_of(limit)) == limit);
+    CHECK_FALSE(limit_from_key("cap").has_value());
 }

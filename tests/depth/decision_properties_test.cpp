@@ -1,162 +1,146 @@
-// What must hold anywhere on the ice, and no number that is not one.
-#include "depth/flip.h"
+// What must hold anywhere in the rink, and no number that is not one: ten thousand plays each.
+#include "depth/any_play.h"
 #include "depth/net_seen.h"
+#include "depth/on_post.h"
 #include "depth/sequence.h"
 
 #include <doctest/doctest.h>
-#include <rapidcheck.h>
 
 #include <cmath>
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::any;
 
 namespace {
 
-double between(double low, double high) {
-    return low + (high - low) * *rc::gen::inRange(0, 1'000'000) / 1e6;
-}
-IcePoint anywhere() {
-    return {between(-13.0, 13.0), between(-4.0, 30.0)};
-}
-IcePoint mirrored(IcePoint at) {
-    return {-at.x_m, at.y_m};
-}
-bool same(double a, double b) {
-    return std::abs(a - b) <= 1e-9 * (1.0 + std::abs(a));
-}
-
-const RuleBook& any_rules() {
-    return rule_books()[static_cast<std::size_t>(*rc::gen::inRange(0, 4))];
-}
-Parameters any_parameters() {
-    return parameters_for(static_cast<Level>(*rc::gen::inRange(0, 4)));
-}
-
-std::vector<Threat> any_threats() {
-    std::vector<Threat> threats(static_cast<std::size_t>(*rc::gen::inRange(0, 4)));
-    for (Threat& threat : threats)
-        threat = {anywhere(), *rc::gen::arbitrary<bool>(), *rc::gen::arbitrary<bool>()};
-    return threats;
-}
-
-MarkedMoment any_moment(const std::vector<Threat>& threats) {
-    return {.stance = stance_from_mark({between(-2.0, 2.0), between(-0.5, 4.0)}),
-            .puck = anywhere(),
-            .threats = threats,
-            .situation = static_cast<Situation>(*rc::gen::inRange(0, 6)),
-            .likelihood = static_cast<Likelihood>(*rc::gen::inRange(0, 3)),
-            .next = static_cast<NextAction>(*rc::gen::inRange(0, 4)),
-            .set = *rc::gen::arbitrary<bool>()};
-}
-
 bool finite(const Decision& decision) {
-    bool all = std::isfinite(decision.advice.depth_m) && std::isfinite(decision.advice.cap_m) &&
-               std::isfinite(decision.depth_error_m) && std::isfinite(decision.opened_m.value_or(0.0));
-    for (const ThreatReading& threat : decision.threats) {
+    bool all = std::isfinite(decision.left) && std::isfinite(decision.shot_open) &&
+               std::isfinite(decision.gave_away.value_or(0.0)) &&
+               std::isfinite(decision.opened_m.value_or(0.0)) && std::isfinite(decision.cost) &&
+               std::isfinite(decision.pass_cost);
+    if (const auto& advice = decision.advice) {
         for (const double number :
-             {threat.pass_s, threat.have_s, threat.need_s, threat.margin_s,
-              threat.reach_depth_m.value_or(0.0), threat.new_spot.x_m, threat.new_spot.y_m,
-              threat.arrives_at.x_m, threat.arrives_at.y_m, threat.coverage_on_arrival.value_or(0.0)})
+             {advice->from_m, advice->to_m, advice->best_m, advice->left_best, advice->furthest_m})
+            all = all && std::isfinite(number);
+    }
+    for (const ThreatReading& threat : decision.threats) {
+        for (const double number : {threat.pass_s, threat.have_s, threat.late_s, threat.spare_s,
+                                    threat.goes_to.x_m, threat.goes_to.y_m, threat.arrives_at.x_m,
+                                    threat.arrives_at.y_m, threat.open_on_arrival, threat.chance})
             all = all && std::isfinite(number);
     }
     return all;
 }
 
+bool share(double value) {
+    return value >= -1e-9 && value <= 1.0 + 1e-9;
+}
+
 } // namespace
 
-TEST_CASE("margins fall with depth on the puck line") {
-    CHECK(rc::check([] {
-        const IcePoint puck = anywhere();
-        const Threat threat{anywhere(), *rc::gen::arbitrary<bool>(), true};
-        const Parameters parameters = any_parameters();
-        const double deeper = between(0.0, 3.0), further = between(deeper, 4.0);
-        const auto margin = [&](double depth) {
-            return read_threat(threat, puck_line(puck) * depth, puck, any_rules(), parameters).margin_s;
+TEST_CASE("the advice stays before the puck, off the goal line's far side, inside its bounds") {
+    CHECK(ten_thousand([] {
+        const AnyMoment any = any_moment();
+        const Decision decision = decide(any.moment, *any.rules, any.parameters);
+        RC_ASSERT(finite(decision));
+        RC_ASSERT(share(decision.left) && share(decision.shot_open));
+        RC_ASSERT(decision.on_post == !decision.advice.has_value());
+        if (!decision.advice) {
+            RC_ASSERT(decision.verdict == Verdict::right_depth || decision.verdict == Verdict::off_the_post);
+            return;
+        }
+        const Advice& advice = *decision.advice;
+        RC_ASSERT(advice.from_m >= 0.0 && advice.from_m <= advice.to_m + 1e-12);
+        RC_ASSERT(advice.to_m <= advice.furthest_m + 1e-12);
+        RC_ASSERT(advice.best_m >= 0.0 && advice.best_m <= advice.furthest_m + 1e-12);
+        const double gap = length(any.moment.puck) - any.parameters.gap_m;
+        RC_ASSERT(advice.to_m <= std::max(0.0, gap) + 1e-9);
+        RC_ASSERT(share(advice.left_best));
+        RC_ASSERT((advice.limit == Limit::pass) || !advice.threat.has_value());
+        if (advice.threat) RC_ASSERT(*advice.threat < any.moment.threats.size());
+    }));
+}
+
+TEST_CASE("the advised stretch is where the play is within what is worth acting on of its least") {
+    CHECK(ten_thousand([] {
+        const AnyMoment any = any_moment();
+        if (on_post_play(any.moment.puck, *any.rules, any.parameters)) return;
+        if (any.moment.puck.y_m > any.rules->red_line_centre.m - 1.0) return; // grows into home there
+        const PlayMarks marks = play_marks(any.moment);
+        const Play play = play_of(marks, *any.rules, any.parameters);
+        const Advice advice = advise(marks, play, *any.rules, any.parameters);
+        const double level = advice.left_best + any.parameters.worth;
+        for (const double place : {advice.from_m, advice.best_m, advice.to_m})
+            RC_ASSERT(net_left(play, play.shooter.line * place) <= level + 0.005);
+        const double anywhere_m = between(0.0, advice.furthest_m);
+        RC_ASSERT(net_left(play, play.shooter.line * anywhere_m) >= advice.left_best - 0.01);
+    }));
+}
+
+TEST_CASE(
+    "at a fixed spot net left never grows with lateral speed, an earlier look, a slower pass or release") {
+    CHECK(ten_thousand([] {
+        const AnyMoment any = any_moment();
+        const PlayMarks marks = play_marks(any.moment);
+        const Play as_marked = play_of(marks, *any.rules, any.parameters);
+        // A spot that can be asked for: as far out as the play allows, or a skate beside the line.
+        const IcePoint line = as_marked.shooter.line;
+        const double furthest_m = furthest_out(marks, as_marked, *any.rules, any.parameters).out_m;
+        const IcePoint goalie =
+            line * between(0.0, furthest_m) + IcePoint{line.y_m, -line.x_m} * between(-0.3, 0.3);
+        for (const Threat& threat : any.threats) // nobody stands where the receiver does
+            if (distance(threat.at, goalie) < 2.0 * any.parameters.body_m) return;
+        const auto left = [&](const Parameters& parameters) {
+            return net_left(play_of(marks, *any.rules, parameters), goalie);
         };
-        RC_ASSERT(margin(further) <= margin(deeper) + 1e-9);
+        const double as_it_is = left(any.parameters);
+        const auto eased = [&](auto change) {
+            Parameters easier = any.parameters;
+            change(easier);
+            return left(easier) <= as_it_is + 0.02;
+        };
+        const double by = between(0.0, 1.0);
+        RC_ASSERT(eased([&](Parameters& p) { p.lateral_speed_mps *= 1.0 + by; }));
+        RC_ASSERT(eased([&](Parameters& p) { p.see_s *= 1.0 - by; }));
+        RC_ASSERT(eased([&](Parameters& p) { p.pass_speed_mps /= 1.0 + by; }));
+        RC_ASSERT(eased([&](Parameters& p) { p.one_timer_s += by, p.catch_and_shoot_s += by; }));
     }));
 }
 
-TEST_CASE("a depth within reach has no negative margin, one beyond has") {
-    CHECK(rc::check([] {
-        const IcePoint puck = anywhere();
-        const Threat threat{anywhere(), *rc::gen::arbitrary<bool>(), true};
-        const Parameters parameters = any_parameters();
-        const double depth = between(0.0, 5.0);
-        const ThreatReading reading =
-            read_threat(threat, puck_line(puck) * depth, puck, any_rules(), parameters);
-        if (!reading.reach_depth_m)
-            RC_ASSERT(reading.margin_s >= -1e-9);
-        else if (depth < *reading.reach_depth_m - 1e-9)
-            RC_ASSERT(reading.margin_s >= -1e-9);
-        else if (depth > *reading.reach_depth_m + 1e-9)
-            RC_ASSERT(reading.margin_s <= 1e-9);
-        if (reading.margin_s >= 0.0) RC_ASSERT(reading.arrives_at == reading.new_spot);
-    }));
-}
-
-TEST_CASE("the advised depth keeps its limits, and more threats never advise more depth") {
-    CHECK(rc::check([] {
-        const auto threats = any_threats();
-        const MarkedMoment moment = any_moment(threats);
-        const Parameters parameters = any_parameters();
-        const RuleBook& rules = any_rules();
-        const Advice advice =
-            advise(moment.puck, threats, moment.situation, moment.likelihood, rules, parameters);
-        RC_ASSERT(advice.depth_m >= parameters.defensive_depth_m);
-        RC_ASSERT(advice.depth_m <= advice.cap_m);
-        auto more = threats;
-        more.push_back({anywhere(), false, true});
-        RC_ASSERT(advise(moment.puck, more, moment.situation, moment.likelihood, rules, parameters).depth_m <=
-                  advice.depth_m);
-        RC_ASSERT(
-            advise(moment.puck, threats, moment.situation, Likelihood::pass, rules, parameters).depth_m <=
-            advise(moment.puck, threats, moment.situation, Likelihood::shot, rules, parameters).depth_m);
+TEST_CASE("a pass that nobody could reach makes no spot right that leaves more than another") {
+    CHECK(ten_thousand([] {
+        const AnyMoment any = any_moment();
+        Parameters rooted = any.parameters; // every pass is out of reach
+        rooted.lateral_speed_mps = 0.01;
+        const Decision decision = decide(any.moment, *any.rules, rooted);
+        if (!decision.advice || any.moment.before || decision.verdict != Verdict::right_depth) return;
+        if (any.moment.puck.y_m > any.rules->red_line_centre.m - 1.0) return;
+        // Half a skate beyond either end and half a skate beside the line are forgiven; nothing else is.
+        const IcePoint line = puck_line(any.moment.puck);
+        const double out_m =
+            std::clamp(decision.reading.depth_m, decision.advice->from_m, decision.advice->to_m);
+        const Play play = play_of(play_marks(any.moment), *any.rules, rooted);
+        RC_ASSERT(net_left(play, line * out_m) <= decision.advice->left_best + rooted.worth + 0.02);
     }));
 }
 
 TEST_CASE("mirror images give mirror figures") {
-    CHECK(rc::check([] {
-        const auto threats = any_threats();
-        const MarkedMoment moment = any_moment(threats);
-        const Parameters parameters = any_parameters();
-        const RuleBook& rules = any_rules();
-        auto turned = threats;
-        for (Threat& threat : turned)
-            threat.at = mirrored(threat.at);
-        MarkedMoment mirror = moment;
-        mirror.stance = stance_from_mark(mirrored(moment.stance.goalie));
-        mirror.puck = mirrored(moment.puck);
-        mirror.threats = turned;
-        const Decision one = decide(moment, rules, parameters), other = decide(mirror, rules, parameters);
+    CHECK(ten_thousand([] {
+        const AnyMoment any = any_moment();
+        const AnyMoment mirror = mirrored(any);
+        const Decision one = decide(any.moment, *any.rules, any.parameters);
+        const Decision other = decide(mirror.moment, *any.rules, any.parameters);
+        const auto same = [](double a, double b) { return std::abs(a - b) <= 1e-6 * (1.0 + std::abs(a)); };
         RC_ASSERT(one.verdict == other.verdict);
-        RC_ASSERT(one.threat == other.threat);
-        RC_ASSERT(one.advice.limit == other.advice.limit);
-        RC_ASSERT(same(one.advice.depth_m, other.advice.depth_m));
-        for (std::size_t i = 0; i < threats.size(); ++i) {
-            RC_ASSERT(same(one.threats[i].margin_s, other.threats[i].margin_s));
-            RC_ASSERT(same(one.threats[i].coverage_on_arrival.value_or(0.0),
-                           other.threats[i].coverage_on_arrival.value_or(0.0)));
-            RC_ASSERT(distance(mirrored(one.threats[i].new_spot), other.threats[i].new_spot) < 1e-9);
-        }
-    }));
-}
-
-TEST_CASE("flips come with a verdict that differs, inside the stated range") {
-    CHECK(rc::check([] {
-        const auto threats = any_threats();
-        const MarkedMoment moment = any_moment(threats);
-        const Level level = static_cast<Level>(*rc::gen::inRange(0, 4));
-        const Parameters parameters = parameters_for(level);
-        const Decision decision = decide(moment, any_rules(), parameters);
-        for (const Flip& flip : find_flips(moment, any_rules(), parameters, level)) {
-            const ParameterRange range =
-                find_parameter(flip.parameter)->stated->at(static_cast<std::size_t>(level));
-            RC_ASSERT(flip.value >= range.low - 1e-12 && flip.value <= range.high + 1e-12);
-            RC_ASSERT(flip.becomes != Verdict::not_judged);
-        }
-        RC_ASSERT(finite(decision));
+        RC_ASSERT(same(one.left, other.left));
+        RC_ASSERT(one.advice.has_value() == other.advice.has_value());
+        for (std::size_t i = 0; i < one.threats.size(); ++i)
+            RC_ASSERT(same(one.threats[i].open_on_arrival, other.threats[i].open_on_arrival));
+        if (!one.advice) return;
+        RC_ASSERT(std::abs(one.advice->from_m - other.advice->from_m) < 0.005); // the search's own grain
+        RC_ASSERT(std::abs(one.advice->to_m - other.advice->to_m) < 0.005);
+        RC_ASSERT(one.advice->limit == other.advice->limit);
     }));
 }
 
@@ -172,17 +156,16 @@ TEST_CASE("no NaN: at the posts, on the line, behind it, on the net's middle, ev
         for (const IcePoint goalie : points) {
             for (const IcePoint receiver :
                  {points[0], points[9], points[27], points[36], puck, goalie, puck * 1.1}) {
-                const std::vector<Threat> threats{{receiver, true, true}};
-                for (const NextAction next : {NextAction::shot, NextAction::pass}) {
-                    const Decision decision = decide({.stance = stance_from_mark(goalie),
-                                                      .puck = puck,
-                                                      .threats = threats,
-                                                      .situation = Situation::rush,
-                                                      .likelihood = Likelihood::either,
-                                                      .next = next,
-                                                      .set = std::nullopt},
-                                                     nhl, senior);
-                    CHECK(finite(decision));
+                for (const ReceiverKind kind : {ReceiverKind::one_timer, ReceiverKind::tip}) {
+                    const std::vector<Threat> threats{{receiver, kind, Lane::open, true}};
+                    MarkedMoment moment;
+                    moment.stance = stance_from_mark(goalie);
+                    moment.puck = puck;
+                    moment.threats = threats;
+                    moment.situation = kind == ReceiverKind::tip ? Situation::rebound : Situation::rush;
+                    moment.next = NextAction::pass;
+                    moment.before = Before{receiver, 0.4};
+                    CHECK(finite(decide(moment, nhl, senior)));
                 }
             }
             if (const auto seen = net_seen(stance_from_mark(goalie), puck, nhl, 0.85, 1.2)) {

@@ -1,7 +1,6 @@
-// Passes: the worked table of spot-to-spot passes, the closed form of the furthest depth against a search,
-// the corners.
-#include "depth/threat.h"
-#include "depth/verdict.h"
+// Passes: the worked table of spot-to-spot passes, and the best push against a search over a fine grid.
+#include "depth/play.h"
+#include "depth/reading.h"
 #include "rink/units.h"
 
 #include <doctest/doctest.h>
@@ -9,7 +8,7 @@
 #include <cmath>
 #include <random>
 #include <tuple>
-#include <utility>
+#include <vector>
 
 using namespace ropeline;
 
@@ -27,109 +26,130 @@ bool four_digits(double value, double printed) {
     return std::abs(value - printed) <= 0.5001 * std::pow(10.0, std::floor(std::log10(printed)) - 3.0);
 }
 
+ThreatReading read(const Threat& threat, IcePoint goalie, IcePoint puck,
+                   const Parameters& parameters = senior, Situation situation = Situation::rush) {
+    const std::vector<Threat> one{threat};
+    const Play play = play_of({puck, one, situation, Likelihood::either, Sight::clear}, nhl, parameters);
+    return read_threat(play.threats[0], goalie, play.blocking);
+}
+
 } // namespace
 
-// Worked by hand: a pass of 44 ft from spot to spot (22 ft from the axis, 20 ft out: NHL Rule 1.9, from
-// memory), on-angle point to on-angle point, straight way.
-TEST_CASE("spot to spot: way, pass time, mean speed needed") {
+// Worked by hand: a pass of 44 ft from spot to spot (22 ft from the axis, 20 ft out: NHL Rule 1.9, from memory).
+TEST_CASE("spot to spot: pass time, and the mean speed that gets across in it") {
     struct Row {
-        double pass_mps, pass_s, at_once_3ft, at_once_6ft, after_3ft, after_6ft;
+        double pass_mps, pass_s, at_once_3ft, after_3ft;
     };
-    const IcePoint puck = feet(22, 20);
-    const Threat across{feet(-22, 20), true, true};
+    const IcePoint puck = feet(22, 20), across = feet(-22, 20);
     for (const Row& row :
-         {Row{15, 0.8941, 1.514, 3.027, 1.950, 3.899}, Row{20, 0.6706, 2.018, 4.036, 2.876, 5.751},
-          Row{25, 0.5364, 2.523, 5.045, 4.022, 8.044}}) {
+         {Row{15, 0.8941, 1.514, 1.950}, Row{20, 0.6706, 2.018, 2.876}, Row{25, 0.5364, 2.523, 4.022}}) {
         CAPTURE(row.pass_mps);
         Parameters parameters = senior;
         parameters.pass_speed_mps = row.pass_mps;
         parameters.one_timer_s = 0.0;
-        for (const auto& [depth_ft, way_m, at_once, after] :
-             {std::tuple{3.0, 1.353, row.at_once_3ft, row.after_3ft},
-              std::tuple{6.0, 2.706, row.at_once_6ft, row.after_6ft}}) {
-            CAPTURE(depth_ft);
-            const IcePoint goalie = puck_line(puck) * from_feet(depth_ft);
-            // The goalie with just the printed speed arrives with the puck: margin 0, reach this depth.
-            for (const auto& [see_s, speed] : {std::pair{0.0, at_once}, std::pair{0.20, after}}) {
-                parameters.see_s = see_s;
-                parameters.lateral_speed_mps = speed;
-                const ThreatReading reading = read_threat(across, goalie, puck, nhl, parameters);
-                CHECK(four_digits(reading.pass_s, row.pass_s));
-                CHECK(four_digits(distance(reading.new_spot, goalie), way_m));
-                CHECK(std::abs(reading.margin_s) < 5e-4);
-                CHECK(std::abs(to_feet(reading.reach_depth_m.value()) - depth_ft) < 5e-3);
-            }
+        for (const auto& [see_s, speed] : {std::pair{0.0, row.at_once_3ft}, std::pair{0.20, row.after_3ft}}) {
+            parameters.see_s = see_s;
+            parameters.lateral_speed_mps = speed;
+            const IcePoint goalie = puck_line(puck) * from_feet(3);
+            const std::vector<Threat> one{{across, ReceiverKind::one_timer}};
+            const Play play =
+                play_of({puck, one, Situation::zone, Likelihood::either, Sight::clear}, nhl, parameters);
+            CHECK(four_digits(play.threats[0].pass_s, row.pass_s));
+            CHECK(std::abs(play.threats[0].push_m - distance(goalie, puck_line(across) * from_feet(3))) <
+                  1e-3);
         }
     }
 }
 
-TEST_CASE("the furthest depth that still reaches: closed form against a numeric search") {
+TEST_CASE("the best push is the best of a fine grid of pushes") {
     std::mt19937 random(7);
-    std::uniform_real_distribution<double> x(-12.0, 12.0), y(0.3, 18.0);
-    int searched = 0;
-    while (searched < 500) {
-        const IcePoint puck{x(random), y(random)};
-        const Threat threat{{x(random), y(random)}, random() % 2 == 0, true};
-        const auto reach = reach_depth_m(threat, puck, senior);
-        if (!reach || *reach > 30.0) continue;
-        const auto margin = [&](double depth) {
-            return read_threat(threat, puck_line(puck) * depth, puck, nhl, senior).margin_s;
-        };
-        double low = 0.0, high = 40.0; // margin falls with depth
-        if (margin(0.0) < 0.0) {
-            CHECK(*reach == 0.0);
-            ++searched;
-            continue;
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>{low, high}(random);
+    };
+    for (int play_number = 0; play_number < 300; ++play_number) {
+        const IcePoint puck{between(-8, 8), between(2, 16)}, at{between(-8, 8), between(0.5, 14)};
+        const IcePoint goalie = puck_line(puck) * between(0.2, 2.5);
+        if (distance(at, goalie) < 1.0) continue; // the receiver's body is not in this test
+        const std::vector<Threat> one{{at, play_number % 2 ? ReceiverKind::one_timer : ReceiverKind::stop}};
+        const Play play =
+            play_of({puck, one, Situation::rush, Likelihood::either, Sight::clear}, nhl, senior);
+        const Receiver& receiver = play.threats[0];
+        const IcePoint line = puck_line(at);
+        double least = 2.0, least_on_the_way = 2.0;
+        const double end = std::max(0.2, std::min(receiver.furthest_m, length(at) - senior.body_m));
+        bool body = false;
+        for (double t = 0.2; t <= end + 1e-9; t += (end - 0.2) / 400.0 + 1e-9) {
+            const double way = distance(line * t, goalie), done = std::min(1.0, receiver.push_m / way);
+            const IcePoint there = goalie + (line * t - goalie) * done;
+            for (double s = 0.0; s <= 1.0; s += 0.05) {
+                const IcePoint on_the_way = goalie + (there - goalie) * s;
+                body = body || distance(on_the_way, at) < senior.body_m + 0.05;
+                least_on_the_way =
+                    std::min(least_on_the_way, net_open(receiver.shooter, on_the_way, play.blocking));
+            }
+            least = std::min(least, net_open(receiver.shooter, there, play.blocking));
         }
-        for (int i = 0; i < 80; ++i) {
-            const double middle = (low + high) / 2.0;
-            (margin(middle) >= 0.0 ? low : high) = middle;
-        }
-        CHECK(*reach == doctest::Approx(low).epsilon(1e-9));
-        ++searched;
+        if (body) continue;
+        CAPTURE(play_number);
+        const double open = best_push(receiver, goalie, play.blocking).open;
+        CHECK(open <= least + 0.003);
+        CHECK(open >= std::min(least, least_on_the_way) - 0.003);
     }
 }
 
-TEST_CASE("a receiver on the puck line asks for no way: every depth reaches") {
-    const IcePoint puck{3.0, 6.0};
-    const Threat behind{puck * 1.5, false, true};
-    const ThreatReading reading = read_threat(behind, puck_line(puck) * 1.5, puck, nhl, senior);
-    CHECK_FALSE(reading.reach_depth_m.has_value());
-    CHECK(reading.need_s == doctest::Approx(senior.see_s));
-    CHECK(reading.margin_s > 0.0);
+TEST_CASE("late and to spare: the way left over the lateral speed") {
+    const IcePoint puck{5, 9};
+    const ThreatReading far = read({{-4, 7}, ReceiverKind::one_timer}, puck_line(puck) * 2.3, puck);
+    CHECK(far.late_s > 0.1);
+    CHECK(far.spare_s == 0.0);
+    // 0.512 s of pass, 0.10 s of release, 0.25 s to see it: 0.72 m at 2 m/s.
+    CHECK(far.have_s == doctest::Approx(std::hypot(9, 2) / 18 + 0.10));
+    CHECK(distance(far.arrives_at, puck_line(puck) * 2.3) == doctest::Approx(2.0 * (far.have_s - 0.25)));
+    // Late onto the line at its nearest point: the way beside it over the speed.
+    const IcePoint line = puck_line({-4, 7});
+    CHECK(far.late_s ==
+          doctest::Approx(std::abs(cross(line, puck_line(puck) * 2.3)) / 2.0 - (far.have_s - 0.25)));
+    const ThreatReading near = read({{-4, 7}, ReceiverKind::stop}, puck_line(puck) * 0.8, puck);
+    CHECK(near.late_s == 0.0);
+    CHECK(near.spare_s ==
+          doctest::Approx(near.have_s - 0.25 - std::abs(cross(line, puck_line(puck) * 0.8)) / 2.0));
 }
 
-TEST_CASE("a shot that leaves before the pass is seen: no depth reaches") {
-    const Threat close{{2.0, 6.5}, true, true};
-    CHECK(reach_depth_m(close, {3.0, 6.0}, senior) == 0.0);
-    const ThreatReading reading = read_threat(close, {0.6, 1.2}, {3.0, 6.0}, nhl, senior);
-    CHECK(reading.margin_s < 0.0);
-    CHECK(reading.arrives_at == IcePoint{0.6, 1.2}); // has not moved yet
+TEST_CASE("a tip comes at shot speed without a release") {
+    const ThreatReading tip = read({{0.5, 4}, ReceiverKind::tip}, {0.2, 1.5}, {2, 17});
+    CHECK(tip.have_s == doctest::Approx(std::hypot(1.5, 13) / senior.shot_speed_mps));
+    CHECK(tip.pass_s == tip.have_s);
 }
 
-TEST_CASE("late by half the way: the goalie is half-way across") {
-    Parameters parameters = senior;
-    parameters.see_s = 0.2;
-    parameters.one_timer_s = 0.0;
-    parameters.pass_speed_mps = 10.0;
-    const IcePoint puck{5.0, 5.0};
-    const Threat threat{{-5.0, 5.0}, true, true}; // 1 s of pass, 0.8 s to move
-    const IcePoint goalie = puck_line(puck) * 1.6;
-    parameters.lateral_speed_mps =
-        std::sqrt(2.0) * 1.6 / 1.6; // the whole way, a chord of 1.6 sqrt 2, takes 1.6 s
-    const ThreatReading reading = read_threat(threat, goalie, puck, nhl, parameters);
-    CHECK(reading.margin_s == doctest::Approx(-0.8));
-    CHECK(distance(reading.arrives_at, (goalie + reading.new_spot) * 0.5) < 1e-12);
-    CHECK(reading.coverage_on_arrival.value() <
-          read_moment(stance_from_mark(reading.new_spot), threat.at, nhl, parameters).coverage->covered);
+TEST_CASE("a shot that leaves before the pass is seen: he has not moved") {
+    const ThreatReading close = read({{2.0, 6.5}, ReceiverKind::one_timer}, {0.6, 1.2}, {3.0, 6.0});
+    CHECK(close.arrives_at == IcePoint{0.6, 1.2});
 }
 
-TEST_CASE("a receiver below the goal line has no net to shoot at") {
-    const ThreatReading reading = read_threat({{1.5, -1.0}}, {0.3, 1.0}, {3.0, 6.0}, nhl, senior);
-    CHECK_FALSE(reading.coverage_on_arrival.has_value());
+TEST_CASE("nobody skates through the receiver") {
+    // The man stands between the goalie, 2 m out, and the net: the push ends 0.4 m before him, beyond him as
+    // seen from the net, and hides nothing.
+    const ThreatReading blocked = read({{0.4, 0.8}, ReceiverKind::stop}, {0.9, 1.8}, {5, 10});
+    CHECK(distance(blocked.arrives_at, {0.4, 0.8}) == doctest::Approx(0.4));
+    CHECK(blocked.open_on_arrival == 1.0);
 }
 
-TEST_CASE("puck behind the net: nobody goes into the net") {
-    const ThreatReading reading = read_threat({{0.5, 5.0}}, {0.0, 0.4}, {0.0, -2.0}, nhl, senior);
-    CHECK(reading.new_spot == IcePoint{0.0, 0.0});
+TEST_CASE("a receiver below the goal line finds nothing open and keeps the goalie where he is") {
+    const ThreatReading below = read({{1.5, -1.0}}, {0.3, 1.0}, {3.0, 6.0});
+    CHECK(below.open_on_arrival == 0.0);
+    CHECK(below.arrives_at == IcePoint{0.3, 1.0});
+}
+
+TEST_CASE("who stands within 3 m of the net is taken for a one-timer") {
+    CHECK(usual_kind({1.0, 2.0}) == ReceiverKind::one_timer);
+    CHECK(usual_kind({2.0, 2.5}) == ReceiverKind::stop);
+}
+
+TEST_CASE("keys of receivers and lanes go round") {
+    for (const auto kind : {ReceiverKind::one_timer, ReceiverKind::stop, ReceiverKind::tip})
+        CHECK(receiver_kind_from_key(key_of(kind)) == kind);
+    for (const auto lane : {Lane::open, Lane::contested})
+        CHECK(lane_from_key(key_of(lane)) == lane);
+    CHECK_FALSE(receiver_kind_from_key("saucer").has_value());
+    CHECK_FALSE(lane_from_key("").has_value());
 }

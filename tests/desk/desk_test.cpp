@@ -4,9 +4,11 @@
 
 #include <doctest/doctest.h>
 
+#include <chrono>
 #include <cstdlib>
 #include <fstream>
 #include <new>
+#include <thread>
 
 using namespace ropeline;
 
@@ -22,6 +24,12 @@ struct Home {
         { test::begun(season); }
     }
 };
+
+/// Turns until nothing is awaited: the film is there, or it is told that it is not.
+void await_all(App& app) {
+    while (update(app))
+        std::this_thread::sleep_for(std::chrono::milliseconds(2));
+}
 
 std::string notice(const App& app) {
     return app.log.state().notice.text;
@@ -47,8 +55,7 @@ TEST_CASE("what is asked for while progress is drawn waits for the next turn, an
     const Home home;
     App app;
     open_season(app, home.season);
-    app.actions.push_back(NewShot{});
-    update(app);
+    app.log.book->apply(NewShot{}, test::at(30));
     REQUIRE(app.log.state().shots.size() == 1);
     int drawn = 0;
     app.draw_meanwhile = [&] {
@@ -85,7 +92,7 @@ TEST_CASE("the last season opens by itself only when the desk got as far as show
 
     drop_file(app, home.season.string());
     REQUIRE(app.log.book);
-    update(app);
+    await_all(app);
     CHECK(stored().opened_well);
     CHECK(stored().last_season == home.season);
 }
@@ -95,7 +102,7 @@ TEST_CASE("a season that cannot be opened changes nothing: the one before stays 
     const Home home;
     App app;
     open_season(app, home.season);
-    update(app);
+    await_all(app);
     const auto broken = home.folder.path / "broken.season";
     std::ofstream(broken) << "no season at all";
     drop_file(app, broken.string());

@@ -69,11 +69,13 @@ TEST_CASE("answers are summed up: calls by what came, places by the advised dept
     answer.ice = IcePoint{0.0, 1.5};
     answer.advised_depth_m = 1.4;
     const IcePoint puck{0.0, 9.0};
-    std::vector<AnsweredMoment> answers = {{answer, NextAction::pass, puck},
-                                           {answer, NextAction::shot, puck}};
-    answer.ice = IcePoint{0.0, 1.8}; // 0.40 m too far: more than the 0.30 m that count as right
-    answers.push_back({answer, NextAction::carry, puck});
-    answers.push_back({answer, NextAction::pass, std::nullopt}); // nowhere to measure from
+    Answer too_far = answer; // 0.40 m: more than the 0.30 m that count as right
+    too_far.ice = IcePoint{0.0, 1.8};
+    const std::vector<AnsweredMoment> answers = {
+        {answer, NextAction::pass, puck},
+        {answer, NextAction::shot, puck},
+        {too_far, NextAction::carry, puck},
+        {too_far, NextAction::pass, std::nullopt}}; // nowhere to measure from
     const StudySum sum = sum_of(answers, 0.30);
     CHECK_FALSE(right_call(Read::pass, NextAction::carry).has_value());
     CHECK(right_call(Read::shot, NextAction::pass) == false);

@@ -122,6 +122,55 @@ TEST_CASE("behind the goal line there is no net angle") {
     CHECK(moment["band"] == "defensive");
 }
 
+TEST_CASE("a decision: every figure of the contract, on a rush and on the post") {
+    nlohmann::json request{{"ice", true}};
+    request["moments"] = {{{"puck", {5.0, 9.0}},
+                           {"goalie", {1.12, 2.01}},
+                           {"threats", {{{"at", {-4.0, 7.0}}, {"kind", "one_timer"}, {"took", true}}}},
+                           {"situation", "rush"},
+                           {"next", "pass"},
+                           {"before", {{"goalie", {1.0, 1.8}}, {"seconds", 0.8}}}},
+                          {{"puck", {6.7, 2.0}}, {"goalie", {0.3, 0.9}}}};
+    const Answer moments = ask(request)["moments"], rush = moments[0], post = moments[1];
+    CHECK(rush["on_post"] == false);
+    CHECK(rush["verdict"] == "over_challenged");
+    CHECK(rush["advised"]["from_m"] < rush["advised"]["best_m"]);
+    CHECK(rush["advised"]["best_m"] < rush["advised"]["to_m"]);
+    CHECK(rush["advised"]["limit"] == "pass");
+    CHECK(rush["advised"]["threat"] == 0);
+    CHECK(rush["gave_away"].get<double>() ==
+          doctest::Approx(rush["left_open"].get<double>() - rush["left_open_best"].get<double>()));
+    CHECK(rush["on_what_came"]["open"] == rush["threats"][0]["open_on_arrival"]);
+    CHECK(rush["on_what_came"]["from_advised"] < rush["on_what_came"]["open"]);
+    CHECK(rush["threats"][0]["late_s"] > 0.0);
+    CHECK(rush["firm"] >= 0.0);
+    CHECK(rush["firm"] <= 1.0);
+    CHECK(rush["reason"].get<std::string>().starts_with("Over-challenged: "));
+    for (const char* gone : {"advised_depth_m", "depth_error_m", "cap_m", "limit", "advice", "flips"})
+        CHECK_FALSE(rush.contains(gone));
+    CHECK(post["on_post"] == true);
+    CHECK(post["advised"].is_null());
+    CHECK(post["gave_away"].is_null());
+    CHECK(post["left_open_best"].is_null());
+    CHECK(post["on_what_came"].is_null());
+    CHECK(post["verdict"] == "off_the_post");
+}
+
+TEST_CASE("a receiver above the horizon has no figures, and the advice names the others by their place") {
+    nlohmann::json request = request_with_clicks(five);
+    request["moments"] = {
+        {{"puck", pixel({5.0, 9.0})},
+         {"goalie", pixel({1.12, 2.01})},
+         {"threats", {{{"at", {960, -5000}}}, {{"at", pixel({-4.0, 7.0})}, {"kind", "one_timer"}}}},
+         {"situation", "rush"}}};
+    const Answer moment = ask(request)["moments"][0];
+    if (moment["threats"][0]["ice_m"].is_null()) {
+        CHECK(moment["threats"][0]["open_on_arrival"].is_null());
+        CHECK(moment["advised"]["threat"] == 1);
+    }
+    CHECK(moment["firm"].is_number());
+}
+
 TEST_CASE("the parameters in force are echoed") {
     nlohmann::json request{{"ice", true}, {"level", "youth"}, {"parameters", {{"pass_speed_mps", 9.5}}}};
     const Answer parameters = ask(request)["parameters"];

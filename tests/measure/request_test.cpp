@@ -32,10 +32,11 @@ TEST_CASE("a full request is read") {
     const MeasureRequest request = parse_measure_request(R"({
       "rink": "iihf", "image": [1280, 720], "distortion": "none", "click_sigma_px": 0.5,
       "landmarks": [{"at": [812.0, 431.5], "point": [0.915, 0.0]}, {"at": [640, 470], "name": "left_post"}],
-      "points": [[900.0, 500.0]], "level": "junior", "parameters": {"lateral_speed_mps": 2.0, "cap_rush_m": 2.2},
+      "points": [[900.0, 500.0]], "level": "junior", "parameters": {"lateral_speed_mps": 2.0, "beyond_rush_m": 0.5},
       "moments": [{"puck": [700, 380], "skates": [[610, 452], [640, 448]],
-                   "threats": [{"at": [400, 380], "one_timer": true, "open": false}],
-                   "situation": "rush", "likelihood": "either", "next": "shot"},
+                   "threats": [{"at": [400, 380], "kind": "tip", "lane": "contested", "took": true}, {"at": [1, 1]}],
+                   "situation": "rush", "likelihood": "either", "sight": "screened", "next": "shot",
+                   "before": {"goalie": [600, 455], "seconds": 0.8}},
                   {"puck": [700, 380], "goalie": [625, 450]}]})");
     CHECK(request.rules == RuleBookId::iihf);
     CHECK(request.image == ImageSize{1280, 720});
@@ -46,12 +47,18 @@ TEST_CASE("a full request is read") {
     CHECK(request.clicks.points[1].label == "left post, inside");
     CHECK(request.points.size() == 1);
     CHECK(request.parameters.lateral_speed_mps == 2.0);
-    CHECK(request.parameters.cap_m[0] == 2.2);
+    CHECK(request.parameters.beyond_m[0] == 0.5);
     CHECK(request.parameters.shot_speed_mps == parameters_for(Level::junior).shot_speed_mps);
     REQUIRE(request.moments.size() == 2);
     CHECK(request.moments[0].skates.has_value());
-    CHECK(request.moments[0].threats[0].one_timer);
-    CHECK_FALSE(request.moments[0].threats[0].open);
+    CHECK(request.moments[0].threats[0].kind == ReceiverKind::tip);
+    CHECK(request.moments[0].threats[0].lane == Lane::contested);
+    CHECK(request.moments[0].threats[0].took);
+    CHECK_FALSE(request.moments[0].threats[1].kind.has_value());
+    CHECK(request.moments[0].threats[1].lane == Lane::open);
+    CHECK(request.moments[0].sight == Sight::screened);
+    CHECK(request.moments[0].before->seconds == 0.8);
+    CHECK_FALSE(request.moments[1].before.has_value());
     CHECK(request.moments[0].situation == Situation::rush);
     CHECK(request.moments[0].next == NextAction::shot);
     CHECK(request.level == Level::junior);
@@ -64,11 +71,14 @@ TEST_CASE("unknown keys are refused by name, wherever they are") {
               "landmarks[0] has the unknown key \"pt\"");
     complains(R"({"image": [8, 8], "moments": [{"puck": [1, 2], "goalie": [1, 2], "who": 1}]})",
               "moments[0] has the unknown key \"who\"");
+    complains(
+        R"({"ice": true, "moments": [{"puck": [1, 2], "goalie": [1, 2], "before": {"goalie": [1, 2], "s": 1}}]})",
+        "moments[0].before has the unknown key \"s\"; known are goalie, seconds");
     complains(R"({"image": [8, 8], "parameters": {"speed": 1}})",
               "parameters has the unknown key \"speed\"; known are block_width_m");
     complains(
-        R"({"ice": true, "moments": [{"puck": [1, 2], "goalie": [1, 2], "threats": [{"at": [1, 1], "one-timer": true}]}]})",
-        "moments[0].threats[0] has the unknown key \"one-timer\"");
+        R"({"ice": true, "moments": [{"puck": [1, 2], "goalie": [1, 2], "threats": [{"at": [1, 1], "one_timer": true}]}]})",
+        "moments[0].threats[0] has the unknown key \"one_timer\"; known are at, kind, lane, took");
 }
 
 TEST_CASE("wrong values are refused with their place") {
@@ -98,6 +108,14 @@ TEST_CASE("wrong values are refused with their place") {
     complains(R"({"image": [8, 8], "moments": [{"puck": [1, 2]}]})", "either \"skates\"");
     complains(R"({"image": [8, 8], "moments": [{"puck": [1, 2], "goalie": [1, 2], "next": "dive"}]})",
               "moments[0].next is \"dive\"");
+    complains(R"({"ice": true, "moments": [{"puck": [1, 2], "goalie": [1, 2], "sight": "fog"}]})",
+              "moments[0].sight is \"fog\"; it must be one of clear, partly, screened");
+    complains(R"({"ice": true, "moments": [{"puck": [1, 2], "goalie": [1, 2], "before": {"seconds": 1}}]})",
+              "moments[0].before must have \"goalie\" and \"seconds\"");
+    complains(
+        R"({"ice": true, "moments": [{"puck": [1, 2], "goalie": [1, 2], "before": {"goalie": [1, 2], "seconds": -1}}]})",
+        "the moment before lies in the past");
+    complains(R"({"ice": true, "parameters": {"cap_rush_m": 2}})", "unknown key \"cap_rush_m\"");
     complains(R"({"ice": true, "points": [[1, 2]]})", "\"points\" has no meaning there");
     complains(R"({"ice": 1})", "ice must be true or false");
 }

@@ -88,23 +88,30 @@ TEST_CASE("worked example 3: net covered from the spot by a goalie three feet wi
 }
 
 TEST_CASE("worked example 4: the goalie's way across for a pass from spot to spot") {
-    // What remains of the time needed after seeing the pass, times the lateral speed, is the way.
+    // With no release and the speed that the way needs he is on the new line, 3 ft out, as the puck arrives.
     struct Row {
-        double depth_ft, way_m, speed_for_20_mps;
+        double pass_mps, pass_s, speed_for_3_ft;
     };
-    for (const Row& row : {Row{3, 1.353, 2.876}, Row{6, 2.706, 5.751}}) {
-        CAPTURE(row.depth_ft);
-        json moment = at_spot(row.depth_ft);
-        moment["threats"] = {{{"at", point(-22, 20)}, {"one_timer", true}, {"open", true}}};
-        const json answer = measured(
-            {{"rink", "nhl"},
-             {"parameters",
-              {{"lateral_speed_mps", 2.0}, {"pass_speed_mps", 20.0}, {"see_s", 0.2}, {"one_timer_s", 0.0}}},
-             {"moments", {moment}}});
+    for (const Row& row : {Row{15, 0.8941, 1.950}, Row{20, 0.6706, 2.876}, Row{25, 0.5364, 4.022}}) {
+        CAPTURE(row.pass_mps);
+        json moment = at_spot(3);
+        moment["threats"] = {{{"at", point(-22, 20)}, {"kind", "one_timer"}}};
+        const json answer = measured({{"rink", "nhl"},
+                                      {"parameters",
+                                       {{"lateral_speed_mps", row.speed_for_3_ft},
+                                        {"pass_speed_mps", row.pass_mps},
+                                        {"see_s", 0.2},
+                                        {"one_timer_s", 0.0}}},
+                                      {"moments", {moment}}});
         const json& threat = answer["moments"][0]["threats"][0];
-        const double way = (threat["need_s"].get<double>() - 0.2) * 2.0;
-        CHECK(four_digits(way, row.way_m));
-        CHECK(four_digits(threat["pass_s"].get<double>(), 0.6706));
-        CHECK(four_digits(way / (threat["have_s"].get<double>() - 0.2), row.speed_for_20_mps));
+        CHECK(four_digits(threat["pass_s"].get<double>(), row.pass_s));
+        CHECK(threat["have_s"] == threat["pass_s"]);
+        CHECK(threat["late_s"] == 0.0);
+        // All of the way he can go is 4.440 ft, wherever he stops on it.
+        CHECK(row.speed_for_3_ft * (row.pass_s - 0.2) == doctest::Approx(4.440 * foot_m).epsilon(1e-3));
+        const json goalie = answer["moments"][0]["goalie_m"], there = threat["arrives_m"];
+        const double gone = std::hypot(there[0].get<double>() - goalie[0].get<double>(),
+                                       there[1].get<double>() - goalie[1].get<double>());
+        CHECK(gone <= 4.440 * foot_m * 1.001);
     }
 }

@@ -13,7 +13,9 @@ namespace {
 
 /// "Shot 3", at the beginning of a sentence.
 std::string capital_shot_name(const LogState& state) {
-    return "S" + shot_name(state).substr(1);
+    std::string name = shot_name(state);
+    name.front() = 'S';
+    return name;
 }
 
 /// On the film on screen, in the change under way.
