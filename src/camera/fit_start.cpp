@@ -98,15 +98,50 @@ Eigen::Matrix3d pinhole(const Eigen::Vector3d& position, const Eigen::Vector2d& 
     return matrix;
 }
 
+/// The matrix, scaled and moved in the picture so that it puts the points near their pixels; none when it sees them
+/// the wrong way round.
+std::optional<Eigen::Matrix3d> laid_on_pixels(const Eigen::Matrix3d& unit, const FitTerms& terms) {
+    const double count = static_cast<double>(terms.points.size());
+    std::vector<Eigen::Vector2d> seen;
+    Eigen::Vector2d middle = Eigen::Vector2d::Zero(), seen_middle = Eigen::Vector2d::Zero();
+    for (const PointTerm& term : terms.points) {
+        seen.push_back((unit * term.ice.homogeneous()).hnormalized());
+        seen_middle += seen.back() / count;
+        middle += term.pixel / count;
+    }
+    double overlap = 0.0, spread = 0.0;
+    for (std::size_t i = 0; i < seen.size(); ++i) {
+        overlap += (terms.points[i].pixel - middle).dot(seen[i] - seen_middle);
+        spread += (seen[i] - seen_middle).squaredNorm();
+    }
+    if (!(overlap > 0.0)) return std::nullopt;
+    const double scale = overlap / spread;
+    Eigen::Matrix3d place = Eigen::Matrix3d::Identity();
+    place.diagonal().head<2>().setConstant(scale);
+    place.topRightCorner<2, 1>() = middle - scale * seen_middle;
+    return place * unit;
+}
+
+/// Squared pixels over all clicks; none when a curve that was clicked is out of its sight.
+std::optional<double> cost_of(const RowMatrix3& matrix, const FitTerms& terms, ImageSize image) {
+    double cost = 0.0;
+    for (const PointTerm& term : terms.points)
+        cost += (term.pixel - (matrix * term.ice.homogeneous()).hnormalized()).squaredNorm();
+    for (const CurveTerm& term : terms.curves) {
+        Eigen::Vector2d offset;
+        double distance_px = 0.0;
+        if (!across_curve(matrix, lens_of(image), 0.0, term, offset, distance_px)) return std::nullopt;
+        cost += std::min(distance_px * distance_px, 1e6);
+    }
+    return cost;
+}
+
 /// Cameras in the stands all around, each scaled and moved so that it puts the points near their pixels.
 std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image) {
     if (terms.points.size() < 2) return {};
-    const double count = static_cast<double>(terms.points.size());
-    Eigen::Vector2d aim = Eigen::Vector2d::Zero(), middle = Eigen::Vector2d::Zero();
-    for (const PointTerm& term : terms.points) {
-        aim += term.ice / count;
-        middle += term.pixel / count;
-    }
+    Eigen::Vector2d aim = Eigen::Vector2d::Zero();
+    for (const PointTerm& term : terms.points)
+        aim += term.ice / static_cast<double>(terms.points.size());
     struct Candidate {
         double cost;
         Eigen::Matrix3d matrix;
@@ -116,40 +151,12 @@ std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image) {
         for (const double away_m : {12.0, 25.0, 45.0}) {
             for (const double height_m : {3.5, 7.0, 14.0}) {
                 const double angle = to_radians(azimuth);
-                const Eigen::Matrix3d unit = pinhole(
-                    {aim.x() + away_m * std::cos(angle), aim.y() + away_m * std::sin(angle), height_m}, aim);
-                std::vector<Eigen::Vector2d> seen;
-                Eigen::Vector2d seen_middle = Eigen::Vector2d::Zero();
-                for (const PointTerm& term : terms.points) {
-                    seen.push_back((unit * term.ice.homogeneous()).hnormalized());
-                    seen_middle += seen.back() / count;
-                }
-                double overlap = 0.0, spread = 0.0;
-                for (std::size_t i = 0; i < seen.size(); ++i) {
-                    overlap += (terms.points[i].pixel - middle).dot(seen[i] - seen_middle);
-                    spread += (seen[i] - seen_middle).squaredNorm();
-                }
-                if (!(overlap > 0.0)) continue;
-                const double scale = overlap / spread;
-                Eigen::Matrix3d place = Eigen::Matrix3d::Identity();
-                place.diagonal().head<2>().setConstant(scale);
-                place.topRightCorner<2, 1>() = middle - scale * seen_middle;
-                const RowMatrix3 matrix = place * unit;
-                double cost = 0.0;
-                bool sees_all = true;
-                for (std::size_t i = 0; i < seen.size(); ++i) {
-                    cost +=
-                        (terms.points[i].pixel - (matrix * terms.points[i].ice.homogeneous()).hnormalized())
-                            .squaredNorm();
-                }
-                for (const CurveTerm& term : terms.curves) {
-                    Eigen::Vector2d offset;
-                    double distance_px = 0.0;
-                    sees_all =
-                        sees_all && across_curve(matrix, lens_of(image), 0.0, term, offset, distance_px);
-                    cost += std::min(distance_px * distance_px, 1e6);
-                }
-                if (sees_all) candidates.push_back({cost, matrix});
+                const auto laid = laid_on_pixels(pinhole({aim.x() + away_m * std::cos(angle),
+                                                          aim.y() + away_m * std::sin(angle), height_m},
+                                                         aim),
+                                                 terms);
+                if (!laid) continue;
+                if (const auto cost = cost_of(*laid, terms, image)) candidates.push_back({*cost, *laid});
             }
         }
     }

@@ -92,6 +92,28 @@ TurnFit fit_turn(TurningCamera camera, const std::vector<Eigen::Vector3d>& rays,
     return fit;
 }
 
+/// The same, near the guess first: players who skate together can outnumber what stands still. Where fewer than
+/// `fewest` agree on that, of those that one plane's motion explains.
+/// In      rays of the key view, where they are seen now, and the pictures' places that they were tracked between.
+std::optional<TurnFit> turn_of_most(const TurningCamera& guess, const std::vector<Eigen::Vector3d>& rays,
+                                    const std::vector<Eigen::Vector2d>& pixels,
+                                    const std::vector<cv::Point2f>& from, const std::vector<cv::Point2f>& to,
+                                    int fewest) {
+    const TurnFit near_guess = fit_turn(guess, rays, pixels);
+    if (near_guess.agreed >= fewest) return near_guess;
+    std::vector<unsigned char> inlier;
+    if (cv::findHomography(from, to, cv::RANSAC, 2.5, inlier, 500, 0.995).empty()) return std::nullopt;
+    std::vector<Eigen::Vector3d> used_rays;
+    std::vector<Eigen::Vector2d> used_pixels;
+    for (std::size_t i = 0; i < to.size(); ++i) {
+        if (!inlier[i]) continue;
+        used_rays.push_back(rays[i]);
+        used_pixels.push_back(pixels[i]);
+    }
+    if (static_cast<int>(used_rays.size()) < fewest_features) return std::nullopt;
+    return fit_turn(guess, used_rays, used_pixels);
+}
+
 } // namespace
 
 GreyFrame grey_frame(cv::Mat grey) {
@@ -181,33 +203,21 @@ std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyram
     std::vector<Eigen::Vector2d> kept_pixels;
     for (const Tracked::Seen& one : tracked.seen)
         kept_pixels.push_back(one.pixel);
-    // Near the guess first: players who skate together can outnumber what stands still.
-    TurnFit turn = fit_turn(guess, kept_rays, kept_pixels);
-    if (turn.agreed < fewest_features || turn.agreed < least_share * static_cast<double>(from.size())) {
-        std::vector<unsigned char> inlier;
-        if (cv::findHomography(kept_from, kept_to, cv::RANSAC, 2.5, inlier, 500, 0.995).empty())
-            return std::nullopt;
-        std::vector<Eigen::Vector3d> used_rays;
-        std::vector<Eigen::Vector2d> used_pixels;
-        for (std::size_t i = 0; i < kept_to.size(); ++i) {
-            if (!inlier[i]) continue;
-            used_rays.push_back(kept_rays[i]);
-            used_pixels.push_back(kept_pixels[i]);
-        }
-        if (static_cast<int>(used_rays.size()) < fewest_features) return std::nullopt;
-        turn = fit_turn(guess, used_rays, used_pixels);
-    }
-    tracked.features = turn.agreed;
-    tracked.share = turn.agreed / static_cast<double>(from.size());
-    tracked.rms_px = turn.rms_px;
-    if (turn.agreed < fewest_features || tracked.share < least_share) return std::nullopt;
-    tracked.belief.camera = turn.camera;
+    const int fewest = std::max(fewest_features,
+                                static_cast<int>(std::ceil(least_share * static_cast<double>(from.size()))));
+    const auto turn = turn_of_most(guess, kept_rays, kept_pixels, kept_from, kept_to, fewest);
+    if (!turn) return std::nullopt;
+    tracked.features = turn->agreed;
+    tracked.share = turn->agreed / static_cast<double>(from.size());
+    tracked.rms_px = turn->rms_px;
+    if (turn->agreed < fewest_features || tracked.share < least_share) return std::nullopt;
+    tracked.belief.camera = turn->camera;
     tracked.belief.camera.place_m = key.belief.camera.place_m;
     // Neighbouring features err together: count the information of at most twenty-five.
-    const double counted = std::min(1.0, 25.0 / turn.agreed);
+    const double counted = std::min(1.0, 25.0 / turn->agreed);
     tracked.belief.spread = key.belief.spread;
     tracked.belief.spread.topLeftCorner<4, 4>() +=
-        inverse_of(turn.information * counted) * (feature_sigma_px * feature_sigma_px);
+        inverse_of(turn->information * counted) * (feature_sigma_px * feature_sigma_px);
     return tracked;
 }
 

@@ -62,7 +62,7 @@ std::string outer_end(const MarkedMoment& moment, const Advice& advice, const Ru
                    ? "the puck is at the red line or beyond: home"
                    : "the puck is beyond the blue line: on the way home";
     case Limit::flat:
-        return "from further out nothing is gained";
+        return "further out, the shot itself finds more open";
     }
     return {};
 }
@@ -104,23 +104,51 @@ std::string on_what_came(const MarkedMoment& moment, const OnWhatCame& came) {
     return fmt::format("{} found {} open, {} from the best spot", what, open, advised);
 }
 
+/// "from memory, in doubt: ..." for every level, "...; youth and junior from memory" for those.
+bool from_memory(const ParameterFact& fact, Level level) {
+    if (fact.source.starts_with("from memory")) return true;
+    const auto apart = fact.source.rfind(';');
+    if (apart == std::string_view::npos) return false;
+    const std::string_view clause = fact.source.substr(apart);
+    return clause.find("from memory") != clause.npos && clause.find(key_of(level)) != clause.npos;
+}
+
 std::string on_firmness(const Firmness& firmness, Level level) {
     const std::string share = per_cent(firmness.share);
-    if (firmness.turns_on.empty()) return "firm (100 % of tries)";
-    if (firmness.share >= firm_from) return fmt::format("firm ({} of tries)", share);
+    if (firmness.turns_on.empty()) return "firm: every try says the same";
+    if (firmness.share >= firm_from) return fmt::format("firm: {} of tries say the same", share);
     std::string range;
     if (const ParameterFact* fact = find_parameter(firmness.turns_on); fact && fact->stated) {
         const ParameterRange stated = fact->stated->at(static_cast<std::size_t>(level));
-        const bool memory = fact->source.find("from memory") != std::string_view::npos;
         range = fmt::format(" ({:g} to {:g} {}{})", stated.low, stated.high, fact->unit,
-                            memory ? ", from memory" : "");
+                            from_memory(*fact, level) ? ", from memory" : "");
     }
-    return fmt::format("close call ({} of tries): else {}, by {}{}", share, label_of(firmness.becomes),
-                       label_of_turn(firmness.turns_on), range);
+    return fmt::format("close call: {} of tries say the same, most others {}; it turns on {}{}", share,
+                       label_of(firmness.becomes), label_of_turn(firmness.turns_on), range);
 }
 
 std::string too_far(const Decision& decision, LengthUnit unit) {
     return in_words(decision.reading.depth_m - decision.advice->to_m, unit);
+}
+
+/// A loose puck has a second chance that nobody marked.
+const char* too_far_for(const Decision& decision) {
+    return heaviest(decision) ? "to get to the pass" : "for a second chance beside the puck";
+}
+
+/// What a right depth has to say for itself: the tolerance, a post a little open and what was out
+/// of reach cost something too.
+std::string right_because(const Decision& decision) {
+    if (decision.on_post) return "on the post, with the puck that low";
+    const auto& reach = decision.within_reach;
+    if (reach && decision.advice->from_m >= reach->furthest_m) return "as far out as the time let him";
+    if (per_cent(decision.gave_away.value_or(0.0)) == "0 %") return "he leaves no more than need be";
+    return "close enough to what is advised";
+}
+
+std::string stood(const Decision& decision, LengthUnit unit) {
+    const double out_m = decision.reading.depth_m;
+    return out_m < 0.0 ? "on the wrong side of the net's middle" : in_figures(out_m, unit) + " out";
 }
 
 std::string beside_line(const Decision& decision, LengthUnit unit) {
@@ -162,10 +190,9 @@ std::string headline_for(const Decision& decision, LengthUnit unit) {
     const std::string word = capital(std::string{label_of(decision.verdict)});
     switch (decision.verdict) {
     case Verdict::right_depth:
-        return word + (decision.on_post ? ": on the post, with the puck that low"
-                                        : ": he leaves no more than need be");
+        return fmt::format("{}: {}", word, right_because(decision));
     case Verdict::over_challenged:
-        return fmt::format("{}: {} too far out to get to the pass", word, too_far(decision, unit));
+        return fmt::format("{}: {} too far out {}", word, too_far(decision, unit), too_far_for(decision));
     case Verdict::too_far_out:
         return fmt::format("{}: by {}", word, too_far(decision, unit));
     case Verdict::sat_back:
@@ -174,7 +201,7 @@ std::string headline_for(const Decision& decision, LengthUnit unit) {
     case Verdict::off_angle:
         return fmt::format("{}: {}", word, beside_line(decision, unit));
     case Verdict::beaten_across:
-        return fmt::format("{}: from where he stood before nobody gets onto this line in time", word);
+        return fmt::format("{}: from where he stood before, the puck's new line was out of reach", word);
     case Verdict::off_the_post:
         return word + ": with the puck that low his place is on the post";
     case Verdict::not_judged:
@@ -183,23 +210,22 @@ std::string headline_for(const Decision& decision, LengthUnit unit) {
     return word + ": goalie, puck or a receiver has no place on the ice";
 }
 
-std::string figures_for(const MarkedMoment& moment, const Decision& decision,
-                        const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
-                        LengthUnit unit) {
-    if (decision.verdict == Verdict::not_judged) return "mark it again";
+std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Decision& decision,
+                                          const std::optional<Firmness>& firmness, Level level,
+                                          const RuleBook& rules, LengthUnit unit) {
+    if (decision.verdict == Verdict::not_judged) return {"mark it again"};
     std::vector<std::string> parts;
     if (decision.advice) {
-        parts.push_back(fmt::format("{} out, advised {} ({})", in_figures(decision.reading.depth_m, unit),
+        parts.push_back(fmt::format("{}, advised {} ({})", stood(decision, unit),
                                     stretch(*decision.advice, unit),
                                     outer_end(moment, *decision.advice, rules, unit)));
     } else {
-        parts.push_back(
-            fmt::format("{} out; the puck is too low for depth", in_figures(decision.reading.depth_m, unit)));
+        parts.push_back(fmt::format("{}; the puck is too low for depth to matter", stood(decision, unit)));
     }
     if (const auto& reach = decision.within_reach; reach && decision.advice) {
         parts.push_back(reach->line ? fmt::format("since the moment before up to {} was in reach",
                                                   in_figures(reach->furthest_m, unit))
-                                    : fmt::format("the line was {} away and {} in reach",
+                                    : fmt::format("the new line was {} away and {} in reach",
                                                   in_figures(reach->beside_m, unit),
                                                   in_figures(reach->push_m, unit)));
     }
@@ -215,7 +241,14 @@ std::string figures_for(const MarkedMoment& moment, const Decision& decision,
     }
     if (decision.on_what_came) parts.push_back(on_what_came(moment, *decision.on_what_came));
     if (firmness) parts.push_back(on_firmness(*firmness, level));
-    return fmt::format("{}", fmt::join(parts, "; "));
+    return parts;
+}
+
+std::string figures_for(const MarkedMoment& moment, const Decision& decision,
+                        const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
+                        LengthUnit unit) {
+    return fmt::format("{}",
+                       fmt::join(figure_parts_for(moment, decision, firmness, level, rules, unit), "; "));
 }
 
 std::string reason_for(const MarkedMoment& moment, const Decision& decision,

@@ -4,6 +4,7 @@
 #include "depth/firmness.h"
 
 #include <string>
+#include <vector>
 
 namespace ropeline {
 
@@ -20,6 +21,11 @@ std::string headline_for(const Decision& decision, LengthUnit unit = LengthUnit:
 
 /// What it rests on, in parts: where he stood and what is advised, the pass that matters most, what he gave
 /// away, what came, how firm it is.
+std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Decision& decision,
+                                          const std::optional<Firmness>& firmness, Level level,
+                                          const RuleBook& rules, LengthUnit unit = LengthUnit::metres);
+
+/// The parts in one line, with semicolons between.
 std::string figures_for(const MarkedMoment& moment, const Decision& decision,
                         const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
                         LengthUnit unit = LengthUnit::metres);

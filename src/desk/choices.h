@@ -11,8 +11,9 @@
 namespace ropeline {
 
 /// The verdicts a reviewer can give, in the order of their numbers.
-inline constexpr std::array reviewer_verdicts = {Verdict::right_read, Verdict::over_challenged,
-                                                 Verdict::sat_back, Verdict::off_angle, Verdict::late};
+inline constexpr std::array reviewer_verdicts = {
+    Verdict::right_depth, Verdict::over_challenged, Verdict::too_far_out, Verdict::sat_back,
+    Verdict::off_angle,   Verdict::beaten_across,   Verdict::off_the_post};
 /// None: the model's verdict stands again. Closes the form.
 void overrule_verdict(OverruleForm& form, Actions& actions, std::optional<Verdict> verdict);
 

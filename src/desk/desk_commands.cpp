@@ -2,6 +2,7 @@
 #include "desk/choices.h"
 #include "desk/commands.h"
 
+#include <fmt/core.h>
 #include <imgui.h>
 
 #include <algorithm>
@@ -37,6 +38,12 @@ void set_text_size(App& app, float factor) {
 void turn_light(App& app) {
     turn(app.settings.dark);
     save_settings(settings_path(), app.settings);
+}
+
+void turn_lengths(App& app) {
+    app.settings.lengths = static_cast<LengthUnit>((static_cast<int>(app.settings.lengths) + 1) % 3);
+    save_settings(settings_path(), app.settings);
+    tell(app, fmt::format("Verdicts are said in {} now.", label_of(app.settings.lengths)), false);
 }
 
 void turn(bool& on) {

@@ -20,7 +20,8 @@ struct LogPart {
     std::optional<LogBook> book;
     std::optional<Drag> drag;
     std::optional<IcePoint>
-        tried; ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
+        tried;           ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
+    bool trying = false; ///< he is being dragged there
     std::optional<double> progress; ///< share done of the work that holds the desk up
     TurnView view;                  ///< of the frame that is seen; only drawn
     bool viewed = false;            ///< it is worked out
@@ -29,7 +30,9 @@ struct LogPart {
     const LogState& state() const { return book->state(); }
 };
 
-/// Works out again what is drawn if anything that it rests on has changed.
-void view_again(LogPart& log, std::int64_t frame_seen, ImageSize image);
+/// Works out again what is drawn if anything that it rests on has changed. How firm the verdict is follows in a
+/// turn in which nothing did and nothing is dragged.
+/// Out     true while that is still to come.
+bool view_again(LogPart& log, std::int64_t frame_seen, ImageSize image, LengthUnit unit);
 
 } // namespace ropeline

@@ -184,7 +184,7 @@ void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Out
 namespace {
 
 ImU32 colour_of(Verdict verdict, const Palette& c) {
-    if (verdict == Verdict::right_read) return c.save;
+    if (verdict == Verdict::right_depth) return c.save;
     return verdict == Verdict::not_judged ? c.quiet : c.trouble;
 }
 
@@ -202,18 +202,31 @@ void draw_verdict(ImDrawList* draw, ImVec2 middle, float size, Verdict verdict, 
                                 {tip.x - dx * r + dy * 0.6F * r, tip.y - dy * r + dx * 0.6F * r}, colour);
     };
     switch (verdict) {
-    case Verdict::right_read:
+    case Verdict::right_depth:
         draw->AddRectFilled({middle.x - line, middle.y - r}, {middle.x + line, middle.y + r}, colour);
         break;
     case Verdict::over_challenged:
+        arrow(0.0F, -1.0F);
+        draw->AddLine({middle.x - 0.8F * r, middle.y + r}, {middle.x + 0.8F * r, middle.y + r}, colour, line);
+        break;
+    case Verdict::too_far_out:
         arrow(0.0F, -1.0F);
         break;
     case Verdict::sat_back:
         arrow(0.0F, 1.0F);
         break;
     case Verdict::off_angle:
-    case Verdict::late:
         arrow(1.0F, 0.0F);
+        break;
+    case Verdict::beaten_across:
+        for (const float at : {-0.5F, 0.5F})
+            draw->AddTriangleFilled({middle.x + (at + 0.5F) * r, middle.y},
+                                    {middle.x + (at - 0.5F) * r, middle.y - 0.8F * r},
+                                    {middle.x + (at - 0.5F) * r, middle.y + 0.8F * r}, colour);
+        break;
+    case Verdict::off_the_post:
+        draw->AddRectFilled({middle.x - r, middle.y - r}, {middle.x - r + line, middle.y + r}, colour);
+        draw->AddCircle({middle.x + 0.45F * r, middle.y + 0.2F * r}, 0.45F * r, colour, 0, line);
         break;
     case Verdict::not_judged:
         draw->AddCircle(middle, 0.7F * r, colour, 0, line);

@@ -44,8 +44,9 @@ void put_look(Look& look, bool dark, float unit);
 void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Outcome> outcome,
                   const Palette& colours);
 
-/// A shape for each verdict, so that it reads without colour: upright bar right, arrow out or in for depth,
-/// arrow across for the angle, ring not judged.
+/// A shape for each verdict, so that it reads without colour: upright bar right, arrow out or in for depth (with
+/// a bar at its tail when the passes make it dear), arrow across for the angle, two for beaten across, a post with
+/// nobody at it, ring not judged.
 void draw_verdict(ImDrawList* draw, ImVec2 middle, float size, Verdict verdict, const Palette& colours);
 
 } // namespace ropeline

@@ -1,6 +1,7 @@
 // Seasons on the desk: opened, made from the first page, opened again at the next start.
 #include "desk/app.h"
 #include "season/dates.h"
+#include "season/derive.h"
 #include "season/trimmed.h"
 
 #include <fmt/core.h>
@@ -47,6 +48,16 @@ void forget_season_before(App& app) {
     app.pages.games_form.date = today();
 }
 
+/// What an earlier edition of the depth model worked out is worked out again.
+void bring_up_to_date(App& app, SeasonFile& file) {
+    if (!figures_are_old(file)) return;
+    recompute(file, [&app](double share) {
+        app.log.progress = share;
+        if (app.draw_meanwhile) app.draw_meanwhile();
+    });
+    app.log.progress.reset();
+}
+
 } // namespace
 
 void open_season(App& app, const std::filesystem::path& path) {
@@ -59,7 +70,9 @@ void open_season(App& app, const std::filesystem::path& path) {
     app.settings.opened_well = false;
     save_settings(settings_path(), app.settings);
     try {
-        LogBook book{SeasonFile::open(path)};
+        SeasonFile file = SeasonFile::open(path);
+        bring_up_to_date(app, file);
+        LogBook book{std::move(file)};
         close_film(app.stage);
         app.log.book.emplace(std::move(book));
     } catch (...) {

@@ -139,17 +139,19 @@ void look_for_films(App& app) {
 
 } // namespace
 
-void read_for_drawing(App& app) {
+bool read_for_drawing(App& app) {
     const auto frames = frames_of(app.stage);
-    view_again(app.log, frame_seen(app.stage), app.stage.view.shown);
+    const bool awaited =
+        view_again(app.log, frame_seen(app.stage), app.stage.view.shown, app.settings.lengths);
     look_for_films(app);
     refresh_list(app.list, app.log.state(), frames.get());
     if (app.scorer_list) read_again_if_needed(*app.scorer_list, app.log.state(), frames.get());
-    if (app.side == Side::log) return;
+    if (app.side == Side::log) return awaited;
     const bool stale = app.season.stale;
     if (stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
     refresh_chart(app.season, app.log.state().season);
     refresh_queue(app.study, app.season.facts, stale);
+    return awaited;
 }
 
 namespace {
@@ -176,7 +178,7 @@ bool update(App& app) {
         tell_trouble(app, error);
     }
     try {
-        read_for_drawing(app);
+        awaited = read_for_drawing(app) || awaited;
     } catch (const std::exception& error) {
         forget_readings(app);
         tell_trouble(app, error);

@@ -10,6 +10,7 @@ public:
     Line& operator<<(std::string_view text) { return raw(csv_field(text)); }
     Line& operator<<(std::int64_t value) { return raw(std::to_string(value)); }
     Line& operator<<(int value) { return raw(std::to_string(value)); }
+    Line& operator<<(bool value) { return raw(value ? "1" : "0"); }
     Line& operator<<(double value) {
         return raw(fmt::format("{}", value));
     } // shortest that reads back the same
@@ -47,16 +48,17 @@ std::optional<double> y_of(const std::optional<IcePoint>& at) {
     return at ? std::optional{at->y_m} : std::nullopt;
 }
 
-void add_verdict(Line& line, std::optional<Verdict> model, std::optional<Verdict> overruled,
-                 const std::string& reason) {
-    line << model << overruled << reason << (overruled ? overruled : model);
+void add_review(Line& line, std::optional<Verdict> model, std::optional<Verdict> overruled,
+                const std::string& reason) {
+    line << overruled << reason << (overruled ? overruled : model);
 }
 
 void add_pass(Line& line, const std::optional<ShotFact::PassFact>& pass) {
     const auto said = pass.value_or(ShotFact::PassFact{});
-    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt) << said.advised_depth_m
-         << said.depth_error_m << said.least_margin_s;
-    add_verdict(line, said.verdict, said.overruled, said.overrule_reason);
+    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt) << said.advised_from_m
+         << said.advised_to_m << said.depth_error_m << said.gave_away << said.came_open << said.came_open_best
+         << said.least_spare_s << said.verdict << said.firm;
+    add_review(line, said.verdict, said.overruled, said.overrule_reason);
 }
 
 std::string details_head() {
@@ -106,14 +108,16 @@ std::string shots_csv(std::span<const ShotFact> facts) {
         "film_s,"
         "read,came,situation,strength,outcome,on_goal,saved," +
         details_head() +
-        "moment_id,moment_kind,depth_m,depth_sigma_m,off_"
-        "angle_m,"
-        "crease_edge_m,clearance_m,band,band_odds,square_error_rad,net_angle_rad,coverage,net_seen,reaction_"
-        "s,"
-        "goalie_x_m,goalie_y_m,puck_x_m,puck_y_m,standing_still,angle_first,advised_depth_m,advised_cap_m,"
-        "advised_limit,depth_error_m,threats,least_margin_s,verdict,overruled,overrule_reason,final_verdict,"
-        "pass_moment_id,pass_depth_m,pass_advised_depth_m,pass_depth_error_m,pass_least_margin_s,pass_"
-        "verdict,"
+        "moment_id,moment_kind,depth_m,depth_sigma_"
+        "m,"
+        "off_angle_m,crease_edge_m,clearance_m,band,band_odds,square_error_rad,net_angle_rad,coverage,net_"
+        "seen,"
+        "reaction_s,goalie_x_m,goalie_y_m,puck_x_m,puck_y_m,standing_still,angle_first,on_post,advised_from_"
+        "m,"
+        "advised_to_m,advised_best_m,advised_limit,depth_error_m,shot_open,net_left,net_left_best,gave_away,"
+        "came_open,came_open_best,threats,least_spare_s,verdict,firm,turns_on,overruled,overrule_reason,"
+        "final_verdict,pass_moment_id,pass_depth_m,pass_advised_from_m,pass_advised_to_m,pass_depth_error_m,"
+        "pass_gave_away,pass_came_open,pass_came_open_best,pass_least_spare_s,pass_verdict,pass_firm,"
         "pass_overruled,pass_overrule_reason,pass_final_verdict,note\r\n";
     Line line;
     for (const ShotFact& fact : facts) {
@@ -128,9 +132,11 @@ std::string shots_csv(std::span<const ShotFact> facts) {
              << fact.crease_edge_m << fact.clearance_m << fact.band << fact.band_odds << fact.square_error_rad
              << fact.net_angle_rad << fact.coverage << fact.net_seen << fact.reaction_s
              << x_of(fact.goalie_at) << y_of(fact.goalie_at) << x_of(fact.puck_at) << y_of(fact.puck_at)
-             << fact.set << fact.angle_first << fact.advised_depth_m << fact.advised_cap_m
-             << fact.advised_limit << fact.depth_error_m << fact.threats << fact.least_margin_s;
-        add_verdict(line, fact.verdict, fact.overruled, fact.overrule_reason);
+             << fact.set << fact.angle_first << fact.on_post << fact.advised_from_m << fact.advised_to_m
+             << fact.advised_best_m << fact.advised_limit << fact.depth_error_m << fact.shot_open
+             << fact.net_left << fact.net_left_best << fact.gave_away << fact.came_open << fact.came_open_best
+             << fact.threats << fact.least_spare_s << fact.verdict << fact.firm << fact.turns_on;
+        add_review(line, fact.verdict, fact.overruled, fact.overrule_reason);
         add_pass(line, fact.pass);
         line << fact.note;
         line.end(csv);

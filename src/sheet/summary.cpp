@@ -35,9 +35,9 @@ json counts_json(const Counts& counts) {
             {"wilson_95", interval ? json{interval->low, interval->high} : json()}};
 }
 
-constexpr std::array verdicts = {Verdict::right_read, Verdict::over_challenged,
-                                 Verdict::sat_back,   Verdict::off_angle,
-                                 Verdict::late,       Verdict::not_judged};
+constexpr std::array verdicts = {Verdict::right_depth,  Verdict::over_challenged, Verdict::too_far_out,
+                                 Verdict::sat_back,     Verdict::off_angle,       Verdict::beaten_across,
+                                 Verdict::off_the_post, Verdict::not_judged};
 
 json verdicts_json(const VerdictCounts& counts) {
     json model, reviewed;
@@ -49,9 +49,9 @@ json verdicts_json(const VerdictCounts& counts) {
     return {{"model", model}, {"reviewed", reviewed}, {"overruled", counts.overruled}};
 }
 
-/// "Decisions: 61 right read, 12 sat back ..."; empty when none has a verdict.
+/// "depth: 61 right depth, 12 sat back ..."; empty when none has a verdict.
 std::string verdicts_text(const VerdictCounts& counts) {
-    const auto words = [](const std::array<int, 6>& by_verdict) {
+    const auto words = [](const std::array<int, 8>& by_verdict) {
         std::string text;
         for (const Verdict verdict : verdicts) {
             const int count = by_verdict[static_cast<std::size_t>(verdict)];
@@ -61,7 +61,7 @@ std::string verdicts_text(const VerdictCounts& counts) {
     };
     const std::string model = words(counts.model);
     if (model.empty()) return {};
-    std::string text = fmt::format("  decisions: {}\n", model);
+    std::string text = fmt::format("  depth: {}\n", model);
     if (counts.overruled > 0)
         text += fmt::format("  {} overruled, so: {}\n", counts.overruled, words(counts.reviewed));
     return text;
@@ -100,6 +100,9 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts) 
         if (table.without_depth.logged > 0) text += row("no depth", table.without_depth);
         text += row("total", table.total);
         text += verdicts_text(table.verdicts);
+        if (table.calls.read_it + table.calls.misread_it > 0)
+            text += fmt::format("  calls: {} read it, {} misread it\n", table.calls.read_it,
+                                table.calls.misread_it);
     }
     text += fmt::format("\nBands: defensive under {:g} m from the middle of the goal line; base within {:g} "
                         "m of the crease's edge, conservative inside of that, aggressive outside.\nSave % = "
@@ -119,12 +122,14 @@ std::string summary_json(const Season& season, std::span<const ShotFact> facts) 
         for (std::size_t band = 0; band < table.by_band.size(); ++band)
             bands.push_back(band_json(key_of(static_cast<Band>(band)), table.by_band[band]));
         bands.push_back(band_json(nullptr, table.without_depth));
-        goalies.push_back({{"goalie_id", table.goalie_id.empty() ? json() : json(table.goalie_id)},
-                           {"goalie", table.goalie},
-                           {"team", table.team},
-                           {"bands", bands},
-                           {"total", counts_json(table.total)},
-                           {"verdicts", verdicts_json(table.verdicts)}});
+        goalies.push_back(
+            {{"goalie_id", table.goalie_id.empty() ? json() : json(table.goalie_id)},
+             {"goalie", table.goalie},
+             {"team", table.team},
+             {"bands", bands},
+             {"total", counts_json(table.total)},
+             {"verdicts", verdicts_json(table.verdicts)},
+             {"calls", {{"read_it", table.calls.read_it}, {"misread_it", table.calls.misread_it}}}});
     }
     const json summary = {{"season",
                            {{"name", season.name},

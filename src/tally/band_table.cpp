@@ -42,6 +42,11 @@ Counts count(std::span<const ShotFact> facts) {
     return counts;
 }
 
+std::optional<bool> read_it(const std::optional<Read>& call, const std::optional<NextAction>& came) {
+    if (!call || (came != NextAction::shot && came != NextAction::pass)) return std::nullopt;
+    return (*call == Read::shot) == (came == NextAction::shot);
+}
+
 std::vector<GoalieTable> band_tables(std::span<const ShotFact> facts) {
     std::vector<GoalieTable> tables;
     for (const ShotFact& fact : facts) {
@@ -49,9 +54,11 @@ std::vector<GoalieTable> band_tables(std::span<const ShotFact> facts) {
             return other.goalie_id == fact.goalie_id;
         });
         if (table == tables.end())
-            table = tables.insert(tables.end(), {fact.goalie_id, fact.goalie, fact.team, {}, {}, {}, {}});
+            table = tables.insert(tables.end(), {fact.goalie_id, fact.goalie, fact.team, {}, {}, {}, {}, {}});
         add(fact.band ? table->by_band.at(static_cast<std::size_t>(*fact.band)) : table->without_depth, fact);
         add(table->total, fact);
+        if (const auto right = read_it(fact.read, fact.came))
+            ++(*right ? table->calls.read_it : table->calls.misread_it);
         add(table->verdicts, fact.verdict, fact.overruled);
         if (fact.pass) add(table->verdicts, fact.pass->verdict, fact.pass->overruled);
     }

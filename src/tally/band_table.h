@@ -27,11 +27,19 @@ struct Counts {
 
 Counts count(std::span<const ShotFact> facts);
 
+/// A shot that was called a shot, a pass that was called a pass; nothing when neither came or nothing was called.
+std::optional<bool> read_it(const std::optional<Read>& call, const std::optional<NextAction>& came);
+
 /// Decisions by Verdict. A shot has one, a play that was passed two: at the pass and at the shot.
 struct VerdictCounts {
-    std::array<int, 6> model{};    ///< as the model judged them, order of Verdict
-    std::array<int, 6> reviewed{}; ///< the same decisions, the reviewer's word before the model's
+    std::array<int, 8> model{};    ///< as the model judged them, order of Verdict
+    std::array<int, 8> reviewed{}; ///< the same decisions, the reviewer's word before the model's
     int overruled = 0;             ///< how many the reviewer put another verdict on
+};
+
+/// The goalie's calls against what came, apart from the verdicts on the depth.
+struct CallCounts {
+    int read_it = 0, misread_it = 0;
 };
 
 struct GoalieTable {
@@ -41,6 +49,7 @@ struct GoalieTable {
     Counts without_depth;
     Counts total;
     VerdictCounts verdicts;
+    CallCounts calls;
 };
 
 /// One table a goalie, by name; shots without a goalie last.

@@ -33,7 +33,7 @@ TEST_CASE("a camera that looks straight down the ice from above, by hand") {
 }
 
 TEST_CASE("the homography and the projection agree, and the rink fit finds the homography again") {
-    const Play play = make_play(1, true);
+    const demo::Play play = make_play(1, true);
     for (const auto& cameras : {end_zone_cameras(play), bench_side_cameras(play)}) {
         for (const std::size_t f : {std::size_t{0}, cameras.size() / 2, cameras.size() - 1}) {
             const Matrix3 h = image_from_ice(cameras[f]);

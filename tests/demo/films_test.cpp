@@ -178,7 +178,7 @@ TEST_CASE("the puck shows where the truth says") {
 }
 
 TEST_CASE("the same seed writes the same bytes") {
-    Play play = make_play(5, true);
+    demo::Play play = make_play(5, true);
     play.frames.resize(8);
     const auto folder = own_folder("same");
     for (const auto cameras : {end_zone_cameras, bench_side_cameras}) {

@@ -1,19 +1,22 @@
 // The play itself: repeatable, smooth, at speeds people and pucks reach, with the variety a coach needs.
 #include "demo/play.h"
-#include "depth/reading.h"
+#include "depth/verdict.h"
 #include "rink/rule_book.h"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <map>
+#include <optional>
+#include <vector>
 
 using namespace ropeline;
 using namespace ropeline::demo;
 
 namespace {
 
-const Play& play() {
-    static const Play made = make_play(1, false);
+const demo::Play& play() {
+    static const demo::Play made = make_play(1, false);
     return made;
 }
 
@@ -31,7 +34,7 @@ double gap(IcePoint a, IcePoint b) {
 } // namespace
 
 TEST_CASE("the same seed gives the same play, another seed another") {
-    const Play again = make_play(1, false), other = make_play(2, false);
+    const demo::Play again = make_play(1, false), other = make_play(2, false);
     REQUIRE(again.frames.size() == play().frames.size());
     bool differs = false;
     for (std::size_t f = 0; f < again.frames.size(); f += 7) {
@@ -45,7 +48,7 @@ TEST_CASE("the same seed gives the same play, another seed another") {
 
 TEST_CASE("a minute of play and its first six seconds") {
     CHECK(play().frames.size() == 62 * film_rate_hz);
-    const Play brief = make_play(1, true);
+    const demo::Play brief = make_play(1, true);
     CHECK(brief.frames.size() == 6 * film_rate_hz);
     CHECK(brief.chances.size() >= 2);
     CHECK(brief.frames.back().goalie.at == play().frames[brief.frames.size() - 1].goalie.at);
@@ -127,6 +130,41 @@ TEST_CASE("the puck is on the stick that passes, receives and shoots") {
             CHECK(instant.puck.z == doctest::Approx(0.0));
         }
     }
+}
+
+TEST_CASE("the film has its share of every verdict") {
+    std::map<Verdict, int> verdicts;
+    for (const Chance& chance : play().chances) {
+        std::optional<Before> before;
+        int before_frame = 0;
+        for (const ChanceMoment& at : chance.moments) {
+            if (at.kind != MomentKind::pass && at.kind != MomentKind::release) continue;
+            const Instant& instant = play().frames[static_cast<std::size_t>(at.frame)];
+            std::vector<Threat> threats;
+            for (const ChanceThreat& one : at.threats)
+                threats.push_back({instant.skaters[static_cast<std::size_t>(one.skater)].at,
+                                   one.one_timer ? ReceiverKind::one_timer : ReceiverKind::stop,
+                                   one.open ? Lane::open : Lane::contested, one.took});
+            const auto& skates = instant.goalie.skates;
+            MarkedMoment moment;
+            moment.stance = stance_from_skates(skates[0], skates[1]);
+            moment.puck = shadow_of(instant.puck);
+            moment.threats = threats;
+            moment.situation = chance.situation;
+            if (before) before->seconds = static_cast<double>(at.frame - before_frame) / film_rate_hz;
+            moment.before = before;
+            ++verdicts[verdict_of(moment, rule_book(RuleBookId::nhl), parameters_for(Level::senior))];
+            before = Before{instant.goalie.at, 0.0};
+            before_frame = at.frame;
+        }
+    }
+    for (const auto& [verdict, count] : verdicts)
+        MESSAGE(label_of(verdict) << " " << count);
+    CHECK(verdicts[Verdict::right_depth] >= 5);
+    CHECK(verdicts[Verdict::too_far_out] >= 1);
+    for (const Verdict verdict : {Verdict::over_challenged, Verdict::sat_back, Verdict::off_angle,
+                                  Verdict::beaten_across, Verdict::off_the_post})
+        CHECK_MESSAGE(verdicts[verdict] >= 2, label_of(verdict));
 }
 
 TEST_CASE("depths tell the stories they are meant to tell") {

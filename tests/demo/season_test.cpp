@@ -127,23 +127,32 @@ TEST_CASE("every verdict is the depth model's own, and there is something of eac
     const auto again = file.shot_facts();
     REQUIRE(again.size() == stored.size());
     std::map<Verdict, int> verdicts;
+    const auto count = [&](std::optional<Verdict> one, std::optional<Verdict> other) {
+        REQUIRE(one);
+        CHECK(one == other);
+        ++verdicts[*one];
+    };
     for (std::size_t i = 0; i < stored.size(); ++i) {
-        REQUIRE(stored[i].verdict);
-        REQUIRE(stored[i].advised_depth_m);
-        CHECK(stored[i].verdict == again[i].verdict);
-        CHECK(*stored[i].advised_depth_m == doctest::Approx(*again[i].advised_depth_m).epsilon(1e-9));
-        ++verdicts[*stored[i].verdict];
-        REQUIRE(stored[i].pass.has_value() == again[i].pass.has_value());
-        if (!stored[i].pass) continue;
-        REQUIRE(stored[i].pass->verdict);
-        CHECK(stored[i].pass->verdict == again[i].pass->verdict);
-        CHECK(stored[i].pass->least_margin_s);
-        ++verdicts[*stored[i].pass->verdict];
+        const ShotFact &fact = stored[i], &same = again[i];
+        count(fact.verdict, same.verdict);
+        REQUIRE(fact.on_post);
+        REQUIRE(fact.advised_to_m.has_value() != *fact.on_post);
+        if (fact.advised_to_m) CHECK(*fact.advised_to_m == doctest::Approx(*same.advised_to_m).epsilon(1e-9));
+        CHECK(fact.firm);
+        CHECK(fact.firm == same.firm);
+        REQUIRE(fact.pass.has_value() == same.pass.has_value());
+        if (!fact.pass) continue;
+        count(fact.pass->verdict, same.pass->verdict);
+        CHECK(fact.pass->least_spare_s);
+        CHECK(fact.pass->came_open.has_value() == fact.pass->advised_to_m.has_value());
     }
+    for (const auto& [verdict, shots] : verdicts)
+        MESSAGE(label_of(verdict) << " " << shots);
     for (const Verdict verdict :
-         {Verdict::right_read, Verdict::over_challenged, Verdict::sat_back, Verdict::off_angle})
+         {Verdict::right_depth, Verdict::over_challenged, Verdict::too_far_out, Verdict::sat_back,
+          Verdict::off_angle, Verdict::beaten_across, Verdict::off_the_post})
         CHECK_MESSAGE(verdicts[verdict] >= 10, label_of(verdict));
-    CHECK(verdicts[Verdict::right_read] > static_cast<int>(stored.size()) / 3);
+    CHECK(verdicts[Verdict::right_depth] > static_cast<int>(stored.size()) / 3);
 }
 
 TEST_CASE("the newest game carries both films, a fit and shots whose positions are the truth's") {
@@ -158,7 +167,7 @@ TEST_CASE("the newest game carries both films, a fit and shots whose positions a
         CHECK(film.bytes == static_cast<std::int64_t>(std::filesystem::file_size(path)));
         CHECK(film.frame_count == 180);
     }
-    const Play play = make_play(1, true);
+    const demo::Play play = make_play(1, true);
     const auto shots = file.shots(newest.id);
     REQUIRE(!shots.empty());
     for (const Shot& shot : shots) {

@@ -126,7 +126,7 @@ TEST_CASE("a value that the season refuses is one line without its rules, and th
     check_told(book);
     CHECK(book.state().shots[0].shot.goalie_id == book.state().goalies[0].id);
     book.apply(KeepAnswer{Answer{
-                   {}, "no moment", book.state().goalie_id, "2026-11-25T14:03:00Z", {}, {}, {}, {}, {}}},
+                   {}, "no moment", book.state().goalie_id, "2026-11-25T14:03:00Z", {}, {}, {}, {}, {}, {}}},
                at(10));
     check_told(book);
     book.apply(ChooseIn{CardField::outcome, 1}, at(10));

@@ -327,7 +327,7 @@ TEST_CASE(
     const auto moments = file.moments(shot(book).id);
     REQUIRE(moments.size() == 2);
     CHECK(moments[1].reading);
-    CHECK_FALSE(moments[1].verdict);
+    CHECK_FALSE(moments[1].judgement);
     CHECK(moments[1].rink_fit_id != moments[0].rink_fit_id);
     CHECK(file.shot_facts()[0].moment_id == fact.moment_id);
     CHECK(file.shot_facts()[0].depth_m == fact.depth_m);

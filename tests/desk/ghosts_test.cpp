@@ -23,8 +23,8 @@ void mark_shot(LogBook& book) {
         book.apply(FilmClick{seen(place)}, at(100));
     book.apply(Arm{Hand::threat}, at(100));
     book.apply(FilmClick{seen({1.0, 8.0})}, at(100));
-    book.apply(TurnThreat{.one_timer = true}, at(100));
-    book.apply(TurnThreat{.open = true}, at(100));
+    book.apply(TurnThreat{.receiver = true}, at(100));
+    book.apply(TurnThreat{.lane = true}, at(100));
 }
 
 bool near(ImagePoint one, ImagePoint other) {
@@ -70,8 +70,8 @@ TEST_CASE("a new shot is offered the marks of the one before, and takes over wha
     moment = moment_in_hand(book.state());
     REQUIRE(moment->marks.size() == 5);
     CHECK(near(*find_mark(*moment, MarkKind::puck)->at, seen({3.0, 7.0})));
-    CHECK(moment->marks[4].one_timer);
-    CHECK_FALSE(moment->marks[4].pass_open);
+    CHECK(moment->marks[4].receiver == ReceiverKind::one_timer);
+    CHECK(moment->marks[4].lane == Lane::contested);
     CHECK(moment->reading.has_value());
     CHECK(ghosts(book.state(), 160, picture).empty());
     book.apply(Undo{}, at(160));

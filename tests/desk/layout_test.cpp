@@ -2,8 +2,10 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <initializer_list>
 #include <iterator>
+#include <vector>
 
 using namespace ropeline;
 
@@ -124,4 +126,25 @@ TEST_CASE("plan: the net is at the bottom and the goalie's right hand side is on
     const IcePoint back = plan.to_ice(plan.to_screen({-4.5, 7.25}));
     CHECK(back.x_m == doctest::Approx(-4.5).epsilon(1e-4));
     CHECK(back.y_m == doctest::Approx(7.25).epsilon(1e-4));
+}
+
+TEST_CASE("the plan shows the play as large as it can: net and every place of it lie inside, and the whole "
+          "end without one") {
+    const Rect panel{100.0F, 50.0F, 254.0F, 150.0F};
+    const PlanView whole = plan_of_play(panel, {});
+    CHECK(whole.up_ice_m == PlanView{}.up_ice_m);
+    const std::vector<IcePoint> play = {{5.0, 9.0}, {-4.0, 7.0}};
+    const PlanView near = plan_of_play(panel, play);
+    CHECK(near.scale() > 1.5 * whole.scale());
+    for (const IcePoint at :
+         {IcePoint{5.0, 9.0}, IcePoint{-4.0, 7.0}, IcePoint{0.0, 0.0}, IcePoint{0.0, 4.0}}) {
+        CHECK(panel.holds(near.to_screen(at)));
+        const IcePoint back = near.to_ice(near.to_screen(at));
+        CHECK(std::abs(back.x_m - at.x_m) < 1e-3);
+        CHECK(std::abs(back.y_m - at.y_m) < 1e-3);
+    }
+    const std::vector<IcePoint> behind = {{3.0, -1.5}};
+    CHECK(panel.holds(plan_of_play(panel, behind).to_screen({3.0, -1.5})));
+    const std::vector<IcePoint> far = {{12.0, 40.0}}; // beyond the end that is ever shown
+    CHECK(plan_of_play(panel, far).scale() == whole.scale());
 }

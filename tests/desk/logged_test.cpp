@@ -40,17 +40,17 @@ TEST_CASE("one key on the receiver in hand says that he got the pass, and only o
     Two two;
     REQUIRE(two.moment().marks.size() == 4);
     two.book.apply(HoldMark{2}, at(100));
-    two.book.apply(TookPass{}, at(100));
+    two.book.apply(TurnThreat{.took = true}, at(100));
     CHECK(two.took(2));
     two.book.apply(HoldMark{3}, at(100));
-    two.book.apply(TookPass{}, at(100));
+    two.book.apply(TurnThreat{.took = true}, at(100));
     CHECK_FALSE(two.took(2));
     CHECK(two.took(3));
     two.book.apply(Undo{}, at(100));
     CHECK(two.took(2));
     CHECK_FALSE(two.took(3));
     two.book.apply(HoldMark{2}, at(100));
-    two.book.apply(TookPass{}, at(100));
+    two.book.apply(TurnThreat{.took = true}, at(100));
     CHECK_FALSE(two.took(2));
 }
 
@@ -69,8 +69,9 @@ TEST_CASE("one key goes through the choices of a moment's detail and ends where 
 TEST_CASE("without an open shot the keys say in one line what to do") {
     Folder folder;
     LogBook book = begun(folder.path / "a.season");
-    const std::array<LogAction, 5> all = {TookPass{}, TurnDetail{Detail::feet}, TurnDetail{Detail::shot_type},
-                                          JoinRebound{}, WriteShotText{ShotText::drill, "x"}};
+    const std::array<LogAction, 5> all = {TurnThreat{.took = true}, TurnDetail{Detail::feet},
+                                          TurnDetail{Detail::shot_type}, JoinRebound{},
+                                          WriteShotText{ShotText::drill, "x"}};
     for (const LogAction& action : all) {
         book.apply(action, at(100));
         CHECK(book.state().notice.trouble);
@@ -177,20 +178,22 @@ TEST_CASE("the list finds shots by tag, detail, drill and who tagged them") {
 TEST_CASE(
     "a goalie's own lateral speed is what his moments are worked out with, until another one was in net") {
     Two two;
-    const auto arrives = [&] { return two.moment().marks.at(2).pass->need_s; };
-    const double usual = arrives();
+    const auto to_spare = [&] {
+        return two.moment().marks.at(2).pass->spare_s - two.moment().marks.at(2).pass->late_s;
+    };
+    const double usual = to_spare();
     const Id own = two.book.state().goalies.at(0).id;
     two.book.apply(MeasureGoalie{own, std::nullopt, std::nullopt, 1.0}, at(100));
-    const double slow = arrives();
-    CHECK(slow > usual);
+    const double slow = to_spare();
+    CHECK(slow < usual);
     two.book.apply(Undo{}, at(100));
-    CHECK(arrives() == doctest::Approx(usual).epsilon(1e-12));
+    CHECK(to_spare() == doctest::Approx(usual).epsilon(1e-12));
     two.book.apply(Redo{}, at(100));
-    CHECK(arrives() == doctest::Approx(slow).epsilon(1e-12));
+    CHECK(to_spare() == doctest::Approx(slow).epsilon(1e-12));
     two.book.apply(NewGoalie{"Zoë Otero", "Harbour Pike"}, at(100));
     two.book.apply(PickGoalie{two.book.state().goalie_id}, at(100));
     REQUIRE(two.shot().goalie_id != own);
-    CHECK(arrives() == doctest::Approx(usual).epsilon(1e-12));
+    CHECK(to_spare() == doctest::Approx(usual).epsilon(1e-12));
 }
 
 TEST_CASE("a goalie's own figures are kept, and one that cannot be is refused in one line") {

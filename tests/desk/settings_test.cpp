@@ -14,16 +14,20 @@ TEST_CASE("settings survive a round trip, and a broken file means the defaults")
     settings.last_season = "/films/it's a \"season\".season";
     settings.text_px = 20.0F;
     settings.dark = false;
+    settings.lengths = LengthUnit::skate_lengths;
     REQUIRE(save_settings(path, settings));
     const Settings back = load_settings(path);
     CHECK(back.last_season == settings.last_season);
     CHECK(back.text_px == 20.0F);
     CHECK_FALSE(back.dark);
+    CHECK(back.lengths == LengthUnit::skate_lengths);
 
     std::ofstream(path) << "{\"text_px\": \"large\"";
     CHECK(load_settings(path).text_px == Settings{}.text_px);
     std::ofstream(path) << "{\"text_px\": \"large\"}";
     CHECK(load_settings(path).dark == Settings{}.dark);
+    std::ofstream(path) << "{\"lengths\": \"furlongs\"}";
+    CHECK(load_settings(path).lengths == Settings{}.lengths);
     std::ofstream(path) << "{\"text_px\": 4000}";
     CHECK(load_settings(path).text_px == 48.0F);
     CHECK(load_settings(folder / "none.json").window_width == Settings{}.window_width);

@@ -86,7 +86,9 @@ TEST_CASE("typed words find shots by goalie, read, outcome, situation, strength 
     CHECK(list.found("rebound otero") == Indices{3});
     CHECK(list.found("short") == Indices{2});
     CHECK(list.found("handed") == Indices{2});
-    CHECK(list.found("wrong") == Indices{1, 2});
+    CHECK(list.found("misread") == Indices{1, 2});
+    CHECK(list.found("read it") == Indices{0, 1, 2, 3, 5});
+    CHECK(list.found("wrong").empty());
     CHECK(list.found("   rush   even ") == Indices{0});
     CHECK(list.found("arga").empty()); // not the beginning of a word
     CHECK(list.found("goal save").empty());
@@ -109,8 +111,8 @@ TEST_CASE("a filter looks at band and verdict, the reviewer's before the model's
     const Moment* moment = main_moment(list.book.state().shots[0]);
     REQUIRE(moment->reading);
     CHECK(list.found(std::string{label_of(moment->reading->band)}) == Indices{0});
-    REQUIRE(moment->verdict);
-    CHECK(list.found(std::string{label_of(*moment->verdict)}) == Indices{0});
+    REQUIRE(model_verdict(*moment));
+    CHECK(list.found(std::string{label_of(*model_verdict(*moment))}) == Indices{0});
     list.book.apply(PickShot{0}, at(100));
     list.book.apply(Overrule{Verdict::over_challenged, "my own eyes"}, at(100));
     CHECK(list.found("challenged") == Indices{0});

@@ -41,8 +41,9 @@ TEST_CASE("a turn's view holds the fit, the verdict with its reason and every li
     CHECK(view.here.source == FitHere::Source::assumed);
     CHECK(view.in_this_frame);
     REQUIRE(view.judged);
-    CHECK(view.judged->decision.verdict == *moment_in_hand(book.state())->verdict);
-    CHECK_FALSE(view.judged->reason.empty());
+    CHECK(view.judged->decision.verdict == model_verdict(*moment_in_hand(book.state())));
+    CHECK_FALSE(view.judged->headline.empty());
+    CHECK(view.judged->figures.size() >= 3);
     for (const IceLineKind kind : {IceLineKind::rope, IceLineKind::depth, IceLineKind::advised})
         CHECK(has_line(view, kind));
     CHECK((has_line(view, IceLineKind::pass) || has_line(view, IceLineKind::lost_pass)));
@@ -86,4 +87,96 @@ TEST_CASE("faint marks are all there are, and those the hand asks for") {
     const TurnView fitting = turn_view(book.state(), turn(book, 160));
     CHECK(fitting.ghosts.empty());
     CHECK(fitting.rules == book.state().selection.fit()->rules);
+}
+
+TEST_CASE("how firm the verdict is stands in the season; for a place tried out it follows by itself, once") {
+    const Folder folder;
+    LogBook book = with_a_shot(folder.path / "a.season");
+    const TurnView kept = turn_view(book.state(), turn(book, 100));
+    CHECK(kept.firmness_known);
+    REQUIRE(kept.firmness);
+    CHECK(kept.firmness->share == moment_in_hand(book.state())->judgement->firmness->share);
+    const IcePoint deep = puck_line({5.0, 9.0}) * 0.3;
+    TurnView view = turn_view(book.state(), turn(book, 100, deep));
+    CHECK_FALSE(view.firmness_known);
+    const auto without = view.judged->figures;
+    work_out_firmness(book.state(), view);
+    REQUIRE(view.firmness);
+    CHECK(view.firmness_known);
+    CHECK(view.judged->figures.size() == without.size() + 1);
+    TurnView next = turn_view(book.state(), turn(book, 101, deep));
+    take_firmness(book.state(), view, next);
+    REQUIRE(next.firmness);
+    CHECK(next.firmness->share == view.firmness->share);
+    CHECK(next.judged->figures == view.judged->figures);
+    TurnView elsewhere = turn_view(book.state(), turn(book, 100, deep * 2.0));
+    take_firmness(book.state(), view, elsewhere);
+    CHECK_FALSE(elsewhere.firmness_known); // another place, another answer
+    book.apply(ChooseIn{CardField::situation, 1}, at(100));
+    TurnView changed = turn_view(book.state(), turn(book, 100, deep));
+    take_firmness(book.state(), view, changed);
+    CHECK_FALSE(changed.firmness_known);
+}
+
+TEST_CASE("the curve of net left is that of the advice, and stands while the goalie is tried elsewhere") {
+    const Folder folder;
+    const LogBook book = with_a_shot(folder.path / "a.season");
+    const TurnView view = turn_view(book.state(), turn(book, 100));
+    REQUIRE(view.left);
+    const Advice& advice = *view.judged->decision.advice;
+    const auto least = std::ranges::min_element(view.left->places, {}, &CurvePoint::left);
+    CHECK(least->left >= advice.left_best - 1e-4);
+    CHECK(least->left <= advice.left_best + 0.003);
+    CHECK(view.left->places.front().out_m == 0.0);
+    CHECK(view.left->places.back().out_m > advice.furthest_m);
+    const TurnView tried = turn_view(book.state(), turn(book, 100, puck_line({5.0, 9.0}) * 0.3));
+    REQUIRE(tried.left);
+    for (std::size_t index = 0; index < view.left->places.size(); ++index)
+        CHECK(tried.left->places[index].left == view.left->places[index].left);
+}
+
+TEST_CASE("the furthest out that works is where lateness begins") {
+    const RuleBook& rules = rule_book(RuleBookId::nhl);
+    const Parameters parameters = parameters_for(Level::senior);
+    const std::vector<Threat> threats = {{{-4.0, 7.0}, ReceiverKind::stop},
+                                         {{-4.0, 7.0}, ReceiverKind::one_timer},
+                                         {{5.2, 8.0}, ReceiverKind::stop}};
+    PlayMarks marks;
+    marks.puck = {5.0, 9.0};
+    marks.threats = threats;
+    marks.situation = Situation::rush;
+    const Play play = play_of(marks, rules, parameters);
+    const LeftCurve curve = left_curve(marks, advise(marks, play, rules, parameters), rules, parameters);
+    REQUIRE(curve.passes.size() == 3);
+    const auto late_s = [&](std::size_t pass, double out_m) {
+        return read_threat(play.threats[pass], play.shooter.line * out_m, play.blocking).late_s;
+    };
+    for (const std::size_t pass : {0U, 1U}) {
+        CAPTURE(pass);
+        REQUIRE(curve.passes[pass].works_m);
+        CHECK_FALSE(curve.passes[pass].works_anywhere);
+        CHECK(late_s(pass, *curve.passes[pass].works_m) == 0.0);
+        CHECK(late_s(pass, *curve.passes[pass].works_m + 0.02) > 0.0);
+    }
+    CHECK(*curve.passes[1].works_m < *curve.passes[0].works_m); // a one-timer leaves less time
+    CHECK(curve.passes[2].works_anywhere);                      // he stands on the puck's own line, or nearly
+}
+
+TEST_CASE("lines on the ice say the stretch and how late each pass leaves the goalie") {
+    const Folder folder;
+    const LogBook book = with_a_shot(folder.path / "a.season");
+    const TurnView view = turn_view(book.state(), turn(book, 100));
+    const Advice& advice = *view.judged->decision.advice;
+    const auto stretch = std::ranges::find(view.lines, IceLineKind::advised, &IceLine::kind);
+    REQUIRE(stretch != view.lines.end());
+    CHECK(length(stretch->points.front()) == doctest::Approx(advice.from_m));
+    CHECK(length(stretch->points.back()) == doctest::Approx(advice.to_m));
+    ThreatReading pass;
+    pass.late_s = 0.214;
+    CHECK(in_time_words(pass) == "late by 0.21 s");
+    pass.late_s = 0.0;
+    pass.spare_s = 0.12;
+    CHECK(in_time_words(pass) == "0.12 s to spare");
+    pass.spare_s = 0.004;
+    CHECK(in_time_words(pass) == "just in time");
 }

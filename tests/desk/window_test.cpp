@@ -70,23 +70,29 @@ void mark_threats(const Clicker& hand, const Truth& truth, const nlohmann::json&
     for (const auto& threat : moment["threats"]) {
         hand.desk.key("r");
         hand.film(truth.seen(ice(threat["at"]), moment["frame"].get<std::int64_t>()));
-        if (threat["one_timer"].get<bool>()) hand.desk.key("y");
+        // From his place he is taken for one or the other; a turn changes that, two more come by the tip.
+        const bool one_timer = threat["one_timer"].get<bool>();
+        const bool taken_for_one = usual_kind(ice(threat["at"])) == ReceiverKind::one_timer;
+        if (one_timer != taken_for_one) hand.desk.key(one_timer ? "y" : "y y");
         if (!threat["open"].get<bool>()) hand.desk.key("b");
     }
 }
 
 /// What the model says of the true positions.
 struct TrueDecision {
-    explicit TrueDecision(const nlohmann::json& moment, Situation situation, NextAction next) {
+    explicit TrueDecision(const nlohmann::json& moment, Situation situation, NextAction next,
+                          std::optional<Before> before = {}) {
         for (const auto& threat : moment["threats"])
-            threats.push_back(
-                {ice(threat["at"]), threat["one_timer"].get<bool>(), threat["open"].get<bool>()});
+            threats.push_back({ice(threat["at"]),
+                               threat["one_timer"].get<bool>() ? ReceiverKind::one_timer : ReceiverKind::stop,
+                               threat["open"].get<bool>() ? Lane::open : Lane::contested});
         MarkedMoment marked;
         marked.stance = stance_from_skates(ice(moment["skates"][0]), ice(moment["skates"][1]));
         marked.puck = ice(moment["puck"]);
         marked.threats = threats;
         marked.situation = situation;
         marked.next = next;
+        marked.before = before;
         decision = decide(marked, rule_book(RuleBookId::nhl), parameters_for(Level::senior));
     }
     std::vector<Threat> threats;
@@ -101,11 +107,15 @@ void compare_passes(const Moment& moment, const TrueDecision& truth) {
     REQUIRE(passes.size() == truth.threats.size());
     for (std::size_t index = 0; index < passes.size(); ++index) {
         CAPTURE(index);
-        CHECK(std::abs(passes[index].margin_s - truth.decision.threats[index].margin_s) < 0.05);
+        CHECK(std::abs(passes[index].late_s - truth.decision.threats[index].late_s) < 0.05);
+        CHECK(std::abs(passes[index].spare_s - truth.decision.threats[index].spare_s) < 0.05);
         CHECK(std::abs(passes[index].pass_s - truth.decision.threats[index].pass_s) < 0.02);
     }
-    REQUIRE(moment.advice);
-    CHECK(std::abs(moment.advice->depth_m - truth.decision.advice.depth_m) < 0.10);
+    REQUIRE(moment.judgement);
+    REQUIRE(moment.judgement->advice);
+    REQUIRE(truth.decision.advice);
+    CHECK(std::abs(moment.judgement->advice->from_m - truth.decision.advice->from_m) < 0.10);
+    CHECK(std::abs(moment.judgement->advice->to_m - truth.decision.advice->to_m) < 0.10);
 }
 
 } // namespace
@@ -151,7 +161,7 @@ TEST_CASE("a game clock typed over the picture is kept; a wrong one is refused a
     CHECK(facts[0].clock_s == doctest::Approx(875.0 - (facts[0].film_s - marks[0].film_s)));
 }
 
-TEST_CASE("a play of two moments with opponents to pass to: margins, advice and verdict are kept") {
+TEST_CASE("a play of two moments with opponents to pass to: how late, advice and verdict are kept") {
     FittedFilm at{"end_zone"};
     const auto& release = moment_of(at.truth, 0, "release");
     const auto& pass = moment_of(at.truth, 0, "pass");
@@ -180,19 +190,22 @@ TEST_CASE("a play of two moments with opponents to pass to: margins, advice and 
     const auto situation = from_key<Situation>(at.truth.json["chances"][0]["situation"].get<std::string>());
     REQUIRE(situation);
     const TrueDecision at_pass{pass, *situation, NextAction::pass};
-    const TrueDecision at_release{release, *situation, NextAction::shot};
+    const double between_s = static_cast<double>(release_frame - pass_frame) / 30.0;
+    const TrueDecision at_release{release, *situation, NextAction::shot,
+                                  Before{ice(pass["goalie"]), between_s}};
     compare_passes(moments[0], at_pass);
     compare_passes(moments[1], at_release);
-    CHECK(moments[0].verdict == at_pass.decision.verdict);
-    CHECK(moments[1].verdict == at_release.decision.verdict);
+    CHECK(model_verdict(moments[0]) == at_pass.decision.verdict);
+    CHECK(model_verdict(moments[1]) == at_release.decision.verdict);
 
     CHECK(facts[0].moment_id == moments[1].id);
     CHECK(facts[0].verdict == at_release.decision.verdict);
-    REQUIRE(facts[0].advised_depth_m);
-    CHECK(*facts[0].advised_depth_m == doctest::Approx(moments[1].advice->depth_m));
-    REQUIRE(facts[0].least_margin_s);
-    const auto least = std::ranges::min_element(at_release.decision.threats, {}, &ThreatReading::margin_s);
-    CHECK(std::abs(*facts[0].least_margin_s - least->margin_s) < 0.05);
+    REQUIRE(facts[0].advised_to_m);
+    CHECK(*facts[0].advised_to_m == doctest::Approx(moments[1].judgement->advice->to_m));
+    REQUIRE(facts[0].least_spare_s);
+    const auto spare_s = [](const ThreatReading& one) { return one.spare_s - one.late_s; };
+    const auto least = std::ranges::min_element(at_release.decision.threats, {}, spare_s);
+    CHECK(std::abs(*facts[0].least_spare_s - spare_s(*least)) < 0.05);
 }
 
 TEST_CASE("the desk stays usable when the film has moved away, and finds it again") {

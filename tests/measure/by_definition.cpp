@@ -8,266 +8,391 @@
 namespace ropeline::by_definition {
 namespace {
 
-constexpr Place i{0.0, 1.0};
+constexpr double soft = 0.10; ///< metres over which a yes becomes a no
+constexpr double never = std::numeric_limits<double>::infinity();
 
-/// Where the answer changes from yes (at `yes`) to no (at `no`).
-double change_between(double yes, double no, const std::function<bool(double)>& ask) {
-    for (int round = 0; round < 80; ++round) {
-        const double middle = (yes + no) / 2;
-        (ask(middle) ? yes : no) = middle;
-    }
-    return (yes + no) / 2;
+double dot(Place one, Place other) {
+    return one.real() * other.real() + one.imag() * other.imag();
 }
 
-Place direction_of(Place at) {
-    return std::polar(1.0, std::arg(at));
-}
+/// Whoever may shoot next: the carrier's mates, or the two nobody marks at a rebound.
+struct Shooter {
+    Place at;
+    double pass_s = 0.0, have_s = 0.0, counts = 0.0, weight = 0.0;
+};
 
-/// The crease's outer edge along a direction: the last point that is inside the paint.
-double crease_edge(Place along, const RuleBook& rules) {
-    if (along.imag() < 0) along = along.real() < 0 ? -1.0 : 1.0; // behind the goal line: its end on that line
-    const double half_width = rules.crease_shape == CreaseShape::clipped_disc
-                                  ? rules.crease_half_width.m
-                                  : std::numeric_limits<double>::infinity();
-    return change_between(0.0, 10.0, [&](double far) {
-        const Place at = far * direction_of(along);
-        return std::abs(at) <= rules.crease_radius.m && std::abs(at.real()) <= half_width;
-    });
-}
-
-/// A flat goalie of some width across the ice, seen from the puck.
-class Eye {
+/// One play's questions, asked of any place the goalie may stand at.
+class Play {
 public:
-    Eye(Place puck, Place goalie, Place right_hand, double width, const RuleBook& rules)
-        : puck_(puck), goalie_(goalie), right_hand_(right_hand), width_(width), half_(rules.post_half_gap.m) {
+    Play(const Moment& moment, const RuleBook& rules, const Settings& settings)
+        : moment_(moment), rules_(rules), settings_(settings) {
+        for (const Opponent& threat : moment.threats)
+            shooters_.push_back(shooter(threat));
+        if (moment.situation == "rebound") add_loose_puck();
+        double largest = 0.0, sum = 0.0;
+        for (const Shooter& one : shooters_) {
+            largest = std::max(largest, one.weight);
+            somebody_ = std::max(somebody_, one.counts);
+            sum += one.weight;
+        }
+        const double chance = moment.likelihood == "shot"   ? settings.chance_shot
+                              : moment.likelihood == "pass" ? settings.chance_pass
+                                                            : settings.chance_either;
+        pass_chance_ = chance * largest;
+        for (const Shooter& one : shooters_)
+            shares_.push_back(sum > 0.0 ? pass_chance_ * one.weight / sum : 0.0);
     }
 
-    /// How far along the way to (x, 0) the block is met, as a share of the way to the goal line.
-    std::optional<double> met(double x) const {
-        // In the goalie's own frame the block lies on the real axis: where does the ray cross that axis?
-        const Place from = (puck_ - goalie_) / right_hand_;
-        const Place to = (Place{x, 0.0} - goalie_) / right_hand_;
-        const Place way = to - from;
-        if (way.imag() == 0.0) return std::nullopt;
-        const double share = -from.imag() / way.imag();
-        if (share <= 0.0 || std::abs((from + share * way).real()) > width_ / 2) return std::nullopt;
-        if ((1.0 - share) * puck_.imag() < -width_ / 2) return std::nullopt; // inside the net, too far back
-        return share;
+    /// Share of the mouth that a shot finds, neither hidden nor reached: summed over slices of the mouth. Two
+    /// of its edges are soft: from the last ten centimetres before the goal line less and less of the mouth
+    /// can be hit, and over the last ten towards the shooter the goalie hides less and less.
+    double open(Place from, Place goalie, double screened_s) const {
+        const double hittable = std::clamp(from.imag() / soft, 0.0, 1.0);
+        const double before = std::abs(from) - dot(goalie, from) / std::abs(from);
+        const double hiding = std::clamp(before / soft, 0.0, 1.0);
+        if (hittable == 0.0 || hiding == 0.0) return hittable;
+        const double away = std::abs(from - goalie);
+        const double seen_s = settings_.see_s + screened_s;
+        const double reach =
+            std::min(settings_.reach_most_m,
+                     settings_.reach_speed_mps * std::max(0.0, away / settings_.shot_speed_mps - seen_s));
+        const double hidden =
+            hidden_area(from, goalie, settings_.block_width_m / 2 + reach, settings_.block_height_m + reach);
+        return hittable * (1.0 - hiding * hidden / (2.0 * rules_.post_half_gap.m * rules_.net_height.m));
     }
 
-    Seen look(double height, double net_height) const {
-        Seen seen;
-        const double left = -half_, right = half_;
-        // Law of cosines.
-        const double a = std::abs(puck_ - left), b = std::abs(puck_ - right), c = right - left;
-        seen.net_angle = std::acos(std::clamp((a * a + b * b - c * c) / (2 * a * b), -1.0, 1.0));
-        // Rays a fixed angle apart from the left post to the right one.
-        const Place first_way = left - puck_;
-        const auto crossing = [&](double angle) {
-            const Place way = first_way * std::polar(1.0, angle);
-            return puck_.real() - puck_.imag() * way.real() / way.imag();
+    /// A puck that is seen partly is seen half as late as one that is screened.
+    double shot_open(Place goalie) const {
+        const double hidden = moment_.sight == "screened" ? 1.0 : moment_.sight == "partly" ? 0.5 : 0.0;
+        return open(moment_.puck, goalie, hidden * settings_.screen_s);
+    }
+
+    /// Where the goalie is when a shooter shoots: the best of all pushes towards a place on the new line, to its
+    /// end or only some of the way. First on a coarse grid, then on finer ones around the best.
+    Arrival arrival(Place goalie, const Shooter& to) const {
+        const double can = settings_.lateral_speed_mps * std::max(0.0, to.have_s - settings_.see_s);
+        const double last = std::max(nearest_out, furthest_out(to.at, settings_.body_m));
+        Arrival best{to.pass_s, to.have_s, 0.0, goalie, never};
+        double best_out = nearest_out, best_share = 0.0;
+        const Place line = direction_of(to.at);
+        const auto try_push = [&](double out, double share) {
+            const Place at = pushed(goalie, out * line, can, share, to.at);
+            if (std::abs(at - to.at) < settings_.body_m - 1e-6) return; // nobody ends in another's place
+            const double found = open(to.at, at, 0.0);
+            if (found >= best.open) return;
+            best.at = at;
+            best.open = found;
+            best_out = out;
+            best_share = share;
         };
-        const auto stopped = [&](double angle) { return met(crossing(angle)).has_value(); };
-        std::optional<double> some;
-        for (int ray = 0; ray <= rays && !some; ++ray) {
-            const double angle = seen.net_angle * (ray + 0.5) / (rays + 1);
-            if (stopped(angle)) some = angle;
+        double step = 0.10, part = 0.25;
+        for (double out = nearest_out; out < last + step; out += step)
+            for (double share = 0.0; share <= 1.0; share += part)
+                try_push(std::min(out, last), share);
+        for (int round = 0; round < 4; ++round, step /= 2, part /= 2) {
+            const double out = best_out, share = best_share;
+            for (int i_out = -2; i_out <= 2; ++i_out)
+                for (int i_share = -2; i_share <= 2; ++i_share)
+                    try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
+                             std::clamp(share + i_share * part / 2, 0.0, 1.0));
         }
-        if (!some) {
-            const double beside = side();
-            seen.left_m = half_ * (1.0 + beside);
-            seen.right_m = half_ * (1.0 - beside);
-            return seen;
-        }
-        seen.any = true;
-        const double from = stopped(0.0) ? 0.0 : change_between(*some, 0.0, stopped);
-        // The same block may end between two rays further on: it is one piece, so its end is where it stops.
-        const double to = stopped(seen.net_angle) ? seen.net_angle : end_of(*some, seen.net_angle, stopped);
-        seen.left_angle = from;
-        seen.right_angle = seen.net_angle - to;
-        seen.covered = (to - from) / seen.net_angle;
-        const double x_from = from == 0.0 ? left : crossing(from);
-        const double x_to = to == seen.net_angle ? right : crossing(to);
-        seen.left_m = x_from - left;
-        seen.right_m = right - x_to;
-        // Slices of the shadow: each is hidden up to where the line over the goalie's head meets the mouth.
-        constexpr int slices = 400;
-        double hidden = 0.0;
-        for (int slice = 0; slice < slices; ++slice) {
-            const double x = x_from + (x_to - x_from) * (slice + 0.5) / slices;
-            if (const auto share = met(x)) hidden += std::min(net_height, height / *share);
-        }
-        seen.area = 1.0 - hidden * (x_to - x_from) / slices / ((right - left) * net_height);
-        return seen;
+        if (best.open == never) best.open = open(to.at, goalie, 0.0); // he cannot get out of it
+        // Late is who is not yet on the new line, at its nearest point.
+        const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, last);
+        const double way = std::abs(nearest * line - goalie);
+        best.late_s = std::max(0.0, way - can) / settings_.lateral_speed_mps;
+        return best;
     }
+
+    double left(Place goalie) const {
+        return (1.0 - pass_chance_) * shot_open(goalie) + left_by_passes(goalie);
+    }
+    double left_by_passes(Place goalie) const {
+        double sum = 0.0;
+        for (std::size_t one = 0; one < shooters_.size(); ++one)
+            if (shares_[one] > 0.0) sum += shares_[one] * arrival(goalie, shooters_[one]).open;
+        return sum;
+    }
+
+    bool home() const { return moment_.puck.imag() >= rules_.red_line_centre.m; }
+    const std::vector<Shooter>& shooters() const { return shooters_; }
+
+    /// How far out the advice looks on the line to the puck: less and less from the blue to the red line.
+    double furthest_for_puck() const {
+        if (home()) return settings_.home_m;
+        double furthest = furthest_out(moment_.puck, settings_.gap_m);
+        if (moment_.likelihood == "pass") {
+            const double inside = crease_edge(moment_.puck, rules_) - settings_.base_half_width_m;
+            furthest -= (1.0 - somebody_) * std::max(0.0, furthest - inside);
+        }
+        const double blue = rules_.blue_line_centre.m, red = rules_.red_line_centre.m;
+        const double shrunk = std::clamp((moment_.puck.imag() - blue) / (red - blue), 0.0, 1.0);
+        furthest += shrunk * (settings_.home_m - furthest);
+        return std::max(0.0, furthest);
+    }
+
+    /// Did a receiver's body stand in the way of any push that was tried?
+    bool crowded() const { return crowded_; }
 
 private:
-    /// All is open: +1 when the block stands to the right of what the puck sees of the net, so that all of it
-    /// is open at the left post; -1 the other way round; 0, a half each, when the block is not in front at
-    /// all.
-    double side() const {
-        constexpr int steps = 4000;
-        for (int step = 0; step <= steps; ++step) {
-            const Place at = goalie_ + right_hand_ * width_ * (static_cast<double>(step) / steps - 0.5);
-            if (at.imag() < -width_ / 2 || at.imag() > puck_.imag()) continue;
-            const Place way = at - puck_;
-            return way.real() * puck_.imag() > -puck_.real() * -way.imag() ? 1.0 : -1.0;
+    static constexpr double nearest_out = 0.2;
+
+    Shooter shooter(const Opponent& threat) const {
+        const double way = std::abs(threat.at - moment_.puck);
+        Shooter one{threat.at};
+        one.pass_s = way / (threat.kind == "tip" ? settings_.shot_speed_mps : settings_.pass_speed_mps);
+        one.have_s = one.pass_s + (threat.kind == "one_timer" ? settings_.one_timer_s
+                                   : threat.kind == "stop"    ? settings_.catch_and_shoot_s
+                                                              : 0.0);
+        one.counts = counts(threat.at);
+        one.weight = one.counts * (threat.lane == "contested" ? settings_.contested : 1.0);
+        return one;
+    }
+
+    /// Who stands at the goal line or behind it cannot shoot, nor who is beyond the blue line; over the last
+    /// ten centimetres before either he counts less and less.
+    double counts(Place at) const {
+        return std::clamp(std::min(at.imag(), rules_.blue_line_centre.m - at.imag()) / soft, 0.0, 1.0);
+    }
+
+    void add_loose_puck() {
+        for (const double side : {-settings_.loose_m, settings_.loose_m}) {
+            Place at = moment_.puck + side * direction_of(moment_.puck) / i;
+            at = {at.real(), std::max(at.imag(), 0.5)};
+            shooters_.push_back({at, 0.0, settings_.loose_s, counts(at), counts(at)});
         }
-        return 0.0;
     }
 
-    static double end_of(double yes, double last, const std::function<bool(double)>& stopped) {
-        const double step = last / (rays + 1);
-        while (yes + step < last && stopped(yes + step))
-            yes += step;
-        return change_between(yes, std::min(yes + step, last), stopped);
+    /// Square metres of the mouth behind a goalie who stands square to the shot. On the goal line's own half
+    /// width behind its middle he hides less and less, behind that nothing.
+    double hidden_area(Place from, Place goalie, double half, double high) const {
+        const Place way = from - goalie;
+        const Place right_hand = direction_of(way) / i;
+        const double fades = rules_.thin_line.m / 2;
+        const auto [from_x, to_x] =
+            shadow(from, goalie - half * right_hand, goalie + half * right_hand, -fades);
+        const bool on_ice =
+            (goalie - half * right_hand).imag() >= 0.0 && (goalie + half * right_hand).imag() >= 0.0;
+        const int slices = on_ice ? 10 : 40;
+        double hidden = 0.0;
+        for (int slice = 0; slice < slices; ++slice) {
+            const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
+            // The ray meets him where it has come as far along the way as he stands: this share of itself.
+            const Place ray = from - x;
+            const double met = std::norm(way) / dot(ray, way);
+            const double there_y = from.imag() * (1.0 - met);
+            hidden += std::clamp(1.0 + there_y / fades, 0.0, 1.0) * std::min(rules_.net_height.m, high / met);
+        }
+        return hidden * (to_x - from_x) / slices;
     }
 
-    Place puck_, goalie_, right_hand_;
-    double width_, half_;
+    /// On the goal line, within the mouth: from where to where a straight piece of ice hides it, of which only
+    /// what lies between `lowest` and the shot counts.
+    std::pair<double, double> shadow(Place from, Place one, Place other, double lowest) const {
+        if (one.imag() > other.imag()) std::swap(one, other);
+        const double highest = from.imag() - 1e-9;
+        if (other.imag() <= lowest || one.imag() >= highest) return {0.0, 0.0};
+        const Place slope = (other - one) / (other - one).imag();
+        if (other.imag() > highest) other = one + slope * (highest - one.imag());
+        if (one.imag() < lowest) one += slope * (lowest - one.imag());
+        const auto on_goal_line = [&](Place at) {
+            return from.real() + (at - from).real() * from.imag() / (from - at).imag();
+        };
+        const double half = rules_.post_half_gap.m;
+        const auto [left, right] = std::minmax({on_goal_line(one), on_goal_line(other)});
+        return {std::clamp(left, -half, half), std::clamp(right, -half, half)};
+    }
+
+    /// Straight towards a place, a share of the way he can and as far as the receiver's body lets him; who
+    /// stands within it already is not held.
+    Place pushed(Place goalie, Place aim, double can, double share, Place receiver) const {
+        const double whole = std::abs(aim - goalie);
+        if (whole == 0.0) return goalie;
+        const Place way = (aim - goalie) / whole;
+        const double moved = share * std::min(whole, can);
+        const auto free = [&](double far) {
+            return std::abs(goalie + far * way - receiver) >= settings_.body_m;
+        };
+        const double closest = std::clamp(dot(receiver - goalie, way), 0.0, moved);
+        if (closest == 0.0 || free(closest)) return goalie + moved * way;
+        crowded_ = true;
+        if (!free(0.0)) return goalie + moved * way;
+        return goalie + change_between(0.0, closest, free) * way;
+    }
+
+    /// The crease's edge and what the situation allows beyond it, and so far from whoever has the puck.
+    double furthest_out(Place at, double gap) const {
+        const std::string& situation = moment_.situation;
+        const double beyond = situation == "rush"           ? settings_.beyond_rush_m
+                              : situation == "penalty_kill" ? settings_.beyond_penalty_kill_m
+                              : situation == "breakaway"    ? settings_.beyond_breakaway_m
+                              : situation == "rebound"      ? settings_.beyond_rebound_m
+                                                            : settings_.beyond_zone_m;
+        return std::min(crease_edge(at, rules_) + beyond, std::abs(at) - gap);
+    }
+
+    const Moment& moment_;
+    const RuleBook& rules_;
+    const Settings& settings_;
+    std::vector<Shooter> shooters_;
+    std::vector<double> shares_;
+    double pass_chance_ = 0.0;
+    double somebody_ = 0.0; ///< 1: there is a receiver who counts
+    mutable bool crowded_ = false;
 };
 
-/// Square to somebody, or along the skates.
-std::optional<Seen> look(Place puck, Place goalie, const std::optional<std::pair<Place, Place>>& skates,
-                         const RuleBook& rules, const Parameters& parameters) {
-    if (puck.imag() <= 0) return std::nullopt;
-    const Place right_hand =
-        skates ? direction_of(skates->second - skates->first) : direction_of(puck - goalie) / i;
-    return Eye{puck, goalie, right_hand, parameters.block_width_m, rules}.look(parameters.block_height_m,
-                                                                               rules.net_height.m);
-}
-
-struct Line {
-    double depth = 0.0, off = 0.0;
-};
-/// The goalie as seen along the line to the puck: so far out, so far to its right.
-Line on_puck_line(Place goalie, Place puck) {
-    const Place turned = goalie / direction_of(puck) * i;
-    return {turned.imag(), turned.real()};
-}
-
-double have_s(const Opponent& to, Place puck, const Parameters& parameters) {
-    return std::abs(to.at - puck) / parameters.pass_speed_mps +
-           (to.one_timer ? parameters.one_timer_s : parameters.catch_and_shoot_s);
-}
-
-double need_s(const Opponent& to, Place goalie, double depth, const Parameters& parameters) {
-    return parameters.see_s + std::abs(depth * direction_of(to.at) - goalie) / parameters.lateral_speed_mps;
-}
-
-Pass pass_to(const Opponent& to, const Moment& moment, double depth, const RuleBook& rules,
-             const Parameters& parameters) {
-    Pass pass;
-    const double kept = std::max(depth, 0.0); // nobody goes into the net
-    pass.pass_s = std::abs(to.at - moment.puck) / parameters.pass_speed_mps;
-    pass.have_s = have_s(to, moment.puck, parameters);
-    pass.need_s = need_s(to, moment.goalie, kept, parameters);
-    pass.margin_s = pass.have_s - pass.need_s;
-    pass.new_spot = kept * direction_of(to.at);
-    const auto reaches = [&](double from) {
-        return need_s(to, from * direction_of(moment.puck), from, parameters) <= pass.have_s;
+/// Every four centimetres of the puck line, the least, and how far it stays as good around that.
+Stretch advise(const Play& play, const Moment& moment, const Settings& settings) {
+    Stretch stretch;
+    stretch.furthest = play.furthest_for_puck();
+    const auto left_at = [&](double depth) { return play.left(on_puck_line(moment, depth)); };
+    const int steps = std::max(1, static_cast<int>(std::ceil(stretch.furthest / 0.04)));
+    const double step = stretch.furthest / steps;
+    std::vector<double> left;
+    for (int one = 0; one <= steps; ++one)
+        left.push_back(left_at(one * step));
+    const auto least = static_cast<int>(std::ranges::min_element(left) - left.begin());
+    stretch.best = least * step;
+    stretch.left_best = left[static_cast<std::size_t>(least)];
+    for (int part = -9; part <= 9; ++part) {
+        const double depth = std::clamp((least + part / 10.0) * step, 0.0, stretch.furthest);
+        if (const double there = left_at(depth); there < stretch.left_best) {
+            stretch.left_best = there;
+            stretch.best = depth;
+        }
+    }
+    const auto good = [&](double depth) { return left_at(depth) <= stretch.left_best + settings.worth; };
+    const auto last_good = [&](int way, int end) {
+        int at = least;
+        while (at != end && left[static_cast<std::size_t>(at + way)] <= stretch.left_best + settings.worth)
+            at += way;
+        return at == end ? end * step : change_between(at * step, (at + way) * step, good);
     };
-    if (!reaches(0.0))
-        pass.reach_m = 0.0;
-    else if (!reaches(100.0))
-        pass.reach_m = change_between(0.0, 100.0, reaches);
-
-    const double way = std::abs(pass.new_spot - moment.goalie);
-    const double moving_s = std::max(0.0, pass.have_s - parameters.see_s);
-    const Place arrives = way <= moving_s * parameters.lateral_speed_mps
-                              ? pass.new_spot
-                              : moment.goalie + moving_s * parameters.lateral_speed_mps *
-                                                    direction_of(pass.new_spot - moment.goalie);
-    if (const auto seen = look(to.at, arrives, std::nullopt, rules, parameters))
-        pass.covered_on_arrival = seen->covered;
-    return pass;
+    stretch.from = last_good(-1, 0);
+    stretch.to = last_good(1, steps);
+    if (play.home()) {
+        stretch.from = 0.0;
+        stretch.to = settings.home_m;
+    }
+    return stretch;
 }
 
-double cap_of(const std::string& situation, const Parameters& parameters) {
-    return *parameter(parameters, "cap_" + (situation.empty() ? "zone" : situation) + "_m");
+/// Asks whether one is more than the other and notes how near that was.
+bool more(double one, double other, double& doubt) {
+    doubt = std::min(doubt, std::abs(one - other));
+    return one > other;
 }
 
-void advise(const Moment& moment, const RuleBook& rules, const Parameters& parameters, Answer& answer) {
-    const double least = parameters.defensive_depth_m;
-    if (moment.puck.imag() >= rules.red_line_centre.m) {
-        answer.cap = answer.advised = std::max(cap_of("neutral_ice", parameters), least);
-        answer.limit = "home";
-        return;
-    }
-    const bool rebound = moment.situation == "rebound";
-    answer.cap = cap_of(moment.situation, parameters);
-    answer.limit = "cap";
-    const double band_end = std::max(least, answer.edge - parameters.base_half_width_m);
-    if (rebound || (moment.likelihood == "pass" && band_end < answer.cap - 1e-9)) {
-        answer.cap = std::min(answer.cap, band_end);
-        answer.limit = "conservative";
-    }
-    answer.cap = std::max(answer.cap, least);
-    answer.advised = answer.cap;
-    for (std::size_t one = 0; one < moment.threats.size(); ++one) {
-        if (moment.likelihood == "shot" && !moment.threats[one].open) continue;
-        const auto reach = answer.passes[one].reach_m;
-        if (!reach || *reach >= answer.advised) continue;
-        answer.advised = *reach;
-        answer.limit = "pass";
-    }
-    if (answer.advised < least) {
-        answer.advised = least;
-        answer.limit = "defensive";
-    }
+/// The post on the puck's side; behind the net itself, either.
+bool at_a_post(const Moment& moment, const RuleBook& rules, double& doubt) {
+    const auto at = [&](double x) { return more(0.5, std::abs(moment.goalie - x), doubt); };
+    const double half = rules.post_half_gap.m;
+    if (moment.puck.imag() <= 0.0 && std::abs(moment.puck.real()) <= half) return at(-half) || at(half);
+    return at(moment.puck.real() < 0.0 ? -half : half);
 }
 
-std::string verdict_of_shot(const Moment& moment, const RuleBook& rules, const Parameters& parameters,
-                            Answer& answer, const std::function<bool(double, double)>& more) {
-    if (more(-parameters.depth_tolerance_m, answer.error)) return "sat_back";
-    const auto here = look(moment.puck, moment.goalie, std::nullopt, rules, parameters);
-    const auto there = look(moment.puck, std::max(answer.depth, 0.0) * direction_of(moment.puck),
-                            std::nullopt, rules, parameters);
-    if (!here || !there) return "right_read";
-    const double opened = std::max(here->left_m - there->left_m, here->right_m - there->right_m);
-    return more(opened, parameters.angle_tolerance_m) ? "off_angle" : "right_read";
+/// How much more a post is open than it would be from the line.
+double opened_beside_line(const Moment& moment, double depth, const RuleBook& rules,
+                          const Settings& settings) {
+    const auto here = look(moment.puck, moment.goalie, std::nullopt, settings.block_width_m,
+                           settings.block_height_m, rules);
+    const auto there = look(moment.puck, on_puck_line(moment, std::max(depth, 0.0)), std::nullopt,
+                            settings.block_width_m, settings.block_height_m, rules);
+    return std::max(here->left_m - there->left_m, here->right_m - there->right_m);
 }
 
-std::string verdict_of_pass(const Answer& answer, const std::function<bool(double, double)>& more) {
-    if (answer.passes.empty()) return "not_judged";
-    const bool lost = std::ranges::any_of(answer.passes, [&](const Pass& pass) {
-        const bool from_there = !pass.reach_m || *pass.reach_m > answer.advised - 1e-9;
-        return from_there && more(0.0, pass.margin_s);
-    });
-    if (!lost) return "right_read";
-    return more(answer.error, 0.0) ? "over_challenged" : "off_angle";
+std::string verdict_on_ice(const Play& play, const Moment& moment, const RuleBook& rules,
+                           const Settings& settings, Answer& answer) {
+    bool beaten = false;
+    if (moment.before) {
+        const double can =
+            settings.lateral_speed_mps * std::max(0.0, moment.before->seconds - settings.see_s);
+        const Parts start = parts_along(moment.before->goalie, moment.puck);
+        beaten = more(std::abs(start.right), can, answer.doubt.across_m);
+        answer.reachable = std::max(0.0, start.along + std::max(0.0, can - std::abs(start.right)));
+    }
+    answer.judged_from = std::min(answer.advised->from, answer.reachable.value_or(never));
+    if (answer.depth > answer.advised->to + settings.depth_tolerance_m) {
+        // What so much depth costs, on the line: what he stands beside it is not the depth's fault.
+        const Place there = on_puck_line(moment, answer.depth);
+        const Place best = on_puck_line(moment, answer.advised->best);
+        const double by_passes = play.left_by_passes(there) - play.left_by_passes(best);
+        const double cost = play.left(there) - play.left(best);
+        const bool costs = more(cost, 0.0, answer.doubt.half_of_cost);
+        const bool most_of_it = more(by_passes, cost / 2, answer.doubt.half_of_cost);
+        return costs && most_of_it ? "over_challenged" : "too_far_out";
+    }
+    if (answer.depth < answer.judged_from - settings.depth_tolerance_m)
+        return beaten ? "beaten_across" : "sat_back";
+    const double opened = opened_beside_line(moment, answer.depth, rules, settings);
+    if (!more(opened, settings.angle_tolerance_m, answer.doubt.opened_m)) return "right_depth";
+    return beaten ? "beaten_across" : "off_angle";
+}
+
+void place_in_band(const Settings& settings, Answer& answer) {
+    answer.band_doubt_m = never;
+    const auto over = [&](double one, double other) { return more(one, other, answer.band_doubt_m); };
+    answer.band = over(settings.defensive_depth_m, answer.depth)        ? "defensive"
+                  : over(-settings.base_half_width_m, answer.clearance) ? "conservative"
+                  : over(answer.clearance, settings.base_half_width_m)  ? "aggressive"
+                                                                        : "base";
 }
 
 } // namespace
 
-Answer answer(const Moment& moment, const RuleBook& rules, const Parameters& parameters) {
+Place on_puck_line(const Moment& moment, double depth) {
+    return depth * direction_of(moment.puck);
+}
+
+double left_open(const Moment& moment, Place goalie, const RuleBook& rules, const Settings& settings) {
+    return Play(moment, rules, settings).left(goalie);
+}
+
+std::optional<double> open_to_what_came(const Moment& moment, Place goalie, const RuleBook& rules,
+                                        const Settings& settings) {
+    const Play play(moment, rules, settings);
+    for (std::size_t one = 0; one < moment.threats.size(); ++one) {
+        const Opponent& threat = moment.threats[one];
+        const bool his = moment.next == "pass" || (moment.next == "shot" && threat.kind == "tip");
+        if (threat.took && his) return play.arrival(goalie, play.shooters()[one]).open;
+    }
+    if (moment.next == "shot") return play.shot_open(goalie);
+    return std::nullopt;
+}
+
+Answer answer(const Moment& moment, const RuleBook& rules, const Settings& settings) {
+    const Play play(moment, rules, settings);
     Answer answer;
-    answer.nearest_edge = std::numeric_limits<double>::infinity();
-    const auto more = [&](double one, double other) {
-        answer.nearest_edge = std::min(answer.nearest_edge, std::abs(one - other));
-        return one > other;
-    };
-    const Line line = on_puck_line(moment.goalie, moment.puck);
-    answer.depth = line.depth;
-    answer.off = line.off;
+    const Parts line = parts_along(moment.goalie, moment.puck);
+    answer.depth = line.along;
+    answer.off = line.right;
     answer.edge = crease_edge(moment.puck, rules);
     answer.clearance = answer.depth - answer.edge;
-    answer.band = more(parameters.defensive_depth_m, answer.depth)        ? "defensive"
-                  : more(-parameters.base_half_width_m, answer.clearance) ? "conservative"
-                  : more(answer.clearance, parameters.base_half_width_m)  ? "aggressive"
-                                                                          : "base";
     if (moment.skates)
         answer.square_error =
             std::arg((moment.puck - moment.goalie) / ((moment.skates->second - moment.skates->first) * i));
-    answer.seen = look(moment.puck, moment.goalie, moment.skates, rules, parameters);
-    answer.reaction_s = std::abs(moment.puck - moment.goalie) / parameters.shot_speed_mps;
-    for (const Opponent& threat : moment.threats)
-        answer.passes.push_back(pass_to(threat, moment, answer.depth, rules, parameters));
-    advise(moment, rules, parameters, answer);
-    answer.error = answer.depth - answer.advised;
-    answer.verdict = "not_judged";
-    if (moment.next == "shot") answer.verdict = verdict_of_shot(moment, rules, parameters, answer, more);
-    if (moment.next == "pass") answer.verdict = verdict_of_pass(answer, more);
+    answer.seen = look(moment.puck, moment.goalie, moment.skates, settings.block_width_m,
+                       settings.block_height_m, rules);
+    answer.reaction_s = std::abs(moment.puck - moment.goalie) / settings.shot_speed_mps;
+    answer.shot_open = play.shot_open(moment.goalie);
+    answer.left = play.left(moment.goalie);
+    for (std::size_t one = 0; one < moment.threats.size(); ++one)
+        answer.arrivals.push_back(play.arrival(moment.goalie, play.shooters()[one]));
+    answer.doubt = {never, never, never, never};
+    place_in_band(settings, answer);
+
+    const double looks_wide = 2.0 * rules.post_half_gap.m * moment.puck.imag() / std::abs(moment.puck);
+    answer.on_post =
+        moment.puck.imag() <= 0.0 || (looks_wide <= settings.block_width_m && moment.puck.imag() < 3.0);
+    if (answer.on_post) {
+        const bool there = at_a_post(moment, rules, answer.doubt.post_m);
+        answer.verdict = there ? "right_depth" : "off_the_post";
+    } else {
+        answer.advised = advise(play, moment, settings);
+        answer.gave_away = answer.left - answer.advised->left_best;
+        answer.verdict = verdict_on_ice(play, moment, rules, settings, answer);
+    }
+    answer.crowded = play.crowded();
     return answer;
 }
 

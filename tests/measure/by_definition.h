@@ -1,11 +1,9 @@
-// The decision model a second time, for the tests only: written from its definitions in words, by rays,
-// searches and sums instead of closed forms, and sharing nothing with src/depth but the tables of settings.
+// The decision model a second time, for the tests only: written from its definitions in words, by rays, fine
+// grids, searches and sums instead of closed forms, and sharing nothing with src/depth.
 #pragma once
 
-#include "depth/parameters.h"
-#include "rink/rule_book.h"
+#include "measure/by_definition_net.h"
 
-#include <complex>
 #include <optional>
 #include <string>
 #include <utility>
@@ -13,50 +11,84 @@
 
 namespace ropeline::by_definition {
 
-using Place = std::complex<double>; ///< x to the right + i y up-ice, metres from the net's middle
+/// Metres, seconds, metres a second, shares; as they are for a senior.
+struct Settings {
+    double block_width_m = 0.85, block_height_m = 1.20;
+    double shot_speed_mps = 29.0, pass_speed_mps = 18.0, lateral_speed_mps = 2.0;
+    double see_s = 0.25, screen_s = 0.15, one_timer_s = 0.10, catch_and_shoot_s = 0.60;
+    double reach_speed_mps = 1.2, reach_most_m = 0.45;
+    double gap_m = 1.5, body_m = 0.4, loose_m = 1.5, loose_s = 0.45, home_m = 0.75;
+    double beyond_rush_m = 0.75, beyond_zone_m = 0.15, beyond_penalty_kill_m = 0.0;
+    double beyond_rebound_m = -0.30, beyond_breakaway_m = 1.50;
+    double chance_shot = 0.2, chance_either = 0.5, chance_pass = 0.8; ///< of a pass, by what the body says
+    double contested = 0.3, worth = 0.03;
+    double angle_tolerance_m = 0.15, depth_tolerance_m = 0.15;
+    double defensive_depth_m = 0.45, base_half_width_m = 0.30;
+};
 
 struct Opponent {
     Place at;
-    bool one_timer = false, open = true;
+    std::string kind = "one_timer", lane = "open"; ///< as in the request
+    bool took = false;
+};
+
+struct Before {
+    Place goalie;
+    double seconds = 0.0;
 };
 
 struct Moment {
     Place puck, goalie;
     std::optional<std::pair<Place, Place>> skates; ///< left, right; `goalie` is their middle
     std::vector<Opponent> threats;
-    std::string situation, likelihood, next; ///< as in the request; empty: not said
+    std::string situation, likelihood, sight, next; ///< as in the request; empty: not said
+    std::optional<Before> before;
 };
 
-/// The net as the puck sees it, by casting rays.
-struct Seen {
-    double net_angle = 0.0; ///< radians
-    bool any = false;       ///< some ray is stopped
-    double covered = 0.0;
-    double left_angle = 0.0, right_angle = 0.0; ///< open beside the left and the right post
-    double left_m = 0.0, right_m = 0.0;         ///< the same on the goal line
-    double area = 1.0;                          ///< share of the mouth in sight
+/// What became of the goalie when the puck got to an opponent.
+struct Arrival {
+    double pass_s = 0.0, have_s = 0.0, late_s = 0.0;
+    Place at;
+    double open = 0.0; ///< share of the net a shot from there finds
 };
-/// How coarse the first look is: a block thinner than this share of the net angle can be missed.
-constexpr int rays = 512;
 
-struct Pass {
-    double pass_s = 0.0, have_s = 0.0, need_s = 0.0, margin_s = 0.0;
-    std::optional<double> reach_m; ///< none: further than 100 m
-    Place new_spot;
-    std::optional<double> covered_on_arrival;
+struct Stretch {
+    double from = 0.0, to = 0.0, best = 0.0; ///< metres along the puck line
+    double furthest = 0.0;                   ///< the most that was asked about
+    double left_best = 0.0;
+};
+
+/// How far each yes-or-no question behind a verdict was from going the other way; infinite: was not asked.
+struct Doubt {
+    double post_m, half_of_cost, opened_m, across_m;
 };
 
 struct Answer {
     double depth = 0.0, off = 0.0, edge = 0.0, clearance = 0.0, reaction_s = 0.0;
     std::string band;
+    double band_doubt_m = 0.0;          ///< from the nearest edge of a band
     std::optional<double> square_error; ///< radians
     std::optional<Seen> seen;
-    std::vector<Pass> passes;
-    double cap = 0.0, advised = 0.0, error = 0.0;
-    std::string limit, verdict;
-    double nearest_edge = 0.0; ///< how far the closest yes-or-no question was from going the other way
+    bool on_post = false;
+    double shot_open = 0.0, left = 0.0;
+    std::vector<Arrival> arrivals;
+    std::optional<Stretch> advised; ///< none on the post
+    std::optional<double> gave_away;
+    std::optional<double> reachable; ///< furthest out he can be, coming from the moment before
+    double judged_from = 0.0;        ///< advised from, or less where that was out of reach
+    bool crowded = false;            ///< a receiver's body was in the way of a push
+    std::string verdict;
+    Doubt doubt{};
 };
 
-Answer answer(const Moment& moment, const RuleBook& rules, const Parameters& parameters);
+Answer answer(const Moment& moment, const RuleBook& rules, const Settings& settings);
+
+/// Share of the net the play leaves with the goalie at a place.
+double left_open(const Moment& moment, Place goalie, const RuleBook& rules, const Settings& settings);
+/// Share of the net open to the shot or the pass that came; none: nothing came, or nobody is said to have it.
+std::optional<double> open_to_what_came(const Moment& moment, Place goalie, const RuleBook& rules,
+                                        const Settings& settings);
+/// The place so far out on the puck line.
+Place on_puck_line(const Moment& moment, double depth);
 
 } // namespace ropeline::by_definition

@@ -23,19 +23,22 @@ Mark at(MarkKind kind, IcePoint place) {
     return mark;
 }
 
-Mark threat(IcePoint place, bool one_timer, bool open) {
-    Mark mark = at(MarkKind::threat, place);
-    mark.one_timer = one_timer;
-    mark.pass_open = open;
+Mark threat(const Threat& known) {
+    Mark mark = at(MarkKind::threat, known.at);
+    mark.receiver = known.kind;
+    mark.lane = known.lane;
+    mark.took = known.took;
     return mark;
 }
 
 constexpr IcePoint passer{5.0, 9.0}, receiver{-4.5, 7.0}, trailer{0.5, 14.0};
+const std::vector<Threat> both{{receiver, ReceiverKind::one_timer, Lane::open, true},
+                               {trailer, ReceiverKind::stop, Lane::contested, false}};
 
 /// A rush: a pass from the right with two who could take it, then the shot, two fifths of a second apart; the
 /// goalie comes far out at the pass and slides.
-struct Play {
-    explicit Play(SeasonFile& season) : file(season) {
+struct Rush {
+    explicit Rush(SeasonFile& season) : file(season) {
         const sample::Ids ids = sample::fill(file);
         shot = sample::shot(ids, 40, Outcome::goal);
         file.put(shot);
@@ -51,8 +54,7 @@ struct Play {
         moments[0].kind = MomentKind::pass;
         moments[0].cues = {{CueKind::blade, Likelihood::pass}, {CueKind::eyes, Likelihood::shot}};
         moments[0].marks = {at(MarkKind::skate_left, {0.8, 1.95}), at(MarkKind::skate_right, {1.3, 1.65}),
-                            at(MarkKind::puck, passer), threat(receiver, true, true),
-                            threat(trailer, false, false)};
+                            at(MarkKind::puck, passer), threat(both[0]), threat(both[1])};
         moments[1].kind = MomentKind::release;
         moments[1].marks = {at(MarkKind::goalie, {-0.6, 2.15}), at(MarkKind::puck, receiver)};
         for (Moment& moment : moments)
@@ -67,15 +69,13 @@ struct Play {
 
 /// The same play put to src/depth by hand.
 struct AskedByHand {
-    std::vector<Threat> threats;
     Decision at_pass, at_release;
 
-    explicit AskedByHand(const Parameters& parameters)
-        : threats{{receiver, true, true}, {trailer, false, false}} {
+    explicit AskedByHand(const Parameters& parameters) {
         MarkedMoment pass;
         pass.stance = stance_from_skates({0.8, 1.95}, {1.3, 1.65});
         pass.puck = passer;
-        pass.threats = threats;
+        pass.threats = both;
         pass.situation = Situation::rush;
         pass.likelihood = Likelihood::either; // the blade says pass and weighs two, the eyes say shot: one
         pass.next = NextAction::pass;
@@ -86,6 +86,7 @@ struct AskedByHand {
         release.situation = Situation::rush;
         release.next = NextAction::shot; // the pass came before it
         release.set = false;             // far more than 0.3 m/s
+        release.before = Before{{1.05, 1.8}, 0.4};
         at_release = decide(release, iihf, parameters);
     }
 };
@@ -93,12 +94,11 @@ struct AskedByHand {
 void check_same(const ThreatReading& stored, const ThreatReading& wanted) {
     CHECK(stored.pass_s == wanted.pass_s);
     CHECK(stored.have_s == wanted.have_s);
-    CHECK(stored.need_s == wanted.need_s);
-    CHECK(stored.margin_s == wanted.margin_s);
-    CHECK(stored.reach_depth_m == wanted.reach_depth_m);
-    CHECK(stored.new_spot == wanted.new_spot);
+    CHECK(stored.late_s == wanted.late_s);
+    CHECK(stored.spare_s == wanted.spare_s);
+    CHECK(stored.goes_to == wanted.goes_to);
     CHECK(stored.arrives_at == wanted.arrives_at);
-    CHECK(stored.coverage_on_arrival == wanted.coverage_on_arrival);
+    CHECK(stored.open_on_arrival == wanted.open_on_arrival);
 }
 
 } // namespace
@@ -106,10 +106,10 @@ void check_same(const ThreatReading& stored, const ThreatReading& wanted) {
 TEST_CASE("a play of two moments and two threats is kept as the model says it") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
-    const Play play{file};
+    const Rush play{file};
     const AskedByHand wanted{parameters_for(Level::junior)};
     REQUIRE(wanted.at_pass.verdict == Verdict::over_challenged);
-    REQUIRE(wanted.at_release.verdict == Verdict::late);
+    REQUIRE(wanted.at_release.verdict == Verdict::beaten_across);
 
     REQUIRE(play.moments.size() == 2);
     const Moment& pass = play.moments[0];
@@ -117,17 +117,20 @@ TEST_CASE("a play of two moments and two threats is kept as the model says it") 
     for (std::size_t index = 0; index < 2; ++index) {
         const Mark& mark = pass.marks[3 + index];
         REQUIRE(mark.pass);
-        CHECK(mark.one_timer == wanted.threats[index].one_timer);
-        CHECK(mark.pass_open == wanted.threats[index].open);
+        CHECK(mark.receiver == both[index].kind);
+        CHECK(mark.lane == both[index].lane);
+        CHECK(mark.took == both[index].took);
         check_same(*mark.pass, wanted.at_pass.threats[index]);
     }
-    REQUIRE(pass.advice);
-    CHECK(pass.advice->depth_m == wanted.at_pass.advice.depth_m);
-    CHECK(pass.advice->cap_m == wanted.at_pass.advice.cap_m);
-    CHECK(pass.advice->limit == wanted.at_pass.advice.limit);
-    CHECK(pass.advice->threat == wanted.at_pass.advice.threat);
-    CHECK(pass.depth_error_m == wanted.at_pass.depth_error_m);
-    CHECK(pass.verdict == Verdict::over_challenged);
+    REQUIRE(pass.judgement);
+    CHECK(pass.judgement->advice == wanted.at_pass.advice);
+    CHECK(pass.judgement->shot_open == wanted.at_pass.shot_open);
+    CHECK(pass.judgement->net_left == wanted.at_pass.left);
+    CHECK(pass.judgement->on_what_came == wanted.at_pass.on_what_came);
+    const double beyond_m = wanted.at_pass.reading.depth_m - wanted.at_pass.advice->to_m;
+    CHECK(pass.judgement->depth_error_m == doctest::Approx(beyond_m));
+    CHECK(pass.judgement->verdict == Verdict::over_challenged);
+    REQUIRE(pass.judgement->firmness);
     CHECK_FALSE(pass.set);
     CHECK(pass.cues.size() == 2);
     CHECK(play.moments[1].set == false);
@@ -136,28 +139,32 @@ TEST_CASE("a play of two moments and two threats is kept as the model says it") 
     const ShotFact fact = file.shot_facts()[0];
     CHECK(fact.moment_id == play.moments[1].id);
     CHECK(fact.verdict == wanted.at_release.verdict);
-    CHECK(fact.advised_depth_m == wanted.at_release.advice.depth_m);
-    CHECK(fact.advised_cap_m == wanted.at_release.advice.cap_m);
-    CHECK(fact.advised_limit == wanted.at_release.advice.limit);
-    CHECK(fact.depth_error_m == wanted.at_release.depth_error_m);
+    CHECK(fact.advised_from_m == wanted.at_release.advice->from_m);
+    CHECK(fact.advised_to_m == wanted.at_release.advice->to_m);
+    CHECK(fact.advised_best_m == wanted.at_release.advice->best_m);
+    CHECK(fact.advised_limit == wanted.at_release.advice->limit);
+    CHECK(fact.net_left == wanted.at_release.left);
+    REQUIRE(fact.gave_away);
+    CHECK(*fact.gave_away == doctest::Approx(*wanted.at_release.gave_away));
     CHECK(fact.set == false);
     CHECK(fact.threats == 0);
-    CHECK_FALSE(fact.least_margin_s);
+    CHECK_FALSE(fact.least_spare_s);
     CHECK_FALSE(fact.overruled);
     REQUIRE(fact.pass);
     CHECK(fact.pass->moment_id == pass.id);
     CHECK(fact.pass->depth_m == wanted.at_pass.reading.depth_m);
-    CHECK(fact.pass->advised_depth_m == wanted.at_pass.advice.depth_m);
-    CHECK(fact.pass->depth_error_m == wanted.at_pass.depth_error_m);
-    CHECK(fact.pass->least_margin_s ==
-          std::min(wanted.at_pass.threats[0].margin_s, wanted.at_pass.threats[1].margin_s));
+    CHECK(fact.pass->advised_to_m == wanted.at_pass.advice->to_m);
+    CHECK(fact.pass->depth_error_m == pass.judgement->depth_error_m);
+    const auto spare_s = [](const ThreatReading& one) { return one.spare_s - one.late_s; };
+    CHECK(fact.pass->least_spare_s ==
+          std::min(spare_s(wanted.at_pass.threats[0]), spare_s(wanted.at_pass.threats[1])));
     CHECK(fact.pass->verdict == Verdict::over_challenged);
 }
 
 TEST_CASE("what came belongs to the moment it was asked of") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
-    const Play play{file};
+    const Rush play{file};
     const auto next = [&](std::size_t index) {
         return next_action(play.shot, play.moments, play.moments[index]);
     };
@@ -186,20 +193,20 @@ TEST_CASE(
     const Folder folder;
     const auto path = folder / "a.season";
     SeasonFile file = SeasonFile::create(path, sample::season());
-    Play play{file};
+    Rush play{file};
     const std::string before = sample::dump(path);
     Moment pass = play.moments[0];
-    pass.overruled = Verdict::right_read;
+    pass.overruled = Verdict::right_depth;
     pass.overrule_reason = "screened, \"had to\" come out";
     file.change("overruled, shot 1", [&] { file.put(pass); });
     CHECK(recompute(file) == 2);
     const ShotFact fact = file.shot_facts()[0];
     REQUIRE(fact.pass);
     CHECK(fact.pass->verdict == Verdict::over_challenged);
-    CHECK(fact.pass->overruled == Verdict::right_read);
+    CHECK(fact.pass->overruled == Verdict::right_depth);
     CHECK(fact.pass->overrule_reason == pass.overrule_reason);
-    CHECK(sample::value(path, "SELECT pass_final_verdict FROM shot_facts") == "right_read");
-    CHECK(sample::value(path, "SELECT final_verdict FROM shot_facts") == "late");
+    CHECK(sample::value(path, "SELECT pass_final_verdict FROM shot_facts") == "right_depth");
+    CHECK(sample::value(path, "SELECT final_verdict FROM shot_facts") == "beaten_across");
     CHECK(file.undo_name() == "overruled, shot 1");
     CHECK(file.undo());
     CHECK(sample::dump(path) == before);
@@ -209,22 +216,22 @@ TEST_CASE("a changed parameter works the season out again as one named change, u
     const Folder folder;
     const auto path = folder / "a.season";
     SeasonFile file = SeasonFile::create(path, sample::season());
-    Play play{file};
+    Rush play{file};
     const std::string before = sample::dump(path);
     Parameters faster = file.season().parameters;
     faster.lateral_speed_mps = 5.0;
     std::vector<double> told;
     CHECK(set_parameters(file, Level::junior, faster, [&](double share) { told.push_back(share); }) == 2);
     REQUIRE(told.size() == 2);
-    CHECK(told.front() == 0.0);
+    CHECK(told.front() == 0.5);
     CHECK(told.back() == 1.0);
     CHECK(file.undo_name() == "parameters: lateral speed 1.7 → 5 m/s");
     const AskedByHand wanted{faster};
-    REQUIRE(wanted.at_pass.verdict == Verdict::right_read);
+    REQUIRE(wanted.at_pass.verdict == Verdict::right_depth);
     const ShotFact fact = file.shot_facts()[0];
     REQUIRE(fact.pass);
-    CHECK(fact.pass->verdict == Verdict::right_read);
-    CHECK(fact.pass->advised_depth_m == wanted.at_pass.advice.depth_m);
+    CHECK(fact.pass->verdict == Verdict::right_depth);
+    CHECK(fact.pass->advised_to_m == wanted.at_pass.advice->to_m);
     CHECK(fact.verdict == wanted.at_release.verdict);
     const std::string after = sample::dump(path);
     CHECK(before != after);
@@ -244,7 +251,7 @@ TEST_CASE("a parameter that cannot be is refused and nothing changes") {
     const Folder folder;
     const auto path = folder / "a.season";
     SeasonFile file = SeasonFile::create(path, sample::season());
-    const Play play{file};
+    const Rush play{file};
     const std::string before = sample::dump(path);
     Parameters wrong = file.season().parameters;
     wrong.lateral_speed_mps = 45.0;
@@ -265,14 +272,14 @@ TEST_CASE("figures worked out in the background are no change to undo") {
     CHECK_FALSE(file.shot_facts()[0].verdict);
     const auto before = file.undo_name();
     file.follow_up([&] { CHECK(recompute(file) == 1); });
-    CHECK(file.shot_facts()[0].verdict == Verdict::not_judged);
+    CHECK(file.shot_facts()[0].verdict);
     CHECK(file.undo_name() == before);
 }
 
 TEST_CASE("the angle before the depth, over three moments") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
-    Play play{file};
+    Rush play{file};
     Moment third = play.moments[1];
     third.id.clear();
     third.ordinal = 2;
@@ -298,7 +305,7 @@ TEST_CASE("the angle before the depth, over three moments") {
 TEST_CASE("an answer keeps what the model said when it was given") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
-    const Play play{file};
+    const Rush play{file};
     Answer answer;
     answer.moment_id = play.moments[0].id;
     answer.answered_at = "2026-11-25T14:03:00Z";
@@ -317,9 +324,10 @@ TEST_CASE("an answer keeps what the model said when it was given") {
     CHECK(back.read == Read::pass);
     CHECK(back.ice == answer.ice);
     CHECK(back.took_s == 2.5);
-    CHECK(back.advised_depth_m == play.moments[0].advice->depth_m);
+    CHECK(back.advised_from_m == play.moments[0].judgement->advice->from_m);
+    CHECK(back.advised_to_m == play.moments[0].judgement->advice->to_m);
     CHECK(back.verdict == Verdict::over_challenged);
-    CHECK(file.moments(play.shot.id)[0].advice->depth_m != back.advised_depth_m);
+    CHECK(file.moments(play.shot.id)[0].judgement->advice->to_m != back.advised_to_m);
     CHECK(file.undo());
     CHECK(file.undo_name() == "answer");
     CHECK(file.undo());

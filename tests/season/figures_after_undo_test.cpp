@@ -136,7 +136,7 @@ TEST_CASE("a fit that was lost on the way to the mark leaves no depth after an u
     const Moment back = play.moment();
     CHECK(back.rink_fit_id.empty());
     CHECK_FALSE(back.reading);
-    CHECK_FALSE(back.verdict);
+    CHECK_FALSE(back.judgement);
     CHECK_FALSE(back.marks[0].ice);
     CHECK_FALSE(back.marks[0].sigma);
 }
@@ -157,10 +157,10 @@ TEST_CASE("a fit taken back takes its depths along, and brings them again") {
     });
     const std::string after = sample::dump(path);
     CHECK(play.moment().reading->depth_m == Approx(Clicked::depth_by(key, {640.0, 420.0})));
-    CHECK(play.moment().verdict);
+    CHECK(play.moment().judgement);
     REQUIRE(file.undo());
     CHECK_FALSE(play.moment().reading);
-    CHECK_FALSE(play.moment().verdict);
+    CHECK_FALSE(play.moment().judgement);
     CHECK_FALSE(play.moment().marks[0].ice);
     CHECK(sample::dump(path) == before);
     REQUIRE(file.redo());
@@ -217,20 +217,22 @@ TEST_CASE("no step of the undo log holds a figure, and figures alone are no chan
     recompute(file);
     CHECK(sample::value(path, "SELECT count(*) FROM change") == changes);
     moment = file.moments(shot.id)[0];
-    REQUIRE(moment.verdict);
+    REQUIRE(moment.judgement);
     moment.marks[2].at = ImagePoint{11.0, 21.0};
-    moment.overruled = Verdict::late;
+    moment.overruled = Verdict::sat_back;
     file.put(moment);
     file.remove_shot(shot.id);
-    for (const char* figure : {"depth_m", "verdict =", "band", "margin_s", "coverage", "3.25"}) {
+    for (const char* figure :
+         {"depth_m", "verdict =", "band", "late_s", "net_left", "advised", "coverage", "3.25"}) {
         CAPTURE(figure);
         CHECK(sample::value(path, "SELECT count(*) FROM change_step WHERE statement LIKE '%" +
                                       std::string{figure} + "%'") == "0");
     }
     REQUIRE(file.undo());
     const Moment back = file.moments(shot.id).at(0);
-    CHECK(back.overruled == Verdict::late);
-    CHECK(back.verdict == moment.verdict);
+    CHECK(back.overruled == Verdict::sat_back);
+    REQUIRE(back.judgement);
+    CHECK(back.judgement->verdict == moment.judgement->verdict);
     CHECK(back.reading->depth_m == moment.reading->depth_m);
     CHECK(back.marks[0].ice == moment.marks[0].ice); // without pixels: the coach's own
 }

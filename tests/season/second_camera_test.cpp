@@ -199,10 +199,10 @@ TEST_CASE("what a second camera saw has positions and no verdict, and no figure 
     REQUIRE(play.size() == 4);
     CHECK(main_moment(play)->id == release.id);
     for (std::size_t index = 0; index < 2; ++index) {
-        CHECK(play[index].verdict == play_before[index].verdict);
+        REQUIRE(play[index].judgement);
+        CHECK(play[index].judgement->verdict == play_before[index].judgement->verdict);
         CHECK(play[2 + index].reading);
-        CHECK_FALSE(play[2 + index].verdict);
-        CHECK_FALSE(play[2 + index].advice);
+        CHECK_FALSE(play[2 + index].judgement);
         CHECK_FALSE(play[2 + index].set);
         CHECK_FALSE(asked_of(shot, play, play[2 + index]));
         CHECK(next_action(shot, play, play[index]) == next_action(shot, play_before, play_before[index]));

@@ -54,7 +54,7 @@ void make(const std::filesystem::path& path) {
             if (i % 11 == 0) continue;
             Moment moment = sample::moment(shot.id, ids, 0.2 + 0.015 * i);
             moment.marks.push_back({{}, MarkKind::threat, std::nullopt, IcePoint{-4.0, 6.0}, std::nullopt});
-            if (i % 7 == 0) moment.overruled = i % 2 ? Verdict::late : Verdict::right_read;
+            if (i % 7 == 0) moment.overruled = i % 2 ? Verdict::beaten_across : Verdict::right_depth;
             if (i % 5 == 0) {
                 Moment pass = moment;
                 pass.kind = MomentKind::pass;
@@ -144,8 +144,27 @@ TEST_CASE("verdicts are counted as a hand query counts them: the model's, and af
     CHECK(counted > 300);
     CHECK(overruled > 10);
     const std::string csv = verdicts_csv(band_tables(file.shot_facts()));
-    CHECK(std::count(csv.begin(), csv.end(), '\n') == 1 + 6 * 3);
+    CHECK(std::count(csv.begin(), csv.end(), '\n') == 1 + 8 * 3);
     CHECK(csv.starts_with("goalie_id,goalie,team,verdict,model_count,reviewed_count\r\n"));
+}
+
+TEST_CASE("the goalie's calls are counted as a hand query counts them, in words no verdict has") {
+    const Folder folder;
+    const auto path = folder / "a.season";
+    make(path);
+    const SeasonFile file = SeasonFile::open_to_read(path);
+    const auto summary = nlohmann::json::parse(summary_json(file.season(), file.shot_facts()));
+    int misread = 0;
+    for (const auto& goalie : summary["goalies"])
+        misread += goalie["calls"]["misread_it"].get<int>();
+    CHECK(sqlite3_says(path,
+                       "SELECT count(*) FROM shot_facts WHERE read IN ('shot', 'pass') AND came IN ('shot', "
+                       "'pass') AND read <> came")[0][0] == std::to_string(misread));
+    const std::string text = summary_text(file.season(), file.shot_facts());
+    CHECK(text.find("  calls: 0 read it, ") !=
+          std::string::npos); // the sample's goalie plays the shot, a pass comes
+    for (int verdict = 0; verdict < 8; ++verdict)
+        CHECK(std::string{label_of(static_cast<Verdict>(verdict))}.find("read") == std::string::npos);
 }
 
 TEST_CASE("shots.csv equals shot_facts as sqlite3 prints it") {

@@ -71,20 +71,38 @@ TEST_CASE("each goalie has a table; bands, shots without a depth and the total a
 
 TEST_CASE("a play that was passed has two decisions; an overruling moves one, the model's stays counted") {
     ShotFact shot = fact("Tamm", Band::base, Outcome::goal);
-    shot.verdict = Verdict::right_read;
+    shot.verdict = Verdict::right_depth;
     ShotFact passed = shot;
     passed.pass.emplace();
     passed.pass->verdict = Verdict::over_challenged;
-    passed.pass->overruled = Verdict::right_read;
+    passed.pass->overruled = Verdict::right_depth;
     ShotFact agreed = shot;
-    agreed.overruled = Verdict::right_read;
+    agreed.overruled = Verdict::right_depth;
     const auto tables =
         band_tables(std::vector{shot, passed, agreed, fact("Tamm", std::nullopt, std::nullopt)});
     REQUIRE(tables.size() == 1);
     const VerdictCounts& counts = tables[0].verdicts;
-    CHECK(counts.model == std::array{3, 1, 0, 0, 0, 0});
-    CHECK(counts.reviewed == std::array{4, 0, 0, 0, 0, 0});
+    CHECK(counts.model == std::array{3, 1, 0, 0, 0, 0, 0, 0});
+    CHECK(counts.reviewed == std::array{4, 0, 0, 0, 0, 0, 0, 0});
     CHECK(counts.overruled == 1);
+}
+
+TEST_CASE("the goalie's calls are counted by what came, whatever the verdict on the depth") {
+    ShotFact shot = fact("Tamm", Band::base, Outcome::goal);
+    shot.read = Read::pass;
+    shot.came = NextAction::pass;
+    shot.verdict = Verdict::sat_back;
+    ShotFact misread = shot;
+    misread.read = Read::shot;
+    misread.verdict = Verdict::right_depth;
+    ShotFact kept = shot; // neither a shot nor a pass came
+    kept.came = NextAction::carry;
+    ShotFact not_called = shot;
+    not_called.read.reset();
+    const auto tables = band_tables(std::vector{shot, shot, misread, kept, not_called});
+    REQUIRE(tables.size() == 1);
+    CHECK(tables[0].calls.read_it == 2);
+    CHECK(tables[0].calls.misread_it == 1);
 }
 
 } // namespace ropeline

@@ -1,4 +1,4 @@
-// Under the film: what the puck sees, the verdict with its reason, and what each pass would have cost.
+// Under the film: what the puck sees, the verdict with what it rests on, and each pass that could come.
 #include "desk/panels/decision.h"
 
 #include "desk/choices.h"
@@ -10,83 +10,109 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ropeline {
 
 namespace {
 
-void draw_verdict_words(const Look& look, const Moment& moment, const Judged& view, bool tried) {
+/// The verdict in one line that anybody understands; under it what it rests on, a line each.
+void draw_verdict_words(const Look& look, const Moment& moment, const Judged& view, bool tried,
+                        bool firmness_known) {
     const Palette& c = look.colours;
-    const Verdict shown = tried ? view.decision.verdict : moment.overruled.value_or(view.decision.verdict);
+    const bool overruled = !tried && moment.overruled;
+    const Verdict shown = overruled ? *moment.overruled : view.decision.verdict;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     draw_verdict(ImGui::GetWindowDrawList(), {at.x + 0.6F * look.unit, at.y + 0.7F * look.unit},
                  1.1F * look.unit, shown, c);
     ImGui::SetCursorScreenPos({at.x + 1.6F * look.unit, at.y});
-    text_in(look.heading, c.text, label_of(shown));
-    ImGui::SameLine(0.0F, 0.8F * look.unit);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    const double error = view.decision.depth_error_m;
-    quiet_text(look, fmt::format("{:.2f} m out, advised {:.2f} m ({}{:.2f})", view.decision.reading.depth_m,
-                                 view.decision.advice.depth_m, error < 0.0 ? "−" : "+", std::abs(error)));
     ImGui::PushTextWrapPos(0.0F);
+    text_in(look.heading, c.text, overruled ? std::string{label_of(shown)} : view.headline);
+    if (overruled) {
+        const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
+        text_in(look.strong, c.rope, fmt::format("Your verdict: {}. The model: {}", why, view.headline));
+    }
     if (tried) {
         text_in(look.strong, c.rope,
                 with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back."));
-    } else if (moment.overruled) {
-        const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
-        text_in(look.strong, c.rope,
-                fmt::format("Overruled, the model says {}: {}", label_of(view.decision.verdict), why));
     }
-    text_in(look.body, c.text, view.reason);
-    text_in(look.body, c.quiet, view.advice);
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.15F * look.unit});
+    bool first = true;
+    for (const std::string& line : view.figures)
+        text_in(look.body, std::exchange(first, false) ? c.text : c.quiet, line);
+    if (!firmness_known) text_in(look.body, c.faint, "how firm that is follows …");
+    ImGui::PopStyleVar();
     ImGui::PopTextWrapPos();
 }
 
-/// One line a pass: who, how he shoots, the time left over, how far out it still could be reached.
-void draw_passes(const Panel& panel, const LogState& log, const Judged& view) {
+std::string pass_name(const Threat& threat, std::size_t index) {
+    return fmt::format("{} {}{}{}", static_cast<char>('a' + index % 26), label_of(threat.kind),
+                       threat.lane == Lane::contested ? ", contested" : "", threat.took ? ", got it" : "");
+}
+
+std::string works_words(const LeftCurve::Pass& pass) {
+    if (pass.works_anywhere) return "anywhere";
+    return pass.works_m ? metres(*pass.works_m) : "nowhere";
+}
+
+void explain_pass(const Threat& threat, const ThreatReading& pass, const Parameters& parameters) {
+    const bool tip = threat.kind == ReceiverKind::tip;
+    ImGui::SetTooltip("%s takes %.2f s at %.0f m/s%s. On the receiver's line: %s.\n"
+                      "How likely it is taken to come first: %.0f %%.\n%s",
+                      tip ? "The shot to him" : "The pass", pass.pass_s,
+                      tip ? parameters.shot_speed_mps : parameters.pass_speed_mps,
+                      tip ? " and is turned at once"
+                          : fmt::format(", the shot leaves after {:.2f} s", pass.have_s).c_str(),
+                      in_time_words(pass).c_str(), 100.0 * pass.chance,
+                      with_keys("[how_he_shoots]: how he shoots, [pass_lane]: lane open or contested, "
+                                "[took_pass]: he got it, [remove]: "
+                                "takes him away.")
+                          .c_str());
+}
+
+/// One line a pass: who and how he shoots, in time or how late, how far out it works from, what he finds open.
+void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
+    const Judged& view = *turn.judged;
     if (view.asked.threats.empty()) {
         wrapped_text(
-            "No opponent is marked for a pass. [mark_threat] marks one: his pass then limits the depth.",
+            "No receiver is marked. [mark_threat] marks an opponent a pass could reach: what he leaves "
+            "open is then weighed too.",
             c.quiet);
         return;
     }
-    if (!ImGui::BeginTable("passes", 4, ImGuiTableFlags_SizingFixedFit)) return;
-    for (const char* title : {"pass to", "time left", "from", "covered"})
-        ImGui::TableSetupColumn(title);
+    const bool on_line = turn.left && ImGui::GetContentRegionAvail().x > 21.0F * look.unit;
+    if (!ImGui::BeginTable("passes", on_line ? 4 : 3, ImGuiTableFlags_SizingFixedFit)) return;
+    ImGui::TableSetupColumn("pass to");
+    ImGui::TableSetupColumn("in time?");
+    ImGui::TableSetupColumn("net open");
+    if (on_line) ImGui::TableSetupColumn("works to");
     ImGui::TableHeadersRow();
     const auto in_hand = held_mark(log);
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const Threat& threat = view.asked.threats[index];
         const ThreatReading& pass = view.decision.threats[index];
-        const bool held = in_hand == view.asked.marks[index];
+        const bool late = pass.late_s > 0.0;
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
-        const std::string name =
-            fmt::format("{} {}{}##{}", static_cast<char>('a' + index % 26),
-                        threat.one_timer ? "one-timer" : "catch", threat.open ? "" : ", blocked", index);
-        if (ImGui::Selectable(name.c_str(), held, ImGuiSelectableFlags_SpanAllColumns))
+        const std::string name = fmt::format("{}##{}", pass_name(threat, index), index);
+        if (ImGui::Selectable(name.c_str(), in_hand == view.asked.marks[index],
+                              ImGuiSelectableFlags_SpanAllColumns))
             panel.actions.push_back(HoldMark{view.asked.marks[index]});
-        if (ImGui::IsItemHovered()) {
+        if (ImGui::IsItemHovered()) explain_pass(threat, pass, log.season.parameters);
+        ImGui::TableNextColumn();
+        text_in(look.strong, late ? c.trouble : c.text, in_time_words(pass));
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(fmt::format("{:.0f} %", 100.0 * pass.open_on_arrival).c_str());
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Net open at his shot: neither hidden nor reached.");
+        if (!on_line) continue;
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(works_words(turn.left->passes[index]).c_str());
+        if (ImGui::IsItemHovered())
             ImGui::SetTooltip(
-                "The pass takes %.2f s at %.0f m/s, the shot leaves after %.2f s; the goalie needs "
-                "%.2f s.\nY one-timer or not, B lane open or blocked, Delete removes.",
-                pass.pass_s, log.season.parameters.pass_speed_mps, pass.have_s, pass.need_s);
-        }
-        ImGui::TableNextColumn();
-        text_in(look.strong, pass.margin_s < 0.0 ? c.trouble : c.text,
-                fmt::format("{}{:.2f} s{}", pass.margin_s < 0.0 ? "−" : "+", std::abs(pass.margin_s),
-                            pass.margin_s < 0.0 ? " late" : ""));
-        ImGui::TableNextColumn();
-        ImGui::TextUnformatted(pass.reach_depth_m ? fmt::format("{:.2f} m", *pass.reach_depth_m).c_str()
-                                                  : "any depth");
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("The furthest out that still reaches this pass.");
-        ImGui::TableNextColumn();
-        ImGui::TextUnformatted(pass.coverage_on_arrival
-                                   ? fmt::format("{:.0f} %", 100.0 * *pass.coverage_on_arrival).c_str()
-                                   : "–");
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Of the receiver's net angle, when his shot leaves.");
+                "Furthest out that works: from there, on the puck line, he is on the receiver's "
+                "line\nbefore the shot leaves.");
     }
     ImGui::EndTable();
 }
@@ -166,8 +192,8 @@ void draw_no_decision(const Panel& panel, const LogState& log) {
     const Moment* moment = moment_in_hand(log);
     if (moment && !is_step(*moment)) return draw_second_view(look, log);
     text_in(look.strong, look.colours.quiet, "Decision");
-    wrapped_text("What the puck saw, how far out was right and what a pass would have cost appear here once "
-                 "goalie and puck are marked on a fitted rink.",
+    wrapped_text("What the puck saw, how far out was right and what a pass would have left open appear here "
+                 "once goalie and puck are marked on a fitted rink.",
                  look.colours.faint);
 }
 
@@ -189,7 +215,7 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   log.season.parameters);
-    const float passes_width = std::min(20.0F * look.unit, 0.34F * place.width);
+    const float passes_width = std::min(26.0F * look.unit, 0.38F * place.width);
     const float gap = 0.8F * look.unit;
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.5F * look.unit});
     ImGui::BeginChild("verdict",
@@ -197,12 +223,12 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
     if (form.open) {
         draw_overrule(panel, *moment, *view, form);
     } else {
-        draw_verdict_words(look, *moment, *view, part.tried.has_value());
+        draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
     }
     ImGui::EndChild();
     ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.5F * look.unit});
     ImGui::BeginChild("passes", {passes_width, place.height - 0.6F * look.unit});
-    draw_passes(panel, log, *view);
+    draw_passes(panel, log, part.view);
     ImGui::EndChild();
     ImGui::End();
 }

@@ -1,4 +1,4 @@
-// Under the film: what the puck sees, the verdict with its reason, what each pass would have cost.
+// Under the film: what the puck sees, the verdict with what it rests on, and each pass that could come.
 #pragma once
 
 #include "desk/log_part.h"

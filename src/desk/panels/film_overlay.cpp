@@ -136,11 +136,11 @@ void draw_moment(const Canvas& on, const RinkFit& fit, const std::vector<IceLine
         case IceLineKind::lost_pass:
             draw_ice_dashes(on, fit, line.points, c.trouble, 2.2F * thin);
             break;
-        case IceLineKind::reach:
-            draw_ice_line(on, fit, line.points, faded(c.text, 0.18F), 11.0F * thin);
-            break;
         case IceLineKind::advised:
-            draw_ice_line(on, fit, line.points, c.save, 3.0F * thin);
+            draw_ice_line(on, fit, line.points, faded(c.save, 0.45F), 11.0F * thin);
+            break;
+        case IceLineKind::advised_end:
+            draw_ice_line(on, fit, line.points, c.save, 2.5F * thin);
             break;
         }
     }

@@ -57,13 +57,13 @@ void draw_mark(const Look& look, const ShotEntry& entry, ShotColumn column, ImVe
     }
 }
 
-/// Behind the words: a cross where the read was wrong, a crossed ring where the shot is on no film.
+/// Behind the words: a cross where he misread it, a crossed ring where the shot is on no film.
 void draw_after(const Look& look, const LogState& log, const ShotEntry& entry, ShotColumn column, ImVec2 at) {
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 middle{at.x + 0.7F * look.unit, at.y + 0.55F * look.unit};
     const float r = 0.27F * look.unit;
     const float line = 0.12F * look.unit;
-    if (column == ShotColumn::read && wrong_read(entry.shot)) {
+    if (column == ShotColumn::read && misread(entry.shot)) {
         const ImU32 colour = look.colours.trouble;
         draw->AddLine({middle.x - r, middle.y - r}, {middle.x + r, middle.y + r}, colour, line);
         draw->AddLine({middle.x - r, middle.y + r}, {middle.x + r, middle.y - r}, colour, line);
@@ -102,13 +102,18 @@ bool can_be_changed(ShotColumn column) {
 
 void say_more(const Look& look, const ShotEntry& entry, ShotColumn column, const std::string& whole,
               bool cut) {
-    if (column == ShotColumn::read && wrong_read(entry.shot)) {
-        ImGui::SetTooltip("Read %s, and a %s came.", std::string{label_of(*entry.shot.read)}.c_str(),
+    if (column == ShotColumn::read && misread(entry.shot)) {
+        ImGui::SetTooltip("Misread it: read %s, and a %s came.",
+                          std::string{label_of(*entry.shot.read)}.c_str(),
                           std::string{label_of(*entry.shot.came)}.c_str());
     } else if (column == ShotColumn::verdict && final_verdict(entry)) {
         const Moment* moment = main_moment(entry);
+        const auto& judgement = moment->judgement;
+        const bool close = judgement && judgement->firmness && judgement->firmness->share < firm_from;
         ImGui::SetTooltip("%s%s", std::string{label_of(*final_verdict(entry))}.c_str(),
-                          moment->overruled ? ", the reviewer's" : "");
+                          moment->overruled ? ", the reviewer's"
+                          : close           ? ", a close call"
+                                            : "");
     } else if (cut) {
         ImGui::PushStyleColor(ImGuiCol_Text, look.colours.text);
         ImGui::BeginTooltip();
@@ -136,7 +141,7 @@ std::array<float, shot_columns> list_widths(const Look& look, const LogState& lo
     of(ShotColumn::band) = widest<Band, 4>(look) + mark_room(look, ShotColumn::band);
     of(ShotColumn::depth) = text_size(look.body, "10.00 m").x;
     of(ShotColumn::read) = widest<Read, 2>(look) + 1.1F * look.unit;
-    of(ShotColumn::verdict) = widest<Verdict, 6>(look) + mark_room(look, ShotColumn::verdict);
+    of(ShotColumn::verdict) = widest<Verdict, 8>(look) + mark_room(look, ShotColumn::verdict);
     of(ShotColumn::outcome) = widest<Outcome, 7>(look) + mark_room(look, ShotColumn::outcome);
     of(ShotColumn::situation) = widest<Situation, 6>(look);
     of(ShotColumn::strength) = widest<Strength, 3>(look);

@@ -1,13 +1,19 @@
 // The rink from above: live positions while logging, landmarks to pick while fitting.
 #include "desk/panels/plan.h"
 
+#include "desk/panels/left_graph.h"
+
 #include "rink/crease.h"
 #include "rink/curves.h"
 #include "rink/landmarks.h"
 #include "rink/paint.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 namespace ropeline {
 
@@ -100,11 +106,11 @@ void draw_moment(const Look& look, ImDrawList* draw, const PlanView& plan, const
             draw_dashes(draw, vec(plan.to_screen(line.points.front())),
                         vec(plan.to_screen(line.points.back())), c.trouble, look.pen(2.0F));
             break;
-        case IceLineKind::reach:
-            draw_line(draw, plan, line.points, faded(c.text, 0.22F), look.pen(9.0F));
-            break;
         case IceLineKind::advised:
-            draw_line(draw, plan, line.points, c.save, look.pen(3.0F));
+            draw_line(draw, plan, line.points, faded(c.save, 0.55F), look.pen(11.0F));
+            break;
+        case IceLineKind::advised_end:
+            draw_line(draw, plan, line.points, c.save, look.pen(2.0F));
             break;
         case IceLineKind::opening:
             draw_line(draw, plan, line.points, c.trouble, look.pen(3.0F));
@@ -118,9 +124,29 @@ void draw_moment(const Look& look, ImDrawList* draw, const PlanView& plan, const
     draw_marks(look, draw, plan, moment);
 }
 
+/// Beside each receiver his letter and how late the goalie is, kept inside the plan.
+void draw_receivers(const Look& look, ImDrawList* draw, const PlanView& plan, const Judged& view) {
+    const Palette& c = look.colours;
+    for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
+        const ThreatReading& pass = view.decision.threats[index];
+        const ImVec2 at = vec(plan.to_screen(view.asked.threats[index].at));
+        const std::string words =
+            fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass));
+        const ImVec2 size = text_size(look.body, words);
+        const float pad = 0.2F * look.unit;
+        const Rect& panel = plan.panel;
+        const float most_x = std::max(panel.x, panel.x + panel.width - size.x - 2.0F * pad);
+        const ImVec2 from{std::clamp(at.x - 0.5F * size.x - pad, panel.x, most_x),
+                          std::max(panel.y, at.y - 0.5F * look.unit - size.y - pad)};
+        draw->AddRectFilled(from, {from.x + size.x + 2.0F * pad, from.y + size.y}, faded(c.ice, 0.85F), pad);
+        draw_text(draw, look.body, {from.x + pad, from.y}, pass.late_s > 0.0 ? c.trouble : c.text, words);
+    }
+}
+
 /// Dragging the goalie asks what if he had stood there.
-void try_places(const Look& look, const PlanView& plan, const Moment& moment,
-                std::optional<IcePoint>& tried) {
+void try_places(const Look& look, const PlanView& plan, const Moment& moment, std::optional<IcePoint>& tried,
+                bool& trying) {
+    trying = false;
     const auto goalie = goalie_place(moment);
     if (!goalie || !moment.reading) return;
     const ImVec2 at = vec(plan.to_screen(*goalie));
@@ -133,8 +159,27 @@ void try_places(const Look& look, const PlanView& plan, const Moment& moment,
             with_keys("Drag him: what if he had stood there? [keep_tried] keeps it, [put_down] goes back.")
                 .c_str());
     if (!ImGui::IsItemActive() || !ImGui::IsMouseDragging(ImGuiMouseButton_Left, 2.0F)) return;
+    trying = true;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     tried = plan.to_ice({mouse.x, mouse.y});
+}
+
+/// The plan as large as the play allows; the goalie, who is dragged about on it, has no say in that.
+PlanView view_of(const Rect& place, const std::optional<Moment>& moment) {
+    std::vector<IcePoint> places;
+    if (moment) {
+        for (const Mark& mark : moment->marks)
+            if (mark.ice && (mark.kind == MarkKind::puck || mark.kind == MarkKind::threat))
+                places.push_back(*mark.ice);
+    }
+    return plan_of_play(place, places);
+}
+
+/// The graph of net left takes the plan's foot when there is one.
+std::pair<Rect, Rect> plan_and_graph(const Look& look, const Rect& place, const TurnView& view) {
+    const float tall = view.left ? std::min(5.2F * look.unit, 0.36F * place.height) : 0.0F;
+    return {{place.x, place.y, place.width, place.height - tall},
+            {place.x, place.y + place.height - tall, place.width, tall}};
 }
 
 } // namespace
@@ -143,13 +188,19 @@ void draw_plan(const Panel& panel, LogPart& part) {
     const Look& look = panel.look;
     begin_panel("plan", panel.place, look.colours.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    PlanView plan;
-    plan.panel = panel.place;
+    const auto [room, graph] = plan_and_graph(look, panel.place, part.view);
+    const PlanView plan = view_of(room, part.view.moment);
+    draw->PushClipRect(corner(room), far_corner(room), true);
     draw_ice(look, draw, plan, rule_book(part.view.rules));
     if (const auto& moment = part.view.moment) {
         draw_moment(look, draw, plan, *moment, part.view.lines);
-        try_places(look, plan, *moment, part.tried);
+        if (part.view.judged) draw_receivers(look, draw, plan, *part.view.judged);
+        try_places(look, plan, *moment, part.tried, part.trying);
+    } else {
+        part.trying = false;
     }
+    draw->PopClipRect();
+    if (part.view.left) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
     ImGui::End();
 }
 
@@ -157,12 +208,15 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
     const Look& look = panel.look;
     begin_panel("study plan", panel.place, look.colours.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    PlanView plan;
-    plan.panel = panel.place;
-    draw_ice(look, draw, plan, rule_book(part.view.rules));
     const auto& moment = part.view.moment;
-    if (moment && turn.phase == StudyPhase::answer) {
+    const bool answered = turn.phase == StudyPhase::answer;
+    const auto [under_graph, graph] = plan_and_graph(look, panel.place, part.view);
+    const PlanView plan = view_of(answered ? under_graph : panel.place, moment);
+    draw->PushClipRect(corner(plan.panel), far_corner(plan.panel), true);
+    draw_ice(look, draw, plan, rule_book(part.view.rules));
+    if (moment && answered) {
         draw_moment(look, draw, plan, *moment, part.view.lines);
+        if (part.view.judged) draw_receivers(look, draw, plan, *part.view.judged);
     } else if (moment && turn.phase != StudyPhase::run_up) {
         Moment play = *moment;
         std::erase_if(play.marks, [](const Mark& mark) {
@@ -183,6 +237,8 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
         if (ImGui::IsMouseClicked(ImGuiMouseButton_Left))
             panel.actions.push_back(CallPlace{plan.to_ice({mouse.x, mouse.y})});
     }
+    draw->PopClipRect();
+    if (answered && part.view.left) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
     ImGui::End();
 }
 

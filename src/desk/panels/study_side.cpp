@@ -57,7 +57,7 @@ void draw_goalie_and_game(const Look& look, const LogState& log, StudyFilter& fi
 std::string share_words(const StudySum::Count& count) {
     if (count.of == 0) return "none yet";
     const Interval sure = wilson(count.right, count.of);
-    return fmt::format("{} of {} right ({:.0f} to {:.0f} %)", count.right, count.of, 100.0 * sure.low,
+    return fmt::format("{} of {} ({:.0f} to {:.0f} %)", count.right, count.of, 100.0 * sure.low,
                        100.0 * sure.high);
 }
 
@@ -69,7 +69,7 @@ void draw_sum(const Look& look, const std::vector<AnsweredMoment>& answers, doub
         return;
     }
     const StudySum sum = sum_of(answers, depth_tolerance_m);
-    quiet_text(look, fmt::format("Answers so far, with 95 % intervals: calls {}, places {}.",
+    quiet_text(look, fmt::format("Answers so far, with 95 % intervals: read it {}; right depth {}.",
                                  share_words(sum.calls), share_words(sum.places)));
 }
 
@@ -172,25 +172,25 @@ void draw_answer(const Panel& panel, const LogPart& part, const StudyTurn& turn)
     const auto came = entry->shot.came;
     if (const auto right = right_call(turn.call, came)) {
         text_in(look.strong, *right ? c.save : c.trouble,
-                fmt::format("{}: a {} came.", *right ? "Right call" : "Wrong call", label_of(*came)));
+                fmt::format("{}: a {} came.", *right ? "Read it" : "Misread it", label_of(*came)));
     } else {
         quiet_text(look, "Neither a shot nor a pass came, so the call is not counted.");
     }
     if (turn.place) {
-        const double depth = depth_m(*turn.place, view->asked.moment.puck);
-        const double error = depth - view->decision.advice.depth_m;
-        const double tolerance = log.season.parameters.depth_tolerance_m;
-        const bool right = std::abs(error) <= tolerance;
-        text_in(look.strong, right ? c.save : c.trouble,
-                fmt::format(
-                    "You: {:.2f} m out, {}", depth,
-                    right ? "right"
-                          : fmt::format("{:.2f} m too {}", std::abs(error), error > 0.0 ? "far" : "deep")));
+        const PlaceWords said = words_of_place(*turn.place, view->asked.moment, view->decision,
+                                               rule_book(part.view.moment_rules), log.season.parameters);
+        ImGui::PushTextWrapPos(0.0F);
+        text_in(look.strong, said.right ? c.save : c.trouble, said.text);
+        ImGui::PopTextWrapPos();
     }
     wrapped_text(view->advice, c.text);
     ImGui::Spacing();
     quiet_text(look, "What was played");
-    wrapped_text(view->reason, c.text);
+    ImGui::PushTextWrapPos(0.0F);
+    text_in(look.strong, c.text, view->headline);
+    ImGui::PopTextWrapPos();
+    for (const std::string& figure : view->figures)
+        wrapped_text(figure, c.quiet);
     ImGui::Spacing();
     if (word_button(look, "Next", true)) panel.actions.push_back(Press{Command::take_shot});
     ImGui::SameLine();

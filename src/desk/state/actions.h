@@ -34,7 +34,7 @@ struct HoldMark {
     std::size_t mark = 0;
 };
 struct TurnThreat { ///< what is known of the held threat: the other way round
-    bool one_timer = false, open = false;
+    bool receiver = false, lane = false, took = false; ///< what turns
 };
 struct NewMoment {}; ///< of the open shot, at this frame
 struct PickMoment {
@@ -186,7 +186,6 @@ struct KeepCarry { ///< where a fit was carried to; moments on those frames are 
 struct TurnDetail { ///< of the moment in hand or the open shot: the next choice, after the last one not known
     Detail detail{};
 };
-struct TookPass {};    ///< the opponent in hand got the pass; or nobody again
 struct JoinRebound {}; ///< the open shot's rebound led to the next shot of its film; or to none again
 struct WriteShotText {
     ShotText field{};
@@ -213,7 +212,7 @@ using LogAction =
                  ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,
                  ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot,
                  PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit,
-                 KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm, TurnDetail, TookPass,
-                 JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
+                 KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm, TurnDetail, JoinRebound,
+                 WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
 
 } // namespace ropeline

@@ -71,7 +71,7 @@ std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize i
         if (mark.kind == MarkKind::puck && has_puck) continue;
         if (mark.kind == MarkKind::threat && threats_there-- > 0) continue;
         const auto at = carried(mark, here, before->film_id == in_hand->film_id);
-        if (at && in_picture(*at, image)) all.push_back({mark.kind, *at, mark.one_timer, mark.pass_open});
+        if (at && in_picture(*at, image)) all.push_back({mark.kind, *at, mark.receiver, mark.lane});
     }
     return all;
 }

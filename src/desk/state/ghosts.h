@@ -7,8 +7,9 @@ namespace ropeline {
 
 struct Ghost {
     MarkKind kind{};
-    ImagePoint at; ///< in the frame asked for
-    bool one_timer = false, pass_open = true;
+    ImagePoint at;                              ///< in the frame asked for
+    ReceiverKind receiver = ReceiverKind::stop; ///< of a threat, as in Mark
+    Lane lane = Lane::open;
 };
 
 /// What the moment in hand still lacks, from the marked moment nearest to it: of its own play where there is

@@ -93,6 +93,12 @@ void add_goal_line(std::vector<IceLine>& lines, const Coverage& net, IcePoint pu
 
 } // namespace
 
+std::string in_time_words(const ThreatReading& pass) {
+    const std::string late = fmt::format("{:.2f}", pass.late_s), spare = fmt::format("{:.2f}", pass.spare_s);
+    if (late != "0.00") return fmt::format("late by {} s", late);
+    return spare != "0.00" ? fmt::format("{} s to spare", spare) : "just in time";
+}
+
 std::vector<IceLine> decision_lines(const Judged& judged, const RuleBook& rules) {
     std::vector<IceLine> lines;
     const IcePoint puck = judged.asked.moment.puck;
@@ -100,18 +106,18 @@ std::vector<IceLine> decision_lines(const Judged& judged, const RuleBook& rules)
     const Decision& decision = judged.decision;
     if (const auto& net = decision.reading.coverage) add_goal_line(lines, *net, puck, rules.post_half_gap.m);
     for (std::size_t index = 0; index < judged.asked.threats.size(); ++index) {
-        const double margin = decision.threats[index].margin_s;
-        lines.push_back({margin < 0.0 ? IceLineKind::lost_pass : IceLineKind::pass,
+        const ThreatReading& pass = decision.threats[index];
+        lines.push_back({pass.late_s > 0.0 ? IceLineKind::lost_pass : IceLineKind::pass,
                          {puck, judged.asked.threats[index].at},
                          {},
-                         fmt::format("{} {}{:.2f} s", static_cast<char>('a' + index % 26),
-                                     margin < 0.0 ? "−" : "+", std::abs(margin))});
+                         fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass))});
     }
-    const double advised = decision.advice.depth_m;
-    const IcePoint across{out.y_m, -out.x_m};
-    const IcePoint spot = out * advised;
-    lines.push_back({IceLineKind::reach, {{0.0, 0.0}, spot}, {}, {}});
-    lines.push_back({IceLineKind::advised, {spot - across * 0.45, spot + across * 0.45}, {}, {}});
+    if (const auto& advice = decision.advice) {
+        const IcePoint across = IcePoint{out.y_m, -out.x_m} * 0.3;
+        lines.push_back({IceLineKind::advised, {out * advice->from_m, out * advice->to_m}, {}, {}});
+        for (const double end : {advice->from_m, advice->to_m})
+            lines.push_back({IceLineKind::advised_end, {out * end - across, out * end + across}, {}, {}});
+    }
     return lines;
 }
 

@@ -14,19 +14,19 @@
 namespace ropeline {
 
 enum class IceLineKind {
-    rope,      ///< post to puck: what the puck sees
-    puck_line, ///< middle of the net to puck
-    band,      ///< a stretch of the puck line, one per band
-    depth,     ///< middle of the net to the goalie's place on the puck line
-    off_angle, ///< from there to the goalie
-    stance,    ///< skate to skate
-    block,     ///< the blocking width in front of the puck
-    shadow,    ///< what the goalie hides of the goal line
-    opening,   ///< what is open of it, labelled with its length
-    pass,      ///< puck to an opponent, labelled with the time left over
-    lost_pass, ///< the same where the time does not suffice
-    reach,     ///< the puck line as far out as every pass still allows
-    advised,   ///< a short bar across the puck line where the goalie should be
+    rope,        ///< post to puck: what the puck sees
+    puck_line,   ///< middle of the net to puck
+    band,        ///< a stretch of the puck line, one per band
+    depth,       ///< middle of the net to the goalie's place on the puck line
+    off_angle,   ///< from there to the goalie
+    stance,      ///< skate to skate
+    block,       ///< the blocking width in front of the puck
+    shadow,      ///< what the goalie hides of the goal line
+    opening,     ///< what is open of it, labelled with its length
+    pass,        ///< puck to a receiver, labelled with the time to spare
+    lost_pass,   ///< the same where the goalie is late, labelled with how much
+    advised,     ///< the advised stretch of the puck line
+    advised_end, ///< a short bar across it at either end
 };
 
 struct IceLine {
@@ -40,7 +40,10 @@ struct IceLine {
 std::vector<IceLine> moment_lines(const Moment& moment, const RuleBook& rules, const Parameters& parameters);
 
 struct Judged;
-/// What the decision adds to them.
+struct ThreatReading;
+/// "late by 0.21 s", "0.12 s to spare", "just in time".
+std::string in_time_words(const ThreatReading& pass);
+/// What the decision adds to them. A pass's label begins with the receiver's letter, "a" for the first.
 std::vector<IceLine> decision_lines(const Judged& judged, const RuleBook& rules);
 
 /// The goalie's place: the middle of the skates, else the single mark; nothing when not on the ice yet.

@@ -1,6 +1,7 @@
 #include "desk/state/layout.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace ropeline {
 
@@ -137,6 +138,23 @@ IcePoint PlanView::to_ice(ScreenPoint at) const {
     const double s = scale();
     const double top = panel.y + 0.5 * (panel.height - s * (behind_m + up_ice_m));
     return {(at.x - (panel.x + panel.width * 0.5)) / s, up_ice_m - (at.y - top) / s};
+}
+
+PlanView plan_of_play(const Rect& panel, std::span<const IcePoint> places) {
+    const PlanView whole{.panel = panel};
+    if (places.empty()) return whole;
+    constexpr double step_m = 2.0, air_m = 1.2;
+    double side = 4.0, up_ice = 6.0, behind = 1.6; // never less than net, crease and a goalie far out
+    for (const IcePoint at : places) {
+        side = std::max(side, step_m * std::ceil((std::abs(at.x_m) + air_m) / step_m));
+        up_ice = std::max(up_ice, step_m * std::ceil((at.y_m + air_m) / step_m));
+        if (at.y_m < 0.0) behind = whole.behind_m;
+    }
+    PlanView play = whole;
+    play.half_width_m = std::min(side, whole.half_width_m);
+    play.up_ice_m = std::min(up_ice, whole.up_ice_m);
+    play.behind_m = behind;
+    return play;
 }
 
 } // namespace ropeline

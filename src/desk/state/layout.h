@@ -5,6 +5,8 @@
 #include "camera/image_point.h"
 #include "rink/ice_point.h"
 
+#include <span>
+
 namespace ropeline {
 
 struct ScreenPoint {
@@ -62,5 +64,9 @@ struct PlanView {
     ScreenPoint to_screen(IcePoint at) const;
     IcePoint to_ice(ScreenPoint at) const;
 };
+
+/// The part of it that a play is in: the net and every place of the play, as large as the panel allows, in steps of
+/// two metres so that it stands still while a mark is dragged a little. Without places the whole end.
+PlanView plan_of_play(const Rect& panel, std::span<const IcePoint> places);
 
 } // namespace ropeline

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
 #include <cstdlib>
@@ -14,12 +15,18 @@ namespace ropeline {
 
 namespace {
 
+constexpr std::array<std::string_view, 3> length_words{"metres", "feet", "skate lengths"};
+
 std::filesystem::path home() {
     const char* set = std::getenv("HOME");
     return set && *set ? std::filesystem::path(set) : std::filesystem::current_path();
 }
 
 } // namespace
+
+std::string_view label_of(LengthUnit unit) {
+    return length_words.at(static_cast<std::size_t>(unit));
+}
 
 std::filesystem::path settings_path() {
     const char* set = std::getenv("XDG_CONFIG_HOME");
@@ -37,6 +44,9 @@ Settings load_settings(const std::filesystem::path& path) {
         settings.opened_well = json.value("opened_well", true);
         settings.text_px = std::clamp(json.value("text_px", settings.text_px), 11.0F, 48.0F);
         settings.dark = json.value("dark", settings.dark);
+        const auto lengths = std::ranges::find(length_words, json.value("lengths", std::string{}));
+        if (lengths != length_words.end())
+            settings.lengths = static_cast<LengthUnit>(lengths - length_words.begin());
         settings.window_width = std::clamp(json.value("window_width", settings.window_width), 640, 16384);
         settings.window_height = std::clamp(json.value("window_height", settings.window_height), 480, 16384);
     } catch (const nlohmann::json::exception&) {
@@ -64,6 +74,7 @@ bool save_settings(const std::filesystem::path& path, const Settings& settings) 
                               {"opened_well", settings.opened_well},
                               {"text_px", settings.text_px},
                               {"dark", settings.dark},
+                              {"lengths", label_of(settings.lengths)},
                               {"window_width", settings.window_width},
                               {"window_height", settings.window_height}};
     try {

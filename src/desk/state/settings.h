@@ -1,8 +1,11 @@
 // What the desk remembers between runs besides the season: the last season, text size, light or dark.
 #pragma once
 
+#include "depth/reason.h"
+
 #include <filesystem>
 #include <string>
+#include <string_view>
 
 namespace ropeline {
 
@@ -11,6 +14,7 @@ struct Settings {
     bool opened_well = true; ///< the desk got as far as showing it; else it is not opened again by itself
     float text_px = 16.0F;
     bool dark = true;
+    LengthUnit lengths = LengthUnit::metres; ///< verdicts are said in
     int window_width = 1440, window_height = 860;
 };
 
@@ -25,6 +29,9 @@ Settings load_settings(const std::filesystem::path& path);
 Settings first_settings(double dots_per_inch, int width_px, int height_px);
 /// Best effort: the desk works without settings. False when they could not be written.
 bool save_settings(const std::filesystem::path& path, const Settings& settings);
+
+/// "metres", "feet", "skate lengths"
+std::string_view label_of(LengthUnit unit);
 
 /// Where a new season file goes unless the coach says otherwise: ~/Ropeline/<name>.season.
 std::filesystem::path suggested_season_path(const std::string& season_name);

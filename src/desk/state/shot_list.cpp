@@ -60,12 +60,12 @@ std::string searched_words(const LogState& state, const ShotEntry& entry) {
     const Shot& shot = entry.shot;
     const Reading* reading = reading_of(entry);
     const bool open = !open_fields(entry).empty();
-    return folded(fmt::format(
-        "{},{},{},{},{},{},{},{},{},{},{},{},{}", time_words(state, shot), goalie_name(state, shot),
-        reading ? label_of(reading->band) : "", words_of(shot.read), wrong_read(shot) ? "wrong" : "",
-        words_of(final_verdict(entry)), words_of(shot.outcome), words_of(shot.situation),
-        words_of(shot.strength), shot.period ? fmt::format("p{}", *shot.period) : "", open ? "open" : "",
-        has_no_place(state, shot) ? no_place : "", logged_words(entry)));
+    return folded(fmt::format("{},{},{},{},{},{},{},{},{},{},{},{}{}", time_words(state, shot),
+                              goalie_name(state, shot), reading ? label_of(reading->band) : "",
+                              words_of(shot.read), call_words(shot), words_of(final_verdict(entry)),
+                              words_of(shot.outcome), words_of(shot.situation), words_of(shot.strength),
+                              shot.period ? fmt::format("p{}", *shot.period) : "", open ? "open" : "",
+                              has_no_place(state, shot) ? no_place : "", logged_words(entry)));
 }
 
 std::vector<std::string> words_in(std::string_view filter) {
@@ -164,31 +164,38 @@ ShotColumn column_after(ShotColumn column) {
 std::optional<Verdict> final_verdict(const ShotEntry& entry) {
     const Moment* moment = main_moment(entry);
     if (!moment) return std::nullopt;
-    return moment->overruled ? moment->overruled : moment->verdict;
+    return moment->overruled ? moment->overruled : model_verdict(*moment);
 }
 
 std::string_view letter_of(Verdict verdict) {
     switch (verdict) {
-    case Verdict::right_read:
+    case Verdict::right_depth:
         return "R";
     case Verdict::over_challenged:
         return "O";
+    case Verdict::too_far_out:
+        return "T";
     case Verdict::sat_back:
         return "S";
     case Verdict::off_angle:
         return "A";
-    case Verdict::late:
-        return "L";
+    case Verdict::beaten_across:
+        return "B";
+    case Verdict::off_the_post:
+        return "P";
     case Verdict::not_judged:
         break;
     }
     return "–";
 }
 
-bool wrong_read(const Shot& shot) {
-    if (!shot.read || !shot.came) return false;
-    return (*shot.read == Read::shot && *shot.came == NextAction::pass) ||
-           (*shot.read == Read::pass && *shot.came == NextAction::shot);
+bool misread(const Shot& shot) {
+    return call_words(shot) == "misread it";
+}
+
+std::string_view call_words(const Shot& shot) {
+    if (!shot.read || (shot.came != NextAction::shot && shot.came != NextAction::pass)) return {};
+    return (*shot.read == Read::shot) == (*shot.came == NextAction::shot) ? "read it" : "misread it";
 }
 
 bool has_no_place(const LogState& state, const Shot& shot) {

@@ -14,7 +14,7 @@ namespace ropeline {
 std::string_view label_of(ShotColumn column);
 
 /// The shots of the game that the filter lets through, as indices of `state.shots`, in the order asked for.
-/// Filter  words, all of which must begin some word of the shot's goalie, band, read ("wrong" too), verdict,
+/// Filter  words, all of which must begin some word of the shot's goalie, band, read, "read it" or "misread it", verdict,
 ///         outcome, situation, strength, clock, period ("p2"), "open" when a line of its card is not
 ///         answered, or "no place on the film yet". Capitals count for nothing.
 /// Order   what is not known stands last, whichever way round; equal ones in film order.
@@ -28,10 +28,13 @@ std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn
 
 /// The verdict that counts: the reviewer's, else the model's, on the shot's main moment.
 std::optional<Verdict> final_verdict(const ShotEntry& entry);
-/// One letter for a narrow list: R, O, S, A, L; "–" when not judged.
+/// One letter for a narrow list: R right depth, O over-challenged, T too far out, S sat back, A off angle, B beaten
+/// across, P off the post; "–" when not judged.
 std::string_view letter_of(Verdict verdict);
 /// A shot was read and a pass came, or the other way round.
-bool wrong_read(const Shot& shot);
+bool misread(const Shot& shot);
+/// "read it", "misread it": the goalie's call against what came; empty unless a shot or a pass came.
+std::string_view call_words(const Shot& shot);
 /// The game has a film, and this shot is not on it: brought in from a list, or logged without.
 bool has_no_place(const LogState& state, const Shot& shot);
 

@@ -1,6 +1,9 @@
 #include "desk/state/study.h"
 
+#include "depth/on_post.h"
 #include "depth/reading.h"
+
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -9,17 +12,17 @@ namespace ropeline {
 
 std::string_view label_of(StudyWhat what) {
     switch (what) {
-    case StudyWhat::wrong_read:
-        return "wrong reads";
+    case StudyWhat::misread:
+        return "misread it";
     case StudyWhat::not_right:
-        return "verdict not right";
+        return "not the right depth";
     case StudyWhat::all:
         return "every decision";
     }
     return "";
 }
 
-bool wrong_read(const ShotFact& fact) {
+bool misread(const ShotFact& fact) {
     return (fact.read == Read::shot && fact.came == NextAction::pass) ||
            (fact.read == Read::pass && fact.came == NextAction::shot);
 }
@@ -48,11 +51,11 @@ bool in_queue(const ShotFact& fact, const StudyFilter& filter) {
     if (!filter.game_id.empty() && fact.game_id != filter.game_id) return false;
     if (!fact.depth_m) return false;
     switch (filter.what) {
-    case StudyWhat::wrong_read:
-        return wrong_read(fact);
+    case StudyWhat::misread:
+        return misread(fact);
     case StudyWhat::not_right: {
         const auto verdict = studied_verdict(fact);
-        return verdict && *verdict != Verdict::right_read && *verdict != Verdict::not_judged;
+        return verdict && *verdict != Verdict::right_depth && *verdict != Verdict::not_judged;
     }
     case StudyWhat::all:
         break;
@@ -74,6 +77,22 @@ std::optional<bool> right_call(const std::optional<Read>& call, const std::optio
     return (*call == Read::shot) == (came == NextAction::shot);
 }
 
+PlaceWords words_of_place(IcePoint place, const MarkedMoment& moment, const Decision& decision,
+                          const RuleBook& rules, const Parameters& parameters) {
+    if (decision.on_post) {
+        const bool right = at_post(place, moment.puck, rules);
+        return {right, right ? "You: on the post, right depth."
+                             : "You: off the post. The puck is too low for depth."};
+    }
+    const double out_m = depth_m(place, moment.puck);
+    if (!decision.advice) return {false, fmt::format("You: {:.2f} m out.", out_m)};
+    const double deep = decision.advice->from_m - out_m, far = out_m - decision.advice->to_m;
+    const double most = parameters.depth_tolerance_m;
+    if (std::max(deep, far) <= most) return {true, fmt::format("You: {:.2f} m out, right depth.", out_m)};
+    return {false, fmt::format("You: {:.2f} m out, {:.2f} m too {}.", out_m, std::max(deep, far),
+                               far > deep ? "far out" : "deep")};
+}
+
 StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_m) {
     StudySum sum;
     for (const auto& [answer, came, puck] : answers) {
@@ -81,10 +100,11 @@ StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_
             ++sum.calls.of;
             sum.calls.right += *right;
         }
-        if (answer.ice && puck && answer.advised_depth_m) {
+        if (answer.ice && puck && answer.advised_from_m && answer.advised_to_m) {
+            const double out_m = depth_m(*answer.ice, *puck);
             ++sum.places.of;
-            sum.places.right +=
-                std::abs(depth_m(*answer.ice, *puck) - *answer.advised_depth_m) <= depth_tolerance_m;
+            sum.places.right += out_m >= *answer.advised_from_m - depth_tolerance_m &&
+                                out_m <= *answer.advised_to_m + depth_tolerance_m;
         }
     }
     return sum;

@@ -1,4 +1,4 @@
-// Study: the queue of decisions that were not right, and one of them at a time: the film runs up and stops,
+// Study: the queue of decisions that were misread or not at the right depth, and one of them at a time: the film runs up and stops,
 // the goalie calls it and says where to stand, then the answer is shown. Pure state; the film is the
 // window's.
 #pragma once
@@ -13,8 +13,8 @@
 namespace ropeline {
 
 enum class StudyWhat {
-    wrong_read, ///< read a shot and a pass came, or the other way round
-    not_right,  ///< the verdict is not "right read", the reviewer's before the model's
+    misread,   ///< read a shot and a pass came, or the other way round
+    not_right, ///< the verdict is not "right depth", the reviewer's before the model's
     all,
 };
 constexpr int study_whats = 3;
@@ -22,9 +22,9 @@ std::string_view label_of(StudyWhat what);
 
 struct StudyFilter {
     Id goalie_id, game_id; ///< empty: any
-    StudyWhat what = StudyWhat::wrong_read;
+    StudyWhat what = StudyWhat::misread;
 };
-bool wrong_read(const ShotFact& fact);
+bool misread(const ShotFact& fact);
 /// The moment whose decision is studied: the one of the pass when a pass came, else the shot's.
 const Id& studied_moment(const ShotFact& fact);
 /// The reviewer's verdict on it, else the model's.
@@ -58,8 +58,17 @@ struct AnsweredMoment {
 /// Nothing where neither a shot nor a pass came: then no call was right or wrong.
 std::optional<bool> right_call(const std::optional<Read>& call, const std::optional<NextAction>& came);
 
+/// What is said of the place a goalie put himself: within the tolerance of the advised stretch, or how far out of
+/// it; on the post where the puck is too low for depth.
+struct PlaceWords {
+    bool right = false;
+    std::string text; ///< "You: 1.90 m out, 0.32 m too far out."
+};
+PlaceWords words_of_place(IcePoint place, const MarkedMoment& moment, const Decision& decision,
+                          const RuleBook& rules, const Parameters& parameters);
+
 /// How the answers went. A call is right when it was what came; a place when its depth on the puck line is
-/// within the season's depth tolerance of what the model advised when it was answered.
+/// within the season's depth tolerance of the stretch that the model advised when it was answered.
 struct StudySum {
     struct Count {
         int right = 0, of = 0;

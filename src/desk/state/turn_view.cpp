@@ -1,4 +1,5 @@
 #include "desk/state/turn_view.h"
+#include "season/own_figures.h"
 
 #include <iterator>
 #include <utility>
@@ -12,6 +13,12 @@ bool same_place(const std::optional<IcePoint>& one, const std::optional<IcePoint
     return one->x_m == other->x_m && one->y_m == other->y_m;
 }
 
+void put_firmness(const LogState& state, TurnView& view, const std::optional<Firmness>& firmness) {
+    view.firmness = firmness;
+    view.firmness_known = true;
+    view.judged->figures = figures_of(state, *view.moment, *view.judged, firmness, view.of.unit);
+}
+
 /// What is drawn for the moment in hand.
 void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     const ShotEntry& entry = *chosen_shot(state);
@@ -20,9 +27,14 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     view.moment_fit = fit_for(state, entry.shot, in_hand);
     view.moment_rules = rules_for(state, in_hand);
     const RuleBook& rules = rule_book(view.moment_rules);
-    view.judged = judged(state, entry, *view.moment);
-    view.lines = moment_lines(*view.moment, rules, state.season.parameters);
+    view.judged = judged(state, entry, *view.moment, view.of.unit);
+    const Parameters parameters = parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id);
+    view.lines = moment_lines(*view.moment, rules, parameters);
     if (!view.judged) return;
+    const auto& kept = in_hand.judgement;
+    if (!view.of.tried && kept && kept->firmness) put_firmness(state, view, kept->firmness);
+    if (const auto& advice = view.judged->decision.advice)
+        view.left = left_curve(play_marks(view.judged->asked.moment), *advice, rules, parameters);
     auto more = decision_lines(*view.judged, rules);
     view.lines.insert(view.lines.end(), std::make_move_iterator(more.begin()),
                       std::make_move_iterator(more.end()));
@@ -32,7 +44,7 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
 
 bool operator==(const TurnOf& one, const TurnOf& other) {
     return one.revision == other.revision && one.frame == other.frame && one.image == other.image &&
-           same_place(one.tried, other.tried);
+           one.unit == other.unit && same_place(one.tried, other.tried);
 }
 
 TurnView turn_view(const LogState& state, const TurnOf& of) {
@@ -47,6 +59,18 @@ TurnView turn_view(const LogState& state, const TurnOf& of) {
     view.ghosts = ghosts(state, of.frame, of.image);
     if (hand != Hand::empty) view.asked = ghosts_asked_for(view.ghosts, hand);
     return view;
+}
+
+void take_firmness(const LogState& state, const TurnView& before, TurnView& view) {
+    const bool same = before.firmness_known && before.moment && view.moment &&
+                      before.moment->id == view.moment->id && before.of.revision == view.of.revision &&
+                      same_place(before.of.tried, view.of.tried);
+    if (same && view.judged && !view.firmness_known) put_firmness(state, view, before.firmness);
+}
+
+void work_out_firmness(const LogState& state, TurnView& view) {
+    if (!view.judged || view.firmness_known) return;
+    put_firmness(state, view, firmness_of(state, *view.moment, *view.judged));
 }
 
 } // namespace ropeline

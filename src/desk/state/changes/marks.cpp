@@ -153,6 +153,13 @@ bool lies_elsewhere(LogContext& log, const Moment& moment) {
     return true;
 }
 
+/// How an opponent there usually shoots; where the rink is not known, he stops it.
+ReceiverKind usual_receiver(const LogState& state, const Moment& moment, ImagePoint at) {
+    const FitHere here = fit_for(state, chosen_shot(state)->shot, moment);
+    const auto place = here.fit ? ice_at(*here.fit, at) : std::nullopt;
+    return place ? usual_kind(*place) : ReceiverKind::stop;
+}
+
 /// The threat that is held, else the last one marked.
 Mark* threat_in_hand(Moment& moment, const std::optional<std::size_t>& held) {
     if (held && moment.marks[*held].kind == MarkKind::threat) return &moment.marks[*held];
@@ -192,6 +199,8 @@ void handle(LogContext& log, const FilmClick& click) {
     }
     const std::size_t mark = mark_of(*moment, *kind);
     moment->marks[mark].at = click.at;
+    if (*kind == MarkKind::threat)
+        moment->marks[mark].receiver = usual_receiver(log.state, *moment, click.at);
     open.hold(moment->id, mark);
     keep_moment(log, fmt::format("{} mark", label_of(*kind)));
     open.take(hand_after(hand, *moment));
@@ -211,8 +220,8 @@ void handle(LogContext& log, const TakeGhosts&) {
     for (const Ghost& ghost : taken) {
         Mark& mark = moment->marks[mark_of(*moment, ghost.kind)];
         mark.at = ghost.at;
-        mark.one_timer = ghost.one_timer;
-        mark.pass_open = ghost.pass_open;
+        mark.receiver = ghost.receiver;
+        mark.lane = ghost.lane;
     }
     state.selection.let_go_of_mark();
     keep_moment(log, "marks taken over");
@@ -251,6 +260,16 @@ void handle(LogContext& log, const Nudge& nudge) {
     if (in_picture(to, log.at.image)) handle(log, DragMark{*held, to, true});
 }
 
+namespace {
+
+/// Stops it, one-timer, tip, round and round: one turn makes a one-timer of who is far from the net.
+ReceiverKind receiver_after(ReceiverKind kind) {
+    if (kind == ReceiverKind::stop) return ReceiverKind::one_timer;
+    return kind == ReceiverKind::one_timer ? ReceiverKind::tip : ReceiverKind::stop;
+}
+
+} // namespace
+
 void handle(LogContext& log, const TurnThreat& turn) {
     Moment* moment = moment_to_change(log.state);
     Mark* threat = moment ? threat_in_hand(*moment, held_mark(log.state)) : nullptr;
@@ -258,24 +277,19 @@ void handle(LogContext& log, const TurnThreat& turn) {
         log.tell("No opponent is marked yet: [mark_threat] marks one who could take a pass.", true);
         return;
     }
-    if (turn.one_timer) threat->one_timer = !threat->one_timer;
-    if (turn.open) threat->pass_open = !threat->pass_open;
-    keep_moment(log, turn.one_timer ? (threat->one_timer ? "one-timer" : "catch and shoot")
-                                    : (threat->pass_open ? "pass lane open" : "pass lane blocked"));
-}
-
-void handle(LogContext& log, const TookPass&) {
-    Moment* moment = moment_to_change(log.state);
-    const Mark* threat = moment ? threat_in_hand(*moment, held_mark(log.state)) : nullptr;
-    if (!threat) {
-        log.tell("No opponent is marked yet: [mark_threat] marks one who could take a pass.", true);
-        return;
+    if (turn.receiver) {
+        threat->receiver = receiver_after(threat->receiver);
+        return keep_moment(log, std::string{label_of(threat->receiver)});
+    }
+    if (turn.lane) {
+        threat->lane = threat->lane == Lane::open ? Lane::contested : Lane::open;
+        return keep_moment(log, threat->lane == Lane::open ? "pass lane open" : "pass lane contested");
     }
     const bool took = !threat->took;
     for (Mark& mark : moment->marks)
-        mark.took = took && &mark == threat;
-    keep_moment(log, took ? "he got the pass" : "who got the pass is not known");
-    log.tell(took ? "He got the pass." : "Who got the pass is not known.");
+        mark.took = false; // one at most
+    threat->took = took;
+    keep_moment(log, took ? "he got the pass" : "he did not get the pass");
 }
 
 void handle(LogContext& log, const MoveGoalie& move) {

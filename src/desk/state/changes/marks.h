@@ -12,7 +12,6 @@ void handle(LogContext& log, const TakeGhosts& take);
 void handle(LogContext& log, const DragMark& drag);
 void handle(LogContext& log, const HoldMark& hold);
 void handle(LogContext& log, const Nudge& nudge);
-void handle(LogContext& log, const TookPass& took);
 void handle(LogContext& log, const TurnThreat& turn);
 void handle(LogContext& log, const MoveGoalie& move);
 void handle(LogContext& log, const PutDown& put_down);

@@ -7,6 +7,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -50,14 +51,15 @@ bool is_marked_here(const LogState& state, const Moment& moment) {
 
 /// What judging a play can change of a moment whose marks stay where they are.
 bool judged_alike(const Moment& one, const Moment& other) {
-    const auto advised = [](const Moment& moment) {
-        return moment.advice ? std::optional{moment.advice->depth_m} : std::nullopt;
+    const auto said = [](const Moment& moment) {
+        const Judgement judgement = moment.judgement.value_or(Judgement{});
+        return std::tuple{moment.judgement.has_value(), judgement.verdict, judgement.advice,
+                          judgement.net_left, judgement.on_what_came};
     };
     const auto turned = [](const Moment& moment) {
         return moment.order ? std::optional{moment.order->turn_share} : std::nullopt;
     };
-    return one.verdict == other.verdict && one.depth_error_m == other.depth_error_m && one.set == other.set &&
-           advised(one) == advised(other) && turned(one) == turned(other);
+    return said(one) == said(other) && one.set == other.set && turned(one) == turned(other);
 }
 
 } // namespace
@@ -85,13 +87,26 @@ void judge_play(const LogState& state, ShotEntry& entry) {
           parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id));
 }
 
+namespace {
+
+void judge_and_find_firmness(const LogState& state, ShotEntry& entry) {
+    judge_play(state, entry);
+    const Moment* about = main_moment(entry);
+    if (about)
+        find_firmness(entry.shot, entry.moments, rule_book(rules_for(state, *about)),
+                      parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id),
+                      state.season.level);
+}
+
+} // namespace
+
 void keep_moment(LogContext& log, const std::string& name) {
     ShotEntry* entry = shot_to_change(log.state);
     Moment* moment = moment_to_change(log.state);
     if (!moment) return;
     work_out(log.state, entry->shot, *moment);
     if (order_skates(*moment)) work_out(log.state, entry->shot, *moment);
-    judge_play(log.state, *entry);
+    judge_and_find_firmness(log.state, *entry);
     log.file.change(fmt::format("{}, {}", name, shot_name(log.state)), [&] {
         name_fit(log, *moment);
         for (Moment& one : entry->moments)
@@ -103,7 +118,7 @@ void keep_moment(LogContext& log, const std::string& name) {
 
 void keep_play(LogContext& log, const std::string& name, ShotEntry& entry,
                const std::function<void()>& also) {
-    judge_play(log.state, entry);
+    judge_and_find_firmness(log.state, entry);
     log.file.change(name, [&] {
         also();
         for (Moment& moment : entry.moments)

@@ -1,0 +1,213 @@
+// Every number and every reason of a sentence, read back out of it and held against the figures, in metres,
+// feet and skate lengths: 40 000 plays.
+#include "depth/any_play.h"
+#include "depth/reason.h"
+#include "rink/units.h"
+
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+#include <regex>
+#include <string>
+
+using namespace ropeline;
+using namespace ropeline::any;
+
+namespace {
+
+bool says(const std::string& text, std::string_view words) {
+    return text.find(words) != std::string::npos;
+}
+std::smatch found(const std::string& text, const std::string& pattern) {
+    std::smatch match;
+    std::regex_search(text, match, std::regex{pattern});
+    return match;
+}
+/// Half a unit of the last place shown.
+bool rounds_to(double value, const std::string& shown, double unit) {
+    return std::abs(value - std::stod(shown)) <= 0.5001 * unit;
+}
+bool is_per_cent(double share, const std::string& shown) {
+    return rounds_to(100.0 * std::clamp(share, 0.0, 1.0), shown, 1.0);
+}
+
+/// As said in a headline: "1.2 m", "3.9 ft", "half a skate length", "a skate length", "2.5 skate lengths".
+bool is_said(double metres, const std::string& text, const std::string& before, LengthUnit unit) {
+    if (unit != LengthUnit::skate_lengths) {
+        const bool feet = unit == LengthUnit::feet;
+        const auto match = found(text, before + (feet ? "([0-9.]+) ft" : "([0-9.]+) m"));
+        return !match.empty() && rounds_to(feet ? to_feet(metres) : metres, match[1], 0.1);
+    }
+    const auto match = found(text, before + "(half a|a|[0-9.]+) skate length(s?)");
+    if (match.empty()) return false;
+    const std::string count = match[1];
+    const double lengths = count == "half a" ? 0.5 : count == "a" ? 1.0 : std::stod(count);
+    const bool least = count == "half a" && metres < 0.5 * skate_length_m; // no less is said
+    return (least || std::abs(metres / skate_length_m - lengths) <= 0.2501) &&
+           (match[2] == "s") == (lengths > 1.0);
+}
+
+void check_headline(const MarkedMoment& moment, const Decision& decision, LengthUnit unit) {
+    const std::string text = headline_for(decision, unit);
+    const double out_m = decision.reading.depth_m;
+    const bool somebody =
+        std::ranges::any_of(decision.threats, [](const ThreatReading& one) { return one.chance > 0.0; });
+    switch (decision.verdict) {
+    case Verdict::over_challenged:
+        RC_ASSERT(is_said(out_m - decision.advice->to_m, text, "^Over-challenged: ", unit));
+        RC_ASSERT(says(text, "to get to the pass") == somebody);
+        RC_ASSERT(somebody || moment.situation == Situation::rebound);
+        break;
+    case Verdict::too_far_out:
+        RC_ASSERT(is_said(out_m - decision.advice->to_m, text, "^Too far out: by ", unit));
+        break;
+    case Verdict::sat_back:
+        RC_ASSERT(is_said(decision.advice->from_m - out_m, text, "^Sat back: ", unit));
+        break;
+    case Verdict::off_angle:
+        RC_ASSERT(is_said(std::abs(decision.reading.off_angle_m), text, "^Off angle: ", unit));
+        break;
+    case Verdict::right_depth:
+        RC_ASSERT(says(text, "on the post") == decision.on_post);
+        if (says(text, "no more than need be")) RC_ASSERT(*decision.gave_away < 0.00501);
+        if (says(text, "the time let him"))
+            RC_ASSERT(decision.within_reach && decision.within_reach->furthest_m <= decision.advice->from_m);
+        break;
+    case Verdict::beaten_across:
+        RC_ASSERT(!decision.within_reach->line);
+        break;
+    case Verdict::off_the_post:
+        RC_ASSERT(decision.on_post && !decision.at_post);
+        break;
+    case Verdict::not_judged:
+        RC_FAIL("every place is known here");
+    }
+}
+
+/// The figures' lengths: metres to the centimetre or feet to the tenth.
+void check_lengths(const Decision& decision, const std::string& text, LengthUnit unit) {
+    const bool feet = unit == LengthUnit::feet;
+    const std::string length = feet ? "(-?[0-9.]+) ft" : "(-?[0-9.]+) m";
+    const auto is = [&](double metres, const std::string& shown) {
+        return rounds_to(feet ? to_feet(metres) : metres, shown, feet ? 0.1 : 0.01);
+    };
+    if (const auto match = found(text, "^" + length + " out"); !match.empty())
+        RC_ASSERT(is(decision.reading.depth_m, match[1]));
+    else
+        RC_ASSERT(decision.reading.depth_m < 0.0 &&
+                  text.starts_with("on the wrong side of the net's middle"));
+    RC_ASSERT(!says(text, feet ? " m " : " ft "));
+    if (const auto match = found(text, "less than " + length + " from the puck"); !match.empty())
+        RC_ASSERT(decision.advice->limit == Limit::gap);
+    if (const auto match = found(text, "up to " + length + " was in reach"); !match.empty())
+        RC_ASSERT(is(decision.within_reach->furthest_m, match[1]));
+    if (const auto match = found(text, "new line was " + length + " away and " + length); !match.empty()) {
+        RC_ASSERT(is(decision.within_reach->beside_m, match[1]));
+        RC_ASSERT(is(decision.within_reach->push_m, match[2]));
+    }
+    if (const auto match = found(text, "opens " + length + " of goal line"); !match.empty())
+        RC_ASSERT(is(*decision.opened_m, match[1]));
+}
+
+/// The pass that is spoken of is one of those marked, with its own side, time and share.
+void check_pass(const MarkedMoment& moment, const Decision& decision, const std::string& text) {
+    const auto told =
+        found(text, "; ([^;]+): (late by ([0-9.]+) s|there with ([0-9.]+) s to spare|there just "
+                    "in time), ([0-9]+) % of the net open at his shot");
+    if (told.empty()) return;
+    bool its_own = false;
+    for (std::size_t i = 0; i < moment.threats.size(); ++i) {
+        const ThreatReading& pass = decision.threats[i];
+        const bool when = told[3].matched   ? pass.late_s > 0.0 && rounds_to(pass.late_s, told[3], 0.01)
+                          : told[4].matched ? pass.spare_s > 0.0 && rounds_to(pass.spare_s, told[4], 0.01)
+                                            : pass.late_s < 0.00501 && pass.spare_s < 0.00501;
+        its_own = its_own || (name_of(moment.threats[i], moment.puck) == told[1].str() && when &&
+                              is_per_cent(pass.open_on_arrival, told[5]));
+    }
+    RC_ASSERT(its_own);
+    const IcePoint puck = moment.puck;
+    for (const Threat& threat : moment.threats) {
+        const std::string name = name_of(threat, puck);
+        if (says(name, "far side")) RC_ASSERT(threat.at.x_m * puck.x_m < 0.0);
+        if (says(name, "puck side")) RC_ASSERT(threat.at.x_m * puck.x_m >= 0.0);
+        RC_ASSERT(says(name, "one-timer") == (threat.kind == ReceiverKind::one_timer));
+        RC_ASSERT(says(name, "tip") == (threat.kind == ReceiverKind::tip));
+    }
+}
+
+void check_shares(const Decision& decision, const Firmness& firmness, const std::string& text) {
+    if (const auto match = found(text, "gave away ([0-9]+) %"); !match.empty())
+        RC_ASSERT(is_per_cent(*decision.gave_away, match[1]));
+    if (says(text, "gave nothing away")) RC_ASSERT(*decision.gave_away < 0.00501);
+    if (const auto match = found(text, "that came found ([0-9]+) % open, ([0-9]+) % from"); !match.empty()) {
+        RC_ASSERT(is_per_cent(decision.on_what_came->open, match[1]));
+        RC_ASSERT(is_per_cent(decision.on_what_came->from_advised, match[2]));
+    }
+    if (says(text, "as from the best spot"))
+        RC_ASSERT(std::abs(decision.on_what_came->open - decision.on_what_came->from_advised) < 0.01001);
+    RC_ASSERT(says(text, "firm: ") == (firmness.share >= firm_from));
+    if (const auto match = found(text, "(firm|close call): ([0-9]+) % of tries"); !match.empty())
+        RC_ASSERT(is_per_cent(firmness.share, match[2]));
+    RC_ASSERT(says(text, "every try") == firmness.turns_on.empty());
+}
+
+/// Why not from further out: what is named is what finds more there.
+void check_outer_end(const AnyMoment& any, const Decision& decision, const std::string& text) {
+    if (!decision.advice) return;
+    const Advice& advice = *decision.advice;
+    const auto play = play_of(play_marks(any.moment), *any.rules, any.parameters);
+    const IcePoint line = puck_line(any.moment.puck);
+    const IcePoint best = line * advice.best_m,
+                   beyond = line * std::min(advice.to_m + 0.1, advice.furthest_m);
+    RC_ASSERT(says(text, "the shot itself finds more") == (advice.limit == Limit::flat));
+    if (any.moment.puck.y_m > any.rules->red_line_centre.m - 1.0) return; // the stretch grows into home
+    if (advice.limit == Limit::flat) RC_ASSERT(shot_open(play, beyond) > shot_open(play, best));
+    if (advice.limit != Limit::pass) return;
+    const std::size_t first = advice.threat.value_or(play.marked); // nobody: either side of a loose puck
+    const std::size_t past = advice.threat ? first + 1 : play.threats.size();
+    bool finds_more = false;
+    for (std::size_t i = first; i < past; ++i)
+        finds_more = finds_more || open_after_push(play.threats[i], beyond, play.blocking) >
+                                       open_after_push(play.threats[i], best, play.blocking);
+    RC_ASSERT(finds_more);
+}
+
+} // namespace
+
+TEST_CASE("every number and every reason of a sentence is its play's") {
+    for (int times = 0; times < 4; ++times) {
+        CHECK(ten_thousand([] {
+            const AnyMoment any = any_moment();
+            const Decision decision = decide(any.moment, *any.rules, any.parameters);
+            Firmness firmness{between(0.0, 0.9999), "lateral_speed_mps", Verdict::sat_back};
+            if (*rc::gen::inRange(0, 4) == 0) firmness = {1.0, {}, {}};
+            for (const LengthUnit unit : {LengthUnit::metres, LengthUnit::feet, LengthUnit::skate_lengths}) {
+                check_headline(any.moment, decision, unit);
+                const std::string text =
+                    figures_for(any.moment, decision, firmness, any.level, *any.rules, unit);
+                check_lengths(decision, text, unit);
+                check_pass(any.moment, decision, text);
+                check_shares(decision, firmness, text);
+                check_outer_end(any, decision, text);
+            }
+        }));
+    }
+}
+
+TEST_CASE("a range is from memory only where its source says so") {
+    MarkedMoment moment;
+    moment.puck = {5.0, 9.0};
+    moment.stance = stance_from_mark(puck_line(moment.puck) * 1.5);
+    const RuleBook& nhl = rule_book(RuleBookId::nhl);
+    const auto from_memory = [&](std::string_view turns_on, Level level) {
+        const Decision decision = decide(moment, nhl, parameters_for(level));
+        return says(figures_for(moment, decision, Firmness{0.5, turns_on, Verdict::sat_back}, level, nhl),
+                    "from memory");
+    };
+    CHECK(from_memory("lateral_speed_mps", Level::senior));
+    CHECK(from_memory("pass_speed_mps", Level::youth));
+    CHECK_FALSE(from_memory("pass_speed_mps", Level::senior));
+    CHECK(from_memory("shot_speed_mps", Level::junior));
+    CHECK_FALSE(from_memory("shot_speed_mps", Level::elite));
+}
