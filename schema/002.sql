@@ -3,7 +3,38 @@
 -- opens the season. Undo starts anew: its steps speak of columns that are gone.
 DROP VIEW shot_facts;
 
-ALTER TABLE shot ADD COLUMN sight TEXT CHECK (sight IN ('clear', 'partly', 'screened'));
+-- What a coach may log besides.
+ALTER TABLE season ADD COLUMN reviewer TEXT NOT NULL DEFAULT '' CHECK (length(reviewer) <= 200);
+ALTER TABLE goalie ADD COLUMN height_m REAL CHECK (height_m BETWEEN 1 AND 2.5);
+ALTER TABLE goalie ADD COLUMN blocking_width_m REAL CHECK (blocking_width_m BETWEEN 0.2 AND 2);
+ALTER TABLE goalie ADD COLUMN lateral_speed_mps REAL CHECK (lateral_speed_mps BETWEEN 0.5 AND 10);
+ALTER TABLE shot ADD COLUMN shot_type TEXT CHECK (shot_type IN ('wrist', 'snap', 'slap', 'backhand', 'one_timer', 'tip'));
+ALTER TABLE shot ADD COLUMN released TEXT CHECK (released IN ('off_pass', 'carried'));
+ALTER TABLE shot ADD COLUMN numbers TEXT CHECK (numbers IN ('1_on_0', '1_on_1', '1_on_2', '2_on_0', '2_on_1', '2_on_2', '3_on_1', '3_on_2', '3_on_3'));
+ALTER TABLE shot ADD COLUMN net_place TEXT CHECK (net_place IN ('high_glove', 'high_middle', 'high_blocker', 'low_glove', 'low_middle', 'low_blocker'));
+ALTER TABLE shot ADD COLUMN saved_with TEXT CHECK (saved_with IN ('stick', 'pads', 'glove', 'blocker', 'body'));
+ALTER TABLE shot ADD COLUMN rebound_to TEXT CHECK (rebound_to IN ('in_front', 'glove_side', 'blocker_side', 'behind_net', 'out_of_play'));
+ALTER TABLE shot ADD COLUMN shooter_hand TEXT CHECK (shooter_hand IN ('left', 'right'));
+ALTER TABLE shot ADD COLUMN drill_state TEXT CHECK (drill_state IN ('assigned', 'done'));
+ALTER TABLE shot ADD COLUMN rebound_shot_id TEXT REFERENCES shot (id) ON DELETE SET NULL CHECK (rebound_shot_id <> id);
+ALTER TABLE shot ADD COLUMN shooter_number INTEGER CHECK (shooter_number BETWEEN 0 AND 99);
+ALTER TABLE shot ADD COLUMN drill TEXT NOT NULL DEFAULT '' CHECK (length(drill) <= 2000);
+ALTER TABLE shot ADD COLUMN tagged_by TEXT NOT NULL DEFAULT '' CHECK (length(tagged_by) <= 200);
+CREATE INDEX shot_by_rebound ON shot (rebound_shot_id);
+
+-- What the shot card asks for besides its own lines, by the field's key.
+CREATE TABLE season_asks (
+    field TEXT PRIMARY KEY NOT NULL CHECK (length(field) BETWEEN 1 AND 50)
+) STRICT;
+
+-- The coach's own words for a shot.
+CREATE TABLE tag (
+    id      TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    shot_id TEXT NOT NULL REFERENCES shot (id) ON DELETE CASCADE,
+    word    TEXT NOT NULL CHECK (length(word) BETWEEN 1 AND 100)
+) STRICT;
+CREATE UNIQUE INDEX tag_by_shot ON tag (shot_id, word);
+
 
 CREATE TABLE moment_2 (
     id               TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
@@ -55,6 +86,9 @@ CREATE TABLE moment_2 (
     becomes          TEXT CHECK (becomes IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
     overruled        TEXT CHECK (overruled IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
     overrule_reason  TEXT NOT NULL DEFAULT '' CHECK (length(overrule_reason) <= 20000),
+    sight            TEXT CHECK (sight IN ('clear', 'partly', 'screened')),
+    feet             TEXT CHECK (feet IN ('set', 'moving')),
+    post             TEXT CHECK (post IN ('upright', 'down')),
     model_version    INTEGER NOT NULL CHECK (model_version >= 1),
     CONSTRAINT a_depth_comes_with_its_figures
     CHECK ((depth_m IS NULL) = (off_angle_m IS NULL) AND (depth_m IS NULL) = (crease_edge_m IS NULL)
@@ -178,11 +212,30 @@ SELECT shot.id AS shot_id,
        shot.read,
        shot.came,
        shot.situation,
-       shot.sight,
        shot.strength,
        shot.outcome,
        shot.outcome IN ('goal', 'save_held', 'save_rebound') AS on_goal,
        shot.outcome IN ('save_held', 'save_rebound') AS saved,
+       moment.sight,
+       moment.feet,
+       moment.post,
+       shot.shot_type,
+       shot.released,
+       shot.numbers,
+       shot.net_place,
+       shot.saved_with,
+       shot.rebound_to,
+       shot.shooter_hand,
+       shot.drill_state,
+       CAST(substr(shot.numbers, 1, 1) AS INTEGER) AS attackers,
+       CAST(substr(shot.numbers, -1) AS INTEGER) AS defenders,
+       shot.rebound_shot_id,
+       shot.shooter_number,
+       shot.drill,
+       shot.tagged_by,
+       (SELECT group_concat(word, ', ') FROM (SELECT word FROM tag WHERE tag.shot_id = shot.id ORDER BY word)) AS tags,
+       taker.ice_x_m AS took_x_m,
+       taker.ice_y_m AS took_y_m,
        moment.id AS moment_id,
        moment.kind AS moment_kind,
        moment.depth_m,
@@ -205,7 +258,7 @@ SELECT shot.id AS shot_id,
           FROM mark WHERE moment_id = moment.id AND kind IN ('goalie', 'skate_left', 'skate_right')) AS goalie_y_m,
        (SELECT ice_x_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_x_m,
        (SELECT ice_y_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_y_m,
-       moment.standing_still,
+       coalesce(moment.feet = 'set', moment.standing_still) AS standing_still,
        moment.angle_first,
        moment.on_post,
        moment.advised_from_m,
@@ -262,6 +315,13 @@ SELECT shot.id AS shot_id,
                                                 AND candidate.depth_m IS NOT NULL AND candidate.id <> moment.id
                                                 AND candidate.same_as IS NULL
                                               ORDER BY candidate.ordinal DESC, candidate.id DESC
-                                              LIMIT 1);
+                                              LIMIT 1)
+  LEFT JOIN mark AS taker ON taker.id = (SELECT mark.id
+                                           FROM moment AS candidate
+                                           JOIN mark ON mark.moment_id = candidate.id
+                                           JOIN threat ON threat.mark_id = mark.id
+                                          WHERE candidate.shot_id = shot.id AND threat.took AND candidate.same_as IS NULL
+                                          ORDER BY candidate.ordinal DESC, candidate.id DESC
+                                          LIMIT 1);
 
 PRAGMA user_version = 2;

@@ -21,7 +21,8 @@ constexpr std::array does = [] {
 
 Place place_of_keys(const App& app) {
     if (!app.log.book) return Place::no_season;
-    const bool page_over = app.pages.games || app.pages.parameters || app.pages.key_sheet;
+    const bool page_over =
+        app.pages.games || app.pages.parameters || app.pages.what_we_log || app.pages.key_sheet;
     if (app.scorer_list && app.side == Side::log && !page_over) return Place::scorer_list;
     if (any_open(app.pages)) return Place::page;
     if (app.side == Side::study) return Place::study;

@@ -60,5 +60,6 @@ void turn_guide(App& app);
 void turn_light(App& app);
 void turn_lengths(App& app); ///< the next of metres, feet, skate lengths
 void turn_parameters_page(App& app);
+void turn_what_we_log(App& app);
 
 } // namespace ropeline

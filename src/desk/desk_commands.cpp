@@ -56,12 +56,17 @@ void show_side(App& app, Side side) {
 
 void turn_games_page(App& app) {
     turn(app.pages.games);
-    app.pages.parameters = false;
+    app.pages.parameters = app.pages.what_we_log = false;
 }
 
 void turn_parameters_page(App& app) {
     turn(app.pages.parameters);
-    app.pages.games = false;
+    app.pages.games = app.pages.what_we_log = false;
+}
+
+void turn_what_we_log(App& app) {
+    turn(app.pages.what_we_log);
+    app.pages.games = app.pages.parameters = false;
 }
 
 void turn_guide(App& app) {

@@ -52,7 +52,7 @@ void open_list(App& app, const std::string& path) {
     if (!app.scorer_list)
         return tell(app, "The list " + path + " cannot be read: is it there, and may you read it?", true);
     app.side = Side::log;
-    app.pages.games = app.pages.key_sheet = app.pages.parameters = false;
+    app.pages.games = app.pages.key_sheet = app.pages.parameters = app.pages.what_we_log = false;
     read_again(*app.scorer_list, log, frames_of(app.stage).get());
 }
 

@@ -4,6 +4,7 @@
 #include "desk/state/card.h"
 #include "season/records.h"
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -38,7 +39,9 @@ struct OverruleForm {
 struct CardEntry {
     bool note_open = false;
     std::string note, clock;
-    Id clock_of;          ///< the shot whose clock is being typed
+    Id clock_of; ///< the shot whose clock is being typed
+    Id texts_of; ///< the shot whose tags, drill or number are being typed
+    std::array<std::string, 3> texts;
     CardField in_sight{}; ///< the line that a low card was scrolled to
 };
 
@@ -48,12 +51,21 @@ struct ParameterEntry {
     double typed = 0.0;
 };
 
+/// What is typed on the page "what we log".
+struct LoggingEntry {
+    bool naming = false;
+    std::string reviewer;
+    Id goalie; ///< whose figures are typed; empty: nobody's
+    std::array<double, 3> figures{};
+};
+
 struct Pages {
-    bool key_sheet = false, games = false, parameters = false;
+    bool key_sheet = false, games = false, parameters = false, what_we_log = false;
     GamesForm games_form;
     ClockEntry clock;
     OverruleForm overrule;
     CardEntry card;
+    LoggingEntry logging;
     ParameterEntry parameter;
 };
 

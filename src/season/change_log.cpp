@@ -13,9 +13,9 @@
 namespace ropeline {
 namespace {
 
-constexpr std::array<std::string_view, 14> watched = {"season", "parameter",  "team",   "goalie",  "game",
-                                                      "film",   "clock_mark", "shot",   "moment",  "mark",
-                                                      "threat", "cue",        "answer", "rink_fit"};
+constexpr std::array<std::string_view, 16> watched = {
+    "season", "parameter", "team",   "goalie", "game",   "film",     "clock_mark", "shot",
+    "moment", "mark",      "threat", "cue",    "answer", "rink_fit", "tag",        "season_asks"};
 
 /// Columns that are worked out, with a space before and after each; `logged_where` says in which rows they are
 /// the coach's own all the same.
@@ -47,6 +47,7 @@ struct Reach {
 constexpr std::array reaches = {
     Reach{"season", "SELECT id FROM shot"},
     Reach{"parameter", "SELECT id FROM shot"},
+    Reach{"goalie", "SELECT id FROM shot WHERE goalie_id = {0}.id"},
     Reach{"game", "SELECT id FROM shot WHERE game_id = {0}.id"},
     Reach{"rink_fit", "SELECT shot_id FROM moment WHERE film_id = {0}.film_id"},
     Reach{"shot", "SELECT {0}.id"},

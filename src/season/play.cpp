@@ -144,10 +144,11 @@ std::optional<AskedMoment> asked_of(const Shot& shot, std::span<const Moment> pl
     asked.moment.threats = asked.threats;
     asked.moment.situation = moment.kind == MomentKind::rebound ? Situation::rebound : shot.situation;
     asked.moment.likelihood = likelihood_of(moment.cues);
-    asked.moment.sight = shot.sight.value_or(Sight::clear);
+    asked.moment.sight = sight_from_key(key_of(moment.details, Detail::sight)).value_or(Sight::clear);
     asked.moment.next = next_action(shot, play, moment);
     asked.moment.before = before_of(shot, play, moment);
-    asked.moment.set = moment.set;
+    const std::string_view feet = key_of(moment.details, Detail::feet); // the coach's word comes first
+    asked.moment.set = feet.empty() ? moment.set : std::optional{feet == "set"};
     asked.spread = spread_of(moment, asked);
     return asked;
 }

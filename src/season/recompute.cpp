@@ -1,6 +1,7 @@
 #include "season/derive.h"
 
 #include "season/fit_here.h"
+#include "season/own_figures.h"
 #include "season/play.h"
 
 #include <fmt/core.h>
@@ -26,12 +27,13 @@ struct WorkedShot {
     Shot shot;
     std::vector<Moment> play;
     RuleBookId rules{}; ///< that its steps were measured by
+    Parameters parameters;
 };
 
 /// The marks on the ice and what follows from them at each moment.
 WorkedShot measured(const SeasonFile& file, const Shot& shot, RuleBookId of_game,
                     const Parameters& parameters, const FitOf& fit_of) {
-    WorkedShot worked{shot, file.moments(shot.id), of_game};
+    WorkedShot worked{shot, file.moments(shot.id), of_game, parameters};
     for (Moment& moment : worked.play) {
         const auto rests_on = fit_of(moment);
         if (!rests_on) {
@@ -49,8 +51,8 @@ WorkedShot measured(const SeasonFile& file, const Shot& shot, RuleBookId of_game
 void judge_shot(WorkedShot& worked, const Season& season) {
     for (Moment& moment : worked.play)
         if (moment.judgement) moment.judgement->firmness.reset();
-    judge(worked.shot, worked.play, rule_book(worked.rules), season.parameters);
-    find_firmness(worked.shot, worked.play, rule_book(worked.rules), season.parameters, season.level);
+    judge(worked.shot, worked.play, rule_book(worked.rules), worked.parameters);
+    find_firmness(worked.shot, worked.play, rule_book(worked.rules), worked.parameters, season.level);
 }
 
 /// Every shot judged, on as many threads as the machine has; `done` is told on this one after each.
@@ -159,6 +161,7 @@ int recompute(SeasonFile& file, const Progress& progress) {
     int count = 0;
     file.change("figures worked out again", [&] {
         const Season season = file.season();
+        const auto goalies = file.goalies();
         GameFits fits{file};
         const FitOf as_stored = [&](Moment& moment) {
             return rests_on(fits.of(moment.film_id), moment.rink_fit_id);
@@ -166,7 +169,9 @@ int recompute(SeasonFile& file, const Progress& progress) {
         std::vector<WorkedShot> todo;
         for (const Game& game : file.games())
             for (const Shot& shot : file.shots(game.id))
-                todo.push_back(measured(file, shot, game.rules, season.parameters, as_stored));
+                todo.push_back(measured(file, shot, game.rules,
+                                        parameters_of(season.parameters, goalies, shot.goalie_id),
+                                        as_stored));
         judge_all(todo, season, [&](std::size_t done) {
             if (progress) progress(static_cast<double>(done) / static_cast<double>(todo.size() + 1));
         });
@@ -191,6 +196,7 @@ bool figures_are_old(const SeasonFile& file) {
 void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids) {
     file.follow_up([&] {
         const Season season = file.season();
+        const auto goalies = file.goalies();
         const auto games = file.games();
         const auto game = std::ranges::find(games, game_id, &Game::id);
         if (game == games.end()) return;
@@ -198,7 +204,8 @@ void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids
         const FitOf anew = [&](Moment& moment) { return named_anew(file, fits, moment); };
         for (const Shot& shot : file.shots(game_id)) {
             if (!shot_ids.contains(shot.id)) continue;
-            WorkedShot worked = measured(file, shot, game->rules, season.parameters, anew);
+            WorkedShot worked = measured(file, shot, game->rules,
+                                         parameters_of(season.parameters, goalies, shot.goalie_id), anew);
             judge_shot(worked, season);
             for (Moment& moment : worked.play)
                 file.put(moment);

@@ -14,6 +14,7 @@
 #include "depth/verdict.h"
 #include "rink/ice_point.h"
 #include "rink/rule_book.h"
+#include "season/details.h"
 #include "season/words.h"
 
 #include <array>
@@ -32,6 +33,7 @@ struct Season {
     std::string name, league;
     RuleBookId rules = RuleBookId::nhl;
     Level level = Level::senior;
+    std::string reviewer;  ///< who tags the shots logged from now on
     Parameters parameters; ///< the values in force, copied into the file at creation
 };
 
@@ -44,6 +46,8 @@ struct Goalie {
     Id id, team_id;
     std::string name;
     std::string catches; ///< "left" or "right" hand, or empty
+    /// His own, where they are known; else the season's figures.
+    std::optional<double> height_m{}, blocking_width_m{}, lateral_speed_mps{};
 };
 
 struct Game {
@@ -118,10 +122,15 @@ struct Shot {
     std::optional<Read> read;
     std::optional<NextAction> came;
     std::optional<Situation> situation;
-    std::optional<Sight> sight; ///< of the shot; none: clear
     std::optional<Strength> strength;
     std::optional<Outcome> outcome;
     std::string note;
+    Details details;                   ///< what a season asks for besides
+    Id rebound_shot_id;                ///< the shot that its rebound led to
+    std::optional<int> shooter_number; ///< on his back
+    std::string drill;                 ///< to assign
+    std::string tagged_by;             ///< who logged it
+    std::vector<std::string> tags;     ///< the coach's own words, in order
 };
 
 struct Mark {
@@ -132,7 +141,7 @@ struct Mark {
     std::optional<IceCovariance> sigma;         ///< of `ice`
     ReceiverKind receiver = ReceiverKind::stop; ///< of a threat: shoots at once, stops it, tips it
     Lane lane = Lane::open;                     ///< of the pass to it
-    bool took = false;                          ///< it got the pass
+    bool took = false;                          ///< it got the pass; one a moment at most
     std::optional<ThreatReading> pass{};        ///< derived: what a pass to it would cost
 };
 
@@ -166,6 +175,7 @@ struct Moment {
     std::optional<Judgement> judgement;      ///< derived, with the reading
     std::optional<Verdict> overruled;        ///< the reviewer's, beside the model's
     std::string overrule_reason;
+    Details details; ///< sight, feet, on the post
     int model_version = depth_model_version;
 };
 
@@ -196,7 +206,6 @@ struct ShotFact {
     std::optional<Read> read;
     std::optional<NextAction> came;
     std::optional<Situation> situation;
-    std::optional<Sight> sight;
     std::optional<Strength> strength;
     std::optional<Outcome> outcome;
     Id moment_id;                          ///< that the figures are of; empty without a depth
@@ -227,6 +236,11 @@ struct ShotFact {
     };
     std::optional<PassFact> pass;
     std::string note;
+    Details details; ///< of the shot, and of the moment above
+    Id rebound_shot_id;
+    std::optional<int> shooter_number;
+    std::string drill, tagged_by, tags;
+    std::optional<IcePoint> took_at; ///< who got the pass, at the last moment that says it
 };
 
 } // namespace ropeline

@@ -8,6 +8,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <set>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -64,7 +65,9 @@ public:
     std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame; on no film: last
     std::vector<Moment> moments(const Id& shot_id) const;        ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
-    std::vector<Answer> answers() const; ///< the oldest first
+    std::vector<std::string> tags() const; ///< of all shots, each once
+    std::set<std::string> asks() const;    ///< fields the card asks for besides its own, by key
+    std::vector<Answer> answers() const;   ///< the oldest first
 
     /// Runs `body` as one transaction under a name ("goalie mark, shot 14") that undo shows. All or nothing:
     /// when anything in `body` fails, nothing of it is kept. A change inside a change is part of the outer
@@ -90,6 +93,7 @@ public:
     void put(Shot& record);
     void put(Moment& record); ///< marks, threats and cues included: those no longer listed are removed
     void put(Answer& record);
+    void put_ask(const std::string& field, bool on);
     void remove_shot(const Id& id);
     void remove_moment(const Id& id);
     void remove_rink_fit(const Id& id);

@@ -1,4 +1,5 @@
 #include "season/decision_rows.h"
+#include "season/detail_rows.h"
 #include "season/season_insides.h"
 
 #include <nlohmann/json.hpp>
@@ -117,7 +118,8 @@ void SeasonFile::put(Season& record) {
                 {"name", record.name},
                 {"league", record.league},
                 {"rules", word_of(record.rules)},
-                {"level", word_of(record.level)}});
+                {"level", word_of(record.level)},
+                {"reviewer", record.reviewer}});
         for (const ParameterFact& fact : parameter_facts())
             upsert(db, "parameter",
                    {{"key", std::string{fact.key}},
@@ -140,7 +142,10 @@ void SeasonFile::put(Goalie& record) {
                {{"id", id},
                 {"team_id", id_or_null(record.team_id)},
                 {"name", record.name},
-                {"catches", text_or_null(record.catches)}});
+                {"catches", text_or_null(record.catches)},
+                {"height_m", value_or_null(record.height_m)},
+                {"blocking_width_m", value_or_null(record.blocking_width_m)},
+                {"lateral_speed_mps", value_or_null(record.lateral_speed_mps)}});
     });
     record.id = id;
 }
@@ -249,10 +254,16 @@ void SeasonFile::put(Shot& record) {
                 {"read", key_or_null(record.read)},
                 {"came", key_or_null(record.came)},
                 {"situation", key_or_null(record.situation)},
-                {"sight", key_or_null(record.sight)},
                 {"strength", key_or_null(record.strength)},
                 {"outcome", key_or_null(record.outcome)},
-                {"note", record.note}});
+                {"note", record.note},
+                {"rebound_shot_id", id_or_null(record.rebound_shot_id)},
+                {"shooter_number",
+                 record.shooter_number ? Value{std::int64_t{*record.shooter_number}} : Value{}},
+                {"drill", record.drill},
+                {"tagged_by", record.tagged_by}});
+        put_details(*insides_->db, "shot", id, record.details);
+        put_tags(*insides_->db, id, record.tags);
     });
     record.id = id;
 }
@@ -263,8 +274,10 @@ void SeasonFile::put(Moment& record) {
     for (const Mark& mark : record.marks)
         mark_ids.push_back(id_for(mark.id));
     change("moment", [&] {
+        refuse_two_receivers(record);
         SQLite::Database& db = *insides_->db;
         put_moment(db, record, id);
+        put_details(db, "moment", id, record.details);
         ask(db, "DELETE FROM mark WHERE moment_id = ? AND id NOT IN (SELECT value FROM json_each(?))",
             {id, nlohmann::json(mark_ids).dump()})
             .exec();

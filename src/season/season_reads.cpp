@@ -1,4 +1,5 @@
 #include "season/decision_rows.h"
+#include "season/detail_rows.h"
 #include "season/season_insides.h"
 
 #include <nlohmann/json.hpp>
@@ -88,6 +89,7 @@ Moment moment_of(const Row& row) {
     moment.judgement = judgement_of(row);
     moment.overruled = row.optional_word<Verdict>("overruled");
     moment.overrule_reason = row.text("overrule_reason");
+    read_details(row, moment.details, true);
     moment.model_version = static_cast<int>(row.integer("model_version"));
     return moment;
 }
@@ -133,10 +135,19 @@ void read_words(const Row& row, Record& record) {
     record.read = row.optional_word<Read>("read");
     record.came = row.optional_word<NextAction>("came");
     record.situation = row.optional_word<Situation>("situation");
-    record.sight = row.optional_word<Sight>("sight");
     record.strength = row.optional_word<Strength>("strength");
     record.outcome = row.optional_word<Outcome>("outcome");
     record.note = row.text("note");
+}
+
+/// What else a coach logs that a shot and its line in shot_facts share.
+template <class Record>
+void read_logged(const Row& row, Record& record) {
+    record.rebound_shot_id = row.text("rebound_shot_id");
+    if (!row.is_null("shooter_number"))
+        record.shooter_number = static_cast<int>(row.integer("shooter_number"));
+    record.drill = row.text("drill");
+    record.tagged_by = row.text("tagged_by");
 }
 
 Shot shot_of(const Row& row) {
@@ -151,6 +162,8 @@ Shot shot_of(const Row& row) {
     shot.clock_from_marks = row.integer("clock_from_marks") != 0;
     shot.far_net = row.integer("far_net") != 0;
     read_words(row, shot);
+    read_logged(row, shot);
+    read_details(row, shot.details, false);
     return shot;
 }
 
@@ -225,6 +238,11 @@ ShotFact fact_of(const Row& row) {
     fact.overruled = row.optional_word<Verdict>("overruled");
     fact.overrule_reason = row.text("overrule_reason");
     fact.pass = pass_fact_of(row);
+    read_logged(row, fact);
+    read_details(row, fact.details, false);
+    read_details(row, fact.details, true);
+    fact.tags = row.text("tags");
+    fact.took_at = ice(row, "took_x_m", "took_y_m");
     return fact;
 }
 
@@ -239,6 +257,7 @@ Season SeasonFile::season() const {
             season.league = row.text("league");
             season.rules = row.word<RuleBookId>("rules");
             season.level = row.word<Level>("level");
+            season.reviewer = row.text("reviewer");
             return season;
         });
         if (found.size() != 1)
@@ -272,7 +291,13 @@ std::vector<Team> SeasonFile::teams() const {
 std::vector<Goalie> SeasonFile::goalies() const {
     return insides_->read([](SQLite::Database& db) {
         return all(ask(db, "SELECT * FROM goalie ORDER BY name, id"), [](const Row& row) {
-            return Goalie{row.text("id"), row.text("team_id"), row.text("name"), row.text("catches")};
+            return Goalie{row.text("id"),
+                          row.text("team_id"),
+                          row.text("name"),
+                          row.text("catches"),
+                          row.optional_real("height_m"),
+                          row.optional_real("blocking_width_m"),
+                          row.optional_real("lateral_speed_mps")};
         });
     });
 }
@@ -332,11 +357,14 @@ std::vector<ClockMark> SeasonFile::clock_marks(const Id& film_id) const {
 
 std::vector<Shot> SeasonFile::shots(const Id& game_id) const {
     return insides_->read([&](SQLite::Database& db) {
-        return all(ask(db,
-                       "SELECT * FROM shot WHERE game_id = ? "
-                       "ORDER BY film_id IS NULL, film_id, frame, period, clock_s DESC, id",
-                       {game_id}),
-                   shot_of);
+        auto shots = all(ask(db,
+                             "SELECT * FROM shot WHERE game_id = ? "
+                             "ORDER BY film_id IS NULL, film_id, frame, period, clock_s DESC, id",
+                             {game_id}),
+                         shot_of);
+        for (Shot& shot : shots)
+            shot.tags = tags_of(db, shot.id);
+        return shots;
     });
 }
 
@@ -358,7 +386,7 @@ std::vector<Moment> SeasonFile::moments(const Id& shot_id) const {
 std::vector<ShotFact> SeasonFile::shot_facts() const {
     return insides_->read([](SQLite::Database& db) {
         return all(ask(db, "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id"),
-                   fact_of);
+                   [](const Row& row) { return fact_of(row); });
     });
 }
 

@@ -61,6 +61,24 @@ void add_pass(Line& line, const std::optional<ShotFact::PassFact>& pass) {
     add_review(line, said.verdict, said.overruled, said.overrule_reason);
 }
 
+std::string details_head() {
+    std::string head;
+    for (const DetailFact& fact : detail_facts())
+        head += fmt::format("{},", fact.key);
+    return head +
+           "attackers,defenders,rebound_shot_id,shooter_number,drill,tagged_by,tags,took_x_m,took_y_m,";
+}
+
+void add_details(Line& line, const ShotFact& fact) {
+    for (int index = 0; index < detail_count; ++index)
+        line << key_of(fact.details, static_cast<Detail>(index));
+    const auto numbers = numbers_of(fact.details);
+    line << (numbers ? std::optional{numbers->attackers} : std::nullopt)
+         << (numbers ? std::optional{numbers->defenders} : std::nullopt) << fact.rebound_shot_id
+         << fact.shooter_number << fact.drill << fact.tagged_by << fact.tags << x_of(fact.took_at)
+         << y_of(fact.took_at);
+}
+
 void add_band(std::string& csv, const GoalieTable& table, std::string_view band, const Counts& counts) {
     const auto interval = counts.interval();
     Line line;
@@ -88,7 +106,9 @@ std::string shots_csv(std::span<const ShotFact> facts) {
     std::string csv =
         "shot_id,game_id,goalie_id,film_id,game_date,home_team,away_team,goalie,team,period,clock_s,frame,"
         "film_s,"
-        "read,came,situation,sight,strength,outcome,on_goal,saved,moment_id,moment_kind,depth_m,depth_sigma_"
+        "read,came,situation,strength,outcome,on_goal,saved," +
+        details_head() +
+        "moment_id,moment_kind,depth_m,depth_sigma_"
         "m,"
         "off_angle_m,crease_edge_m,clearance_m,band,band_odds,square_error_rad,net_angle_rad,coverage,net_"
         "seen,"
@@ -103,11 +123,12 @@ std::string shots_csv(std::span<const ShotFact> facts) {
     for (const ShotFact& fact : facts) {
         line << fact.shot_id << fact.game_id << fact.goalie_id << fact.film_id << fact.game_date
              << fact.home_team << fact.away_team << fact.goalie << fact.team << fact.period << fact.clock_s
-             << fact.frame << fact.film_s << fact.read << fact.came << fact.situation << fact.sight
-             << fact.strength << fact.outcome
+             << fact.frame << fact.film_s << fact.read << fact.came << fact.situation << fact.strength
+             << fact.outcome
              << (fact.outcome ? std::optional{int{is_shot_on_goal(*fact.outcome)}} : std::nullopt)
-             << (fact.outcome ? std::optional{int{is_save(*fact.outcome)}} : std::nullopt) << fact.moment_id
-             << fact.moment_kind << fact.depth_m << fact.depth_sigma_m << fact.off_angle_m
+             << (fact.outcome ? std::optional{int{is_save(*fact.outcome)}} : std::nullopt);
+        add_details(line, fact);
+        line << fact.moment_id << fact.moment_kind << fact.depth_m << fact.depth_sigma_m << fact.off_angle_m
              << fact.crease_edge_m << fact.clearance_m << fact.band << fact.band_odds << fact.square_error_rad
              << fact.net_angle_rad << fact.coverage << fact.net_seen << fact.reaction_s
              << x_of(fact.goalie_at) << y_of(fact.goalie_at) << x_of(fact.puck_at) << y_of(fact.puck_at)

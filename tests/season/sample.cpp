@@ -109,8 +109,9 @@ Moment moment(const Id& shot_id, const Ids& ids, double goalie_y_m) {
 std::string dump(const std::filesystem::path& season) {
     SQLite::Database db{season.string(), SQLite::OPEN_READONLY};
     std::string text;
-    for (const char* table : {"season", "parameter", "team", "goalie", "game", "film", "rink_fit",
-                              "clock_mark", "shot", "moment", "mark", "threat", "cue", "answer"}) {
+    for (const char* table :
+         {"season", "parameter", "team", "goalie", "game", "film", "rink_fit", "clock_mark", "shot", "moment",
+          "mark", "threat", "cue", "answer", "tag", "season_asks"}) {
         SQLite::Statement row{db, "SELECT * FROM " + std::string{table} + " ORDER BY 1"};
         while (row.executeStep()) {
             text += table;

@@ -72,6 +72,12 @@ TEST_CASE(
     facts[0].band = Band::aggressive;
     facts[0].goalie_at = IcePoint{-0.25, 1.5};
     facts[0].note = "=2+3";
+    facts[0].details.set(Detail::net_place, 1);
+    facts[0].details.set(Detail::feet, 2);
+    facts[0].details.set(Detail::numbers, 5);
+    facts[0].shooter_number = 19;
+    facts[0].tags = "back door, scramble";
+    facts[0].took_at = IcePoint{-3.0, 4.5};
     facts[1].outcome = Outcome::goal;
     const auto rows = parse(shots_csv(facts));
     REQUIRE(rows.size() == 4);
@@ -93,6 +99,14 @@ TEST_CASE(
     CHECK(value(1, "goalie_x_m") == "-0.25");
     CHECK(value(1, "note") == "'=2+3");
     CHECK(value(2, "saved") == "0");
+    CHECK(value(1, "net_place") == "high_glove");
+    CHECK(value(1, "feet") == "moving");
+    CHECK(value(1, "attackers") == "2");
+    CHECK(value(1, "defenders") == "1");
+    CHECK(value(1, "shooter_number") == "19");
+    CHECK(value(1, "tags") == "back door, scramble");
+    CHECK(value(1, "took_y_m") == "4.5");
+    CHECK(value(2, "attackers") == "");
     CHECK(value(3, "on_goal") == "");
     CHECK(value(3, "depth_m") == "");
 }

@@ -18,6 +18,7 @@
 #include "desk/panels/shot_card.h"
 #include "desk/panels/shot_list.h"
 #include "desk/panels/study_side.h"
+#include "desk/panels/what_we_log.h"
 
 #include <algorithm>
 
@@ -139,6 +140,7 @@ void draw_desk(App& app, float width, float height) {
         if (app.pages.games) draw_games_page(at(app, whole), *log, app.pages);
         if (app.pages.parameters) draw_parameters_page(at(app, whole), app.log, app.pages.parameter);
     }
+    if (log && app.pages.what_we_log) draw_what_we_log(at(app, whole), *log, app.pages.logging);
     if (app.pages.key_sheet) draw_key_sheet(app.look, width, height);
 }
 

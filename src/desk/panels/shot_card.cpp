@@ -1,6 +1,7 @@
 // The form for one shot: numbered choices line by line, the note, the game clock.
 #include "desk/panels/shot_card.h"
 
+#include "desk/panels/card_details.h"
 #include "season/clock_words.h"
 #include "season/play.h"
 
@@ -256,6 +257,7 @@ void draw_shot_card(const Panel& panel, const LogState& log, CardEntry& typed) {
     for (int field = 0; field < asked_fields; ++field)
         draw_choices(panel, log, *entry, static_cast<CardField>(field), room, typed.in_sight);
     draw_cues(panel, log, room);
+    draw_card_details(panel, log, *entry, room.label_width, typed);
     draw_who_and_when(panel, log, *entry, room.label_width);
     draw_shot_clock(panel, *entry, typed);
     draw_note(panel, *entry, room.label_width, typed);

@@ -4,6 +4,7 @@
 #include "desk/state/card.h"
 #include "desk/state/frame_at.h"
 #include "desk/state/list_order.h"
+#include "desk/state/logged.h"
 #include "desk/state/selection.h"
 #include "film/film_facts.h"
 #include "intake/shot_times.h"
@@ -182,6 +183,24 @@ struct KeepFilm { ///< an opened film, with the game; one of the same content th
 struct KeepCarry { ///< where a fit was carried to; moments on those frames are worked out again
     StoredCarry carry;
 };
+struct TurnDetail { ///< of the moment in hand or the open shot: the next choice, after the last one not known
+    Detail detail{};
+};
+struct JoinRebound {}; ///< the open shot's rebound led to the next shot of its film; or to none again
+struct WriteShotText {
+    ShotText field{};
+    std::string text;
+};
+struct TurnAsk { ///< the card asks for that field from now on; or no more
+    std::string field;
+};
+struct NameReviewer { ///< who tags the shots logged from now on
+    std::string name;
+};
+struct MeasureGoalie { ///< none: the season's figures
+    Id id;
+    std::optional<double> height_m, blocking_width_m, lateral_speed_mps;
+};
 struct KeepAnswer { ///< of the goalie, in Study
     Answer answer;
 };
@@ -193,6 +212,7 @@ using LogAction =
                  ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,
                  ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot,
                  PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit,
-                 KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm>;
+                 KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm, TurnDetail, JoinRebound,
+                 WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
 
 } // namespace ropeline

@@ -42,7 +42,28 @@ void toggle(const Values& values, std::optional<Value>& value, int number) {
 
 } // namespace
 
+CardField card_field(Detail detail) {
+    return static_cast<CardField>(card_fields + static_cast<int>(detail));
+}
+
+std::optional<Detail> detail_in(CardField field) {
+    if (static_cast<int>(field) < card_fields) return std::nullopt;
+    return static_cast<Detail>(static_cast<int>(field) - card_fields);
+}
+
+std::vector<CardField> shown_fields(const std::set<std::string>& asks) {
+    std::vector<CardField> shown;
+    for (int index = 0; index < card_fields; ++index)
+        shown.push_back(static_cast<CardField>(index));
+    for (int index = 0; index < detail_count; ++index) {
+        const auto detail = static_cast<Detail>(index);
+        if (asks.contains(std::string{fact_of(detail).key})) shown.push_back(card_field(detail));
+    }
+    return shown;
+}
+
 std::string_view label_of(CardField field) {
+    if (const auto detail = detail_in(field)) return fact_of(*detail).label;
     switch (field) {
     case CardField::read:
         return "goalie read";
@@ -61,6 +82,12 @@ std::string_view label_of(CardField field) {
 }
 
 std::vector<std::string_view> choices_of(CardField field) {
+    if (const auto detail = detail_in(field)) {
+        std::vector<std::string_view> all;
+        for (const DetailChoice& choice : fact_of(*detail).choices)
+            all.push_back(choice.label);
+        return all;
+    }
     switch (field) {
     case CardField::read:
         return labels(reads);
@@ -83,6 +110,7 @@ std::vector<std::string_view> choices_of(CardField field) {
 }
 
 int chosen_in(const Shot& shot, CardField field) {
+    if (const auto detail = detail_in(field)) return shot.details.of(*detail);
     switch (field) {
     case CardField::read:
         return place_of(reads, shot.read);

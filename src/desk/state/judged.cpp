@@ -1,5 +1,7 @@
 #include "desk/state/judged.h"
 
+#include "season/own_figures.h"
+
 #include <algorithm>
 
 namespace ropeline {
@@ -12,7 +14,8 @@ std::optional<Judged> judged(const LogState& state, const ShotEntry& entry, cons
     result.asked = std::move(*asked);
     const MarkedMoment& marked = result.asked.moment;
     const RuleBook& rules = rule_book(rules_for(state, moment));
-    result.decision = decide(marked, rules, state.season.parameters);
+    result.decision =
+        decide(marked, rules, parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id));
     result.headline = headline_for(result.decision, unit);
     result.figures = figures_of(state, moment, result, std::nullopt, unit);
     result.advice = advice_for(marked, result.decision, rules, unit);
@@ -20,8 +23,12 @@ std::optional<Judged> judged(const LogState& state, const ShotEntry& entry, cons
 }
 
 std::optional<Firmness> firmness_of(const LogState& state, const Moment& moment, const Judged& judged) {
-    return firmness_of(judged.asked.moment, rule_book(rules_for(state, moment)), state.season.parameters,
-                       state.season.level, moment.id, judged.asked.spread);
+    const auto entry = std::ranges::find_if(
+        state.shots, [&](const ShotEntry& one) { return one.shot.id == moment.shot_id; });
+    const Id goalie_id = entry == state.shots.end() ? Id{} : entry->shot.goalie_id;
+    return firmness_of(judged.asked.moment, rule_book(rules_for(state, moment)),
+                       parameters_of(state.season.parameters, state.goalies, goalie_id), state.season.level,
+                       moment.id, judged.asked.spread);
 }
 
 std::vector<std::string> figures_of(const LogState& state, const Moment& moment, const Judged& judged,

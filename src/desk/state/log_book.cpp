@@ -7,6 +7,7 @@
 #include "desk/state/changes/films.h"
 #include "desk/state/changes/fitting.h"
 #include "desk/state/changes/games.h"
+#include "desk/state/changes/logged.h"
 #include "desk/state/changes/marks.h"
 #include "desk/state/changes/moments.h"
 #include "desk/state/changes/nets.h"

@@ -11,6 +11,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -38,6 +39,8 @@ struct LogState {
     Id goalie_id;                      ///< in net for new shots
     ListOrder list;                    ///< of the shots: Up and Down walk along it
     CardField field = CardField::read;
+    std::set<std::string> asks;    ///< what the card asks for besides its own lines, by key
+    std::vector<std::string> tags; ///< of the whole season
     Notice notice;
     std::map<Id, std::int64_t> left_at; ///< where each film stood
 };

@@ -30,6 +30,8 @@ void reload(const SeasonFile& file, LogState& state) {
     state.teams = file.teams();
     state.goalies = file.goalies();
     state.games = file.games();
+    state.asks = file.asks();
+    state.tags = file.tags();
     state.answers = file.answers().size();
     if (!state.selection.game_id().empty() && !chosen_game(state)) state.selection.open_game({});
     const Game* game = chosen_game(state);

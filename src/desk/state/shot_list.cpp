@@ -1,6 +1,7 @@
 #include "desk/state/shot_list.h"
 
 #include "desk/state/folded.h"
+#include "desk/state/logged.h"
 #include "season/clock_words.h"
 
 #include <fmt/core.h>
@@ -59,12 +60,12 @@ std::string searched_words(const LogState& state, const ShotEntry& entry) {
     const Shot& shot = entry.shot;
     const Reading* reading = reading_of(entry);
     const bool open = !open_fields(entry).empty();
-    return folded(fmt::format("{},{},{},{},{},{},{},{},{},{},{},{}", time_words(state, shot),
+    return folded(fmt::format("{},{},{},{},{},{},{},{},{},{},{},{}{}", time_words(state, shot),
                               goalie_name(state, shot), reading ? label_of(reading->band) : "",
                               words_of(shot.read), call_words(shot), words_of(final_verdict(entry)),
                               words_of(shot.outcome), words_of(shot.situation), words_of(shot.strength),
                               shot.period ? fmt::format("p{}", *shot.period) : "", open ? "open" : "",
-                              has_no_place(state, shot) ? no_place : ""));
+                              has_no_place(state, shot) ? no_place : "", logged_words(entry)));
 }
 
 std::vector<std::string> words_in(std::string_view filter) {

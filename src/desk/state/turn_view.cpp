@@ -1,4 +1,5 @@
 #include "desk/state/turn_view.h"
+#include "season/own_figures.h"
 
 #include <iterator>
 #include <utility>
@@ -27,13 +28,13 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     view.moment_rules = rules_for(state, in_hand);
     const RuleBook& rules = rule_book(view.moment_rules);
     view.judged = judged(state, entry, *view.moment, view.of.unit);
-    view.lines = moment_lines(*view.moment, rules, state.season.parameters);
+    const Parameters parameters = parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id);
+    view.lines = moment_lines(*view.moment, rules, parameters);
     if (!view.judged) return;
     const auto& kept = in_hand.judgement;
     if (!view.of.tried && kept && kept->firmness) put_firmness(state, view, kept->firmness);
     if (const auto& advice = view.judged->decision.advice)
-        view.left =
-            left_curve(play_marks(view.judged->asked.moment), *advice, rules, state.season.parameters);
+        view.left = left_curve(play_marks(view.judged->asked.moment), *advice, rules, parameters);
     auto more = decision_lines(*view.judged, rules);
     view.lines.insert(view.lines.end(), std::make_move_iterator(more.begin()),
                       std::make_move_iterator(more.end()));

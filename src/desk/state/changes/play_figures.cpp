@@ -1,6 +1,7 @@
 #include "desk/state/changes/play_figures.h"
 
 #include "season/derive.h"
+#include "season/own_figures.h"
 #include "season/play.h"
 
 #include <fmt/core.h>
@@ -75,12 +76,15 @@ void work_out(const LogState& state, const Shot& shot, Moment& moment) {
             mark.sigma.reset();
         }
     }
-    derive(moment, here.fit ? &*here.fit : nullptr, rule_book(rules), state.season.parameters);
+    derive(moment, here.fit ? &*here.fit : nullptr, rule_book(rules),
+           parameters_of(state.season.parameters, state.goalies, shot.goalie_id));
 }
 
 void judge_play(const LogState& state, ShotEntry& entry) {
     const Moment* about = main_moment(entry);
-    if (about) judge(entry.shot, entry.moments, rule_book(rules_for(state, *about)), state.season.parameters);
+    if (!about) return;
+    judge(entry.shot, entry.moments, rule_book(rules_for(state, *about)),
+          parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id));
 }
 
 namespace {
@@ -89,7 +93,8 @@ void judge_and_find_firmness(const LogState& state, ShotEntry& entry) {
     judge_play(state, entry);
     const Moment* about = main_moment(entry);
     if (about)
-        find_firmness(entry.shot, entry.moments, rule_book(rules_for(state, *about)), state.season.parameters,
+        find_firmness(entry.shot, entry.moments, rule_book(rules_for(state, *about)),
+                      parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id),
                       state.season.level);
 }
 

@@ -35,6 +35,7 @@ Shot shot_here(const LogContext& log) {
     shot.frame = log.at.frame;
     shot.pts_ticks = log.at.pts_ticks;
     shot.film_s = log.at.film_s;
+    shot.tagged_by = state.season.reviewer;
     for (const ShotEntry& known : state.shots) {
         if (!known.shot.film_id.empty()) shot.period = known.shot.period; // of the last one on a film
     }
