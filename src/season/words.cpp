@@ -35,7 +35,6 @@ constexpr std::array<Word, 6> mark_kinds = {{{"goalie", "goalie"},
                                              {"landmark", "landmark"}}};
 constexpr std::array<std::string_view, 6> situation_labels = {"rush",    "zone play", "penalty kill",
                                                               "rebound", "breakaway", "neutral ice"};
-constexpr std::array<std::string_view, 3> sight_labels = {"clear", "partly screened", "screened"};
 constexpr std::array<std::string_view, 2> lane_labels = {"open", "contested"};
 constexpr std::array<std::string_view, 4> band_labels = {"defensive", "conservative", "base", "aggressive"};
 
@@ -93,9 +92,6 @@ std::string_view label_of(MarkKind value) {
 std::string_view label_of(Situation value) {
     return situation_labels.at(static_cast<std::size_t>(value));
 }
-std::string_view label_of(Sight value) {
-    return sight_labels.at(static_cast<std::size_t>(value));
-}
 std::string_view label_of(Lane value) {
     return lane_labels.at(static_cast<std::size_t>(value));
 }
@@ -146,10 +142,6 @@ std::optional<Verdict> from_key<Verdict>(std::string_view key) {
 template <>
 std::optional<Limit> from_key<Limit>(std::string_view key) {
     return limit_from_key(key);
-}
-template <>
-std::optional<Sight> from_key<Sight>(std::string_view key) {
-    return sight_from_key(key);
 }
 template <>
 std::optional<ReceiverKind> from_key<ReceiverKind>(std::string_view key) {

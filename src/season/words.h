@@ -33,7 +33,6 @@ std::string_view label_of(Outcome value);
 std::string_view label_of(MomentKind value);
 std::string_view label_of(MarkKind value);
 std::string_view label_of(Situation value);
-std::string_view label_of(Sight value);
 std::string_view label_of(Lane value);
 std::string_view label_of(Band value);
 
@@ -62,8 +61,6 @@ template <>
 std::optional<Verdict> from_key<Verdict>(std::string_view key);
 template <>
 std::optional<Limit> from_key<Limit>(std::string_view key);
-template <>
-std::optional<Sight> from_key<Sight>(std::string_view key);
 template <>
 std::optional<ReceiverKind> from_key<ReceiverKind>(std::string_view key);
 template <>
