@@ -94,7 +94,7 @@ TEST_CASE("every rule of the schema has its words: none is told as a value that 
     season.league = std::string(501, 'l');
     CHECK(has(told([&] { file.put(season); }), "the name of the league"));
     season = file.season();
-    season.parameters.lateral_speed_mps = -2.0;
+    season.parameters.lateral_speed_mps = -2000.0;
     CHECK(has(told([&] { file.put(season); }), "a figure of the model"));
     Team team{{}, std::string(501, 't')};
     CHECK(has(told([&] { file.put(team); }), "more than 500 letters"));
