@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cmath>
+#include <map>
 #include <regex>
 #include <string>
 
@@ -19,9 +20,12 @@ namespace {
 bool says(const std::string& text, std::string_view words) {
     return text.find(words) != std::string::npos;
 }
+/// A pattern takes longer to read than to look for: each is read once.
 std::smatch found(const std::string& text, const std::string& pattern) {
+    static std::map<std::string, std::regex> patterns;
+    const auto known = patterns.try_emplace(pattern, pattern).first;
     std::smatch match;
-    std::regex_search(text, match, std::regex{pattern});
+    std::regex_search(text, match, known->second);
     return match;
 }
 /// Half a unit of the last place shown.
@@ -182,15 +186,13 @@ TEST_CASE("every number and every reason of a sentence is its play's") {
             const Decision decision = decide(any.moment, *any.rules, any.parameters);
             Firmness firmness{between(0.0, 0.9999), "lateral_speed_mps", Verdict::sat_back};
             if (*rc::gen::inRange(0, 4) == 0) firmness = {1.0, {}, {}};
-            for (const LengthUnit unit : {LengthUnit::metres, LengthUnit::feet, LengthUnit::skate_lengths}) {
-                check_headline(any.moment, decision, unit);
-                const std::string text =
-                    figures_for(any.moment, decision, firmness, any.level, *any.rules, unit);
-                check_lengths(decision, text, unit);
-                check_pass(any.moment, decision, text);
-                check_shares(decision, firmness, text);
-                check_outer_end(any, decision, text);
-            }
+            const auto unit = static_cast<LengthUnit>(*rc::gen::inRange(0, 3));
+            check_headline(any.moment, decision, unit);
+            const std::string text = figures_for(any.moment, decision, firmness, any.level, *any.rules, unit);
+            check_lengths(decision, text, unit);
+            check_pass(any.moment, decision, text);
+            check_shares(decision, firmness, text);
+            check_outer_end(any, decision, text);
         }));
     }
 }
