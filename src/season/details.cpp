@@ -43,14 +43,14 @@ constexpr std::array<DetailChoice, 2> drill_states = {{{"assigned", "assigned"},
 constexpr std::array<DetailFact, detail_count> facts = {{{"sight", "sight", true, sights},
                                                          {"feet", "feet", true, feet},
                                                          {"post", "on the post", true, posts},
-                                                         {"shot_type", "shot", false, shot_types},
-                                                         {"released", "came off", false, releases},
+                                                         {"shot_type", "shot type", false, shot_types},
+                                                         {"released", "released", false, releases},
                                                          {"numbers", "numbers", false, numbers},
-                                                         {"net_place", "where it went", false, net_places},
+                                                         {"net_place", "puck went", false, net_places},
                                                          {"saved_with", "saved with", false, saves},
                                                          {"rebound_to", "rebound to", false, rebounds},
                                                          {"shooter_hand", "shoots", false, hands},
-                                                         {"drill_state", "drill", false, drill_states}}};
+                                                         {"drill_state", "drill is", false, drill_states}}};
 
 const DetailChoice* choice_in(const Details& details, Detail detail) {
     const int chosen = details.of(detail);

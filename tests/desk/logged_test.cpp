@@ -89,7 +89,7 @@ TEST_CASE("the card asks what it always asked until a season switches more on, a
     two.book.apply(TurnAsk{"no such field"}, at(100));
     REQUIRE(shown().size() == 8);
     CHECK(label_of(shown()[6]) == "sight");
-    CHECK(label_of(shown()[7]) == "where it went");
+    CHECK(label_of(shown()[7]) == "puck went");
     two.book.apply(Focus{CardField::cues}, at(100));
     two.book.apply(FocusBy{1}, at(100));
     CHECK(two.book.state().field == card_field(Detail::sight));

@@ -25,7 +25,7 @@ void draw_asks(const Panel& panel, const LogState& log, float right) {
 void draw_reviewer(const Panel& panel, const LogState& log, LoggingEntry& typed) {
     if (!typed.naming) typed.reviewer = log.season.reviewer;
     ImGui::SetNextItemWidth(16.0F * panel.look.unit);
-    ImGui::InputTextWithHint("##reviewer", "name, kept with each shot from now on", &typed.reviewer);
+    ImGui::InputTextWithHint("##reviewer", "kept with each new shot", &typed.reviewer);
     if (ImGui::IsItemActivated()) typed.naming = true;
     if (!ImGui::IsItemDeactivated()) return;
     if (ImGui::IsItemDeactivatedAfterEdit()) panel.actions.push_back(NameReviewer{typed.reviewer});

@@ -10,7 +10,7 @@ namespace ropeline {
 namespace {
 
 constexpr std::array<AskFact, shot_texts> texts = {
-    {{"tags", "tags"}, {"drill", "drill to assign"}, {"shooter_number", "shooter's number"}}};
+    {{"tags", "tags"}, {"drill", "drill"}, {"shooter_number", "shooter"}}};
 
 } // namespace
 
