@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <mutex>
+#include <new>
 #include <sys/mman.h>
 #include <utility>
 #include <vector>
@@ -47,7 +48,9 @@ struct PictureMemory::Spare {
     std::size_t bytes = 0;
     std::vector<void*> waiting;
 
-    explicit Spare(std::size_t most_waiting) : most(most_waiting) {}
+    explicit Spare(std::size_t most_waiting) : most(most_waiting) {
+        waiting.reserve(most); // the decoder gives back from C code: nothing may throw there
+    }
     ~Spare() { release_all(); }
     Spare(const Spare&) = delete;
     Spare& operator=(const Spare&) = delete;
@@ -136,9 +139,12 @@ AVBufferRef* PictureMemory::get(std::size_t bytes) {
         std::size_t bytes;
     };
     constexpr std::size_t page = 4096;
+    // Called from the decoder's C code, which no exception may cross.
+    std::unique_ptr<Lent> lent(new (std::nothrow) Lent{spare_, 0});
+    if (!lent) return nullptr;
     const auto [memory, whole] = spare_->take(rounded_up(bytes, page));
     if (!memory) return nullptr;
-    auto lent = std::make_unique<Lent>(Lent{spare_, whole});
+    lent->bytes = whole;
     const auto release = [](void* opaque, std::uint8_t* data) {
         const std::unique_ptr<Lent> returned(static_cast<Lent*>(opaque));
         returned->owner->give_back(data, returned->bytes);

@@ -1,6 +1,6 @@
 // Changes that a window commits in the background, on a thread.
+#include "no_memory.h"
 #include "season/full_disk.h"
-#include "season/no_memory.h"
 #include "season/sample.h"
 
 #include <doctest/doctest.h>
