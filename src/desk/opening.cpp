@@ -24,8 +24,11 @@ void open_film(App& app, const std::string& path) {
     if (app.log.book) {
         for (const Film& known : app.log.state().films) {
             if (resolved_path(app, known.path) != app.stage.path) continue;
-            if (auto kept = app.log.book->file().film_index(known.id))
-                options.kept_index = std::move(kept->frames);
+            try {
+                if (auto kept = app.log.book->file().film_index(known.id))
+                    options.kept_index = std::move(kept->frames);
+            } catch (const SeasonError&) { // then the film is read through once more
+            }
         }
     }
     app.stage.film = std::make_unique<FilmDesk>(app.stage.path, options);

@@ -4,7 +4,7 @@
 #include "season/derive.h"
 #include "season/trimmed.h"
 
-#include <fmt/core.h>
+#include <fmt/format.h>
 
 #include <chrono>
 #include <cstdio>
@@ -84,8 +84,8 @@ void open_season(App& app, const std::filesystem::path& path) {
     app.first_run.trouble.clear();
     app.side = Side::log;
     forget_season_before(app);
-    for (const std::string& line : app.log.book->file().set_aside())
-        tell(app, line, true);
+    const std::vector<std::string>& set_aside = app.log.book->file().set_aside();
+    if (!set_aside.empty()) tell(app, fmt::format("{}", fmt::join(set_aside, ". ")), true);
     open_chosen_film(app);
 }
 
