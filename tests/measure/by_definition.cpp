@@ -77,7 +77,6 @@ public:
         const Place line = direction_of(to.at);
         const auto try_push = [&](double out, double share) {
             const Place at = pushed(goalie, out * line, can, share, to.at);
-            if (std::abs(at - to.at) < settings_.body_m - 1e-6) return; // nobody ends in another's place
             const double found = open(to.at, at, 0.0);
             if (found >= best.open) return;
             best.at = at;
@@ -96,9 +95,9 @@ public:
                     try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
                              std::clamp(share + i_share * part / 2, 0.0, 1.0));
         }
-        if (best.open == never) best.open = open(to.at, goalie, 0.0); // he cannot get out of it
-        // Late is who is not yet on the new line, at its nearest point.
-        const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, last);
+        // Late is who is not yet on the new line, at its nearest point before the man.
+        const double before_him = std::max(last, std::abs(to.at) - settings_.body_m);
+        const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, before_him);
         const double way = std::abs(nearest * line - goalie);
         best.late_s = std::max(0.0, way - can) / settings_.lateral_speed_mps;
         return best;
@@ -118,9 +117,9 @@ public:
     const std::vector<Shooter>& shooters() const { return shooters_; }
 
     /// How far out the advice looks on the line to the puck: less and less from the blue to the red line.
-    double furthest_for_puck() const {
+    double furthest_for_puck(double gap) const {
         if (home()) return settings_.home_m;
-        double furthest = furthest_out(moment_.puck, settings_.gap_m);
+        double furthest = furthest_out(moment_.puck, gap);
         if (moment_.likelihood == "pass") {
             const double inside = crease_edge(moment_.puck, rules_) - settings_.base_half_width_m;
             furthest -= (1.0 - somebody_) * std::max(0.0, furthest - inside);
@@ -130,9 +129,6 @@ public:
         furthest += shrunk * (settings_.home_m - furthest);
         return std::max(0.0, furthest);
     }
-
-    /// Did a receiver's body stand in the way of any push that was tried?
-    bool crowded() const { return crowded_; }
 
 private:
     static constexpr double nearest_out = 0.2;
@@ -203,21 +199,24 @@ private:
         return {std::clamp(left, -half, half), std::clamp(right, -half, half)};
     }
 
-    /// Straight towards a place, a share of the way he can and as far as the receiver's body lets him; who
-    /// stands within it already is not held.
+    /// Straight towards a place, a share of the way he can. A receiver ends it where he is as near as his body
+    /// lets anybody come, or as the goalie was already. Who meets the last ten centimetres of his body, his
+    /// shoulder, is held in part, and so is who starts within ten centimetres of his middle.
     Place pushed(Place goalie, Place aim, double can, double share, Place receiver) const {
         const double whole = std::abs(aim - goalie);
         if (whole == 0.0) return goalie;
         const Place way = (aim - goalie) / whole;
-        const double moved = share * std::min(whole, can);
-        const auto free = [&](double far) {
-            return std::abs(goalie + far * way - receiver) >= settings_.body_m;
-        };
-        const double closest = std::clamp(dot(receiver - goalie, way), 0.0, moved);
-        if (closest == 0.0 || free(closest)) return goalie + moved * way;
-        crowded_ = true;
-        if (!free(0.0)) return goalie + moved * way;
-        return goalie + change_between(0.0, closest, free) * way;
+        double far = std::min(whole, can);
+        const double apart = std::abs(receiver - goalie), body = std::min(settings_.body_m, apart);
+        const double along = dot(receiver - goalie, way);
+        const double beside = std::abs(dot(receiver - goalie, way * i));
+        if (along > 0.0 && beside < body) {
+            const auto free = [&](double there) { return std::abs(goalie + there * way - receiver) >= body; };
+            const double ends = std::min(far, change_between(0.0, along, free));
+            const double shoulder = soft * body / settings_.body_m;
+            far += (ends - far) * std::min(1.0, (body - beside) / shoulder) * std::min(1.0, apart / soft);
+        }
+        return goalie + share * far * way;
     }
 
     /// The crease's edge and what the situation allows beyond it, and so far from whoever has the puck.
@@ -238,13 +237,12 @@ private:
     std::vector<double> shares_;
     double pass_chance_ = 0.0;
     double somebody_ = 0.0; ///< 1: there is a receiver who counts
-    mutable bool crowded_ = false;
 };
 
 /// Every four centimetres of the puck line, the least, and how far it stays as good around that.
 Stretch advise(const Play& play, const Moment& moment, const Settings& settings) {
     Stretch stretch;
-    stretch.furthest = play.furthest_for_puck();
+    stretch.furthest = play.furthest_for_puck(settings.gap_m);
     const auto left_at = [&](double depth) { return play.left(on_puck_line(moment, depth)); };
     const int steps = std::max(1, static_cast<int>(std::ceil(stretch.furthest / 0.04)));
     const double step = stretch.furthest / steps;
@@ -312,18 +310,22 @@ std::string verdict_on_ice(const Play& play, const Moment& moment, const RuleBoo
         answer.reachable = std::max(0.0, start.along + std::max(0.0, can - std::abs(start.right)));
     }
     answer.judged_from = std::min(answer.advised->from, answer.reachable.value_or(never));
-    if (answer.depth > answer.advised->to + settings.depth_tolerance_m) {
+    const bool further = answer.depth > answer.advised->to + settings.depth_tolerance_m;
+    if (further || answer.depth < answer.judged_from - settings.depth_tolerance_m) {
         // What so much depth costs, on the line: what he stands beside it is not the depth's fault.
         const Place there = on_puck_line(moment, answer.depth);
         const Place best = on_puck_line(moment, answer.advised->best);
-        const double by_passes = play.left_by_passes(there) - play.left_by_passes(best);
         const double cost = play.left(there) - play.left(best);
-        const bool costs = more(cost, 0.0, answer.doubt.half_of_cost);
-        const bool most_of_it = more(by_passes, cost / 2, answer.doubt.half_of_cost);
-        return costs && most_of_it ? "over_challenged" : "too_far_out";
+        const bool dear =
+            more(std::min(cost, *answer.gave_away), settings.worth, answer.doubt.worth_of_cost);
+        if (!further && dear) return beaten ? "beaten_across" : "sat_back";
+        const double by_passes = play.left_by_passes(there) - play.left_by_passes(best);
+        if (further && dear)
+            return more(by_passes, cost / 2, answer.doubt.half_of_cost) ? "over_challenged" : "too_far_out";
+        // Further out than the situation allows, however near the puck is.
+        const double allowed = play.furthest_for_puck(-never) + settings.depth_tolerance_m;
+        if (further && more(answer.depth, allowed, answer.doubt.allowed_m)) return "too_far_out";
     }
-    if (answer.depth < answer.judged_from - settings.depth_tolerance_m)
-        return beaten ? "beaten_across" : "sat_back";
     const double opened = opened_beside_line(moment, answer.depth, rules, settings);
     if (!more(opened, settings.angle_tolerance_m, answer.doubt.opened_m)) return "right_depth";
     return beaten ? "beaten_across" : "off_angle";
@@ -378,7 +380,7 @@ Answer answer(const Moment& moment, const RuleBook& rules, const Settings& setti
     answer.left = play.left(moment.goalie);
     for (std::size_t one = 0; one < moment.threats.size(); ++one)
         answer.arrivals.push_back(play.arrival(moment.goalie, play.shooters()[one]));
-    answer.doubt = {never, never, never, never};
+    answer.doubt = {never, never, never, never, never, never};
     place_in_band(settings, answer);
 
     const double looks_wide = 2.0 * rules.post_half_gap.m * moment.puck.imag() / std::abs(moment.puck);
@@ -392,7 +394,6 @@ Answer answer(const Moment& moment, const RuleBook& rules, const Settings& setti
         answer.gave_away = answer.left - answer.advised->left_best;
         answer.verdict = verdict_on_ice(play, moment, rules, settings, answer);
     }
-    answer.crowded = play.crowded();
     return answer;
 }
 
