@@ -15,27 +15,31 @@ constexpr std::array<Word, 3> kinds{
     {{"one_timer", "one-timer"}, {"stop", "stops it, shoots"}, {"tip", "tips it"}}};
 constexpr std::array<std::string_view, 2> lane_keys{"open", "contested"};
 
-/// How far along this way the goalie gets: to the receiver's body, the whole way past it, between the two where
-/// only their shoulders meet.
-double way_past_body_m(IcePoint goalie, IcePoint direction, double way_m, const Receiver& receiver) {
-    const IcePoint to_receiver = receiver.shooter.at - goalie;
-    const double along = dot(to_receiver, direction);
-    const double beside = std::abs(cross(direction, to_receiver));
-    if (along <= 0.0 || beside >= receiver.body_m) return way_m;
-    const double apart = length(to_receiver), body = std::min(receiver.body_m, apart);
-    const double meets = std::min(way_m, along - std::sqrt(std::max(body * body - beside * beside, 0.0)));
-    const double shoulder = edge_m * body / receiver.body_m;
-    const double held = std::clamp((body - beside) / shoulder, 0.0, 1.0) * std::min(apart / edge_m, 1.0);
-    return way_m - (way_m - meets) * held;
-}
+/// Ends of a push: past the receiver's body, or at it. `held` is how much of it counts as the second: all of it
+/// but where only their shoulders meet.
+struct Ends {
+    IcePoint past, at_body;
+    double held = 0.0;
 
-IcePoint after_push(const Receiver& receiver, IcePoint goalie, IcePoint towards) {
-    const double way = distance(towards, goalie);
-    if (!(way > 0.0)) return goalie;
-    const IcePoint direction = (towards - goalie) * (1.0 / way);
-    const double done =
-        way_past_body_m(goalie, direction, std::min(way, receiver.push_m), receiver);
-    return done < way ? goalie + direction * done : towards;
+    IcePoint likelier() const { return held < 0.5 ? past : at_body; }
+};
+
+/// In      `share` of the way that he could go.
+Ends ends_of_push(const Receiver& receiver, IcePoint goalie, IcePoint towards, double share) {
+    const double whole = distance(towards, goalie);
+    if (!(whole > 0.0)) return {goalie, goalie, 0.0};
+    const IcePoint direction = (towards - goalie) * (1.0 / whole);
+    const double way = std::min(whole, receiver.push_m);
+    Ends ends{goalie + direction * (way * share), goalie, 0.0};
+    const IcePoint to_receiver = receiver.shooter.at - goalie;
+    const double along = dot(to_receiver, direction), beside = std::abs(cross(direction, to_receiver));
+    const double apart = length(to_receiver), body = std::min(receiver.body_m, apart);
+    if (along <= 0.0 || beside >= body) return ends;
+    const double meets = std::min(way, along - std::sqrt(std::max(body * body - beside * beside, 0.0)));
+    const double shoulder = edge_m * body / receiver.body_m;
+    ends.at_body = goalie + direction * (meets * share);
+    ends.held = std::min((body - beside) / shoulder, 1.0) * std::min(apart / edge_m, 1.0);
+    return ends;
 }
 
 IcePoint direction_to(IcePoint at, IcePoint from) {
@@ -67,9 +71,12 @@ struct Fan {
         const double out_m = std::abs(turn) < 1e-9 ? even_m : cross(goalie, way) / turn;
         return line * std::clamp(out_m, first_m, last_m);
     }
+    Ends ends(double share) const {
+        return ends_of_push(receiver, goalie, aim(share), std::min(1.0, 2.0 - share));
+    }
     IcePoint place(double share) const {
+        if (held) return ends(share).likelier();
         if (share >= 1.0) return corner + (goalie - corner) * (share - 1.0);
-        if (held) return after_push(receiver, goalie, aim(share));
         const IcePoint way = first + (last - first) * share;
         return goalie + way * (receiver.push_m / length(way));
     }
@@ -83,8 +90,7 @@ struct Fan {
     double on_full_pushes(IcePoint ray) const {
         const IcePoint from_goalie = receiver.shooter.at - goalie;
         const double half = dot(from_goalie, ray);
-        const double inside =
-            half * half - dot(from_goalie, from_goalie) + receiver.push_m * receiver.push_m;
+        const double inside = half * half - dot(from_goalie, from_goalie) + receiver.push_m * receiver.push_m;
         if (inside < 0.0) return 0.0;
         const IcePoint end = from_goalie - ray * (half + std::sqrt(inside));
         const double turn = cross(last - first, end);
@@ -107,7 +113,8 @@ Fan fan_of(const Receiver& receiver, IcePoint goalie) {
     fan.meets_line = !fan.held && spare > 0.0 && fan.to_m > fan.from_m;
     fan.first_m = fan.meets_line ? fan.to_m : low;
     fan.last_m = high;
-    fan.corner = fan.meets_line && !fan.full_pushes() ? line * high : after_push(receiver, goalie, line * high);
+    fan.corner = fan.meets_line && !fan.full_pushes() ? line * high
+                                                      : ends_of_push(receiver, goalie, line * high, 1.0).past;
     if (!fan.full_pushes()) return fan;
     fan.first = direction_to(line * fan.first_m, goalie);
     fan.last = direction_to(line * fan.last_m, goalie);
@@ -158,6 +165,89 @@ Push best_on_line(const Fan& fan, const Blocking& blocking) {
     return {shooter.line * best.at, shooter.line * best.at, best.value};
 }
 
+/// The least of some looks at the sides of the fan, and around it; `best` where that is no less.
+template <class Function>
+Push best_of(const Fan& fan, const Looks& looks, double from, double to, Function open_at, Push best) {
+    std::array<Least, 32> looked;
+    std::size_t count = 0, lowest = 0;
+    for (std::size_t i = 0; i < looks.count; ++i) {
+        const double share = looks.shares[i];
+        if (share < from || share > to) continue;
+        looked[count] = {share, open_at(share)};
+        if (looked[count].value < looked[lowest].value) lowest = count;
+        ++count;
+    }
+    if (count == 0) return best;
+    Least least = looked[lowest];
+    if (least.value > 0.0) least = least_near(open_at, std::span{looked}.first(count), lowest, 0.01);
+    if (least.value >= best.open) return best;
+    const IcePoint towards = least.at < 1.0 ? fan.aim(least.at) : fan.receiver.shooter.line * fan.last_m;
+    return {towards, fan.place(least.at), least.value};
+}
+
+/// Shares of a way at which it leaves circles about the receiver, from the edge of his body inwards, and others.
+std::array<double, 5> stops_clear_of_body(const Fan& fan, IcePoint way) {
+    const double whole = std::max(length(way), 1e-9);
+    const IcePoint to_receiver = fan.receiver.shooter.at - fan.goalie;
+    const double along = dot(to_receiver, way) / whole, beside = cross(way, to_receiver) / whole;
+    std::array<double, 5> shares{0.5, 0.8, 1.0, 1.0, 1.0};
+    for (std::size_t i = 2; i < shares.size(); ++i) {
+        const double radius = fan.receiver.body_m - edge_m * 0.3 * static_cast<double>(i - 2);
+        const double inside = radius * radius - beside * beside;
+        if (inside > 0.0) shares.at(i) = std::clamp((along + std::sqrt(inside)) / whole, 0.0, 1.0);
+    }
+    return shares;
+}
+
+/// With a receiver's body in the way: to the end of every way, else some of it, which counts clear of the man alone,
+/// less and less over the outer edge of his body.
+Push best_past_body(const Fan& fan, const Looks& looks, const Blocking& blocking) {
+    const Shooter& shooter = fan.receiver.shooter;
+    double full = 1.0;
+    const auto open_at = [&](IcePoint towards, double share) {
+        const auto open = [&](IcePoint at) {
+            const double there = net_open(shooter, at, blocking);
+            if (share >= 1.0) return there;
+            const double inside_m = fan.receiver.body_m - distance(at, shooter.at);
+            return there + (full - there) * std::clamp(inside_m / edge_m, 0.0, 1.0);
+        };
+        const Ends ends = ends_of_push(fan.receiver, fan.goalie, towards, share);
+        const double past = ends.held < 1.0 ? open(ends.past) * (1.0 - ends.held) : 0.0;
+        return past + (ends.held > 0.0 ? open(ends.at_body) * ends.held : 0.0);
+    };
+    const auto stop_at = [&](double share) {
+        const IcePoint towards = fan.aim(share);
+        const IcePoint way = ends_of_push(fan.receiver, fan.goalie, towards, 1.0).past - fan.goalie;
+        Least least{1.0, 2.0};
+        for (const double stop : stops_clear_of_body(fan, way)) {
+            const double there = open_at(towards, stop);
+            if (there < least.value) least = {stop, there};
+        }
+        return least;
+    };
+    const auto open_on_way_back = [&](double share) {
+        return open_at(fan.aim(1.0), std::min(1.0, 2.0 - share));
+    };
+    Push best = best_of(fan, looks, 0.0, 1.0, [&](double share) { return open_at(fan.aim(share), 1.0); },
+                        {fan.goalie, fan.goalie, 2.0});
+    full = best.open;
+    if (full <= 0.0) return best;
+    best = best_of(fan, looks, 1.0, 2.0, open_on_way_back, best);
+    const Push stopped = best_of(
+        fan, looks, 0.0, 1.0, [&](double share) { return stop_at(share).value; }, best);
+    if (stopped.open >= best.open) return best;
+    const IcePoint whole_way = ends_of_push(fan.receiver, fan.goalie, stopped.towards, 1.0).past - fan.goalie;
+    Push at_stop = stopped;
+    double least = 2.0;
+    for (const double stop : stops_clear_of_body(fan, whole_way)) {
+        const double there = open_at(stopped.towards, stop);
+        if (there >= least) continue;
+        least = there;
+        at_stop.arrives_at = ends_of_push(fan.receiver, fan.goalie, stopped.towards, stop).likelier();
+    }
+    return at_stop;
+}
+
 /// Directions from a shooter at which he finds least: the goalie on the bisector of the posts' angle, or turned
 /// from it until an end of his shadow is at a post.
 std::array<IcePoint, 3> least_rays_of(const Receiver& receiver, const Blocking& blocking) {
@@ -203,17 +293,8 @@ Push best_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocki
     if (best.open <= 0.0) return best;
     const Looks looks = looks_at(fan, blocking);
     const auto open_at = [&](double share) { return net_open(shooter, fan.place(share), blocking); };
-    std::array<Least, 32> looked;
-    std::size_t lowest = 0;
-    for (std::size_t i = 0; i < looks.count; ++i) {
-        looked[i] = {looks.shares[i], open_at(looks.shares[i])};
-        if (looked[i].value < looked[lowest].value) lowest = i;
-    }
-    if (looks.count == 0) return best;
-    Least least = looked[lowest];
-    if (least.value > 0.0) least = least_near(open_at, std::span{looked}.first(looks.count), lowest, 0.01);
-    if (least.value >= best.open) return best;
-    return {least.at < 1.0 ? fan.aim(least.at) : shooter.line * fan.last_m, fan.place(least.at), least.value};
+    if (!fan.held) return best_of(fan, looks, 0.0, 2.0, open_at, best);
+    return best_past_body(fan, looks, blocking);
 }
 
 double open_after_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
@@ -223,8 +304,7 @@ double open_after_push(const Receiver& receiver, IcePoint goalie, const Blocking
 ThreatReading read_threat(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
     const Push push = best_push(receiver, goalie, blocking);
     // Onto his line at its nearest point: what comes after that is the way out along it.
-    const double last_m =
-        std::max(receiver.on_line.back().at, receiver.shooter.far_m - receiver.body_m);
+    const double last_m = std::max(receiver.on_line.back().at, receiver.shooter.far_m - receiver.body_m);
     const double nearest =
         std::clamp(dot(goalie, receiver.shooter.line), receiver.on_line.front().at, last_m);
     const double spare_m = receiver.push_m - distance(receiver.shooter.line * nearest, goalie);

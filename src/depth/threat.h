@@ -35,8 +35,8 @@ ReceiverKind usual_kind(IcePoint at);
 
 /// If the pass is made. Seconds run from the pass's release, or from the shot's for a tip.
 struct ThreatReading {
-    double pass_s = 0.0;          ///< on its way to the receiver
-    double have_s = 0.0;          ///< until he shoots: pass_s + release
+    double pass_s = 0.0; ///< on its way to the receiver
+    double have_s = 0.0; ///< until he shoots: pass_s + release
     /// On the receiver's line, at its nearest point, this much after his shot. Further out than that line's
     /// furthest is no reason to be late: short of the receiver himself any point of it will do.
     double late_s = 0.0;
@@ -68,11 +68,12 @@ void look_along_line(Receiver& receiver, const Blocking& blocking); ///< fills i
 /// First onto the new line, then out along it: the goalie pushes straight towards a point T = t u of the
 /// receiver's line, as far as his time lasts, no nearer to the receiver than `body_m`: nobody skates through
 /// him. Of all t from `nearest_aim_m` to the furthest out on that line, `body_m` before the receiver at
-/// most, the one with the least net open; short of it where stopping on the way leaves less.
+/// most, the one with the least net open; short of it where stopping on the way, clear of the man, leaves less.
 /// Out     for a receiver on or behind the goal line: nothing open, the goalie stays.
 /// Notes   A goalie nearer than `body_m` already comes no nearer; away from the man he is free. So who is out
-///         beyond a man at the net has him in the way. The edge is soft: a push that only meets his shoulder,
-///         the outer `edge_m` of `body_m`, is ended in part, and so is one from within `edge_m` of his middle.
+///         beyond a man at the net has him in the way. The edge is soft: between free and held is what a push
+///         finds that only meets his shoulder, the outer `edge_m` of `body_m`, or starts within `edge_m` of his
+///         middle.
 struct Push {
     IcePoint towards, arrives_at;
     double open = 0.0;

@@ -68,33 +68,45 @@ public:
     }
 
     /// Where the goalie is when a shooter shoots: the best of all pushes towards a place on the new line, to its
-    /// end or only some of the way. First on a coarse grid, then on finer ones around the best.
+    /// end or only some of the way. First on a coarse grid, then on finer ones around the best. Some of the way
+    /// counts only clear of the receiver: less and less over the last ten centimetres of his body.
     Arrival arrival(Place goalie, const Shooter& to) const {
         const double can = settings_.lateral_speed_mps * std::max(0.0, to.have_s - settings_.see_s);
         const double last = std::max(nearest_out, furthest_out(to.at, settings_.body_m));
         Arrival best{to.pass_s, to.have_s, 0.0, goalie, never};
-        double best_out = nearest_out, best_share = 0.0;
+        double best_out = nearest_out, best_share = 1.0, whole_way = 1.0;
         const Place line = direction_of(to.at);
         const auto try_push = [&](double out, double share) {
-            const Place at = pushed(goalie, out * line, can, share, to.at);
-            const double found = open(to.at, at, 0.0);
+            const Pushed ends = pushed(goalie, out * line, can, share, to.at);
+            const auto open_from = [&](Place at) {
+                const double there = open(to.at, at, 0.0);
+                const double inside = share < 1.0 ? settings_.body_m - std::abs(at - to.at) : 0.0;
+                return there + (whole_way - there) * std::clamp(inside / soft, 0.0, 1.0);
+            };
+            const double held = ends.held > 0.0 ? open_from(ends.stopped) * ends.held : 0.0;
+            const double found = open_from(ends.free) * (1.0 - ends.held) + held;
             if (found >= best.open) return;
-            best.at = at;
+            best.at = ends.held < 0.5 ? ends.free : ends.stopped;
             best.open = found;
             best_out = out;
             best_share = share;
         };
-        double step = 0.10, part = 0.25;
-        for (double out = nearest_out; out < last + step; out += step)
-            for (double share = 0.0; share <= 1.0; share += part)
-                try_push(std::min(out, last), share);
-        for (int round = 0; round < 4; ++round, step /= 2, part /= 2) {
-            const double out = best_out, share = best_share;
-            for (int i_out = -2; i_out <= 2; ++i_out)
-                for (int i_share = -2; i_share <= 2; ++i_share)
-                    try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
-                             std::clamp(share + i_share * part / 2, 0.0, 1.0));
-        }
+        const auto try_shares = [&](double least_share, double most_share) {
+            double step = 0.10, part = 0.25;
+            for (double out = nearest_out; out < last + step; out += step)
+                for (double share = least_share; share <= most_share; share += part)
+                    try_push(std::min(out, last), share);
+            for (int round = 0; round < 4; ++round, step /= 2, part /= 2) {
+                const double out = best_out, share = best_share;
+                for (int i_out = -2; i_out <= 2; ++i_out)
+                    for (int i_share = -2; i_share <= 2; ++i_share)
+                        try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
+                                 std::clamp(share + i_share * part / 2, least_share, most_share));
+            }
+        };
+        try_shares(1.0, 1.0);
+        whole_way = best.open;
+        if (whole_way > 0.0) try_shares(0.0, 1.0);
         // Late is who is not yet on the new line, at its nearest point before the man.
         const double before_him = std::max(last, std::abs(to.at) - settings_.body_m);
         const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, before_him);
@@ -199,24 +211,28 @@ private:
         return {std::clamp(left, -half, half), std::clamp(right, -half, half)};
     }
 
-    /// Straight towards a place, a share of the way he can. A receiver ends it where he is as near as his body
-    /// lets anybody come, or as the goalie was already. Who meets the last ten centimetres of his body, his
-    /// shoulder, is held in part, and so is who starts within ten centimetres of his middle.
-    Place pushed(Place goalie, Place aim, double can, double share, Place receiver) const {
+    /// Where a push ends, a share of the way he can go straight towards a place: unhindered, and where the receiver
+    /// is as near as his body lets anybody come, or as the goalie was already. Who meets the last ten centimetres
+    /// of his body, his shoulder, is held in part, and so is who starts within ten centimetres of his middle.
+    struct Pushed {
+        Place free, stopped;
+        double held = 0.0;
+    };
+    Pushed pushed(Place goalie, Place aim, double can, double share, Place receiver) const {
         const double whole = std::abs(aim - goalie);
-        if (whole == 0.0) return goalie;
+        if (whole == 0.0) return {goalie, goalie};
         const Place way = (aim - goalie) / whole;
-        double far = std::min(whole, can);
+        const double far = std::min(whole, can);
         const double apart = std::abs(receiver - goalie), body = std::min(settings_.body_m, apart);
         const double along = dot(receiver - goalie, way);
         const double beside = std::abs(dot(receiver - goalie, way * i));
-        if (along > 0.0 && beside < body) {
-            const auto free = [&](double there) { return std::abs(goalie + there * way - receiver) >= body; };
-            const double ends = std::min(far, change_between(0.0, along, free));
-            const double shoulder = soft * body / settings_.body_m;
-            far += (ends - far) * std::min(1.0, (body - beside) / shoulder) * std::min(1.0, apart / soft);
-        }
-        return goalie + share * far * way;
+        Pushed ends{goalie + share * far * way, goalie};
+        if (along <= 0.0 || beside >= body) return ends;
+        const auto free = [&](double there) { return std::abs(goalie + there * way - receiver) >= body; };
+        ends.stopped += share * std::min(far, change_between(0.0, along, free)) * way;
+        const double shoulder = soft * body / settings_.body_m;
+        ends.held = std::min(1.0, (body - beside) / shoulder) * std::min(1.0, apart / soft);
+        return ends;
     }
 
     /// The crease's edge and what the situation allows beyond it, and so far from whoever has the puck.
@@ -316,8 +332,7 @@ std::string verdict_on_ice(const Play& play, const Moment& moment, const RuleBoo
         const Place there = on_puck_line(moment, answer.depth);
         const Place best = on_puck_line(moment, answer.advised->best);
         const double cost = play.left(there) - play.left(best);
-        const bool dear =
-            more(std::min(cost, *answer.gave_away), settings.worth, answer.doubt.worth_of_cost);
+        const bool dear = more(std::min(cost, *answer.gave_away), settings.worth, answer.doubt.worth_of_cost);
         if (!further && dear) return beaten ? "beaten_across" : "sat_back";
         const double by_passes = play.left_by_passes(there) - play.left_by_passes(best);
         if (further && dear)

@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <map>
 #include <random>
 #include <string>
@@ -27,7 +28,12 @@ namespace {
 
 constexpr std::array rinks{"nhl", "iihf", "usa_hockey", "hockey_canada"};
 constexpr std::array levels{"youth", "junior", "senior", "elite"};
-constexpr int moments_each = 125; // of each rink and level
+/// Of each rink and level. Under the sanitizers it is memory that is looked at; not so in a long run.
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+const int moments_each = std::getenv("ROPELINE_LONG_TESTS") ? 125 : 8;
+#else
+constexpr int moments_each = 125;
+#endif
 constexpr double within_m = 1e-6, within_deg = 1e-5, within_area = 1e-4, within_share = 0.01;
 constexpr double within_stretch_m = 0.03, within_edge_m = 0.01, within_cost = 0.002;
 
@@ -233,8 +239,7 @@ void compare_arrivals(const Compared& play) {
         const double can =
             play.settings.lateral_speed_mps * std::max(0.0, arrival.have_s - play.settings.see_s);
         CHECK(std::abs(at - play.moment.goalie) <= can + within_m);
-        if (std::abs(at - arrival.at) < 1e-3 && can > 0.0 && play.moment.threats[one].at.imag() > 0.0)
-            CHECK(near(found[one]["late_s"], arrival.late_s, 0.05));
+        CHECK(near(found[one]["late_s"], arrival.late_s, within_m));
     }
 }
 
@@ -316,8 +321,8 @@ void compare_play(const Compared& play) {
     }
     CHECK(near(on_what_came["open"], came, within_share));
     const Place best = on_puck_line(play.moment, found["advised"]["best_m"].get<double>());
-    CHECK(near(on_what_came["from_advised"],
-                     open_to_what_came(play.moment, best, play.rules, play.settings), within_share));
+    CHECK(near(on_what_came["from_advised"], open_to_what_came(play.moment, best, play.rules, play.settings),
+               within_share));
 }
 
 } // namespace
@@ -361,12 +366,12 @@ TEST_CASE("2 000 random plays agree with the model written from its definitions"
             }
         }
     }
-    CHECK(compared == 2000);
+    CHECK(compared == 16 * moments_each);
     for (const auto& [why, count] : doubts)
         MESSAGE("verdicts that turn on " << why << ": " << count);
-    CHECK(compared - judged < 60);
+    CHECK((compared - judged) * 50 < compared);
     for (const char* word :
          {"defensive", "conservative", "base", "aggressive", "right_depth", "over_challenged", "too_far_out",
           "sat_back", "off_angle", "beaten_across", "off_the_post"})
-        CHECK_MESSAGE(words[word] > 20, word, ": ", words[word]);
+        CHECK_MESSAGE(words[word] > (moments_each == 125 ? 20 : 0), word, ": ", words[word]);
 }
