@@ -239,7 +239,7 @@ std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Deci
         const std::string given = per_cent(*decision.gave_away);
         parts.push_back(given != "0 %" ? fmt::format("gave away {} of the net", given)
                         : decision.verdict == Verdict::too_far_out
-                            ? "gave away no net, but the way back to whoever is not marked"
+                            ? "no net given away, but the way back to whoever is not marked"
                             : "gave nothing away");
     }
     if (decision.on_what_came) parts.push_back(on_what_came(moment, *decision.on_what_came));

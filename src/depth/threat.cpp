@@ -165,9 +165,9 @@ Push best_on_line(const Fan& fan, const Blocking& blocking) {
     return {shooter.line * best.at, shooter.line * best.at, best.value};
 }
 
-/// The least of some looks at the sides of the fan, and around it; `best` where that is no less.
+/// The least of those looks that lie between two shares, and around it.
 template <class Function>
-Push best_of(const Fan& fan, const Looks& looks, double from, double to, Function open_at, Push best) {
+Least least_of(const Looks& looks, double from, double to, Function open_at) {
     std::array<Least, 32> looked;
     std::size_t count = 0, lowest = 0;
     for (std::size_t i = 0; i < looks.count; ++i) {
@@ -177,26 +177,36 @@ Push best_of(const Fan& fan, const Looks& looks, double from, double to, Functio
         if (looked[count].value < looked[lowest].value) lowest = count;
         ++count;
     }
-    if (count == 0) return best;
-    Least least = looked[lowest];
-    if (least.value > 0.0) least = least_near(open_at, std::span{looked}.first(count), lowest, 0.01);
+    if (count == 0) return {0.0, 2.0};
+    if (looked[lowest].value <= 0.0) return looked[lowest];
+    return least_near(open_at, std::span{looked}.first(count), lowest, 0.01);
+}
+
+/// The push of least open at those looks; `best` where that is no less.
+template <class Function>
+Push best_of(const Fan& fan, const Looks& looks, double from, double to, Function open_at, Push best) {
+    const Least least = least_of(looks, from, to, open_at);
     if (least.value >= best.open) return best;
     const IcePoint towards = least.at < 1.0 ? fan.aim(least.at) : fan.receiver.shooter.line * fan.last_m;
     return {towards, fan.place(least.at), least.value};
 }
 
-/// Shares of a way at which it leaves circles about the receiver, from the edge of his body inwards, and others.
-std::array<double, 5> stops_clear_of_body(const Fan& fan, IcePoint way) {
+/// Shares of a way to stop at: abreast of the receiver, where it leaves circles about him, from the edge of his
+/// body inwards, and between.
+Looks stops_on(const Fan& fan, IcePoint way) {
     const double whole = std::max(length(way), 1e-9);
     const IcePoint to_receiver = fan.receiver.shooter.at - fan.goalie;
     const double along = dot(to_receiver, way) / whole, beside = cross(way, to_receiver) / whole;
-    std::array<double, 5> shares{0.5, 0.8, 1.0, 1.0, 1.0};
-    for (std::size_t i = 2; i < shares.size(); ++i) {
-        const double radius = fan.receiver.body_m - edge_m * 0.3 * static_cast<double>(i - 2);
+    const double abreast = std::clamp(along / whole, 0.0, 1.0);
+    Looks stops;
+    for (const double share : {0.0, abreast, (abreast + 1.0) / 2.0, 1.0})
+        stops.add(share);
+    for (const double inwards_m : {0.0, 0.5 * edge_m, edge_m}) {
+        const double radius = std::max(fan.receiver.body_m - inwards_m, 0.0);
         const double inside = radius * radius - beside * beside;
-        if (inside > 0.0) shares.at(i) = std::clamp((along + std::sqrt(inside)) / whole, 0.0, 1.0);
+        if (inside > 0.0) stops.add(std::clamp((along + std::sqrt(inside)) / whole, 0.0, 1.0));
     }
-    return shares;
+    return stops;
 }
 
 /// With a receiver's body in the way: to the end of every way, else some of it, which counts clear of the man alone,
@@ -209,21 +219,15 @@ Push best_past_body(const Fan& fan, const Looks& looks, const Blocking& blocking
             const double there = net_open(shooter, at, blocking);
             if (share >= 1.0) return there;
             const double inside_m = fan.receiver.body_m - distance(at, shooter.at);
-            return there + (full - there) * std::clamp(inside_m / edge_m, 0.0, 1.0);
+            return there + std::max(full - there, 0.0) * std::clamp(inside_m / edge_m, 0.0, 1.0);
         };
         const Ends ends = ends_of_push(fan.receiver, fan.goalie, towards, share);
         const double past = ends.held < 1.0 ? open(ends.past) * (1.0 - ends.held) : 0.0;
         return past + (ends.held > 0.0 ? open(ends.at_body) * ends.held : 0.0);
     };
-    const auto stop_at = [&](double share) {
-        const IcePoint towards = fan.aim(share);
+    const auto stop_on = [&](IcePoint towards) {
         const IcePoint way = ends_of_push(fan.receiver, fan.goalie, towards, 1.0).past - fan.goalie;
-        Least least{1.0, 2.0};
-        for (const double stop : stops_clear_of_body(fan, way)) {
-            const double there = open_at(towards, stop);
-            if (there < least.value) least = {stop, there};
-        }
-        return least;
+        return least_of(stops_on(fan, way), 0.0, 1.0, [&](double share) { return open_at(towards, share); });
     };
     const auto open_on_way_back = [&](double share) {
         return open_at(fan.aim(1.0), std::min(1.0, 2.0 - share));
@@ -234,18 +238,11 @@ Push best_past_body(const Fan& fan, const Looks& looks, const Blocking& blocking
     if (full <= 0.0) return best;
     best = best_of(fan, looks, 1.0, 2.0, open_on_way_back, best);
     const Push stopped = best_of(
-        fan, looks, 0.0, 1.0, [&](double share) { return stop_at(share).value; }, best);
+        fan, looks, 0.0, 1.0, [&](double share) { return stop_on(fan.aim(share)).value; }, best);
     if (stopped.open >= best.open) return best;
-    const IcePoint whole_way = ends_of_push(fan.receiver, fan.goalie, stopped.towards, 1.0).past - fan.goalie;
-    Push at_stop = stopped;
-    double least = 2.0;
-    for (const double stop : stops_clear_of_body(fan, whole_way)) {
-        const double there = open_at(stopped.towards, stop);
-        if (there >= least) continue;
-        least = there;
-        at_stop.arrives_at = ends_of_push(fan.receiver, fan.goalie, stopped.towards, stop).likelier();
-    }
-    return at_stop;
+    const double share = stop_on(stopped.towards).at;
+    return {stopped.towards, ends_of_push(fan.receiver, fan.goalie, stopped.towards, share).likelier(),
+            stopped.open};
 }
 
 /// Directions from a shooter at which he finds least: the goalie on the bisector of the posts' angle, or turned

@@ -78,7 +78,7 @@ TEST_CASE("the best push is the best of a fine grid of pushes") {
         double least = 2.0, least_on_the_way = 2.0;
         const double end = std::max(0.2, std::min(receiver.furthest_m, length(at) - senior.body_m));
         bool body = false;
-        for (double t = 0.2; t <= end + 1e-9; t += (end - 0.2) / 150.0 + 1e-9) {
+        for (double t = 0.2; t <= end + 1e-9; t += (end - 0.2) / 400.0 + 1e-9) {
             const double way = distance(line * t, goalie), done = std::min(1.0, receiver.push_m / way);
             const IcePoint there = goalie + (line * t - goalie) * done;
             for (double s = 0.0; s <= 1.0; s += 0.0125) {

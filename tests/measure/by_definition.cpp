@@ -81,7 +81,7 @@ public:
             const auto open_from = [&](Place at) {
                 const double there = open(to.at, at, 0.0);
                 const double inside = share < 1.0 ? settings_.body_m - std::abs(at - to.at) : 0.0;
-                return there + (whole_way - there) * std::clamp(inside / soft, 0.0, 1.0);
+                return there + std::max(0.0, whole_way - there) * std::clamp(inside / soft, 0.0, 1.0);
             };
             const double held = ends.held > 0.0 ? open_from(ends.stopped) * ends.held : 0.0;
             const double found = open_from(ends.free) * (1.0 - ends.held) + held;
