@@ -11,10 +11,6 @@ namespace {
 constexpr double soft = 0.10; ///< metres over which a yes becomes a no
 constexpr double never = std::numeric_limits<double>::infinity();
 
-double dot(Place one, Place other) {
-    return one.real() * other.real() + one.imag() * other.imag();
-}
-
 /// Whoever may shoot next: the carrier's mates, or the two nobody marks at a rebound.
 struct Shooter {
     Place at;
@@ -56,8 +52,8 @@ public:
         const double reach =
             std::min(settings_.reach_most_m,
                      settings_.reach_speed_mps * std::max(0.0, away / settings_.shot_speed_mps - seen_s));
-        const double hidden =
-            hidden_area(from, goalie, settings_.block_width_m / 2 + reach, settings_.block_height_m + reach);
+        const double hidden = hidden_area(from, goalie, settings_.block_width_m / 2 + reach,
+                                          settings_.block_height_m + reach, rules_);
         return hittable * (1.0 - hiding * hidden / (2.0 * rules_.post_half_gap.m * rules_.net_height.m));
     }
 
@@ -169,46 +165,6 @@ private:
             at = {at.real(), std::max(at.imag(), 0.5)};
             shooters_.push_back({at, 0.0, settings_.loose_s, counts(at), counts(at)});
         }
-    }
-
-    /// Square metres of the mouth behind a goalie who stands square to the shot. On the goal line's own half
-    /// width behind its middle he hides less and less, behind that nothing.
-    double hidden_area(Place from, Place goalie, double half, double high) const {
-        const Place way = from - goalie;
-        const Place right_hand = direction_of(way) / i;
-        const double fades = rules_.thin_line.m / 2;
-        const auto [from_x, to_x] =
-            shadow(from, goalie - half * right_hand, goalie + half * right_hand, -fades);
-        const bool on_ice =
-            (goalie - half * right_hand).imag() >= 0.0 && (goalie + half * right_hand).imag() >= 0.0;
-        const int slices = on_ice ? 10 : 40;
-        double hidden = 0.0;
-        for (int slice = 0; slice < slices; ++slice) {
-            const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
-            // The ray meets him where it has come as far along the way as he stands: this share of itself.
-            const Place ray = from - x;
-            const double met = std::norm(way) / dot(ray, way);
-            const double there_y = from.imag() * (1.0 - met);
-            hidden += std::clamp(1.0 + there_y / fades, 0.0, 1.0) * std::min(rules_.net_height.m, high / met);
-        }
-        return hidden * (to_x - from_x) / slices;
-    }
-
-    /// On the goal line, within the mouth: from where to where a straight piece of ice hides it, of which only
-    /// what lies between `lowest` and the shot counts.
-    std::pair<double, double> shadow(Place from, Place one, Place other, double lowest) const {
-        if (one.imag() > other.imag()) std::swap(one, other);
-        const double highest = from.imag() - 1e-9;
-        if (other.imag() <= lowest || one.imag() >= highest) return {0.0, 0.0};
-        const Place slope = (other - one) / (other - one).imag();
-        if (other.imag() > highest) other = one + slope * (highest - one.imag());
-        if (one.imag() < lowest) one += slope * (lowest - one.imag());
-        const auto on_goal_line = [&](Place at) {
-            return from.real() + (at - from).real() * from.imag() / (from - at).imag();
-        };
-        const double half = rules_.post_half_gap.m;
-        const auto [left, right] = std::minmax({on_goal_line(one), on_goal_line(other)});
-        return {std::clamp(left, -half, half), std::clamp(right, -half, half)};
     }
 
     /// Where a push ends, a share of the way he can go straight towards a place: unhindered, and where the receiver
