@@ -14,7 +14,7 @@ namespace ropeline {
 
 namespace {
 
-constexpr std::array<std::string_view, shot_columns> labels = {
+constexpr std::array<std::string_view, shot_columns> column_labels = {
     "#", "time", "goalie", "band", "depth", "read", "verdict", "outcome", "situation", "strength", "note"};
 
 // The ones a coach needs first.
@@ -154,7 +154,7 @@ SortKey key_of_shot(const LogState& state, std::size_t index, ShotColumn column)
 } // namespace
 
 std::string_view label_of(ShotColumn column) {
-    return labels.at(static_cast<std::size_t>(column));
+    return column_labels.at(static_cast<std::size_t>(column));
 }
 
 ShotColumn column_after(ShotColumn column) {
