@@ -1,7 +1,7 @@
 #!/bin/sh
 # Installs what is missing, builds, runs every test; the last line is "N passed, M failed".
 # sh tests/run.sh [--long] [PRESET]   PRESET: release (default), dev, asan
-# --long: five minutes of damaged films rather than five seconds, and every simulated fit under the sanitizers too.
+# --long: five minutes of damaged films rather than five seconds, and every simulated fit and random play under the sanitizers too.
 set -u
 here=$(cd "$(dirname "$0")/.." && pwd)
 if [ "${1:-}" = --long ]; then

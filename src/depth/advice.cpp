@@ -73,20 +73,28 @@ void blame_pass(const Play& play, Advice& advice) {
 
 Furthest furthest_out(const PlayMarks& marks, const Play& play, const RuleBook& rules,
                       const Parameters& parameters) {
-    Furthest furthest{furthest_on_line_m(marks.puck, marks.situation, rules, parameters), Limit::situation};
+    Furthest furthest;
+    furthest.out_m = furthest_on_line_m(marks.puck, marks.situation, rules, parameters);
     if (marks.likelihood == Likelihood::pass && play.counts < 1.0) {
         const double edge =
             std::max(0.0, crease_edge_m(rules, play.shooter.line) - parameters.base_half_width_m);
-        if (edge < furthest.out_m)
-            furthest = {edge + (furthest.out_m - edge) * play.counts, Limit::inside_paint};
+        if (edge < furthest.out_m) {
+            furthest.out_m = edge + (furthest.out_m - edge) * play.counts;
+            furthest.limit = Limit::inside_paint;
+        }
     }
     const double blue = rules.blue_line_centre.m, red = rules.red_line_centre.m;
     const double on_the_way = std::clamp((marks.puck.y_m - blue) / (red - blue), 0.0, 1.0);
     if (on_the_way > 0.0) {
-        furthest = {furthest.out_m + (parameters.home_m - furthest.out_m) * on_the_way, Limit::home};
+        furthest.out_m += (parameters.home_m - furthest.out_m) * on_the_way;
+        furthest.limit = Limit::home;
     }
+    furthest.allowed_m = furthest.out_m;
     const double gap = std::max(0.0, play.shooter.far_m - parameters.gap_m);
-    if (gap < furthest.out_m) furthest = {gap, Limit::gap};
+    if (gap < furthest.out_m) {
+        furthest.out_m = gap;
+        furthest.limit = Limit::gap;
+    }
     return furthest;
 }
 

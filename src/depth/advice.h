@@ -34,6 +34,7 @@ struct Advice {
 /// body says pass and nobody who counts is marked: no further than the inner edge of base.
 struct Furthest {
     double out_m = 0.0;
+    double allowed_m = 0.0; ///< the same whatever the gap to the puck
     Limit limit = Limit::situation;
 };
 Furthest furthest_out(const PlayMarks& marks, const Play& play, const RuleBook& rules,

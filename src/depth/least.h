@@ -32,8 +32,10 @@ Least least_near(Function f, std::span<const Least> looks, std::size_t best, dou
     const std::size_t middle_look = first ? 1 : last ? best - 1 : best;
     const Least &before = looks[middle_look - 1], &between = looks[middle_look],
                 &after = looks[middle_look + 1];
-    if (first && vertex(before, between, after) <= before.at && before.value < between.value) return before;
-    if (last && vertex(before, between, after) >= after.at && after.value < between.value) return after;
+    if (first || last) { // is it the end itself?
+        const double at = looks[best].at + (between.at - looks[best].at) * 0.04;
+        if (f(at) >= looks[best].value) return looks[best];
+    }
     double low = first ? before.at : last ? between.at : before.at;
     double high = first ? between.at : last ? after.at : after.at;
     Least x = looks[best], w = first ? between : last ? between : before, v = first ? after : before;

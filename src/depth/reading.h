@@ -15,6 +15,8 @@ namespace ropeline {
 /// Changes whenever a formula changes; kept beside every derived number.
 constexpr int depth_model_version = 2;
 
+/// "On the post" is no band of depth: it says where the puck is, not how far out the goalie stands, so it has
+/// no edges and no odds. on_post_play() and at_post() say it, and a decision keeps it beside the band.
 enum class Band { defensive, conservative, base, aggressive };
 std::string_view key_of(Band band);
 std::optional<Band> band_from_key(std::string_view key);

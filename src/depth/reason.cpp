@@ -237,7 +237,10 @@ std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Deci
     parts.push_back(on_passes(moment, decision));
     if (decision.gave_away) {
         const std::string given = per_cent(*decision.gave_away);
-        parts.push_back(given == "0 %" ? "gave nothing away" : fmt::format("gave away {} of the net", given));
+        parts.push_back(given != "0 %" ? fmt::format("gave away {} of the net", given)
+                        : decision.verdict == Verdict::too_far_out
+                            ? "no net given away, but the way back to whoever is not marked"
+                            : "gave nothing away");
     }
     if (decision.on_what_came) parts.push_back(on_what_came(moment, *decision.on_what_came));
     if (firmness) parts.push_back(on_firmness(*firmness, level));

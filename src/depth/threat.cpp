@@ -15,110 +15,251 @@ constexpr std::array<KindWord, 3> kinds{
     {{"one_timer", "one-timer"}, {"stop", "stops it, shoots"}, {"tip", "tips it"}}};
 constexpr std::array<std::string_view, 2> lane_keys{"open", "contested"};
 
-/// How far along this way the goalie gets before the receiver's body stops him.
-double way_to_body_m(IcePoint goalie, IcePoint direction, double way_m, const Receiver& receiver) {
+/// Ends of a push: past the receiver's body, or at it. `held` is how much of it counts as the second: all of it
+/// but where only their shoulders meet.
+struct Ends {
+    IcePoint past, at_body;
+    double held = 0.0;
+
+    IcePoint likelier() const { return held < 0.5 ? past : at_body; }
+};
+
+/// In      `share` of the way that he could go.
+Ends ends_of_push(const Receiver& receiver, IcePoint goalie, IcePoint towards, double share) {
+    const double whole = distance(towards, goalie);
+    if (!(whole > 0.0)) return {goalie, goalie, 0.0};
+    const IcePoint direction = (towards - goalie) * (1.0 / whole);
+    const double way = std::min(whole, receiver.push_m);
+    Ends ends{goalie + direction * (way * share), goalie, 0.0};
     const IcePoint to_receiver = receiver.shooter.at - goalie;
-    const double along = dot(to_receiver, direction);
-    const double beside = cross(direction, to_receiver);
-    const double inside = receiver.body_m * receiver.body_m - beside * beside;
-    if (along <= 0.0 || inside <= 0.0) return way_m;
-    return std::max(along - std::sqrt(inside), 0.0);
+    const double along = dot(to_receiver, direction), beside = std::abs(cross(direction, to_receiver));
+    const double apart = length(to_receiver), body = std::min(receiver.body_m, apart);
+    if (along <= 0.0 || beside >= body) return ends;
+    const double meets = std::min(way, along - std::sqrt(std::max(body * body - beside * beside, 0.0)));
+    const double shoulder = edge_m * body / receiver.body_m;
+    ends.at_body = goalie + direction * (meets * share);
+    ends.held = std::min((body - beside) / shoulder, 1.0) * std::min(apart / edge_m, 1.0);
+    return ends;
 }
 
-/// In      `past_him`: the goalie stands at the receiver already, whose body is not in his way.
-IcePoint after_push(const Receiver& receiver, IcePoint goalie, IcePoint towards, bool past_him) {
-    const double way = distance(towards, goalie);
-    if (!(way > 0.0)) return goalie;
-    const IcePoint direction = (towards - goalie) * (1.0 / way);
-    double done = std::min(way, receiver.push_m);
-    if (!past_him) done = std::min(done, way_to_body_m(goalie, direction, way, receiver));
-    return done < way ? goalie + direction * done : towards;
+IcePoint direction_to(IcePoint at, IcePoint from) {
+    const IcePoint way = at - from;
+    return way * (1.0 / std::max(length(way), 1e-9));
 }
 
-/// Places looked at on the receiver's line, in order; the stretch that the goalie reaches in time among them.
-struct Looks {
-    std::array<Least, 40> places{};
-    std::size_t count = 0, best = 0;
+/// The places a push can end at are a fan before the goalie. Nearer to the shooter hides more, so the least net
+/// open lies on the sides of the fan that the shooter sees: the line as far as it is reached, from there where
+/// full pushes end (by direction, shares 0 to 1), and back along the way to the furthest aim (1 to 2).
+struct Fan {
+    Fan(const Receiver& to, IcePoint from) : receiver(to), goalie(from) {}
 
-    void add(Least look) {
-        if (count > 0 && look.at - places[count - 1].at < 1e-6) return;
-        places[count] = look;
-        if (look.value < places[best].value) best = count;
-        ++count;
+    const Receiver& receiver;
+    IcePoint goalie;
+    double from_m = 0.0, to_m = 0.0; ///< the stretch of the line that is reached
+    bool held = false;               ///< the receiver's body is in the way of some push
+    bool meets_line = false;
+    double first_m = 0.0, last_m = 0.0; ///< aims of the full pushes
+    IcePoint first, last;               ///< their directions
+    IcePoint corner;                    ///< where the push towards the furthest aim ends
+
+    bool full_pushes() const { return last_m - first_m > 1e-6; }
+
+    IcePoint aim(double share) const {
+        const IcePoint line = receiver.shooter.line, way = first + (last - first) * std::min(share, 1.0);
+        const double turn = cross(line, way);
+        const double even_m = first_m + (last_m - first_m) * share;
+        const double out_m = std::abs(turn) < 1e-9 ? even_m : cross(goalie, way) / turn;
+        return line * std::clamp(out_m, first_m, last_m);
     }
-    /// On to `to`, which is in reach or not alike: looks a stride apart where the pushes there end.
-    template <class Function>
-    void go_on(Function open_at, const Receiver& receiver, IcePoint goalie, double from, double to) {
-        if (to - from < 1e-6) return;
-        const IcePoint line = receiver.shooter.line;
-        const IcePoint first = line * from - goalie, last = line * to - goalie;
-        const IcePoint a = first * (1.0 / std::max(length(first), 1e-9));
-        const IcePoint b = last * (1.0 / std::max(length(last), 1e-9));
-        constexpr double stride_m = 0.18;
-        const double stops_apart = distance(a, b) * std::min(receiver.push_m, length(last));
-        const int parts = static_cast<int>(std::clamp(std::ceil(stops_apart / stride_m), 1.0, 8.0));
-        for (int i = 1; i < parts; ++i) {
-            const IcePoint towards = a + (b - a) * (static_cast<double>(i) / parts);
-            const double turn = cross(line, towards);
-            if (std::abs(turn) < 1e-9) continue;
-            const double at = cross(goalie, towards) / turn; // where the line is met that way
-            if (at > from && at < to) add({at, open_at(at)});
-        }
-        add({to, open_at(to)});
+    Ends ends(double share) const {
+        return ends_of_push(receiver, goalie, aim(share), std::min(1.0, 2.0 - share));
+    }
+    IcePoint place(double share) const {
+        if (held) return ends(share).likelier();
+        if (share >= 1.0) return corner + (goalie - corner) * (share - 1.0);
+        const IcePoint way = first + (last - first) * share;
+        return goalie + way * (receiver.push_m / length(way));
+    }
+
+    /// Shares at which a ray from the shooter meets the two outer sides; outside of theirs where it does not.
+    double on_way_back(IcePoint ray) const {
+        const IcePoint way = goalie - corner;
+        const double turn = cross(way, ray), from = -cross(corner - receiver.shooter.at, ray);
+        return from * turn > 0.0 ? 1.0 + from / turn : 0.0;
+    }
+    double on_full_pushes(IcePoint ray) const {
+        const IcePoint from_goalie = receiver.shooter.at - goalie;
+        const double half = dot(from_goalie, ray);
+        const double inside = half * half - dot(from_goalie, from_goalie) + receiver.push_m * receiver.push_m;
+        if (inside < 0.0) return 0.0;
+        const IcePoint end = from_goalie - ray * (half + std::sqrt(inside));
+        const double turn = cross(last - first, end);
+        return std::abs(turn) < 1e-12 ? 0.0 : -cross(first, end) / turn;
     }
 };
 
-/// How far out on the receiver's line the goalie aims to leave him least.
-Least best_aim(const Receiver& receiver, IcePoint goalie, bool past_him, const Blocking& blocking) {
+Fan fan_of(const Receiver& receiver, IcePoint goalie) {
     const IcePoint line = receiver.shooter.line;
-    const auto open_at = [&](double out_m) {
-        return net_open(receiver.shooter, after_push(receiver, goalie, line * out_m, past_him), blocking);
-    };
     const double low = receiver.on_line.front().at, high = receiver.on_line.back().at;
     const double nearest = dot(goalie, line), across = cross(line, goalie);
-    if (receiver.push_m <= 0.0) { // he cannot start
-        const double aim = std::clamp(nearest, low, high);
-        return {aim, open_at(aim)};
-    }
     const double spare = receiver.push_m * receiver.push_m - across * across;
     const double reached = std::sqrt(std::max(spare, 0.0));
-    const double from = std::clamp(nearest - reached, low, high),
-                 to = std::clamp(nearest + reached, low, high);
-    Looks looks;
-    looks.add({low, open_at(low)});
-    looks.go_on(open_at, receiver, goalie, low, from);
-    // On the line itself what is open does not depend on where he comes from, unless the body is in his way.
-    const bool free_way = spare > 0.0 && nearest <= receiver.shooter.far_m - receiver.body_m;
-    if (free_way) {
-        for (const Least& look : receiver.on_line)
-            if (look.at > from && look.at < to) looks.add(look);
-        looks.add({to, open_at(to)});
-    } else {
-        looks.go_on(open_at, receiver, goalie, from, to);
-    }
-    looks.go_on(open_at, receiver, goalie, to, high);
-    const Least best = looks.places[looks.best];
-    if (best.value <= 0.0 || (free_way && best.at > from + 1e-6 && best.at < to - 1e-6)) return best;
-    return least_near(open_at, std::span{looks.places}.first(looks.count), looks.best, 0.008);
+    Fan fan(receiver, goalie);
+    fan.from_m = std::clamp(nearest - reached, low, high);
+    fan.to_m = std::clamp(nearest + reached, low, high);
+    const double before_body = receiver.shooter.far_m - receiver.body_m;
+    fan.held = (nearest > before_body || before_body < low) &&
+               distance(goalie, receiver.shooter.at) < receiver.push_m + receiver.body_m;
+    fan.meets_line = !fan.held && spare > 0.0 && fan.to_m > fan.from_m;
+    fan.first_m = fan.meets_line ? fan.to_m : low;
+    fan.last_m = high;
+    fan.corner = fan.meets_line && !fan.full_pushes() ? line * high
+                                                      : ends_of_push(receiver, goalie, line * high, 1.0).past;
+    if (!fan.full_pushes()) return fan;
+    fan.first = direction_to(line * fan.first_m, goalie);
+    fan.last = direction_to(line * fan.last_m, goalie);
+    return fan;
 }
 
-/// The best push with the receiver's body in the way or not. He need not use all his time: where stopping on
-/// the way leaves less, he stops.
-Push pushed(const Receiver& receiver, IcePoint goalie, bool past_him, const Blocking& blocking) {
-    const Least aim = best_aim(receiver, goalie, past_him, blocking);
-    const IcePoint towards = receiver.shooter.line * aim.at;
-    Push push{towards, after_push(receiver, goalie, towards, past_him), aim.value};
-    const IcePoint way = push.arrives_at - goalie;
-    for (const double share : {0.0, 0.5}) {
-        const IcePoint there = goalie + way * share;
-        const double clear_m = distance(there, receiver.shooter.at) - receiver.body_m;
-        if (clear_m <= 0.0) continue; // on the receiver nobody stops
-        const double less = push.open - net_open(receiver.shooter, there, blocking);
-        if (less <= 1e-9) continue;
-        push.open -= less * std::min(clear_m / edge_m, 1.0);
-        push.arrives_at = there;
+/// Shares looked at, in order.
+struct Looks {
+    std::array<double, 32> shares;
+    std::size_t count = 0;
+    void add(double share) {
+        std::size_t at = count++;
+        for (; at > 0 && shares[at - 1] > share; --at)
+            shares[at] = shares[at - 1];
+        shares[at] = share;
     }
-    return push;
+};
+
+Looks looks_at(const Fan& fan, const Blocking& blocking) {
+    const Shooter& shooter = fan.receiver.shooter;
+    Looks looks;
+    // Where reach makes up for distance, further away need not be worse.
+    const bool reaches = blocking.reach_speed_mps * shooter.see_s > blocking.half_width_m - 0.1;
+    bool way_back = fan.held || reaches || dot(fan.goalie - fan.corner, shooter.at - fan.corner) > 0.0;
+    for (const IcePoint ray : fan.receiver.least_rays) {
+        const double back = fan.on_way_back(ray);
+        if (back > 1.0 && back < 2.0) looks.add(back), way_back = true;
+        if (!fan.full_pushes()) continue;
+        const double full = fan.on_full_pushes(ray);
+        if (full > 0.0 && full < 1.0) looks.add(full);
+    }
+    if (way_back) looks.add(1.25), looks.add(1.5), looks.add(2.0);
+    if (fan.full_pushes()) {
+        const int parts = fan.held ? 20 : fan.meets_line ? 2 : 4;
+        for (int i = 0; i < parts; ++i)
+            looks.add(static_cast<double>(i) / parts);
+    }
+    if (looks.count > 0 || !fan.meets_line) looks.add(1.0); // else it is the line's end, looked at already
+    return looks;
+}
+
+/// On the line itself what is open does not depend on where he comes from.
+Push best_on_line(const Fan& fan, const Blocking& blocking) {
+    const Shooter& shooter = fan.receiver.shooter;
+    Least best{fan.to_m, net_open(shooter, shooter.line * fan.to_m, blocking)};
+    for (const Least& look : fan.receiver.on_line)
+        if (look.value < best.value && look.at >= fan.from_m && look.at < fan.to_m) best = look;
+    return {shooter.line * best.at, shooter.line * best.at, best.value};
+}
+
+/// The least of those looks that lie between two shares, and around it.
+template <class Function>
+Least least_of(const Looks& looks, double from, double to, Function open_at) {
+    std::array<Least, 32> looked;
+    std::size_t count = 0, lowest = 0;
+    for (std::size_t i = 0; i < looks.count; ++i) {
+        const double share = looks.shares[i];
+        if (share < from || share > to) continue;
+        looked[count] = {share, open_at(share)};
+        if (looked[count].value < looked[lowest].value) lowest = count;
+        ++count;
+    }
+    if (count == 0) return {0.0, 2.0};
+    if (looked[lowest].value <= 0.0) return looked[lowest];
+    return least_near(open_at, std::span{looked}.first(count), lowest, 0.01);
+}
+
+/// The push of least open at those looks; `best` where that is no less.
+template <class Function>
+Push best_of(const Fan& fan, const Looks& looks, double from, double to, Function open_at, Push best) {
+    const Least least = least_of(looks, from, to, open_at);
+    if (least.value >= best.open) return best;
+    const IcePoint towards = least.at < 1.0 ? fan.aim(least.at) : fan.receiver.shooter.line * fan.last_m;
+    return {towards, fan.place(least.at), least.value};
+}
+
+/// Shares of a way to stop at: abreast of the receiver, where it leaves circles about him, from the edge of his
+/// body inwards, and between.
+Looks stops_on(const Fan& fan, IcePoint way) {
+    const double whole = std::max(length(way), 1e-9);
+    const IcePoint to_receiver = fan.receiver.shooter.at - fan.goalie;
+    const double along = dot(to_receiver, way) / whole, beside = cross(way, to_receiver) / whole;
+    const double abreast = std::clamp(along / whole, 0.0, 1.0);
+    Looks stops;
+    for (const double share : {0.0, abreast, (abreast + 1.0) / 2.0, 1.0})
+        stops.add(share);
+    for (const double inwards_m : {0.0, 0.5 * edge_m, edge_m}) {
+        const double radius = std::max(fan.receiver.body_m - inwards_m, 0.0);
+        const double inside = radius * radius - beside * beside;
+        if (inside > 0.0) stops.add(std::clamp((along + std::sqrt(inside)) / whole, 0.0, 1.0));
+    }
+    return stops;
+}
+
+/// With a receiver's body in the way: to the end of every way, else some of it, which counts clear of the man alone,
+/// less and less over the outer edge of his body.
+Push best_past_body(const Fan& fan, const Looks& looks, const Blocking& blocking) {
+    const Shooter& shooter = fan.receiver.shooter;
+    double full = 1.0;
+    const auto open_at = [&](IcePoint towards, double share) {
+        const auto open = [&](IcePoint at) {
+            const double there = net_open(shooter, at, blocking);
+            if (share >= 1.0) return there;
+            const double inside_m = fan.receiver.body_m - distance(at, shooter.at);
+            return there + std::max(full - there, 0.0) * std::clamp(inside_m / edge_m, 0.0, 1.0);
+        };
+        const Ends ends = ends_of_push(fan.receiver, fan.goalie, towards, share);
+        const double past = ends.held < 1.0 ? open(ends.past) * (1.0 - ends.held) : 0.0;
+        return past + (ends.held > 0.0 ? open(ends.at_body) * ends.held : 0.0);
+    };
+    const auto stop_on = [&](IcePoint towards) {
+        const IcePoint way = ends_of_push(fan.receiver, fan.goalie, towards, 1.0).past - fan.goalie;
+        return least_of(stops_on(fan, way), 0.0, 1.0, [&](double share) { return open_at(towards, share); });
+    };
+    const auto open_on_way_back = [&](double share) {
+        return open_at(fan.aim(1.0), std::min(1.0, 2.0 - share));
+    };
+    Push best = best_of(fan, looks, 0.0, 1.0, [&](double share) { return open_at(fan.aim(share), 1.0); },
+                        {fan.goalie, fan.goalie, 2.0});
+    full = best.open;
+    if (full <= 0.0) return best;
+    best = best_of(fan, looks, 1.0, 2.0, open_on_way_back, best);
+    const Push stopped = best_of(
+        fan, looks, 0.0, 1.0, [&](double share) { return stop_on(fan.aim(share)).value; }, best);
+    if (stopped.open >= best.open) return best;
+    const double share = stop_on(stopped.towards).at;
+    return {stopped.towards, ends_of_push(fan.receiver, fan.goalie, stopped.towards, share).likelier(),
+            stopped.open};
+}
+
+/// Directions from a shooter at which he finds least: the goalie on the bisector of the posts' angle, or turned
+/// from it until an end of his shadow is at a post.
+std::array<IcePoint, 3> least_rays_of(const Receiver& receiver, const Blocking& blocking) {
+    const Shooter& shooter = receiver.shooter;
+    const IcePoint left = direction_to({-blocking.half_gap_m, 0.0}, shooter.at);
+    const IcePoint right = direction_to({blocking.half_gap_m, 0.0}, shooter.at);
+    const IcePoint middle = left + right, across = right - left; // square to each other
+    const double mouth = length(across) / std::max(length(middle), 1e-9);
+    const double away = std::max(shooter.far_m - receiver.on_line.back().at, receiver.body_m);
+    const double hides = (blocking.half_width_m + reach_m(away, shooter.see_s, blocking)) / away;
+    const double turned = (mouth - hides) / (1.0 + mouth * hides) / std::max(mouth, 1e-9);
+    std::array<IcePoint, 3> rays;
+    for (const int side : {-1, 0, 1})
+        rays[static_cast<std::size_t>(side + 1)] = direction_to(middle + across * (side * turned), {});
+    return rays;
 }
 
 } // namespace
@@ -135,18 +276,22 @@ void look_along_line(Receiver& receiver, const Blocking& blocking) {
             nearest_aim_m + std::max(before_him - nearest_aim_m, 0.0) * static_cast<double>(i) / steps;
         receiver.on_line[i] = {out_m, net_open(receiver.shooter, receiver.shooter.line * out_m, blocking)};
     }
+    receiver.least_rays = least_rays_of(receiver, blocking);
 }
 
 Push best_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
-    if (!(receiver.shooter.at.y_m > 0.0)) return {goalie, goalie, 0.0};
-    // Nearer than the body he is past the man; over the next `edge_m` that fades.
-    const double beyond_body = (distance(receiver.shooter.at, goalie) - receiver.body_m) / edge_m;
-    const bool past_him = beyond_body < 0.5;
-    Push push = pushed(receiver, goalie, past_him, blocking);
-    if (beyond_body <= 0.0 || beyond_body >= 1.0) return push;
-    const double other = pushed(receiver, goalie, !past_him, blocking).open;
-    push.open += (other - push.open) * (past_him ? beyond_body : 1.0 - beyond_body);
-    return push;
+    const Shooter& shooter = receiver.shooter;
+    if (!(shooter.at.y_m > 0.0)) return {goalie, goalie, 0.0};
+    if (!(receiver.push_m > 0.0))
+        return {shooter.line * receiver.on_line.back().at, goalie, net_open(shooter, goalie, blocking)};
+    const Fan fan = fan_of(receiver, goalie);
+    Push best{goalie, goalie, 2.0};
+    if (fan.meets_line) best = best_on_line(fan, blocking);
+    if (best.open <= 0.0) return best;
+    const Looks looks = looks_at(fan, blocking);
+    const auto open_at = [&](double share) { return net_open(shooter, fan.place(share), blocking); };
+    if (!fan.held) return best_of(fan, looks, 0.0, 2.0, open_at, best);
+    return best_past_body(fan, looks, blocking);
 }
 
 double open_after_push(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
@@ -156,8 +301,9 @@ double open_after_push(const Receiver& receiver, IcePoint goalie, const Blocking
 ThreatReading read_threat(const Receiver& receiver, IcePoint goalie, const Blocking& blocking) {
     const Push push = best_push(receiver, goalie, blocking);
     // Onto his line at its nearest point: what comes after that is the way out along it.
-    const double nearest = std::clamp(dot(goalie, receiver.shooter.line), receiver.on_line.front().at,
-                                      receiver.on_line.back().at);
+    const double last_m = std::max(receiver.on_line.back().at, receiver.shooter.far_m - receiver.body_m);
+    const double nearest =
+        std::clamp(dot(goalie, receiver.shooter.line), receiver.on_line.front().at, last_m);
     const double spare_m = receiver.push_m - distance(receiver.shooter.line * nearest, goalie);
     ThreatReading reading;
     reading.pass_s = receiver.pass_s;

@@ -35,9 +35,11 @@ ReceiverKind usual_kind(IcePoint at);
 
 /// If the pass is made. Seconds run from the pass's release, or from the shot's for a tip.
 struct ThreatReading {
-    double pass_s = 0.0;          ///< on its way to the receiver
-    double have_s = 0.0;          ///< until he shoots: pass_s + release
-    double late_s = 0.0;          ///< on the receiver's line, at its nearest point, this much after his shot
+    double pass_s = 0.0; ///< on its way to the receiver
+    double have_s = 0.0; ///< until he shoots: pass_s + release
+    /// On the receiver's line, at its nearest point, this much after his shot. Further out than that line's
+    /// furthest is no reason to be late: short of the receiver himself any point of it will do.
+    double late_s = 0.0;
     double spare_s = 0.0;         ///< or this much before it; one of the two is 0
     IcePoint goes_to;             ///< the point of the receiver's line that he pushes towards
     IcePoint arrives_at;          ///< where he is when the shot leaves
@@ -58,15 +60,20 @@ struct Receiver {
     /// Net open with the goalie on the receiver's line, at even places from `nearest_aim_m` to the furthest
     /// he aims for: the same wherever he comes from.
     std::array<Least, 9> on_line{};
+    /// Directions from him along which he finds least open: where the search for the best push looks first.
+    std::array<IcePoint, 3> least_rays{};
 };
-void look_along_line(Receiver& receiver, const Blocking& blocking); ///< fills in `on_line`
+void look_along_line(Receiver& receiver, const Blocking& blocking); ///< fills in the last two
 
 /// First onto the new line, then out along it: the goalie pushes straight towards a point T = t u of the
-/// receiver's line, as far as his time lasts or until `body_m` from the receiver, whom he cannot skate
-/// through. Of all t from `nearest_aim_m` to the furthest out on that line, `body_m` before the receiver at
-/// most, the one with the least net open; short of it where stopping on the way leaves less.
+/// receiver's line, as far as his time lasts, no nearer to the receiver than `body_m`: nobody skates through
+/// him. Of all t from `nearest_aim_m` to the furthest out on that line, `body_m` before the receiver at
+/// most, the one with the least net open; short of it where stopping on the way, clear of the man, leaves less.
 /// Out     for a receiver on or behind the goal line: nothing open, the goalie stays.
-/// Notes   A goalie nearer to the receiver than `body_m` is past him: he is free to go.
+/// Notes   A goalie nearer than `body_m` already comes no nearer; away from the man he is free. So who is out
+///         beyond a man at the net has him in the way. The edge is soft: between free and held is what a push
+///         finds that only meets his shoulder, the outer `edge_m` of `body_m`, or starts within `edge_m` of his
+///         middle.
 struct Push {
     IcePoint towards, arrives_at;
     double open = 0.0;

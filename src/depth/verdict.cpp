@@ -44,12 +44,27 @@ WithinReach within_reach(const Before& before, IcePoint line, const Parameters& 
 }
 
 /// What his depth costs against D_best, on the line, and the passes' part of it.
-void weigh_depth(const Play& play, Decision& decision) {
+/// Out     whether that, and what he gave away where he stands, is worth acting on.
+bool weigh_depth(const Play& play, IcePoint goalie, double worth, Decision& decision) {
     const IcePoint here = play.shooter.line * decision.reading.depth_m;
     const IcePoint best = play.shooter.line * decision.advice->best_m;
     const double shot_cost = play.shot_chance * (shot_open(play, here) - shot_open(play, best));
     decision.cost = net_left(play, here) - decision.advice->left_best;
     decision.pass_cost = decision.cost - shot_cost;
+    return decision.cost > worth && net_left(play, goalie) - decision.advice->left_best > worth;
+}
+
+/// The verdict on the depth alone; none when it is not to blame.
+std::optional<Verdict> blame_depth(const MarkedMoment& moment, const Play& play, const RuleBook& rules,
+                                   const Parameters& parameters, Decision& decision) {
+    const double out_m = decision.reading.depth_m, tolerance = parameters.depth_tolerance_m;
+    const bool further = out_m > decision.advice->to_m + tolerance;
+    if (!further && out_m >= decision.advice->from_m - tolerance) return std::nullopt;
+    const bool dear = weigh_depth(play, moment.stance.goalie, parameters.worth, decision);
+    if (!further) return dear ? std::optional{Verdict::sat_back} : std::nullopt;
+    if (dear && decision.pass_cost > decision.cost / 2.0) return Verdict::over_challenged;
+    const Furthest furthest = furthest_out(play_marks(moment), play, rules, parameters);
+    return dear || out_m > furthest.allowed_m + tolerance ? std::optional{Verdict::too_far_out} : std::nullopt;
 }
 
 /// The advice, what was within reach, the verdict; what the two ways of asking share.
@@ -67,22 +82,12 @@ void judge(const MarkedMoment& moment, const Play& play, const RuleBook& rules, 
         decision.within_reach = within_reach(*moment.before, play.shooter.line, parameters);
         advice.from_m = std::min(advice.from_m, decision.within_reach->furthest_m);
     }
-    const double out_m = decision.reading.depth_m;
-    const double tolerance = parameters.depth_tolerance_m;
-    if (out_m > advice.to_m + tolerance) {
-        weigh_depth(play, decision);
-        const bool dear = decision.cost > parameters.worth / 3.0; // less is nothing to blame a pass for
-        const bool passes = dear && decision.pass_cost > decision.cost / 2.0;
-        decision.verdict = passes ? Verdict::over_challenged : Verdict::too_far_out;
-        return;
-    }
+    const auto blamed = blame_depth(moment, play, rules, parameters, decision);
+    decision.verdict = blamed.value_or(Verdict::right_depth);
+    if (blamed && blamed != Verdict::sat_back) return;
     decision.opened_m = opened_off_line_m(moment.stance.goalie, moment.puck, rules, parameters);
-    if (out_m < advice.from_m - tolerance)
-        decision.verdict = Verdict::sat_back;
-    else if (decision.opened_m && *decision.opened_m > parameters.angle_tolerance_m)
+    if (!blamed && decision.opened_m && *decision.opened_m > parameters.angle_tolerance_m)
         decision.verdict = Verdict::off_angle;
-    else
-        decision.verdict = Verdict::right_depth;
     if (decision.verdict != Verdict::right_depth && decision.within_reach && !decision.within_reach->line)
         decision.verdict = Verdict::beaten_across;
 }

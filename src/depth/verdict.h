@@ -71,7 +71,8 @@ struct Decision {
     std::optional<double> gave_away;    ///< left less what D_best leaves; none on the post
     std::optional<OnWhatCame> on_what_came;
     std::optional<WithinReach> within_reach; ///< with a moment before
-    double cost = 0.0, pass_cost = 0.0; ///< of his depth against D_best, both on the line; the passes' part
+    /// Of a depth outside the stretch against D_best, both on the line; the passes' part.
+    double cost = 0.0, pass_cost = 0.0;
     /// Metres of goal line that standing off the puck line opens at one post; none from behind the goal line.
     std::optional<double> opened_m;
     Verdict verdict = Verdict::not_judged;
@@ -79,12 +80,15 @@ struct Decision {
 
 /// Everything that one moment says.
 ///
-/// Right depth within the tolerance of the advised stretch. Further out: over-challenged when it costs
-/// something (a third of what is worth acting on) and passes are more than half of that, else too far out. Deeper: sat back. At the right depth but beside the line by
-/// more than lets a post open by the angle tolerance: off angle. After another moment the stretch begins no
-/// further out than he could be (see WithinReach); where not even the line was in reach, beaten across in
-/// place of sat back and off angle. On the post: right depth or off the post.
-/// Not judged: a place that is no number.
+/// Right depth within the tolerance of the advised stretch, and wherever his depth gave away no more than is
+/// worth acting on: who is blamed has given something away. Deeper: sat back. Further out: over-challenged when
+/// passes are more than half of what it cost, else too far out. One thing is blamed without net given away:
+/// further out than the situation allows gives away the way back, to what nobody marked. Nearer to the puck
+/// than the gap is never advised, yet as good as what it leaves.
+/// At the right depth but beside the line by more than lets a post open by the angle tolerance: off angle.
+/// After another moment the stretch begins no further out than he could be (see WithinReach); where not even
+/// the line was in reach, beaten across in place of sat back and off angle. On the post: right depth or off the
+/// post. Not judged: a place that is no number.
 /// Notes   `next` and who took the pass enter `on_what_came` alone. The stretch in `advice` is the one that
 ///         was judged: its inner end is lowered to what was within reach.
 Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters);

@@ -2,19 +2,29 @@
 #pragma once
 
 #include "depth/verdict.h"
+#include "rink/units.h"
 
 #include <rapidcheck.h>
 
+#include <cstdlib>
 #include <iostream>
 #include <vector>
 
 namespace ropeline::any {
 
+/// Under the sanitizers a play takes thirty times as long, and it is memory that is looked at: so many times fewer
+/// are made there. Not so in a long run.
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+inline const int fewer = std::getenv("ROPELINE_LONG_TESTS") ? 1 : 16;
+#else
+inline constexpr int fewer = 1;
+#endif
+
 /// As rc::check, with ten thousand plays.
 template <class Property>
 bool ten_thousand(Property property) {
     rc::detail::TestParams many = rc::detail::configuration().testParams;
-    many.maxSuccess = 10'000;
+    many.maxSuccess = 10'000 / fewer;
     const auto result = rc::detail::checkTestable(property, rc::detail::TestMetadata{}, many);
     if (result.template is<rc::detail::SuccessResult>()) return true;
     rc::detail::printResultMessage(result, std::cerr);
@@ -70,6 +80,26 @@ inline AnyMoment any_moment() {
     if (*rc::gen::inRange(0, 3) == 0)
         moment.before = Before{{between(-1.5, 1.5), between(0.2, 2.5)}, between(0.0, 1.5)};
     return any;
+}
+
+/// With every place said in feet and read in metres again.
+inline AnyMoment in_feet_and_back(const AnyMoment& any) {
+    const auto turned = [](IcePoint at) {
+        return IcePoint{from_feet(to_feet(at.x_m)), from_feet(to_feet(at.y_m))};
+    };
+    AnyMoment same;
+    same.rules = any.rules;
+    same.level = any.level;
+    same.parameters = any.parameters;
+    same.threats = any.threats;
+    for (Threat& threat : same.threats)
+        threat.at = turned(threat.at);
+    same.moment = any.moment;
+    same.moment.puck = turned(any.moment.puck);
+    same.moment.stance = stance_from_mark(turned(any.moment.stance.goalie));
+    if (same.moment.before) same.moment.before->goalie = turned(any.moment.before->goalie);
+    same.moment.threats = same.threats;
+    return same;
 }
 
 inline AnyMoment mirrored(const AnyMoment& any) {

@@ -3,6 +3,8 @@
 #include "depth/net_seen.h"
 #include "depth/on_post.h"
 #include "depth/sequence.h"
+#include "rink/crease.h"
+#include "rink/units.h"
 
 #include <doctest/doctest.h>
 
@@ -122,6 +124,50 @@ TEST_CASE("a pass that nobody could reach makes no spot right that leaves more t
             std::clamp(decision.reading.depth_m, decision.advice->from_m, decision.advice->to_m);
         const Play play = play_of(play_marks(any.moment), *any.rules, rooted);
         RC_ASSERT(net_left(play, line * out_m) <= decision.advice->left_best + rooted.worth + 0.02);
+    }));
+}
+
+TEST_CASE(
+    "who is blamed for his depth has given something away, or stood where the situation allows nobody") {
+    CHECK(ten_thousand([] {
+        const AnyMoment any = any_moment();
+        const Decision decision = decide(any.moment, *any.rules, any.parameters);
+        if (!decision.advice) return;
+        const bool dear = *decision.gave_away > any.parameters.worth && decision.cost > any.parameters.worth;
+        const Verdict verdict = decision.verdict;
+        if (verdict == Verdict::over_challenged || verdict == Verdict::sat_back) RC_ASSERT(dear);
+        if (verdict != Verdict::too_far_out || dear) return;
+        const PlayMarks marks = play_marks(any.moment);
+        const Play play = play_of(marks, *any.rules, any.parameters);
+        RC_ASSERT(decision.reading.depth_m > furthest_out(marks, play, *any.rules, any.parameters).allowed_m);
+    }));
+}
+
+TEST_CASE("feet and back again, the same answer") {
+    CHECK(ten_thousand([] {
+        const AnyMoment any = any_moment();
+        const AnyMoment turned = in_feet_and_back(any);
+        const Decision one = decide(any.moment, *any.rules, any.parameters);
+        const Decision other = decide(turned.moment, *turned.rules, turned.parameters);
+        RC_ASSERT(std::abs(one.left - other.left) <= 1e-6);
+        RC_ASSERT(one.advice.has_value() == other.advice.has_value());
+        if (!one.advice) return;
+        RC_ASSERT(std::abs(one.advice->left_best - other.advice->left_best) <= 1e-3);
+    }));
+}
+
+TEST_CASE(
+    "on the paint's edge with nobody about, a shot in zone play from the slot to the dots: right depth") {
+    CHECK(ten_thousand([] {
+        const RuleBook& rules = rule_book(RuleBookId::nhl);
+        const Parameters parameters = parameters_for(static_cast<Level>(*rc::gen::inRange(0, 4)));
+        MarkedMoment moment;
+        moment.puck = {between(-6.7056, 6.7056), between(6.0, 8.5)};
+        const IcePoint line = puck_line(moment.puck);
+        moment.stance = stance_from_mark(line * crease_edge_m(rules, line));
+        moment.situation = Situation::zone;
+        moment.likelihood = *rc::gen::arbitrary<bool>() ? Likelihood::shot : Likelihood::either;
+        RC_ASSERT(decide(moment, rules, parameters).verdict == Verdict::right_depth);
     }));
 }
 

@@ -81,7 +81,7 @@ TEST_CASE("the best push is the best of a fine grid of pushes") {
         for (double t = 0.2; t <= end + 1e-9; t += (end - 0.2) / 400.0 + 1e-9) {
             const double way = distance(line * t, goalie), done = std::min(1.0, receiver.push_m / way);
             const IcePoint there = goalie + (line * t - goalie) * done;
-            for (double s = 0.0; s <= 1.0; s += 0.05) {
+            for (double s = 0.0; s <= 1.0; s += 0.0125) {
                 const IcePoint on_the_way = goalie + (there - goalie) * s;
                 body = body || distance(on_the_way, at) < senior.body_m + 0.05;
                 least_on_the_way =
@@ -95,6 +95,68 @@ TEST_CASE("the best push is the best of a fine grid of pushes") {
         CHECK(open <= least + 0.003);
         CHECK(open >= std::min(least, least_on_the_way) - 0.003);
     }
+}
+
+// Seen where the search looked too coarsely; the least is that of a grid of 2 cm.
+TEST_CASE("the best push is found off the line, on the way back to it, and between two looks") {
+    struct Known {
+        RuleBookId rules;
+        Level level;
+        Situation situation;
+        Threat threat;
+        IcePoint goalie, puck;
+        double least;
+    };
+    const ReceiverKind stop = ReceiverKind::stop, one_timer = ReceiverKind::one_timer;
+    for (const Known& known : {Known{RuleBookId::nhl,
+                                     Level::senior,
+                                     Situation::zone,
+                                     {{3.29, 3.77}, stop},
+                                     {1.914, 1.554},
+                                     {9.3, 7.6},
+                                     0.000},
+                               Known{RuleBookId::iihf,
+                                     Level::elite,
+                                     Situation::penalty_kill,
+                                     {{-0.20, 6.20}, stop},
+                                     {-0.486, 2.543},
+                                     {-2.3, 11.8},
+                                     0.259},
+                               Known{RuleBookId::nhl,
+                                     Level::youth,
+                                     Situation::penalty_kill,
+                                     {{0.92, 4.10}, stop},
+                                     {-0.965, 2.648},
+                                     {-4.1, 11.3},
+                                     0.368},
+                               Known{RuleBookId::usa_hockey,
+                                     Level::junior,
+                                     Situation::zone,
+                                     {{-0.37, 0.79}, one_timer},
+                                     {-0.636, -0.069},
+                                     {-12.0, 3.0},
+                                     0.107}}) {
+        CAPTURE(known.threat.at.x_m);
+        const std::vector<Threat> one{known.threat};
+        const Play play = play_of({known.puck, one, known.situation, Likelihood::either, Sight::clear},
+                                  rule_book(known.rules), parameters_for(known.level));
+        const Push push = best_push(play.threats[0], known.goalie, play.blocking);
+        CHECK(std::abs(push.open - known.least) <= 0.004);
+        CHECK(net_open(play.threats[0].shooter, push.arrives_at, play.blocking) ==
+              doctest::Approx(push.open));
+    }
+}
+
+TEST_CASE("further out than the furthest on the receiver's line is not late") {
+    // On his line, 3 m out: a one-timer at once, no time to move.
+    const IcePoint at{-4, 7};
+    const ThreatReading out = read({at, ReceiverKind::one_timer}, puck_line(at) * 3.0, {-4.5, 7.5});
+    CHECK(out.have_s < senior.see_s);
+    CHECK(out.late_s < 1e-9);
+    // A metre beside it, as late as a metre takes.
+    const IcePoint u = puck_line(at), beside = u * 3.0 + IcePoint{u.y_m, -u.x_m};
+    CHECK(read({at, ReceiverKind::one_timer}, beside, {-4.5, 7.5}).late_s ==
+          doctest::Approx(1.0 / senior.lateral_speed_mps));
 }
 
 TEST_CASE("late and to spare: the way left over the lateral speed") {
@@ -132,6 +194,18 @@ TEST_CASE("nobody skates through the receiver") {
     const ThreatReading blocked = read({{0.4, 0.8}, ReceiverKind::stop}, {0.9, 1.8}, {5, 10});
     CHECK(distance(blocked.arrives_at, {0.4, 0.8}) == doctest::Approx(0.4));
     CHECK(blocked.open_on_arrival == 1.0);
+}
+
+TEST_CASE("who is out beyond the man on the doorstep has him in the way, however near he is") {
+    const IcePoint man{0.4, 0.8};
+    for (const double beyond_m : {0.15, 0.30, 0.399, 0.401, 0.45}) {
+        CAPTURE(beyond_m);
+        const ThreatReading pass =
+            read({man, ReceiverKind::stop}, puck_line(man) * (length(man) + beyond_m), {5, 9});
+        CHECK(pass.open_on_arrival == 1.0);
+    }
+    // On the net's side of him he is free to go back.
+    CHECK(read({man, ReceiverKind::stop}, puck_line(man) * 0.7, {5, 9}).open_on_arrival < 0.3);
 }
 
 TEST_CASE("a receiver below the goal line finds nothing open and keeps the goalie where he is") {

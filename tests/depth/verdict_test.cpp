@@ -117,6 +117,26 @@ TEST_CASE("gave away: what he leaves less what the best spot leaves") {
           doctest::Approx(0.0).epsilon(1e-9));
 }
 
+TEST_CASE("a depth that gave nothing away is not blamed for being near the puck") {
+    const IcePoint puck{-0.08, 2.5};
+    const Decision near = decide(at(puck, 2.18, 0.0, none, Situation::breakaway), nhl, senior);
+    CHECK(near.advice->limit == Limit::gap); // nor is it advised
+    CHECK(near.advice->to_m + senior.depth_tolerance_m < 2.18);
+    CHECK(*near.gave_away < 0.0);
+    CHECK(near.verdict == Verdict::right_depth);
+    CHECK(verdict(at(puck, 2.6, 0.0, none, Situation::breakaway)) == Verdict::too_far_out); // past the puck
+    CHECK(verdict(at(puck, 2.18, 0.0, none, Situation::zone)) == Verdict::too_far_out); // not allowed there
+}
+
+TEST_CASE("nobody is told to stand further out than the man on the doorstep, or than the puck") {
+    const std::vector<Threat> doorstep{{{0.4, 0.8}, ReceiverKind::stop}};
+    const Decision decision = decide(at(carrier, 1.2, 0.0, doorstep), nhl, senior);
+    CHECK(decision.advice->to_m < length(doorstep[0].at) + 0.05);
+    CHECK(decision.verdict == Verdict::over_challenged);
+    for (const Situation situation : {Situation::rush, Situation::zone, Situation::breakaway})
+        CHECK(decide(at({0.4, 0.8}, 0.3, 0.0, none, situation), nhl, senior).advice->to_m < 0.8);
+}
+
 TEST_CASE("on the post: right there, off the post anywhere else, never sat back") {
     MarkedMoment low;
     low.puck = {6.7, 2.0};

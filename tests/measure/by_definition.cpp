@@ -11,10 +11,6 @@ namespace {
 constexpr double soft = 0.10; ///< metres over which a yes becomes a no
 constexpr double never = std::numeric_limits<double>::infinity();
 
-double dot(Place one, Place other) {
-    return one.real() * other.real() + one.imag() * other.imag();
-}
-
 /// Whoever may shoot next: the carrier's mates, or the two nobody marks at a rebound.
 struct Shooter {
     Place at;
@@ -56,8 +52,8 @@ public:
         const double reach =
             std::min(settings_.reach_most_m,
                      settings_.reach_speed_mps * std::max(0.0, away / settings_.shot_speed_mps - seen_s));
-        const double hidden =
-            hidden_area(from, goalie, settings_.block_width_m / 2 + reach, settings_.block_height_m + reach);
+        const double hidden = hidden_area(from, goalie, settings_.block_width_m / 2 + reach,
+                                          settings_.block_height_m + reach, rules_);
         return hittable * (1.0 - hiding * hidden / (2.0 * rules_.post_half_gap.m * rules_.net_height.m));
     }
 
@@ -68,37 +64,48 @@ public:
     }
 
     /// Where the goalie is when a shooter shoots: the best of all pushes towards a place on the new line, to its
-    /// end or only some of the way. First on a coarse grid, then on finer ones around the best.
+    /// end or only some of the way. First on a coarse grid, then on finer ones around the best. Some of the way
+    /// counts only clear of the receiver: less and less over the last ten centimetres of his body.
     Arrival arrival(Place goalie, const Shooter& to) const {
         const double can = settings_.lateral_speed_mps * std::max(0.0, to.have_s - settings_.see_s);
         const double last = std::max(nearest_out, furthest_out(to.at, settings_.body_m));
         Arrival best{to.pass_s, to.have_s, 0.0, goalie, never};
-        double best_out = nearest_out, best_share = 0.0;
+        double best_out = nearest_out, best_share = 1.0, whole_way = 1.0;
         const Place line = direction_of(to.at);
         const auto try_push = [&](double out, double share) {
-            const Place at = pushed(goalie, out * line, can, share, to.at);
-            if (std::abs(at - to.at) < settings_.body_m - 1e-6) return; // nobody ends in another's place
-            const double found = open(to.at, at, 0.0);
+            const Pushed ends = pushed(goalie, out * line, can, share, to.at);
+            const auto open_from = [&](Place at) {
+                const double there = open(to.at, at, 0.0);
+                const double inside = share < 1.0 ? settings_.body_m - std::abs(at - to.at) : 0.0;
+                return there + std::max(0.0, whole_way - there) * std::clamp(inside / soft, 0.0, 1.0);
+            };
+            const double held = ends.held > 0.0 ? open_from(ends.stopped) * ends.held : 0.0;
+            const double found = open_from(ends.free) * (1.0 - ends.held) + held;
             if (found >= best.open) return;
-            best.at = at;
+            best.at = ends.held < 0.5 ? ends.free : ends.stopped;
             best.open = found;
             best_out = out;
             best_share = share;
         };
-        double step = 0.10, part = 0.25;
-        for (double out = nearest_out; out < last + step; out += step)
-            for (double share = 0.0; share <= 1.0; share += part)
-                try_push(std::min(out, last), share);
-        for (int round = 0; round < 4; ++round, step /= 2, part /= 2) {
-            const double out = best_out, share = best_share;
-            for (int i_out = -2; i_out <= 2; ++i_out)
-                for (int i_share = -2; i_share <= 2; ++i_share)
-                    try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
-                             std::clamp(share + i_share * part / 2, 0.0, 1.0));
-        }
-        if (best.open == never) best.open = open(to.at, goalie, 0.0); // he cannot get out of it
-        // Late is who is not yet on the new line, at its nearest point.
-        const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, last);
+        const auto try_shares = [&](double least_share, double most_share) {
+            double step = 0.10, part = 0.25;
+            for (double out = nearest_out; out < last + step; out += step)
+                for (double share = least_share; share <= most_share; share += part)
+                    try_push(std::min(out, last), share);
+            for (int round = 0; round < 4; ++round, step /= 2, part /= 2) {
+                const double out = best_out, share = best_share;
+                for (int i_out = -2; i_out <= 2; ++i_out)
+                    for (int i_share = -2; i_share <= 2; ++i_share)
+                        try_push(std::clamp(out + i_out * step / 2, nearest_out, last),
+                                 std::clamp(share + i_share * part / 2, least_share, most_share));
+            }
+        };
+        try_shares(1.0, 1.0);
+        whole_way = best.open;
+        if (whole_way > 0.0) try_shares(0.0, 1.0);
+        // Late is who is not yet on the new line, at its nearest point before the man.
+        const double before_him = std::max(last, std::abs(to.at) - settings_.body_m);
+        const double nearest = std::clamp(parts_along(goalie, to.at).along, nearest_out, before_him);
         const double way = std::abs(nearest * line - goalie);
         best.late_s = std::max(0.0, way - can) / settings_.lateral_speed_mps;
         return best;
@@ -118,9 +125,9 @@ public:
     const std::vector<Shooter>& shooters() const { return shooters_; }
 
     /// How far out the advice looks on the line to the puck: less and less from the blue to the red line.
-    double furthest_for_puck() const {
+    double furthest_for_puck(double gap) const {
         if (home()) return settings_.home_m;
-        double furthest = furthest_out(moment_.puck, settings_.gap_m);
+        double furthest = furthest_out(moment_.puck, gap);
         if (moment_.likelihood == "pass") {
             const double inside = crease_edge(moment_.puck, rules_) - settings_.base_half_width_m;
             furthest -= (1.0 - somebody_) * std::max(0.0, furthest - inside);
@@ -130,9 +137,6 @@ public:
         furthest += shrunk * (settings_.home_m - furthest);
         return std::max(0.0, furthest);
     }
-
-    /// Did a receiver's body stand in the way of any push that was tried?
-    bool crowded() const { return crowded_; }
 
 private:
     static constexpr double nearest_out = 0.2;
@@ -163,61 +167,28 @@ private:
         }
     }
 
-    /// Square metres of the mouth behind a goalie who stands square to the shot. On the goal line's own half
-    /// width behind its middle he hides less and less, behind that nothing.
-    double hidden_area(Place from, Place goalie, double half, double high) const {
-        const Place way = from - goalie;
-        const Place right_hand = direction_of(way) / i;
-        const double fades = rules_.thin_line.m / 2;
-        const auto [from_x, to_x] =
-            shadow(from, goalie - half * right_hand, goalie + half * right_hand, -fades);
-        const bool on_ice =
-            (goalie - half * right_hand).imag() >= 0.0 && (goalie + half * right_hand).imag() >= 0.0;
-        const int slices = on_ice ? 10 : 40;
-        double hidden = 0.0;
-        for (int slice = 0; slice < slices; ++slice) {
-            const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
-            // The ray meets him where it has come as far along the way as he stands: this share of itself.
-            const Place ray = from - x;
-            const double met = std::norm(way) / dot(ray, way);
-            const double there_y = from.imag() * (1.0 - met);
-            hidden += std::clamp(1.0 + there_y / fades, 0.0, 1.0) * std::min(rules_.net_height.m, high / met);
-        }
-        return hidden * (to_x - from_x) / slices;
-    }
-
-    /// On the goal line, within the mouth: from where to where a straight piece of ice hides it, of which only
-    /// what lies between `lowest` and the shot counts.
-    std::pair<double, double> shadow(Place from, Place one, Place other, double lowest) const {
-        if (one.imag() > other.imag()) std::swap(one, other);
-        const double highest = from.imag() - 1e-9;
-        if (other.imag() <= lowest || one.imag() >= highest) return {0.0, 0.0};
-        const Place slope = (other - one) / (other - one).imag();
-        if (other.imag() > highest) other = one + slope * (highest - one.imag());
-        if (one.imag() < lowest) one += slope * (lowest - one.imag());
-        const auto on_goal_line = [&](Place at) {
-            return from.real() + (at - from).real() * from.imag() / (from - at).imag();
-        };
-        const double half = rules_.post_half_gap.m;
-        const auto [left, right] = std::minmax({on_goal_line(one), on_goal_line(other)});
-        return {std::clamp(left, -half, half), std::clamp(right, -half, half)};
-    }
-
-    /// Straight towards a place, a share of the way he can and as far as the receiver's body lets him; who
-    /// stands within it already is not held.
-    Place pushed(Place goalie, Place aim, double can, double share, Place receiver) const {
+    /// Where a push ends, a share of the way he can go straight towards a place: unhindered, and where the receiver
+    /// is as near as his body lets anybody come, or as the goalie was already. Who meets the last ten centimetres
+    /// of his body, his shoulder, is held in part, and so is who starts within ten centimetres of his middle.
+    struct Pushed {
+        Place free, stopped;
+        double held = 0.0;
+    };
+    Pushed pushed(Place goalie, Place aim, double can, double share, Place receiver) const {
         const double whole = std::abs(aim - goalie);
-        if (whole == 0.0) return goalie;
+        if (whole == 0.0) return {goalie, goalie};
         const Place way = (aim - goalie) / whole;
-        const double moved = share * std::min(whole, can);
-        const auto free = [&](double far) {
-            return std::abs(goalie + far * way - receiver) >= settings_.body_m;
-        };
-        const double closest = std::clamp(dot(receiver - goalie, way), 0.0, moved);
-        if (closest == 0.0 || free(closest)) return goalie + moved * way;
-        crowded_ = true;
-        if (!free(0.0)) return goalie + moved * way;
-        return goalie + change_between(0.0, closest, free) * way;
+        const double far = std::min(whole, can);
+        const double apart = std::abs(receiver - goalie), body = std::min(settings_.body_m, apart);
+        const double along = dot(receiver - goalie, way);
+        const double beside = std::abs(dot(receiver - goalie, way * i));
+        Pushed ends{goalie + share * far * way, goalie};
+        if (along <= 0.0 || beside >= body) return ends;
+        const auto free = [&](double there) { return std::abs(goalie + there * way - receiver) >= body; };
+        ends.stopped += share * std::min(far, change_between(0.0, along, free)) * way;
+        const double shoulder = soft * body / settings_.body_m;
+        ends.held = std::min(1.0, (body - beside) / shoulder) * std::min(1.0, apart / soft);
+        return ends;
     }
 
     /// The crease's edge and what the situation allows beyond it, and so far from whoever has the puck.
@@ -238,13 +209,12 @@ private:
     std::vector<double> shares_;
     double pass_chance_ = 0.0;
     double somebody_ = 0.0; ///< 1: there is a receiver who counts
-    mutable bool crowded_ = false;
 };
 
 /// Every four centimetres of the puck line, the least, and how far it stays as good around that.
 Stretch advise(const Play& play, const Moment& moment, const Settings& settings) {
     Stretch stretch;
-    stretch.furthest = play.furthest_for_puck();
+    stretch.furthest = play.furthest_for_puck(settings.gap_m);
     const auto left_at = [&](double depth) { return play.left(on_puck_line(moment, depth)); };
     const int steps = std::max(1, static_cast<int>(std::ceil(stretch.furthest / 0.04)));
     const double step = stretch.furthest / steps;
@@ -312,18 +282,21 @@ std::string verdict_on_ice(const Play& play, const Moment& moment, const RuleBoo
         answer.reachable = std::max(0.0, start.along + std::max(0.0, can - std::abs(start.right)));
     }
     answer.judged_from = std::min(answer.advised->from, answer.reachable.value_or(never));
-    if (answer.depth > answer.advised->to + settings.depth_tolerance_m) {
+    const bool further = answer.depth > answer.advised->to + settings.depth_tolerance_m;
+    if (further || answer.depth < answer.judged_from - settings.depth_tolerance_m) {
         // What so much depth costs, on the line: what he stands beside it is not the depth's fault.
         const Place there = on_puck_line(moment, answer.depth);
         const Place best = on_puck_line(moment, answer.advised->best);
-        const double by_passes = play.left_by_passes(there) - play.left_by_passes(best);
         const double cost = play.left(there) - play.left(best);
-        const bool costs = more(cost, 0.0, answer.doubt.half_of_cost);
-        const bool most_of_it = more(by_passes, cost / 2, answer.doubt.half_of_cost);
-        return costs && most_of_it ? "over_challenged" : "too_far_out";
+        const bool dear = more(std::min(cost, *answer.gave_away), settings.worth, answer.doubt.worth_of_cost);
+        if (!further && dear) return beaten ? "beaten_across" : "sat_back";
+        const double by_passes = play.left_by_passes(there) - play.left_by_passes(best);
+        if (further && dear)
+            return more(by_passes, cost / 2, answer.doubt.half_of_cost) ? "over_challenged" : "too_far_out";
+        // Further out than the situation allows, however near the puck is.
+        const double allowed = play.furthest_for_puck(-never) + settings.depth_tolerance_m;
+        if (further && more(answer.depth, allowed, answer.doubt.allowed_m)) return "too_far_out";
     }
-    if (answer.depth < answer.judged_from - settings.depth_tolerance_m)
-        return beaten ? "beaten_across" : "sat_back";
     const double opened = opened_beside_line(moment, answer.depth, rules, settings);
     if (!more(opened, settings.angle_tolerance_m, answer.doubt.opened_m)) return "right_depth";
     return beaten ? "beaten_across" : "off_angle";
@@ -378,7 +351,7 @@ Answer answer(const Moment& moment, const RuleBook& rules, const Settings& setti
     answer.left = play.left(moment.goalie);
     for (std::size_t one = 0; one < moment.threats.size(); ++one)
         answer.arrivals.push_back(play.arrival(moment.goalie, play.shooters()[one]));
-    answer.doubt = {never, never, never, never};
+    answer.doubt = {never, never, never, never, never, never};
     place_in_band(settings, answer);
 
     const double looks_wide = 2.0 * rules.post_half_gap.m * moment.puck.imag() / std::abs(moment.puck);
@@ -392,7 +365,6 @@ Answer answer(const Moment& moment, const RuleBook& rules, const Settings& setti
         answer.gave_away = answer.left - answer.advised->left_best;
         answer.verdict = verdict_on_ice(play, moment, rules, settings, answer);
     }
-    answer.crowded = play.crowded();
     return answer;
 }
 

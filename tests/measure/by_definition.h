@@ -60,7 +60,7 @@ struct Stretch {
 
 /// How far each yes-or-no question behind a verdict was from going the other way; infinite: was not asked.
 struct Doubt {
-    double post_m, half_of_cost, opened_m, across_m;
+    double post_m, worth_of_cost, half_of_cost, allowed_m, opened_m, across_m;
 };
 
 struct Answer {
@@ -76,7 +76,6 @@ struct Answer {
     std::optional<double> gave_away;
     std::optional<double> reachable; ///< furthest out he can be, coming from the moment before
     double judged_from = 0.0;        ///< advised from, or less where that was out of reach
-    bool crowded = false;            ///< a receiver's body was in the way of a push
     std::string verdict;
     Doubt doubt{};
 };

@@ -18,6 +18,10 @@ Place direction_of(Place at) {
     return at == 0.0 ? Place{1.0} : at / std::abs(at);
 }
 
+double dot(Place one, Place other) {
+    return one.real() * other.real() + one.imag() * other.imag();
+}
+
 Parts parts_along(Place at, Place direction) {
     const Place turned = at * std::conj(direction_of(direction)) * i;
     return {turned.imag(), turned.real()};
@@ -128,7 +132,45 @@ private:
     double width_, half_;
 };
 
+/// On the goal line, within the mouth: from where to where a straight piece of ice hides it, of which only
+/// what lies between `lowest` and the shot counts.
+std::pair<double, double> shadow(Place from, Place one, Place other, double lowest, const RuleBook& rules) {
+    if (one.imag() > other.imag()) std::swap(one, other);
+    const double highest = from.imag() - 1e-9;
+    if (other.imag() <= lowest || one.imag() >= highest) return {0.0, 0.0};
+    const Place slope = (other - one) / (other - one).imag();
+    if (other.imag() > highest) other = one + slope * (highest - one.imag());
+    if (one.imag() < lowest) one += slope * (lowest - one.imag());
+    const auto on_goal_line = [&](Place at) {
+        return from.real() + (at - from).real() * from.imag() / (from - at).imag();
+    };
+    const double half = rules.post_half_gap.m;
+    const auto [left, right] = std::minmax({on_goal_line(one), on_goal_line(other)});
+    return {std::clamp(left, -half, half), std::clamp(right, -half, half)};
+}
+
 } // namespace
+
+double hidden_area(Place from, Place goalie, double half, double high, const RuleBook& rules) {
+    const Place way = from - goalie;
+    const Place right_hand = direction_of(way) / i;
+    const double fades = rules.thin_line.m / 2;
+    const auto [from_x, to_x] =
+        shadow(from, goalie - half * right_hand, goalie + half * right_hand, -fades, rules);
+    const bool on_ice =
+        (goalie - half * right_hand).imag() >= 0.0 && (goalie + half * right_hand).imag() >= 0.0;
+    const int slices = on_ice ? 10 : 40;
+    double hidden = 0.0;
+    for (int slice = 0; slice < slices; ++slice) {
+        const double x = from_x + (to_x - from_x) * (slice + 0.5) / slices;
+        // The ray meets him where it has come as far along the way as he stands: this share of itself.
+        const Place ray = from - x;
+        const double met = std::norm(way) / dot(ray, way);
+        const double there_y = from.imag() * (1.0 - met);
+        hidden += std::clamp(1.0 + there_y / fades, 0.0, 1.0) * std::min(rules.net_height.m, high / met);
+    }
+    return hidden * (to_x - from_x) / slices;
+}
 
 std::optional<Seen> look(Place puck, Place goalie, const std::optional<std::pair<Place, Place>>& skates,
                          double block_width, double block_height, const RuleBook& rules) {

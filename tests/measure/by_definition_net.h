@@ -18,6 +18,7 @@ constexpr Place i{0.0, 1.0};
 double change_between(double yes, double no, const std::function<bool(double)>& ask);
 
 Place direction_of(Place at);
+double dot(Place one, Place other);
 
 /// How far a place lies along a direction, and how far to the right of it as seen looking that way.
 struct Parts {
@@ -43,5 +44,9 @@ constexpr int rays = 512;
 /// By a flat goalie across the line of his skates, or square to the puck.
 std::optional<Seen> look(Place puck, Place goalie, const std::optional<std::pair<Place, Place>>& skates,
                          double block_width, double block_height, const RuleBook& rules);
+
+/// Square metres of the mouth behind a goalie who stands square to the shot. On the goal line's own half
+/// width behind its middle he hides less and less, behind that nothing.
+double hidden_area(Place from, Place goalie, double half, double high, const RuleBook& rules);
 
 } // namespace ropeline::by_definition

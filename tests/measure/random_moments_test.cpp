@@ -1,9 +1,8 @@
 // Two thousand random plays through the measure verb's answer, against the model written a second time from
 // its definitions (by_definition.cpp). Tolerances: geometry 1e-6 m and 1e-5 degrees; shares of the net 0.01,
 // for that one sums over slices and looks every 4 cm; the ends of the advised stretch 0.03 m or, where little
-// changes along the line, 0.01 of the net. Left out, and counted: plays in which a receiver's body is in the
-// way of a push, for what happens at his shoulder is softened, not defined; and verdicts that 3 cm of depth or
-// 0.01 of the net would turn.
+// changes along the line, 0.01 of the net. Left out, and counted: verdicts that 1 cm of depth beyond what the two
+// ends differ, or 0.002 of the net, would turn.
 #include "measure/by_definition.h"
 #include "rink/units.h"
 #include "verbs/measure.h"
@@ -13,6 +12,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <map>
 #include <random>
 #include <string>
@@ -28,9 +28,14 @@ namespace {
 
 constexpr std::array rinks{"nhl", "iihf", "usa_hockey", "hockey_canada"};
 constexpr std::array levels{"youth", "junior", "senior", "elite"};
-constexpr int moments_each = 125; // of each rink and level
+/// Of each rink and level. Under the sanitizers it is memory that is looked at; not so in a long run.
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+const int moments_each = std::getenv("ROPELINE_LONG_TESTS") ? 125 : 8;
+#else
+constexpr int moments_each = 125;
+#endif
 constexpr double within_m = 1e-6, within_deg = 1e-5, within_area = 1e-4, within_share = 0.01;
-constexpr double within_stretch_m = 0.03;
+constexpr double within_stretch_m = 0.03, within_edge_m = 0.01, within_cost = 0.002;
 
 class Dice {
 public:
@@ -155,14 +160,6 @@ Settings settings_of(const json& echoed) {
     return settings;
 }
 
-/// Shares of the net asked for and not agreed on. The model tries a few stopping places of a push where the second
-/// implementation tries a fine grid, so it now and then misses the least: seen in 61 of 96 587 checks.
-int shares_asked = 0, shares_missed = 0;
-void count_share(bool agrees) {
-    ++shares_asked;
-    if (!agrees) ++shares_missed;
-}
-
 bool near(const json& found, double wanted, double within) {
     return found.is_number() && std::abs(found.get<double>() - wanted) <= within;
 }
@@ -237,13 +234,12 @@ void compare_arrivals(const Compared& play) {
         const by_definition::Arrival& arrival = play.wanted.arrivals[one];
         CHECK(near(found[one]["pass_s"], arrival.pass_s, within_m));
         CHECK(near(found[one]["have_s"], arrival.have_s, within_m));
-        count_share(near(found[one]["open_on_arrival"], arrival.open, within_share));
+        CHECK(near(found[one]["open_on_arrival"], arrival.open, within_share));
         const Place at{found[one]["arrives_m"][0].get<double>(), found[one]["arrives_m"][1].get<double>()};
         const double can =
             play.settings.lateral_speed_mps * std::max(0.0, arrival.have_s - play.settings.see_s);
         CHECK(std::abs(at - play.moment.goalie) <= can + within_m);
-        if (std::abs(at - arrival.at) < 1e-3 && can > 0.0 && play.moment.threats[one].at.imag() > 0.0)
-            CHECK(near(found[one]["late_s"], arrival.late_s, 0.05));
+        CHECK(near(found[one]["late_s"], arrival.late_s, within_m));
     }
 }
 
@@ -263,9 +259,9 @@ void compare_stretch(const Compared& play) {
     CHECK(from <= best);
     CHECK(best <= to);
     CHECK(to <= wanted->furthest + within_m);
-    count_share(near(play.found["left_open_best"], wanted->left_best, within_share));
-    count_share(play.left_at(best) <= wanted->left_best + within_share);
-    count_share(near(play.found["gave_away"], play.wanted.gave_away, within_share));
+    CHECK(near(play.found["left_open_best"], wanted->left_best, within_share));
+    CHECK(play.left_at(best) <= wanted->left_best + within_share);
+    CHECK(near(play.found["gave_away"], play.wanted.gave_away, within_share));
     if (play.moment.puck.imag() >= play.rules.red_line_centre.m) {
         CHECK(found["limit"] == "home");
         CHECK(from == 0.0);
@@ -280,37 +276,41 @@ void compare_stretch(const Compared& play) {
     // From the blue line on it may begin further in: at the red line it is home, from the goal line on.
     const bool lowered =
         play.wanted.judged_from < wanted->from || play.moment.puck.imag() > play.rules.blue_line_centre.m;
-    if (!lowered) count_share(at_an_end(from, wanted->from, 0.0));
-    count_share(at_an_end(to, wanted->to, wanted->furthest));
+    if (!lowered) CHECK(at_an_end(from, wanted->from, 0.0));
+    CHECK(at_an_end(to, wanted->to, wanted->furthest));
     for (int part = 1; part < 20; ++part) {
         const double depth = from + (to - from) * part / 20.0;
-        if (!lowered || depth >= wanted->from) count_share(play.left_at(depth) <= worth + within_share);
+        if (!lowered || depth >= wanted->from) CHECK(play.left_at(depth) <= worth + within_share);
     }
 }
 
 /// Between the two ends, or so near one that the grids may differ.
 bool on_an_edge(double depth, double one, double other) {
-    return depth > std::min(one, other) - within_stretch_m && depth < std::max(one, other) + within_stretch_m;
+    return depth > std::min(one, other) - within_edge_m && depth < std::max(one, other) + within_edge_m;
 }
 
-/// Is the verdict one that a hair would turn?
-bool doubtful(const Compared& play) {
+/// What a hair would turn in the verdict; nothing: it is sure.
+const char* doubtful(const Compared& play) {
     const auto& doubt = play.wanted.doubt;
-    if (doubt.post_m < within_m || doubt.across_m < within_m || doubt.opened_m < within_m) return true;
-    if (!play.wanted.advised) return false;
+    if (doubt.post_m < within_m || doubt.across_m < within_m || doubt.opened_m < within_m ||
+        doubt.allowed_m < within_m)
+        return "a millimetre";
+    if (!play.wanted.advised) return nullptr;
     const auto& stretch = *play.wanted.advised;
     const double tolerance = play.settings.depth_tolerance_m, depth = play.wanted.depth;
     const json& found = play.found["advised"];
-    return on_an_edge(depth, play.wanted.judged_from - tolerance,
-                      found["from_m"].get<double>() - tolerance) ||
-           on_an_edge(depth, stretch.to + tolerance, found["to_m"].get<double>() + tolerance) ||
-           doubt.half_of_cost < within_share;
+    if (on_an_edge(depth, play.wanted.judged_from - tolerance, found["from_m"].get<double>() - tolerance))
+        return "the inner end";
+    if (on_an_edge(depth, stretch.to + tolerance, found["to_m"].get<double>() + tolerance))
+        return "the outer end";
+    if (doubt.worth_of_cost < within_cost) return "what is worth acting on";
+    return doubt.half_of_cost < within_cost ? "whether it is the passes" : nullptr;
 }
 
 void compare_play(const Compared& play) {
     const json& found = play.found;
-    count_share(near(found["shot_open"], play.wanted.shot_open, within_share));
-    count_share(near(found["left_open"], play.wanted.left, within_share));
+    CHECK(near(found["shot_open"], play.wanted.shot_open, within_share));
+    CHECK(near(found["left_open"], play.wanted.left, within_share));
     compare_arrivals(play);
     compare_stretch(play);
     const auto came = open_to_what_came(play.moment, play.moment.goalie, play.rules, play.settings);
@@ -319,18 +319,18 @@ void compare_play(const Compared& play) {
         CHECK(on_what_came.is_null());
         return;
     }
-    count_share(near(on_what_came["open"], came, within_share));
+    CHECK(near(on_what_came["open"], came, within_share));
     const Place best = on_puck_line(play.moment, found["advised"]["best_m"].get<double>());
-    count_share(near(on_what_came["from_advised"],
-                     open_to_what_came(play.moment, best, play.rules, play.settings), within_share));
+    CHECK(near(on_what_came["from_advised"], open_to_what_came(play.moment, best, play.rules, play.settings),
+               within_share));
 }
 
 } // namespace
 
 TEST_CASE("2 000 random plays agree with the model written from its definitions") {
     Dice dice{20261125};
-    int compared = 0, crowded = 0, on_an_edge_of_a_verdict = 0;
-    std::map<std::string, int> words;
+    int compared = 0, judged = 0;
+    std::map<std::string, int> words, doubts;
     for (const char* rink : rinks) {
         for (const char* level : levels) {
             const RuleBook& rules = rule_book(*rule_book_from_key(rink));
@@ -354,28 +354,24 @@ TEST_CASE("2 000 random plays agree with the model written from its definitions"
                 CHECK(play.found["on_post"] == wanted.on_post);
                 if (play.found["on_post"] != wanted.on_post) continue;
                 compare_geometry(play);
-                if (wanted.crowded) {
-                    ++crowded;
-                    continue;
-                }
                 compare_play(play);
-                if (doubtful(play)) {
-                    ++on_an_edge_of_a_verdict;
+                if (const char* why = doubtful(play)) {
+                    ++doubts[why];
                     continue;
                 }
+                ++judged;
                 CHECK(play.found["verdict"] == wanted.verdict);
                 ++words[wanted.verdict];
                 ++words[wanted.band];
             }
         }
     }
-    CHECK(compared == 2000);
-    MESSAGE(shares_missed << " of " << shares_asked << " shares of the net differ by more than 0.01");
-    CHECK(shares_missed * 200 <= shares_asked);
-    CHECK(crowded < 150);
-    CHECK(on_an_edge_of_a_verdict < 300);
+    CHECK(compared == 16 * moments_each);
+    for (const auto& [why, count] : doubts)
+        MESSAGE("verdicts that turn on " << why << ": " << count);
+    CHECK((compared - judged) * 50 < compared);
     for (const char* word :
          {"defensive", "conservative", "base", "aggressive", "right_depth", "over_challenged", "too_far_out",
           "sat_back", "off_angle", "beaten_across", "off_the_post"})
-        CHECK_MESSAGE(words[word] > 20, word, ": ", words[word]);
+        CHECK_MESSAGE(words[word] > (moments_each == 125 ? 20 : 0), word, ": ", words[word]);
 }
