@@ -167,6 +167,27 @@ Parameters drawn_parameters(Parameters in_force, std::span<const ParameterRange>
     return in_force;
 }
 
+/// What the verdict becomes when the goalie is marked a millimetre elsewhere; the same when that turns nothing.
+Verdict a_millimetre_off(const MarkedMoment& marked, Verdict verdict, const RuleBook& rules,
+                         const Parameters& parameters) {
+    const IcePoint along = puck_line(marked.puck) * 0.001, across{along.y_m, -along.x_m};
+    for (const IcePoint by : {along, along * -1.0, across, across * -1.0}) {
+        MarkedMoment moment = marked;
+        moment.stance = marked.stance.skates ? stance_from_skates((*marked.stance.skates)[0] + by,
+                                                                  (*marked.stance.skates)[1] + by)
+                                             : stance_from_mark(marked.stance.goalie + by);
+        if (const Verdict now = verdict_of(moment, rules, parameters); now != verdict) return now;
+    }
+    return verdict;
+}
+
+Firmness on_a_knife_edge(Firmness firmness, Verdict becomes) {
+    firmness.share = std::min(firmness.share, 0.5);
+    firmness.becomes = becomes;
+    firmness.turns_on = "goalie";
+    return firmness;
+}
+
 } // namespace
 
 std::optional<Firmness> firmness_of(const MarkedMoment& moment, const RuleBook& rules,
@@ -191,6 +212,8 @@ std::optional<Firmness> firmness_of(const MarkedMoment& moment, const RuleBook& 
     Firmness firmness;
     const auto other = std::ranges::count(turned, true);
     firmness.share = 1.0 - static_cast<double>(other) / firmness_draws;
+    if (const Verdict near = a_millimetre_off(moment, verdict, rules, parameters); near != verdict)
+        return on_a_knife_edge(firmness, near);
     if (other == 0) return firmness;
     firmness.becomes = static_cast<Verdict>(std::ranges::max_element(counts) - counts.begin());
     const std::size_t stride = numbers.size() / firmness_draws, settings = parameter_facts().size();
