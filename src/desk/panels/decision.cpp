@@ -50,15 +50,21 @@ std::string pass_name(const Threat& threat, std::size_t index) {
                        threat.lane == Lane::contested ? ", contested" : "", threat.took ? ", got it" : "");
 }
 
-std::string works_words(const LeftCurve::Pass& pass) {
-    if (pass.works_anywhere) return "anywhere";
-    return pass.works_m ? metres(*pass.works_m) : "nowhere";
+/// "7 % of the net open, works to 1.20 m out"
+std::string open_words(const ThreatReading& pass, const LeftCurve::Pass* along) {
+    const std::string open = fmt::format("{:.0f} % of the net open", 100.0 * pass.open_on_arrival);
+    if (!along) return open;
+    if (along->works_anywhere) return open + ", works from anywhere";
+    return along->works_m ? fmt::format("{}, works to {} out", open, metres(*along->works_m))
+                          : open + ", works from nowhere";
 }
 
 void explain_pass(const Threat& threat, const ThreatReading& pass, const Parameters& parameters) {
     const bool tip = threat.kind == ReceiverKind::tip;
     ImGui::SetTooltip("%s takes %.2f s at %.0f m/s%s. On the receiver's line: %s.\n"
-                      "How likely it is taken to come first: %.0f %%.\n%s",
+                      "Net open: at his shot, neither hidden nor reached. Works to: the furthest out, on the "
+                      "puck line,\nfrom which he is on the receiver's line before the shot leaves. "
+                      "Taken to come first: %.0f in 100.\n%s",
                       tip ? "The shot to him" : "The pass", pass.pass_s,
                       tip ? parameters.shot_speed_mps : parameters.pass_speed_mps,
                       tip ? " and is turned at once"
@@ -70,7 +76,7 @@ void explain_pass(const Threat& threat, const ThreatReading& pass, const Paramet
                           .c_str());
 }
 
-/// One line a pass: who and how he shoots, in time or how late, how far out it works from, what he finds open.
+/// Two lines a pass: who and how he shoots, in time or how late; what he finds open, how far out it works from.
 void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
@@ -82,39 +88,26 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) 
             c.quiet);
         return;
     }
-    const bool on_line = turn.left && ImGui::GetContentRegionAvail().x > 21.0F * look.unit;
-    if (!ImGui::BeginTable("passes", on_line ? 4 : 3, ImGuiTableFlags_SizingFixedFit)) return;
-    ImGui::TableSetupColumn("pass to");
-    ImGui::TableSetupColumn("in time?");
-    ImGui::TableSetupColumn("net open");
-    if (on_line) ImGui::TableSetupColumn("works to");
-    ImGui::TableHeadersRow();
     const auto in_hand = held_mark(log);
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const Threat& threat = view.asked.threats[index];
         const ThreatReading& pass = view.decision.threats[index];
-        const bool late = pass.late_s > 0.0;
-        ImGui::TableNextRow();
-        ImGui::TableNextColumn();
-        const std::string name = fmt::format("{}##{}", pass_name(threat, index), index);
-        if (ImGui::Selectable(name.c_str(), in_hand == view.asked.marks[index],
-                              ImGuiSelectableFlags_SpanAllColumns))
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float wide = ImGui::GetContentRegionAvail().x;
+        ImGui::PushID(static_cast<int>(index));
+        if (ImGui::Selectable("##pass", in_hand == view.asked.marks[index], 0, {wide, 2.5F * look.unit}))
             panel.actions.push_back(HoldMark{view.asked.marks[index]});
+        ImGui::PopID();
         if (ImGui::IsItemHovered()) explain_pass(threat, pass, log.season.parameters);
-        ImGui::TableNextColumn();
-        text_in(look.strong, late ? c.trouble : c.text, in_time_words(pass));
-        ImGui::TableNextColumn();
-        ImGui::TextUnformatted(fmt::format("{:.0f} %", 100.0 * pass.open_on_arrival).c_str());
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Net open at his shot: neither hidden nor reached.");
-        if (!on_line) continue;
-        ImGui::TableNextColumn();
-        ImGui::TextUnformatted(works_words(turn.left->passes[index]).c_str());
-        if (ImGui::IsItemHovered())
-            ImGui::SetTooltip(
-                "Furthest out that works: from there, on the puck line, he is on the receiver's "
-                "line\nbefore the shot leaves.");
+        ImDrawList* draw = ImGui::GetWindowDrawList();
+        const std::string when = in_time_words(pass);
+        const float left = wide - text_size(look.strong, when).x - 0.2F * look.unit;
+        draw_text(draw, look.body, at, c.text, shortened(look.body, pass_name(threat, index), left));
+        draw_text(draw, look.strong, {at.x + left, at.y}, pass.late_s > 0.0 ? c.trouble : c.text, when);
+        const std::string open = open_words(pass, turn.left ? &turn.left->passes[index] : nullptr);
+        draw_text(draw, look.body, {at.x + 0.9F * look.unit, at.y + 1.2F * look.unit}, c.quiet,
+                  shortened(look.body, open, wide - look.unit));
     }
-    ImGui::EndTable();
 }
 
 void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view, OverruleForm& form) {
@@ -215,7 +208,7 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   log.season.parameters);
-    const float passes_width = std::min(26.0F * look.unit, 0.38F * place.width);
+    const float passes_width = std::min(21.0F * look.unit, 0.36F * place.width);
     const float gap = 0.8F * look.unit;
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.5F * look.unit});
     ImGui::BeginChild("verdict",

@@ -124,9 +124,17 @@ void draw_moment(const Look& look, ImDrawList* draw, const PlanView& plan, const
     draw_marks(look, draw, plan, moment);
 }
 
-/// Beside each receiver his letter and how late the goalie is, kept inside the plan.
+bool overlap(const Rect& one, const Rect& other) {
+    return one.x < other.x + other.width && other.x < one.x + one.width && one.y < other.y + other.height &&
+           other.y < one.y + one.height;
+}
+
+/// Beside each receiver his letter and how late the goalie is, inside the plan: over him, under him where another
+/// one's words stand already.
 void draw_receivers(const Look& look, ImDrawList* draw, const PlanView& plan, const Judged& view) {
     const Palette& c = look.colours;
+    const Rect& panel = plan.panel;
+    std::vector<Rect> taken;
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const ThreatReading& pass = view.decision.threats[index];
         const ImVec2 at = vec(plan.to_screen(view.asked.threats[index].at));
@@ -134,12 +142,14 @@ void draw_receivers(const Look& look, ImDrawList* draw, const PlanView& plan, co
             fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass));
         const ImVec2 size = text_size(look.body, words);
         const float pad = 0.2F * look.unit;
-        const Rect& panel = plan.panel;
-        const float most_x = std::max(panel.x, panel.x + panel.width - size.x - 2.0F * pad);
-        const ImVec2 from{std::clamp(at.x - 0.5F * size.x - pad, panel.x, most_x),
-                          std::max(panel.y, at.y - 0.5F * look.unit - size.y - pad)};
-        draw->AddRectFilled(from, {from.x + size.x + 2.0F * pad, from.y + size.y}, faded(c.ice, 0.85F), pad);
-        draw_text(draw, look.body, {from.x + pad, from.y}, pass.late_s > 0.0 ? c.trouble : c.text, words);
+        Rect place{at.x - 0.5F * size.x - pad, at.y - 0.4F * look.unit - size.y, size.x + 2.0F * pad, size.y};
+        place.x = std::clamp(place.x, panel.x, std::max(panel.x, panel.x + panel.width - place.width));
+        const bool stands = std::ranges::any_of(taken, [&](const Rect& one) { return overlap(one, place); });
+        if (stands) place.y = at.y + 0.4F * look.unit;
+        place.y = std::clamp(place.y, panel.y, std::max(panel.y, panel.y + panel.height - place.height));
+        taken.push_back(place);
+        draw->AddRectFilled(corner(place), far_corner(place), faded(c.ice, 0.85F), pad);
+        draw_text(draw, look.body, {place.x + pad, place.y}, pass.late_s > 0.0 ? c.trouble : c.text, words);
     }
 }
 
