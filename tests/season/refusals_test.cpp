@@ -89,7 +89,7 @@ TEST_CASE("a season of a newer version is refused and left alone") {
     const Folder folder;
     const auto path = folder / "a.season";
     make(path);
-    sample::run(path, "PRAGMA user_version = 3");
+    sample::run(path, "PRAGMA user_version = 2");
     const std::string bytes = read(path);
     CHECK(open_fault(path) == SeasonFault::newer);
     CHECK(read(path) == bytes);
