@@ -98,7 +98,7 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) 
         if (ImGui::Selectable("##pass", in_hand == view.asked.marks[index], 0, {wide, 2.5F * look.unit}))
             panel.actions.push_back(HoldMark{view.asked.marks[index]});
         ImGui::PopID();
-        if (ImGui::IsItemHovered()) explain_pass(threat, pass, log.season.parameters);
+        if (ImGui::IsItemHovered()) explain_pass(threat, pass, turn.parameters);
         ImDrawList* draw = ImGui::GetWindowDrawList();
         const std::string when = in_time_words(pass);
         const float left = wide - text_size(look.strong, when).x - 0.2F * look.unit;
@@ -207,7 +207,7 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
     const float eye_width = 1.35F * place.height;
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
-                  log.season.parameters);
+                  part.view.parameters);
     const float passes_width = std::min(21.0F * look.unit, 0.36F * place.width);
     const float gap = 0.8F * look.unit;
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.5F * look.unit});

@@ -133,8 +133,8 @@ void draw_reading(const Panel& panel, const LogPart& part) {
     line(look, "time to react", fmt::format("{:.2f} s", reading.reaction_s));
     if (ImGui::IsItemHovered()) {
         ImGui::SetTooltip("A shot at %.0f m/s along the ice, the season's setting for this level of play; "
-                          "net covered assumes a blocking width of %.2f m.",
-                          log.season.parameters.shot_speed_mps, log.season.parameters.block_width_m);
+                          "net covered takes this goalie's blocking width to be %.2f m.",
+                          part.view.parameters.shot_speed_mps, part.view.parameters.block_width_m);
     }
     draw_cautions(look, *moment, part.view.moment_fit);
     ImGui::PopStyleVar();
