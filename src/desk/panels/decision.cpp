@@ -10,13 +10,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
 
 namespace ropeline {
 
 namespace {
 
-/// The verdict in one line that anybody understands; under it what it rests on, a line each.
+/// The verdict in one line that anybody understands; under it where he stood against the advice, then all else that it
+/// rests on in one run of text, so that it has room on a low screen.
 void draw_verdict_words(const Look& look, const Moment& moment, const Judged& view, bool tried,
                         bool firmness_known) {
     const Palette& c = look.colours;
@@ -37,10 +37,12 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
                 with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back."));
     }
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.15F * look.unit});
-    bool first = true;
-    for (const std::string& line : view.figures)
-        text_in(look.body, std::exchange(first, false) ? c.text : c.quiet, line);
-    if (!firmness_known) text_in(look.body, c.faint, "how firm that is follows …");
+    if (!view.figures.empty()) text_in(look.body, c.text, view.figures.front());
+    std::string rest;
+    for (std::size_t index = 1; index < view.figures.size(); ++index)
+        rest += (index > 1 ? "; " : "") + view.figures[index];
+    if (!firmness_known) rest += rest.empty() ? "how firm that is follows …" : "; how firm that is follows …";
+    text_in(look.body, c.quiet, rest);
     ImGui::PopStyleVar();
     ImGui::PopTextWrapPos();
 }
@@ -108,6 +110,21 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) 
         draw_text(draw, look.body, {at.x + 0.9F * look.unit, at.y + 1.2F * look.unit}, c.quiet,
                   shortened(look.body, open, wide - look.unit));
     }
+}
+
+/// As wide as its widest line; what is left goes to the verdict.
+float width_of_passes(const Look& look, const TurnView& turn, float most) {
+    const Judged& view = *turn.judged;
+    if (view.asked.threats.empty()) return std::min(12.0F * look.unit, most);
+    float wide = 0.0F;
+    for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
+        const ThreatReading& pass = view.decision.threats[index];
+        const std::string open = open_words(pass, turn.left ? &turn.left->passes[index] : nullptr);
+        wide = std::max({wide, text_size(look.body, open).x + 1.2F * look.unit,
+                         text_size(look.body, pass_name(view.asked.threats[index], index)).x +
+                             text_size(look.strong, in_time_words(pass)).x + 1.2F * look.unit});
+    }
+    return std::min(wide + look.unit, most); // the scroll bar of many passes
 }
 
 void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view, OverruleForm& form) {
@@ -204,11 +221,11 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
         ImGui::End();
         return;
     }
-    const float eye_width = 1.35F * place.height;
+    const float eye_width = std::min(1.35F * place.height, 0.17F * place.width);
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   part.view.parameters);
-    const float passes_width = std::min(21.0F * look.unit, 0.36F * place.width);
+    const float passes_width = width_of_passes(look, part.view, 0.36F * place.width);
     const float gap = 0.8F * look.unit;
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.5F * look.unit});
     ImGui::BeginChild("verdict",
