@@ -75,7 +75,7 @@ TEST_CASE("killing the desk loses no acknowledged change and leaves a sound file
     std::mt19937 random{20261125};
     std::int64_t acknowledged = 0;
     int journals = 0;
-    for (int round = 0; round < 25; ++round) {
+    for (int round = 0; round < 25 / sample::fewer; ++round) {
         int ends[2];
         REQUIRE(::pipe(ends) == 0);
         const pid_t child = ::fork();

@@ -6,6 +6,7 @@
 #include "desk/state/seen_twice.h"
 
 #include <fmt/core.h>
+#include <fmt/format.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
@@ -14,6 +15,13 @@
 namespace ropeline {
 
 namespace {
+
+/// The pass that matters most, which is said of its receiver in the table of passes beside the verdict.
+bool stands_beside(const Judged& view, const std::string& figure) {
+    return std::ranges::any_of(view.asked.threats, [&](const Threat& threat) {
+        return figure.starts_with(name_of(threat, view.asked.moment.puck) + ":");
+    });
+}
 
 /// The verdict in one line that anybody understands; under it where he stood against the advice, then all else that it
 /// rests on in one run of text, so that it has room on a low screen.
@@ -38,11 +46,11 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
     }
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.15F * look.unit});
     if (!view.figures.empty()) text_in(look.body, c.text, view.figures.front());
-    std::string rest;
+    std::vector<std::string> rest;
     for (std::size_t index = 1; index < view.figures.size(); ++index)
-        rest += (index > 1 ? "; " : "") + view.figures[index];
-    if (!firmness_known) rest += rest.empty() ? "how firm that is follows …" : "; how firm that is follows …";
-    text_in(look.body, c.quiet, rest);
+        if (!stands_beside(view, view.figures[index])) rest.push_back(view.figures[index]);
+    if (!firmness_known) rest.emplace_back("how firm that is follows …");
+    text_in(look.body, c.quiet, fmt::format("{}", fmt::join(rest, "; ")));
     ImGui::PopStyleVar();
     ImGui::PopTextWrapPos();
 }
@@ -221,23 +229,24 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
         ImGui::End();
         return;
     }
-    const float eye_width = std::min(1.35F * place.height, 0.17F * place.width);
+    const float eye_words = text_size(look.strong, "puck sees 100 % of the net").x + 1.1F * look.unit;
+    const float eye_width = std::min(1.35F * place.height, eye_words);
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   part.view.parameters);
     const float passes_width = width_of_passes(look, part.view, 0.36F * place.width);
     const float gap = 0.8F * look.unit;
-    ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.5F * look.unit});
+    ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.35F * look.unit});
     ImGui::BeginChild("verdict",
-                      {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.6F * look.unit});
+                      {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.4F * look.unit});
     if (form.open) {
         draw_overrule(panel, *moment, *view, form);
     } else {
         draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
     }
     ImGui::EndChild();
-    ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.5F * look.unit});
-    ImGui::BeginChild("passes", {passes_width, place.height - 0.6F * look.unit});
+    ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.35F * look.unit});
+    ImGui::BeginChild("passes", {passes_width, place.height - 0.4F * look.unit});
     draw_passes(panel, log, part.view);
     ImGui::EndChild();
     ImGui::End();

@@ -152,7 +152,7 @@ std::array<float, shot_columns> list_widths(const Look& look, const LogState& lo
         for (const DetailChoice& choice : fact_of(detail).choices)
             room = std::max(room, text_size(look.body, choice.label).x);
     }
-    of(ShotColumn::note) = names_px;
+    of(ShotColumn::note) = std::min(names_px, 12.0F * look.unit); // the last one takes what is left
     for (int column = 0; column < shot_columns; ++column) {
         const auto head = static_cast<ShotColumn>(column);
         // Room for the arrow whichever is sorted by, so that the widths stay.
