@@ -35,7 +35,9 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
                  1.1F * look.unit, shown, c);
     ImGui::SetCursorScreenPos({at.x + 1.6F * look.unit, at.y});
     ImGui::PushTextWrapPos(0.0F);
-    text_in(look.heading, c.text, overruled ? std::string{label_of(shown)} : view.headline);
+    const std::string headline = overruled ? std::string{label_of(shown)} : view.headline;
+    const bool fits = text_size(look.heading, headline).x < ImGui::GetContentRegionAvail().x;
+    text_in(fits ? look.heading : look.strong, c.text, headline);
     if (overruled) {
         const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
         text_in(look.strong, c.rope, fmt::format("Your verdict: {}. The model: {}", why, view.headline));
