@@ -232,7 +232,7 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
         return;
     }
     const float eye_words = text_size(look.strong, "puck sees 100 % of the net").x + 1.1F * look.unit;
-    const float eye_width = std::min(1.35F * place.height, eye_words);
+    const float eye_width = std::min({1.35F * place.height, eye_words, 0.18F * place.width});
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   part.view.parameters);

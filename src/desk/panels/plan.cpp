@@ -174,7 +174,9 @@ void draw_receivers(const Look& look, ImDrawList* draw, const PlanView& plan, co
         const Rect place = beside(look, room, vec(plan.to_screen(view.asked.threats[index].at)),
                                   {size.x + 2.0F * pad, size.y}, taken);
         taken.push_back(place);
-        draw->AddRectFilled(corner(place), far_corner(place), faded(c.ice, 0.85F), pad);
+        const float air = 0.12F * look.unit;
+        draw->AddRectFilled({place.x, place.y + air}, {place.x + place.width, place.y + place.height - air},
+                            faded(c.ice, 0.85F), pad);
         draw_text(draw, look.body, {place.x + pad, place.y}, pass.late_s > 0.0 ? c.trouble : c.text, words);
     }
 }
