@@ -47,6 +47,13 @@ ropeline_precompiled(commands HEADERS ${common_headers} <CLI/CLI.hpp> <nlohmann/
 ropeline_precompiled(tests HEADERS ${common_headers} <doctest/doctest.h> <nlohmann/json.hpp>
   DEPENDS ropeline_test_settings doctest::doctest nlohmann_json::nlohmann_json)
 
+# Sources of a module are compiled ten at a time where all of it is built anew (CI, a coach's build): what the headers
+# bring is then compiled once for ten. The dev preset compiles each alone, which is quicker after a change of one.
+option(ROPELINE_TOGETHER "Compile the sources of a module ten at a time" OFF)
+function(ropeline_together target)
+  set_target_properties(${target} PROPERTIES UNITY_BUILD ${ROPELINE_TOGETHER} UNITY_BUILD_BATCH_SIZE 10)
+endfunction()
+
 # ropeline_module(camera SOURCES a.cpp DEPENDS ropeline::rink PRIVATE_DEPENDS Eigen3::Eigen PRECOMPILED matrices)
 function(ropeline_module name)
   cmake_parse_arguments(arg "" "PRECOMPILED" "SOURCES;DEPENDS;PRIVATE_DEPENDS" ${ARGN})
@@ -58,6 +65,7 @@ function(ropeline_module name)
   target_include_directories(ropeline_${name} PUBLIC ${PROJECT_SOURCE_DIR}/src)
   target_link_libraries(ropeline_${name} PUBLIC ${arg_DEPENDS} PRIVATE ${arg_PRIVATE_DEPENDS} ropeline_warnings)
   target_precompile_headers(ropeline_${name} REUSE_FROM precompiled_${arg_PRECOMPILED})
+  ropeline_together(ropeline_${name})
 endfunction()
 
 # doctest itself, compiled once for all programs.

@@ -49,7 +49,7 @@ double mean_sigma(const std::array<Numbers, 4>& depths, const Matrix9& covarianc
     return sum / static_cast<double>(depths.size());
 }
 
-Matrix9 covariance_of(const RinkFit& fit) {
+Matrix9 homography_covariance(const RinkFit& fit) {
     return Eigen::Map<const Eigen::Matrix<double, 9, 9, Eigen::RowMajor>>(fit.covariance.data());
 }
 
@@ -110,12 +110,12 @@ std::optional<SolvedFit> fit_by(std::span<const NamedClick> clicks, const RuleBo
 } // namespace
 
 double depth_sigma_before_net_m(const RinkFit& fit) {
-    return mean_sigma(depths_by_numbers(fit), covariance_of(fit));
+    return mean_sigma(depths_by_numbers(fit), homography_covariance(fit));
 }
 
 std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint> clicked,
                                    const RuleBook& rules) {
-    const Matrix9 now = covariance_of(fit);
+    const Matrix9 now = homography_covariance(fit);
     const std::array<Numbers, 4> depths = depths_by_numbers(fit);
     const auto is_clicked = [&](IcePoint at, double within_m) {
         return std::ranges::any_of(clicked, [&](IcePoint one) { return distance(one, at) < within_m; });

@@ -17,7 +17,7 @@ Eigen::Vector2d vector_of(ImagePoint at) {
     return {at.x_px, at.y_px};
 }
 
-Eigen::Matrix<double, 10, 10> covariance_of(const RinkFit& fit) {
+Eigen::Matrix<double, 10, 10> fit_covariance(const RinkFit& fit) {
     Eigen::Matrix<double, 10, 10> all;
     all.topLeftCorner<9, 9>() =
         Eigen::Map<const Eigen::Matrix<double, 9, 9, Eigen::RowMajor>>(fit.covariance.data());
@@ -68,7 +68,7 @@ std::vector<double> joint_ice_covariance(const RinkFit& fit, std::span<const Ima
         by_click.block<2, 2>(row, row) = back;
     }
     Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor> joint =
-        by_fit * covariance_of(fit) * by_fit.transpose() +
+        by_fit * fit_covariance(fit) * by_fit.transpose() +
         click_sigma_px * click_sigma_px * by_click * by_click.transpose();
     return {joint.data(), joint.data() + joint.size()};
 }

@@ -11,7 +11,7 @@ namespace ropeline {
 namespace {
 
 constexpr double reach_px = 14.0;
-constexpr int fewest_stretches = 25;
+constexpr int fewest_to_snap = 25;
 
 double rms_px(const PaintLook& look, double reach) {
     double squared = 0.0;
@@ -35,10 +35,10 @@ std::optional<Snap> snap_to_paint(const RinkFit& fit, const RuleBook& rules, con
     }
     const std::vector<PaintSample> samples = paint_samples(rules);
     PaintUpdate snapped = update_by_paint(*rough, samples, picture, reach_px);
-    if (snapped.agreed >= fewest_stretches) { // from a start that far off once more, from nearer
+    if (snapped.agreed >= fewest_to_snap) { // from a start that far off once more, from nearer
         snapped = update_by_paint({snapped.belief.camera, rough->spread}, samples, picture, reach_px / 2.0);
     }
-    if (snapped.agreed < fewest_stretches || snapped.agreed < snapped.expected / 5) {
+    if (snapped.agreed < fewest_to_snap || snapped.agreed < snapped.expected / 5) {
         why_not = fmt::format(
             "only {} of {} stretches of painted line were found near where the fit has them; click one more "
             "landmark and try again",

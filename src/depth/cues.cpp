@@ -7,7 +7,7 @@ namespace {
 
 constexpr std::string_view own = "own proposal on common practice, no source";
 
-constexpr std::array<CueFact, 5> facts{{
+constexpr std::array<CueFact, 5> known_cues{{
     {"blade", "blade", "closed over the puck, pointing at the net", "open, pointing at a team-mate", 2, own},
     {"eyes", "eyes", "on the net", "on a team-mate", 1, own},
     {"feet", "feet", "set, weight over the shooting leg", "gliding or crossing over", 1, own},
@@ -22,13 +22,13 @@ constexpr int decides = 2;
 } // namespace
 
 std::span<const CueFact> cue_facts() {
-    return facts;
+    return known_cues;
 }
 
 Likelihood likelihood_of(std::span<const Cue> cues) {
     int for_shot = 0;
     for (const Cue& cue : cues) {
-        const int weight = facts.at(static_cast<std::size_t>(cue.kind)).weight;
+        const int weight = known_cues.at(static_cast<std::size_t>(cue.kind)).weight;
         if (cue.says == Likelihood::shot) for_shot += weight;
         if (cue.says == Likelihood::pass) for_shot -= weight;
     }
@@ -40,7 +40,7 @@ std::string_view key_of(Likelihood value) {
     return likelihood_keys.at(static_cast<std::size_t>(value));
 }
 std::string_view key_of(CueKind value) {
-    return facts.at(static_cast<std::size_t>(value)).key;
+    return known_cues.at(static_cast<std::size_t>(value)).key;
 }
 std::string_view label_of(Likelihood value) {
     return likelihood_labels.at(static_cast<std::size_t>(value));
@@ -51,9 +51,9 @@ std::optional<Likelihood> likelihood_from_key(std::string_view key) {
     return static_cast<Likelihood>(found - likelihood_keys.begin());
 }
 std::optional<CueKind> cue_kind_from_key(std::string_view key) {
-    const auto found = std::ranges::find(facts, key, &CueFact::key);
-    if (found == facts.end()) return std::nullopt;
-    return static_cast<CueKind>(found - facts.begin());
+    const auto found = std::ranges::find(known_cues, key, &CueFact::key);
+    if (found == known_cues.end()) return std::nullopt;
+    return static_cast<CueKind>(found - known_cues.begin());
 }
 
 } // namespace ropeline

@@ -10,7 +10,7 @@ namespace ropeline {
 namespace {
 
 constexpr double out_of_sight = std::numeric_limits<double>::infinity();
-constexpr double at_the_puck_m = 1e-9;
+constexpr double no_distance_m = 1e-9;
 
 /// Where the ray from the shooter past `end` meets the goal line; `beyond` for a ray that goes up-ice.
 double on_goal_line(IcePoint shooter, IcePoint end, double beyond) {
@@ -127,7 +127,7 @@ double net_open(const Shooter& shooter, IcePoint goalie, const Blocking& blockin
     const double shot_there = std::min(shooter.at.y_m / edge_m, 1.0);
     const double before_the_puck = shooter.far_m - dot(goalie, shooter.line);
     const double apart = distance(goalie, shooter.at);
-    if (!(before_the_puck > 0.0) || apart <= at_the_puck_m) return shot_there;
+    if (!(before_the_puck > 0.0) || apart <= no_distance_m) return shot_there;
     const double hidden = hidden_m2(shooter, goalie, apart, blocking) * blocking.per_mouth_m2;
     return std::clamp(1.0 - hidden * std::min(before_the_puck / edge_m, 1.0), 0.0, 1.0) * shot_there;
 }

@@ -8,10 +8,10 @@
 namespace ropeline {
 namespace {
 
-struct Word {
+struct KindWord {
     std::string_view key, label;
 };
-constexpr std::array<Word, 3> kinds{
+constexpr std::array<KindWord, 3> kinds{
     {{"one_timer", "one-timer"}, {"stop", "stops it, shoots"}, {"tip", "tips it"}}};
 constexpr std::array<std::string_view, 2> lane_keys{"open", "contested"};
 
@@ -180,7 +180,7 @@ std::string_view label_of(ReceiverKind value) {
     return kinds.at(static_cast<std::size_t>(value)).label;
 }
 std::optional<ReceiverKind> receiver_kind_from_key(std::string_view key) {
-    const auto found = std::ranges::find(kinds, key, &Word::key);
+    const auto found = std::ranges::find(kinds, key, &KindWord::key);
     if (found == kinds.end()) return std::nullopt;
     return static_cast<ReceiverKind>(found - kinds.begin());
 }

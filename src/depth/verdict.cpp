@@ -10,17 +10,17 @@
 namespace ropeline {
 namespace {
 
-struct Word {
+struct VerdictWord {
     std::string_view key, label;
 };
-constexpr std::array<Word, 8> words{{{"right_depth", "right depth"},
-                                     {"over_challenged", "over-challenged"},
-                                     {"too_far_out", "too far out"},
-                                     {"sat_back", "sat back"},
-                                     {"off_angle", "off angle"},
-                                     {"beaten_across", "beaten across"},
-                                     {"off_the_post", "off the post"},
-                                     {"not_judged", "not judged"}}};
+constexpr std::array<VerdictWord, 8> words{{{"right_depth", "right depth"},
+                                            {"over_challenged", "over-challenged"},
+                                            {"too_far_out", "too far out"},
+                                            {"sat_back", "sat back"},
+                                            {"off_angle", "off angle"},
+                                            {"beaten_across", "beaten across"},
+                                            {"off_the_post", "off the post"},
+                                            {"not_judged", "not judged"}}};
 
 constexpr std::array<std::string_view, 4> next_keys{"shot", "pass", "carry", "none"};
 
@@ -153,7 +153,7 @@ std::string_view label_of(Verdict value) {
     return words.at(static_cast<std::size_t>(value)).label;
 }
 std::optional<Verdict> verdict_from_key(std::string_view key) {
-    const auto found = std::ranges::find(words, key, &Word::key);
+    const auto found = std::ranges::find(words, key, &VerdictWord::key);
     if (found == words.end()) return std::nullopt;
     return static_cast<Verdict>(found - words.begin());
 }

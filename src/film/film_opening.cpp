@@ -11,7 +11,7 @@ namespace ropeline {
 
 namespace {
 
-std::size_t at(std::int64_t i) {
+std::size_t slot(std::int64_t i) {
     return static_cast<std::size_t>(i);
 }
 
@@ -23,22 +23,22 @@ void hide_lost_head(FilmIndex& index, const Source& source, int stream) {
     const auto first =
         std::find_if(packets.begin(), packets.end(), [](const PacketNote& note) { return note.entry; });
     const auto entry = static_cast<std::int32_t>(first - packets.begin());
-    if (first == packets.end() || entry > longest_head || index.frame_of_packet[at(entry)] < 0) return;
-    const std::int32_t safe = index.frame_of_packet[at(entry)];
+    if (first == packets.end() || entry > longest_head || index.frame_of_packet[slot(entry)] < 0) return;
+    const std::int32_t safe = index.frame_of_packet[slot(entry)];
     if (entry == 0 && safe == 0) return;
 
-    std::vector<bool> shown(at(safe) + 1, false);
+    std::vector<bool> shown(slot(safe) + 1, false);
     Decoding decoding(Source(source.path(), stream), std::make_shared<const FilmIndex>(index), 1);
     decoding.begin_at(0);
     bool passed = false;
     const auto sink = [&](FrameIndex frame, const PicturePtr&) {
-        if (number(frame) < safe) shown[at(number(frame))] = true;
+        if (number(frame) < safe) shown[slot(number(frame))] = true;
         passed = passed || number(frame) > safe;
     };
     while (!passed && decoding.step(sink)) {
     }
     for (std::int32_t frame = 0; frame < safe; ++frame) {
-        if (!shown[at(frame)]) index.packets[at(index.packet_of_frame[at(frame)])].hidden = true;
+        if (!shown[slot(frame)]) index.packets[slot(index.packet_of_frame[slot(frame)])].hidden = true;
     }
     arrange(index, source.frame_ticks());
 }

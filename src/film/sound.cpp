@@ -20,18 +20,18 @@ using Resampler = std::unique_ptr<SwrContext, av::FreeByAddress<swr_free>>;
 
 constexpr double furthest_count = 1e18; // of ticks or samples; times in a damaged file may be anything
 
-struct SoundKind {
-    int format = -1, rate_hz = 0, channels = 0;
-    friend bool operator==(const SoundKind&, const SoundKind&) = default;
-};
-
 } // namespace
 
 struct FilmSound::Insides {
+    struct Kind {
+        int format = -1, rate_hz = 0, channels = 0;
+        friend bool operator==(const Kind&, const Kind&) = default;
+    };
+
     av::Input input;
     av::Codec codec;
     Resampler resampler;
-    SoundKind kind; // what the resampler takes in
+    Kind kind; // what the resampler takes in
     av::Packet packet = av::make_packet();
     av::Frame frame = av::make_frame();
     int stream = -1;
@@ -70,7 +70,7 @@ void FilmSound::Insides::open(const std::string& path) {
 
 void FilmSound::Insides::convert() {
     // A damaged or joined film may change its sound on the way; the resampler then has to be made anew.
-    const SoundKind now{frame->format, frame->sample_rate, frame->ch_layout.nb_channels};
+    const Kind now{frame->format, frame->sample_rate, frame->ch_layout.nb_channels};
     if (now.channels < 1 || now.rate_hz < 1) return;
     if (!resampler || now != kind) {
         kind = now;

@@ -37,7 +37,7 @@ std::vector<CurvePiece> crease(const RuleBook& rules) {
             straight({-side, height}, {-side, 0.0})};
 }
 
-std::vector<CurvePiece> boards(const RuleBook& rules) {
+std::vector<CurvePiece> boards_pieces(const RuleBook& rules) {
     const double side = rules.rink_width.m / 2.0;
     const double corner = rules.corner_radius.m;
     const double low = -rules.goal_line_to_boards.m;
@@ -52,7 +52,7 @@ std::vector<CurvePiece> boards(const RuleBook& rules) {
             arc({side - corner, low}, {side, low + corner}, {side - corner, low + corner}, corner)};
 }
 
-std::vector<IceCurve> collect(const RuleBook& rules) {
+std::vector<IceCurve> collect_curves(const RuleBook& rules) {
     const double side = rules.rink_width.m / 2.0;
     const double goal_line_end = find_landmark(rules, "right_goal_line_end").value().at.x_m;
     const double radius = rules.circle_radius.m;
@@ -67,13 +67,13 @@ std::vector<IceCurve> collect(const RuleBook& rules) {
             {"centre_circle",
              "centre circle, outer edge",
              {whole_circle({0.0, rules.red_line_centre.m}, radius)}},
-            {"boards", "foot of the boards", boards(rules)}};
+            {"boards", "foot of the boards", boards_pieces(rules)}};
 }
 
 } // namespace
 
 const std::vector<IceCurve>& ice_curves(const RuleBook& rules) {
-    return once_a_book<collect>(rules);
+    return once_a_book<collect_curves>(rules);
 }
 
 std::optional<IceCurve> find_curve(const RuleBook& rules, std::string_view name) {

@@ -106,7 +106,7 @@ void add_lines_and_centre(const RuleBook& rules, Collector& to) {
     to.pair("red_line_high", "red line at the boards, far edge", {side, red + half_wide});
 }
 
-std::vector<Landmark> collect(const RuleBook& rules) {
+std::vector<Landmark> collect_landmarks(const RuleBook& rules) {
     Collector to;
     add_net_and_crease(rules, to);
     add_circle(rules, to);
@@ -119,7 +119,7 @@ std::vector<Landmark> collect(const RuleBook& rules) {
 } // namespace
 
 const std::vector<Landmark>& landmarks(const RuleBook& rules) {
-    return once_a_book<collect>(rules);
+    return once_a_book<collect_landmarks>(rules);
 }
 
 std::optional<Landmark> find_landmark(const RuleBook& rules, std::string_view name) {

@@ -25,7 +25,7 @@ struct Figures {
 
 // model_version must not be NULL, so it goes along; working out sets it. A landmark's place is the painted point
 // it was clicked for, and a mark without pixels has its place from an import: neither follows from a fit.
-constexpr std::array figures = {
+constexpr std::array worked_out_columns = {
     Figures{
         "moment",
         " depth_m depth_sigma_m off_angle_m crease_edge_m clearance_m band band_odds square_error_rad "
@@ -73,11 +73,11 @@ Columns columns_of(SQLite::Database& db, std::string_view table) {
     while (info.executeStep()) {
         const std::string name = info.getColumn(0).getString();
         if (info.getColumn(1).getInt() > 0) columns.key = name;
-        const auto found = std::ranges::find_if(figures, [&](const Figures& one) {
+        const auto found = std::ranges::find_if(worked_out_columns, [&](const Figures& one) {
             return one.table == table &&
                    one.columns.find(fmt::format(" {} ", name)) != std::string_view::npos;
         });
-        if (found == figures.end()) {
+        if (found == worked_out_columns.end()) {
             columns.logged.push_back({name, {}});
         } else if (!found->logged_where.empty()) {
             columns.logged.push_back({name, fmt::format(fmt::runtime(found->logged_where), "OLD")});

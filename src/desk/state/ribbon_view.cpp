@@ -41,10 +41,10 @@ RibbonView whole_film(const FrameTable& frames) {
 
 RibbonView ribbon_closer(const RibbonView& view, double factor, double at_s, const FrameTable& frames) {
     const RibbonView whole = whole_film(frames);
-    const double frame_s =
+    const double one_frame_s =
         length_of(whole) / static_cast<double>(std::max<std::int64_t>(1, frames.count() - 1));
-    const double length = std::clamp(length_of(view) / factor,
-                                     std::min(closest_frames * frame_s, length_of(whole)), length_of(whole));
+    const double length = std::clamp(
+        length_of(view) / factor, std::min(closest_frames * one_frame_s, length_of(whole)), length_of(whole));
     const double share = (at_s - view.first_s) / length_of(view);
     return within(at_s - share * length, length, whole);
 }

@@ -14,15 +14,15 @@ namespace ropeline {
 
 namespace {
 
-constexpr std::array<std::string_view, 10> labels = {"#",    "time",    "goalie",  "band",      "depth",
-                                                     "read", "verdict", "outcome", "situation", "strength"};
+constexpr std::array<std::string_view, 10> column_labels = {
+    "#", "time", "goalie", "band", "depth", "read", "verdict", "outcome", "situation", "strength"};
 
 // The ones a coach needs first; what a season asks for follows, the note is last.
 constexpr std::array by_need = {
     ShotColumn::number, ShotColumn::time,   ShotColumn::outcome,   ShotColumn::verdict, ShotColumn::read,
     ShotColumn::band,   ShotColumn::goalie, ShotColumn::situation, ShotColumn::depth,   ShotColumn::strength};
-static_assert(labels.size() == static_cast<std::size_t>(ShotColumn::first_detail) &&
-              by_need.size() == labels.size());
+static_assert(column_labels.size() == static_cast<std::size_t>(ShotColumn::first_detail) &&
+              by_need.size() == column_labels.size());
 
 std::vector<ShotColumn> needed(const std::set<std::string>& asks) {
     std::vector<ShotColumn> columns{by_need.begin(), by_need.end()};
@@ -180,7 +180,7 @@ SortKey key_of_shot(const LogState& state, std::size_t index, ShotColumn column)
 
 std::string_view label_of(ShotColumn column) {
     if (const auto detail = detail_in(column)) return fact_of(*detail).label;
-    return column == ShotColumn::note ? "note" : labels.at(static_cast<std::size_t>(column));
+    return column == ShotColumn::note ? "note" : column_labels.at(static_cast<std::size_t>(column));
 }
 
 std::optional<Detail> detail_in(ShotColumn column) {
