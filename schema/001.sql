@@ -10,13 +10,19 @@ CREATE TABLE season (
     name   TEXT NOT NULL CHECK (length(name) <= 500),
     league TEXT NOT NULL CHECK (length(league) <= 500),
     rules  TEXT NOT NULL CHECK (length(rules) BETWEEN 1 AND 50),
-    level  TEXT NOT NULL CHECK (level IN ('youth', 'junior', 'senior', 'elite'))
+    level  TEXT NOT NULL CHECK (level IN ('youth', 'junior', 'senior', 'elite')),
+    reviewer TEXT NOT NULL DEFAULT '' CHECK (length(reviewer) <= 200)
+) STRICT;
+
+-- What the shot card asks for besides its own lines, by the field's key.
+CREATE TABLE season_asks (
+    field TEXT PRIMARY KEY NOT NULL CHECK (length(field) BETWEEN 1 AND 50)
 ) STRICT;
 
 CREATE TABLE parameter (
     key   TEXT PRIMARY KEY NOT NULL CHECK (length(key) BETWEEN 1 AND 50),
-    value REAL NOT NULL CHECK (value BETWEEN 0 AND 1000),
-    unit  TEXT NOT NULL CHECK (unit IN ('m', 's', 'm/s'))
+    value REAL NOT NULL CHECK (value BETWEEN -1000 AND 1000),
+    unit  TEXT NOT NULL CHECK (unit IN ('m', 's', 'm/s', 'share'))
 ) STRICT;
 
 CREATE TABLE team (
@@ -28,7 +34,10 @@ CREATE TABLE goalie (
     id      TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     team_id TEXT REFERENCES team (id),
     name    TEXT NOT NULL CHECK (length(name) <= 500),
-    catches TEXT CHECK (catches IN ('left', 'right'))
+    catches TEXT CHECK (catches IN ('left', 'right')),
+    height_m          REAL CHECK (height_m BETWEEN 1 AND 2.5),
+    blocking_width_m  REAL CHECK (blocking_width_m BETWEEN 0.2 AND 2),
+    lateral_speed_mps REAL CHECK (lateral_speed_mps BETWEEN 0.5 AND 10)
 ) STRICT;
 CREATE INDEX goalie_by_team ON goalie (team_id);
 
@@ -123,11 +132,32 @@ CREATE TABLE shot (
     situation TEXT CHECK (situation IN ('rush', 'zone', 'penalty_kill', 'rebound', 'breakaway', 'neutral_ice')),
     strength  TEXT CHECK (strength IN ('even', 'power_play', 'short_handed')),
     outcome   TEXT CHECK (outcome IN ('goal', 'save_held', 'save_rebound', 'post', 'miss', 'block', 'no_shot')),
-    note      TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 20000)
+    note      TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 20000),
+    shot_type       TEXT CHECK (shot_type IN ('wrist', 'snap', 'slap', 'backhand', 'one_timer', 'tip')),
+    released        TEXT CHECK (released IN ('off_pass', 'carried')),
+    numbers         TEXT CHECK (numbers IN ('1_on_0', '1_on_1', '1_on_2', '2_on_0', '2_on_1', '2_on_2', '3_on_1', '3_on_2', '3_on_3')),
+    net_place       TEXT CHECK (net_place IN ('high_glove', 'high_middle', 'high_blocker', 'low_glove', 'low_middle', 'low_blocker')),
+    saved_with      TEXT CHECK (saved_with IN ('stick', 'pads', 'glove', 'blocker', 'body')),
+    rebound_to      TEXT CHECK (rebound_to IN ('in_front', 'glove_side', 'blocker_side', 'behind_net', 'out_of_play')),
+    shooter_hand    TEXT CHECK (shooter_hand IN ('left', 'right')),
+    drill_state     TEXT CHECK (drill_state IN ('assigned', 'done')),
+    rebound_shot_id TEXT REFERENCES shot (id) ON DELETE SET NULL CHECK (rebound_shot_id <> id),
+    shooter_number  INTEGER CHECK (shooter_number BETWEEN 0 AND 99),
+    drill           TEXT NOT NULL DEFAULT '' CHECK (length(drill) <= 2000),
+    tagged_by       TEXT NOT NULL DEFAULT '' CHECK (length(tagged_by) <= 200)
 ) STRICT;
+CREATE INDEX shot_by_rebound ON shot (rebound_shot_id);
 CREATE INDEX shot_by_game ON shot (game_id, film_id, frame);
 CREATE INDEX shot_by_goalie ON shot (goalie_id);
 CREATE INDEX shot_by_film ON shot (film_id);
+
+-- The coach's own words for a shot.
+CREATE TABLE tag (
+    id      TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    shot_id TEXT NOT NULL REFERENCES shot (id) ON DELETE CASCADE,
+    word    TEXT NOT NULL CHECK (length(word) BETWEEN 1 AND 100)
+) STRICT;
+CREATE UNIQUE INDEX tag_by_shot ON tag (shot_id, word);
 
 CREATE TABLE moment (
     id               TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
@@ -159,14 +189,29 @@ CREATE TABLE moment (
     angle_first      INTEGER CHECK (angle_first IN (0, 1)),
     turn_share       REAL CHECK (turn_share BETWEEN -1e4 AND 1e4),
     out_share        REAL CHECK (out_share BETWEEN -1e4 AND 1e4),
-    advised_depth_m  REAL CHECK (advised_depth_m BETWEEN 0 AND 200),
-    advised_cap_m    REAL CHECK (advised_cap_m BETWEEN 0 AND 200),
-    advised_limit    TEXT CHECK (advised_limit IN ('cap', 'conservative', 'home', 'pass', 'defensive')),
+    on_post          INTEGER CHECK (on_post IN (0, 1)),
+    advised_from_m   REAL CHECK (advised_from_m BETWEEN 0 AND 200),
+    advised_to_m     REAL CHECK (advised_to_m BETWEEN 0 AND 200),
+    advised_best_m   REAL CHECK (advised_best_m BETWEEN 0 AND 200),
+    furthest_m       REAL CHECK (furthest_m BETWEEN 0 AND 200),
+    advised_limit    TEXT CHECK (advised_limit IN ('pass', 'gap', 'situation', 'inside_paint', 'home', 'flat')),
     limiting_threat  INTEGER CHECK (limiting_threat >= 0),
     depth_error_m    REAL CHECK (depth_error_m BETWEEN -400 AND 400),
-    verdict          TEXT CHECK (verdict IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
-    overruled        TEXT CHECK (overruled IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
+    shot_open        REAL CHECK (shot_open BETWEEN 0 AND 1),
+    net_left         REAL CHECK (net_left BETWEEN 0 AND 1),
+    net_left_best    REAL CHECK (net_left_best BETWEEN 0 AND 1),
+    came_open        REAL CHECK (came_open BETWEEN 0 AND 1),
+    came_open_best   REAL CHECK (came_open_best BETWEEN 0 AND 1),
+    came_threat      INTEGER CHECK (came_threat >= 0),
+    verdict          TEXT CHECK (verdict IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
+    firm             REAL CHECK (firm BETWEEN 0 AND 1),
+    turns_on         TEXT CHECK (length(turns_on) <= 200),
+    becomes          TEXT CHECK (becomes IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
+    overruled        TEXT CHECK (overruled IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
     overrule_reason  TEXT NOT NULL DEFAULT '' CHECK (length(overrule_reason) <= 20000),
+    sight            TEXT CHECK (sight IN ('clear', 'partly', 'screened')),
+    feet             TEXT CHECK (feet IN ('set', 'moving')),
+    post             TEXT CHECK (post IN ('upright', 'down')),
     model_version    INTEGER NOT NULL CHECK (model_version >= 1),
     CONSTRAINT a_depth_comes_with_its_figures
     CHECK ((depth_m IS NULL) = (off_angle_m IS NULL) AND (depth_m IS NULL) = (crease_edge_m IS NULL)
@@ -175,8 +220,14 @@ CREATE TABLE moment (
     CONSTRAINT an_order_comes_with_its_shares
     CHECK ((angle_first IS NULL) = (turn_share IS NULL) AND (angle_first IS NULL) = (out_share IS NULL)),
     CONSTRAINT an_advice_comes_with_its_figures
-    CHECK ((advised_depth_m IS NULL) = (advised_cap_m IS NULL) AND (advised_depth_m IS NULL) = (advised_limit IS NULL)
-           AND (advised_depth_m IS NULL) = (depth_error_m IS NULL) AND (advised_depth_m IS NULL) = (verdict IS NULL)),
+    CHECK ((advised_from_m IS NULL) = (advised_to_m IS NULL) AND (advised_from_m IS NULL) = (advised_best_m IS NULL)
+           AND (advised_from_m IS NULL) = (furthest_m IS NULL) AND (advised_from_m IS NULL) = (advised_limit IS NULL)
+           AND (advised_from_m IS NULL) = (net_left_best IS NULL) AND (advised_from_m IS NULL) = (depth_error_m IS NULL)),
+    CONSTRAINT a_verdict_comes_with_its_figures
+    CHECK ((verdict IS NULL) = (on_post IS NULL) AND (verdict IS NULL) = (shot_open IS NULL)
+           AND (verdict IS NULL) = (net_left IS NULL)),
+    CONSTRAINT what_came_has_two_shares CHECK ((came_open IS NULL) = (came_open_best IS NULL)),
+    CONSTRAINT what_turns_it_comes_with_what_it_becomes CHECK ((turns_on IS NULL) = (becomes IS NULL)),
     CONSTRAINT a_coverage_comes_with_its_openings
     CHECK ((coverage IS NULL) = (net_angle_rad IS NULL) AND (coverage IS NULL) = (net_seen IS NULL)
            AND (coverage IS NULL) = (open_short_rad IS NULL)
@@ -213,22 +264,24 @@ CREATE INDEX mark_by_rink_fit ON mark (rink_fit_id, ordinal);
 
 CREATE TABLE threat (
     mark_id   TEXT PRIMARY KEY NOT NULL REFERENCES mark (id) ON DELETE CASCADE,
-    one_timer INTEGER NOT NULL CHECK (one_timer IN (0, 1)),
-    pass_open INTEGER NOT NULL CHECK (pass_open IN (0, 1)),
+    kind      TEXT NOT NULL CHECK (kind IN ('one_timer', 'stop', 'tip')),
+    lane      TEXT NOT NULL CHECK (lane IN ('open', 'contested')),
+    took      INTEGER NOT NULL DEFAULT 0 CHECK (took IN (0, 1)),
     pass_s    REAL CHECK (pass_s BETWEEN 0 AND 1e6),
     have_s    REAL CHECK (have_s BETWEEN 0 AND 1e6),
-    need_s    REAL CHECK (need_s BETWEEN 0 AND 1e6),
-    margin_s  REAL CHECK (margin_s BETWEEN -1e6 AND 1e6),
-    reach_depth_m REAL CHECK (reach_depth_m BETWEEN 0 AND 200),
-    new_x_m   REAL CHECK (new_x_m BETWEEN -200 AND 200),
-    new_y_m   REAL CHECK (new_y_m BETWEEN -200 AND 200),
+    late_s    REAL CHECK (late_s BETWEEN 0 AND 1e6),
+    spare_s   REAL CHECK (spare_s BETWEEN 0 AND 1e6),
+    aims_x_m  REAL CHECK (aims_x_m BETWEEN -200 AND 200),
+    aims_y_m  REAL CHECK (aims_y_m BETWEEN -200 AND 200),
     arrives_x_m REAL CHECK (arrives_x_m BETWEEN -200 AND 200),
     arrives_y_m REAL CHECK (arrives_y_m BETWEEN -200 AND 200),
-    coverage_on_arrival REAL CHECK (coverage_on_arrival BETWEEN 0 AND 1),
+    open_on_arrival REAL CHECK (open_on_arrival BETWEEN 0 AND 1),
+    chance    REAL CHECK (chance BETWEEN 0 AND 1),
     CONSTRAINT a_pass_comes_with_its_figures
-    CHECK ((pass_s IS NULL) = (have_s IS NULL) AND (pass_s IS NULL) = (need_s IS NULL) AND (pass_s IS NULL) = (margin_s IS NULL)
-           AND (pass_s IS NULL) = (new_x_m IS NULL) AND (pass_s IS NULL) = (new_y_m IS NULL)
-           AND (pass_s IS NULL) = (arrives_x_m IS NULL) AND (pass_s IS NULL) = (arrives_y_m IS NULL))
+    CHECK ((pass_s IS NULL) = (have_s IS NULL) AND (pass_s IS NULL) = (late_s IS NULL) AND (pass_s IS NULL) = (spare_s IS NULL)
+           AND (pass_s IS NULL) = (aims_x_m IS NULL) AND (pass_s IS NULL) = (aims_y_m IS NULL)
+           AND (pass_s IS NULL) = (arrives_x_m IS NULL) AND (pass_s IS NULL) = (arrives_y_m IS NULL)
+           AND (pass_s IS NULL) = (open_on_arrival IS NULL) AND (pass_s IS NULL) = (chance IS NULL))
 ) STRICT;
 
 CREATE TABLE cue (
@@ -248,8 +301,10 @@ CREATE TABLE answer (
     ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),
     ice_y_m     REAL CHECK (ice_y_m BETWEEN -200 AND 200),
     took_s      REAL CHECK (took_s BETWEEN 0 AND 86400),
-    advised_depth_m REAL CHECK (advised_depth_m BETWEEN 0 AND 200),
-    verdict     TEXT CHECK (verdict IN ('right_read', 'over_challenged', 'sat_back', 'off_angle', 'late', 'not_judged')),
+    advised_from_m REAL CHECK (advised_from_m BETWEEN 0 AND 200),
+    advised_to_m REAL CHECK (advised_to_m BETWEEN 0 AND 200),
+    verdict     TEXT CHECK (verdict IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
+    CONSTRAINT a_stretch_has_two_ends CHECK ((advised_from_m IS NULL) = (advised_to_m IS NULL)),
     CONSTRAINT an_ice_position_has_two_numbers CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
 ) STRICT;
 CREATE INDEX answer_by_moment ON answer (moment_id);
@@ -294,6 +349,26 @@ SELECT shot.id AS shot_id,
        shot.outcome,
        shot.outcome IN ('goal', 'save_held', 'save_rebound') AS on_goal,
        shot.outcome IN ('save_held', 'save_rebound') AS saved,
+       moment.sight,
+       moment.feet,
+       moment.post,
+       shot.shot_type,
+       shot.released,
+       shot.numbers,
+       shot.net_place,
+       shot.saved_with,
+       shot.rebound_to,
+       shot.shooter_hand,
+       shot.drill_state,
+       CAST(substr(shot.numbers, 1, 1) AS INTEGER) AS attackers,
+       CAST(substr(shot.numbers, -1) AS INTEGER) AS defenders,
+       shot.rebound_shot_id,
+       shot.shooter_number,
+       shot.drill,
+       shot.tagged_by,
+       (SELECT group_concat(word, ', ') FROM (SELECT word FROM tag WHERE tag.shot_id = shot.id ORDER BY word)) AS tags,
+       taker.ice_x_m AS took_x_m,
+       taker.ice_y_m AS took_y_m,
        moment.id AS moment_id,
        moment.kind AS moment_kind,
        moment.depth_m,
@@ -316,26 +391,41 @@ SELECT shot.id AS shot_id,
           FROM mark WHERE moment_id = moment.id AND kind IN ('goalie', 'skate_left', 'skate_right')) AS goalie_y_m,
        (SELECT ice_x_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_x_m,
        (SELECT ice_y_m FROM mark WHERE moment_id = moment.id AND kind = 'puck') AS puck_y_m,
-       moment.standing_still,
+       coalesce(moment.feet = 'set', moment.standing_still) AS standing_still,
        moment.angle_first,
-       moment.advised_depth_m,
-       moment.advised_cap_m,
+       moment.on_post,
+       moment.advised_from_m,
+       moment.advised_to_m,
+       moment.advised_best_m,
        moment.advised_limit,
        moment.depth_error_m,
+       moment.shot_open,
+       moment.net_left,
+       moment.net_left_best,
+       moment.net_left - moment.net_left_best AS gave_away,
+       moment.came_open,
+       moment.came_open_best,
        (SELECT count(*) FROM mark WHERE moment_id = moment.id AND kind = 'threat') AS threats,
-       (SELECT min(threat.margin_s) FROM mark JOIN threat ON threat.mark_id = mark.id
-         WHERE mark.moment_id = moment.id) AS least_margin_s,
+       (SELECT min(threat.spare_s - threat.late_s) FROM mark JOIN threat ON threat.mark_id = mark.id
+         WHERE mark.moment_id = moment.id) AS least_spare_s,
        moment.verdict,
+       moment.firm,
+       moment.turns_on,
        moment.overruled,
        moment.overrule_reason,
        coalesce(moment.overruled, moment.verdict) AS final_verdict,
        passed.id AS pass_moment_id,
        passed.depth_m AS pass_depth_m,
-       passed.advised_depth_m AS pass_advised_depth_m,
+       passed.advised_from_m AS pass_advised_from_m,
+       passed.advised_to_m AS pass_advised_to_m,
        passed.depth_error_m AS pass_depth_error_m,
-       (SELECT min(threat.margin_s) FROM mark JOIN threat ON threat.mark_id = mark.id
-         WHERE mark.moment_id = passed.id) AS pass_least_margin_s,
+       passed.net_left - passed.net_left_best AS pass_gave_away,
+       passed.came_open AS pass_came_open,
+       passed.came_open_best AS pass_came_open_best,
+       (SELECT min(threat.spare_s - threat.late_s) FROM mark JOIN threat ON threat.mark_id = mark.id
+         WHERE mark.moment_id = passed.id) AS pass_least_spare_s,
        passed.verdict AS pass_verdict,
+       passed.firm AS pass_firm,
        passed.overruled AS pass_overruled,
        passed.overrule_reason AS pass_overrule_reason,
        coalesce(passed.overruled, passed.verdict) AS pass_final_verdict,
@@ -358,4 +448,11 @@ SELECT shot.id AS shot_id,
                                                 AND candidate.depth_m IS NOT NULL AND candidate.id <> moment.id
                                                 AND candidate.same_as IS NULL
                                               ORDER BY candidate.ordinal DESC, candidate.id DESC
-                                              LIMIT 1);
+                                              LIMIT 1)
+  LEFT JOIN mark AS taker ON taker.id = (SELECT mark.id
+                                           FROM moment AS candidate
+                                           JOIN mark ON mark.moment_id = candidate.id
+                                           JOIN threat ON threat.mark_id = mark.id
+                                          WHERE candidate.shot_id = shot.id AND threat.took AND candidate.same_as IS NULL
+                                          ORDER BY candidate.ordinal DESC, candidate.id DESC
+                                          LIMIT 1);

@@ -14,7 +14,7 @@ void turn_whole_list(App& app) {
 }
 
 void sort_by_next_column(App& app) {
-    ask(app, SortList{column_after(app.log.state().list.by)});
+    ask(app, SortList{column_after(app.log.state().list.by, app.log.state().asks)});
 }
 
 void sort_other_way(App& app) {

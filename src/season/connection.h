@@ -31,6 +31,10 @@ int schema_version(SQLite::Database& db);
 /// Applies the versions that are missing, in one transaction.
 void apply_schema(SQLite::Database& db, std::span<const std::string_view> versions);
 
+/// Applies the versions that are missing, with a copy of the file as it was put beside it first; nothing when none is.
+void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path,
+                      std::span<const std::string_view> versions);
+
 /// True when every table, index and view of ours is as `versions` made it and the file brings no trigger.
 bool schema_is_ours(SQLite::Database& db, std::span<const std::string_view> versions);
 

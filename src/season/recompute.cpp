@@ -55,7 +55,7 @@ void judge_shot(WorkedShot& worked, const Season& season) {
     find_firmness(worked.shot, worked.play, rule_book(worked.rules), worked.parameters, season.level);
 }
 
-/// Every shot judged, on as many threads as the machine has; `done` is told on this one after each.
+/// Every shot judged, on as many threads as the machine has; `done` is told on this one how many are.
 void judge_all(std::vector<WorkedShot>& shots, const Season& season,
                const std::function<void(std::size_t)>& done) {
     std::atomic<std::size_t> next{0}, finished{0};
@@ -69,10 +69,13 @@ void judge_all(std::vector<WorkedShot>& shots, const Season& season,
     std::vector<std::jthread> threads;
     for (std::size_t i = 0; i < helpers; ++i)
         threads.emplace_back(work);
+    std::size_t told = 0;
     for (std::size_t index = next++; index < shots.size(); index = next++) {
         judge_shot(shots[index], season);
-        done(++finished);
+        done(told = ++finished);
     }
+    threads.clear(); // waits for those that are still at one
+    if (told < shots.size()) done(shots.size());
 }
 
 std::optional<RestsOn> rests_on(const std::vector<StoredFit>& fits, const Id& id) {

@@ -20,14 +20,15 @@ void try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noe
     }
 }
 
-void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path) {
-    const int version = schema_version(db);
-    if (version == static_cast<int>(schema_versions().size())) return;
-    copy_season(db, fmt::format("{}.version-{}", path.string(), version));
-    apply_schema(db, schema_versions());
-}
-
 } // namespace
+
+void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path,
+                      std::span<const std::string_view> versions) {
+    const int version = schema_version(db);
+    if (version == static_cast<int>(versions.size())) return;
+    copy_season(db, fmt::format("{}.version-{}", path.string(), version));
+    apply_schema(db, versions);
+}
 
 SeasonFile::Insides::~Insides() {
     try {
@@ -65,7 +66,7 @@ SeasonFile SeasonFile::open(const std::filesystem::path& path) {
     insides->db = connect(insides->path, Access::write, &insides->set_aside);
     insides->lock = std::make_unique<DeskLock>(insides->path);
     guarded(insides->path, [&] {
-        bring_up_to_date(*insides->db, insides->path);
+        bring_up_to_date(*insides->db, insides->path, schema_versions());
         try_to_back_up(*insides->db, insides->path);
         watch_changes(*insides->db);
         insides->to_undo = name_to_undo(*insides->db);

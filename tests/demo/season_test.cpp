@@ -54,8 +54,10 @@ TEST_CASE("league, clubs, goalies, games and a few hundred shots") {
         goalies.insert(fact.goalie);
         REQUIRE(fact.depth_m);
         REQUIRE(fact.puck_at);
-        // Beaten across, or off the post: along the puck's line he may stand a little behind the net's middle.
-        CHECK(*fact.depth_m > -0.5);
+        // On his way across, or beside the post with the puck behind the net: measured along the puck's line he may
+        // stand a little behind the middle of the net. Everybody else is out of it.
+        const bool beside = fact.verdict == Verdict::beaten_across || fact.verdict == Verdict::off_the_post;
+        CHECK(*fact.depth_m > (beside ? -0.5 : 0.1));
         CHECK(*fact.depth_m < 4.0);
         if (fact.puck_at->y_m > 0) CHECK(fact.coverage);
         CHECK(fact.situation);
@@ -78,8 +80,8 @@ TEST_CASE("save percentages lie where published ones do") {
     const Record straight =
         record_of(facts, [](const ShotFact& fact) { return fact.came == NextAction::shot; });
     CHECK(passed.on_goal > 40);
-    CHECK(passed.share() > 0.65);
-    CHECK(passed.share() < 0.88);
+    CHECK(passed.share() > 0.70);
+    CHECK(passed.share() < 0.85);
     CHECK(straight.share() > passed.share() + 0.05);
     const Record rebounds =
         record_of(facts, [](const ShotFact& fact) { return fact.situation == Situation::rebound; });

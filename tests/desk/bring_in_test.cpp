@@ -90,6 +90,17 @@ TEST_CASE("the whole list is one change: undone as one, and done again as one") 
     CHECK(state.shots.size() == 2);
 }
 
+TEST_CASE("shots brought in are tagged by who brought them in") {
+    OneGame game;
+    game.take("film time,outcome\n2,goal\n");
+    game.book.apply(NameReviewer{"Ada Quill"}, at(0));
+    game.take("period,clock,outcome\n1,12:00,save\n");
+    const LogState& state = game.book.state();
+    REQUIRE(state.shots.size() == 2);
+    for (const ShotEntry& entry : state.shots)
+        CHECK(entry.shot.tagged_by == (entry.shot.outcome == Outcome::goal ? "" : "Ada Quill"));
+}
+
 TEST_CASE("rows that are in the game already are told and not doubled") {
     OneGame game;
     const std::string list =

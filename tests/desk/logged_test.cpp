@@ -106,6 +106,25 @@ TEST_CASE("the card asks what it always asked until a season switches more on, a
     CHECK_FALSE(two.book.state().asks.contains("sight"));
 }
 
+TEST_CASE("a click on the net says where the puck went, by the goalie's own glove") {
+    const auto place = [](double across, double up, std::string_view catches) {
+        Details details;
+        details.set(Detail::net_place, net_place_at(across, up, catches));
+        return std::string{key_of(details, Detail::net_place)};
+    };
+    // Who catches left has his glove on the shooter's right.
+    CHECK(place(0.9, 0.8, "left") == "high_glove");
+    CHECK(place(0.5, 0.8, "left") == "high_middle");
+    CHECK(place(0.1, 0.8, "left") == "high_blocker");
+    CHECK(place(0.9, 0.2, "left") == "low_glove");
+    CHECK(place(0.1, 0.2, "left") == "low_blocker");
+    CHECK(place(0.1, 0.8, "right") == "high_glove");
+    CHECK(place(0.9, 0.2, "right") == "low_blocker");
+    CHECK(place(0.5, 0.0, "right") == "low_middle");
+    CHECK(place(1.0, 1.0, "") == "high_glove"); // most goalies catch left
+    CHECK(place(-0.1, 1.2, "left") == "high_blocker");
+}
+
 TEST_CASE("what a season asks for besides leaves a shot as complete as it was") {
     Two two;
     const auto before = open_fields(*chosen_shot(two.book.state()));

@@ -199,17 +199,52 @@ TEST_CASE(
     wide.fill(50.0F);
     wide[static_cast<std::size_t>(ShotColumn::verdict)] = 120.0F;
     using enum ShotColumn;
-    CHECK(columns_in(10.0F, wide, 20.0F).columns == std::vector{number});
-    const auto narrow = columns_in(230.0F, wide, 20.0F);
+    CHECK(columns_in(10.0F, wide, 20.0F, {}).columns == std::vector{number});
+    const auto narrow = columns_in(230.0F, wide, 20.0F, {});
     CHECK(narrow.columns == std::vector{number, time, read, verdict, outcome});
     CHECK(narrow.short_verdict);
-    const auto room = columns_in(420.0F, wide, 20.0F);
+    const auto room = columns_in(420.0F, wide, 20.0F, {});
     CHECK_FALSE(room.short_verdict);
     CHECK(room.columns == std::vector{number, time, goalie, band, read, verdict, outcome});
-    const auto all = columns_in(5000.0F, wide, 20.0F);
-    CHECK(all.columns.size() == shot_columns);
+    const auto all = columns_in(5000.0F, wide, 20.0F, {});
+    CHECK(all.columns ==
+          std::vector{number, time, goalie, band, depth, read, verdict, outcome, situation, strength, note});
     CHECK_FALSE(all.short_verdict);
-    CHECK(std::ranges::is_sorted(all.columns));
+    // What the season's card asks for gets a column each; they go before a column that every list has does.
+    const std::set<std::string> asks{"net_place", "sight", "tags"};
+    const auto asked = columns_in(5000.0F, wide, 20.0F, asks);
+    CHECK(asked.columns == columns_of(asks));
+    CHECK(asked.columns == std::vector{number, time, goalie, band, depth, read, verdict, outcome, situation,
+                                       strength, shot_column(Detail::sight), shot_column(Detail::net_place),
+                                       note});
+    CHECK(columns_in(575.0F, wide, 20.0F, asks).columns == columns_in(575.0F, wide, 20.0F, {}).columns);
+    CHECK(columns_in(625.0F, wide, 20.0F, asks).columns.back() == shot_column(Detail::sight));
+}
+
+TEST_CASE("a column of what is logged besides says it, sorts by it and leads to its line of the card") {
+    const ShotColumn went = shot_column(Detail::net_place), sight = shot_column(Detail::sight);
+    LogState state;
+    state.shots.resize(3);
+    state.shots[0].shot.details.set(Detail::net_place, 4);
+    state.shots[2].shot.details.set(Detail::net_place, 1);
+    state.shots[1].moments.resize(1);
+    state.shots[1].moments[0].details.set(Detail::sight, 3);
+    CHECK(label_of(went) == "puck went");
+    CHECK(cell_words(state, state.shots[0], went) == "low glove");
+    CHECK(cell_words(state, state.shots[1], went).empty());
+    CHECK(cell_words(state, state.shots[1], sight) == "screened");
+    CHECK(cell_words(state, state.shots[0], sight).empty()); // it has no moment
+    CHECK(field_of(went) == card_field(Detail::net_place));
+    CHECK_FALSE(field_of(sight)); // it is the moment's in hand, not the shot's
+    state.list.by = went;
+    CHECK(listed_shots(state) == Indices{2, 0, 1});
+    state.list.falling = true;
+    CHECK(listed_shots(state) == Indices{0, 2, 1}); // not known stands last all the same
+    const std::set<std::string> asks{"net_place"};
+    CHECK(column_after(ShotColumn::strength, asks) == went);
+    CHECK(column_after(went, asks) == ShotColumn::note);
+    CHECK(column_after(went, {}) == ShotColumn::note); // when it is asked for no more
+    CHECK(column_after(ShotColumn::note, asks) == ShotColumn::number);
 }
 
 TEST_CASE("capitals of the alphabets of hockey's countries count for nothing") {

@@ -1,6 +1,7 @@
 // What one turn of the desk shows, worked out once.
 #include "desk/made_book.h"
 
+#include "depth/net_seen.h"
 #include "desk/state/turn_view.h"
 
 #include <doctest/doctest.h>
@@ -49,6 +50,30 @@ TEST_CASE("a turn's view holds the fit, the verdict with its reason and every li
     CHECK((has_line(view, IceLineKind::pass) || has_line(view, IceLineKind::lost_pass)));
 
     CHECK_FALSE(turn_view(book.state(), turn(book, 101)).in_this_frame);
+}
+
+TEST_CASE("what is drawn of a moment rests on its goalie's own figures, not on the season's") {
+    const Folder folder;
+    LogBook book = with_a_shot(folder.path / "a.season");
+    const double season_width_m = book.state().season.parameters.block_width_m;
+    book.apply(MeasureGoalie{book.state().goalies.at(0).id, std::nullopt, 0.5, 3.0}, at(100));
+    const TurnView view = turn_view(book.state(), turn(book, 100));
+    CHECK(view.parameters.block_width_m == 0.5);
+    CHECK(view.parameters.lateral_speed_mps == 3.0);
+    CHECK(book.state().season.parameters.block_width_m == season_width_m);
+    // The puck's eye draws by them what the figures beside it say in numbers.
+    REQUIRE(view.judged);
+    const MarkedMoment& marked = view.judged->asked.moment;
+    const auto seen = net_seen(marked.stance, marked.puck, rule_book(view.moment_rules),
+                               view.parameters.block_width_m, view.parameters.block_height_m);
+    REQUIRE(seen);
+    REQUIRE(view.moment->reading);
+    REQUIRE(view.moment->reading->coverage);
+    CHECK(seen->share == doctest::Approx(view.moment->reading->coverage->net_seen).epsilon(1e-12));
+    // With no shot in hand they are the season's.
+    while (moment_in_hand(book.state()))
+        book.apply(PutDown{}, at(100));
+    CHECK(turn_view(book.state(), turn(book, 100)).parameters.block_width_m == season_width_m);
 }
 
 TEST_CASE("a goalie tried on the plan changes the view and nothing else") {
@@ -140,7 +165,8 @@ TEST_CASE("the furthest out that works is where lateness begins") {
     const Parameters parameters = parameters_for(Level::senior);
     const std::vector<Threat> threats = {{{-4.0, 7.0}, ReceiverKind::stop},
                                          {{-4.0, 7.0}, ReceiverKind::one_timer},
-                                         {{5.05, 8.8}, ReceiverKind::stop}};
+                                         {{5.05, 8.8}, ReceiverKind::stop},
+                                         {{7.5, 17.0}, ReceiverKind::stop}};
     PlayMarks marks;
     marks.puck = {5.0, 9.0};
     marks.threats = threats;
@@ -148,7 +174,7 @@ TEST_CASE("the furthest out that works is where lateness begins") {
     const Play play = play_of(marks, rules, parameters);
     const Advice advice = advise(marks, play, rules, parameters);
     const LeftCurve curve = left_curve(marks, advice, rules, parameters);
-    REQUIRE(curve.passes.size() == 3);
+    REQUIRE(curve.passes.size() == 4);
     const auto late_s = [&](std::size_t pass, double out_m) {
         return read_threat(play.threats[pass], play.shooter.line * out_m, play.blocking).late_s;
     };
@@ -160,9 +186,13 @@ TEST_CASE("the furthest out that works is where lateness begins") {
         CHECK(late_s(pass, *curve.passes[pass].works_m + 0.02) > 0.0);
     }
     CHECK(*curve.passes[1].works_m < *curve.passes[0].works_m); // a one-timer leaves less time
-    // One who stands nearly on the puck's own line is covered from all the way out.
+    // One near the puck's own line is covered from the furthest out; the curve goes further, and from there he would
+    // first have to come back to the furthest out on that line.
     REQUIRE(curve.passes[2].works_m);
     CHECK(*curve.passes[2].works_m >= advice.furthest_m);
+    CHECK_FALSE(curve.passes[2].works_anywhere);
+    CHECK(curve.passes[3].works_anywhere); // a long pass up that line leaves the time for it
+    CHECK(late_s(3, curve.places.back().out_m) == 0.0);
 }
 
 TEST_CASE("lines on the ice say the stretch and how late each pass leaves the goalie") {

@@ -223,7 +223,7 @@ TEST_CASE("a changed parameter works the season out again as one named change, u
     std::vector<double> told;
     CHECK(set_parameters(file, Level::junior, faster, [&](double share) { told.push_back(share); }) == 2);
     REQUIRE(told.size() == 2);
-    CHECK(told.front() == 0.5);
+    CHECK(told.front() == 0.5); // its one shot; the other half is to write it down
     CHECK(told.back() == 1.0);
     CHECK(file.undo_name() == "parameters: lateral speed 1.7 → 5 m/s");
     const AskedByHand wanted{faster};

@@ -108,6 +108,10 @@ Moment moment(const Id& shot_id, const Ids& ids, double goalie_y_m) {
 
 std::string dump(const std::filesystem::path& season) {
     SQLite::Database db{season.string(), SQLite::OPEN_READONLY};
+    return dump(db);
+}
+
+std::string dump(SQLite::Database& db) {
     std::string text;
     for (const char* table :
          {"season", "parameter", "team", "goalie", "game", "film", "rink_fit", "clock_mark", "shot", "moment",

@@ -6,12 +6,21 @@
 #include <SQLiteCpp/Database.h>
 #include <SQLiteCpp/Statement.h>
 
+#include <cstdlib>
 #include <filesystem>
 #include <functional>
 #include <optional>
 #include <string>
 
 namespace ropeline::sample {
+
+/// Under the sanitizers every statement takes many times as long, and what they look for shows in a fourth of the rounds.
+/// Not so in a long run.
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+inline const int fewer = std::getenv("ROPELINE_LONG_TESTS") ? 1 : 4;
+#else
+inline constexpr int fewer = 1;
+#endif
 
 class Folder {
 public:
@@ -38,6 +47,7 @@ Moment moment(const Id& shot_id, const Ids& ids, double goalie_y_m = 1.2);
 
 /// Every row of every table a coach's work is in, in a fixed order; the undo log left out.
 std::string dump(const std::filesystem::path& season);
+std::string dump(SQLite::Database& season); ///< through a connection that is open already
 
 /// One value through a connection of its own.
 std::string value(const std::filesystem::path& season, const std::string& sql);

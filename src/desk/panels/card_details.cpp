@@ -15,6 +15,73 @@ void draw_label(const Look& look, std::string_view label, bool focused, float la
     ImGui::SetCursorScreenPos({start.x + label_width, start.y});
 }
 
+void draw_chips(const Panel& panel, CardField field, int chosen, bool focused, float right) {
+    int number = 0;
+    for (const std::string_view choice : choices_of(field)) {
+        const std::string key = std::to_string(++number);
+        if (number > 1) wrap_chip(panel.look, key, choice, right);
+        ImGui::PushID(number);
+        if (chip(panel.look, "choice", key, choice, chosen == number, focused))
+            panel.actions.push_back(ChooseIn{field, number});
+        ImGui::PopID();
+    }
+}
+
+/// The mouth of the net as the shooter sees it: a click sets where the puck went, the chosen part is filled.
+void draw_net(const Panel& panel, const Goalie* goalie, int chosen, bool focused) {
+    const Look& look = panel.look;
+    const Palette& c = look.colours;
+    const std::string catches = goalie ? goalie->catches : std::string{};
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const ImVec2 part{3.0F * look.unit, 2.1F * look.unit};
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    for (int place = 0; place < 6; ++place) {
+        const int across = place % 3, down = place / 3;
+        const int number = net_place_at((across + 0.5) / 3.0, down == 0 ? 0.75 : 0.25, catches);
+        const ImVec2 from{at.x + part.x * static_cast<float>(across),
+                          at.y + part.y * static_cast<float>(down)};
+        const ImVec2 to{from.x + part.x, from.y + part.y};
+        ImGui::SetCursorScreenPos(from);
+        ImGui::PushID(place);
+        if (ImGui::InvisibleButton("place", part))
+            panel.actions.push_back(ChooseIn{card_field(Detail::net_place), number});
+        const bool here = ImGui::IsItemHovered(), set = chosen == number;
+        ImGui::PopID();
+        if (here)
+            ImGui::SetTooltip(
+                "%s",
+                std::string{
+                    choices_of(card_field(Detail::net_place)).at(static_cast<std::size_t>(number - 1))}
+                    .c_str());
+        draw->AddRectFilled(from, to, set ? c.rope : here ? c.edge : c.raised);
+        draw->AddRect(from, to, faded(c.quiet, 0.35F));
+        const std::string key = std::to_string(number);
+        const ImVec2 size = text_size(look.body, key);
+        draw_text(draw, look.body, {from.x + 0.5F * (part.x - size.x), from.y + 0.5F * (part.y - size.y)},
+                  set       ? c.on_rope
+                  : focused ? c.text
+                            : c.quiet,
+                  key);
+    }
+    const float right = at.x + 3.0F * part.x, foot = at.y + 2.0F * part.y;
+    const ImVec2 pipe[] = {{at.x, foot}, {at.x, at.y}, {right, at.y}, {right, foot}};
+    draw->AddPolyline(pipe, 4, c.red_paint, ImDrawFlags_None, look.pen(3.0F));
+    const bool glove_left = catches == "right";
+    draw_text(draw, look.body, {at.x, foot + 0.1F * look.unit}, c.quiet, glove_left ? "glove" : "blocker");
+    const std::string_view other = glove_left ? "blocker" : "glove";
+    draw_text(draw, look.body, {right - text_size(look.body, other).x, foot + 0.1F * look.unit}, c.quiet,
+              other);
+    const std::string set{
+        chosen > 0 ? choices_of(card_field(Detail::net_place)).at(static_cast<std::size_t>(chosen - 1))
+                   : std::string_view{"click where it went"}};
+    draw_text(draw, look.body, {right + look.unit, at.y + 0.2F * look.unit}, chosen > 0 ? c.text : c.faint,
+              set);
+    draw_text(draw, look.body, {right + look.unit, at.y + 1.4F * look.unit}, c.faint,
+              "as the shooter sees it");
+    ImGui::SetCursorScreenPos(at);
+    ImGui::Dummy({3.0F * part.x, 2.0F * part.y + 1.3F * look.unit});
+}
+
 void draw_choices(const Panel& panel, const LogState& log, const ShotEntry& entry, Detail detail,
                   float label_width, CardField& in_sight) {
     const Look& look = panel.look;
@@ -27,14 +94,10 @@ void draw_choices(const Panel& panel, const LogState& log, const ShotEntry& entr
     const float right = panel.place.x + panel.place.width - 0.6F * look.unit;
     ImGui::BeginGroup();
     ImGui::PushID(static_cast<int>(field));
-    int number = 0;
-    for (const DetailChoice& choice : fact_of(detail).choices) {
-        const std::string key = std::to_string(++number);
-        if (number > 1) wrap_chip(look, key, choice.label, right);
-        ImGui::PushID(number);
-        if (chip(look, "choice", key, choice.label, chosen == number, focused))
-            panel.actions.push_back(ChooseIn{field, number});
-        ImGui::PopID();
+    if (detail == Detail::net_place) {
+        draw_net(panel, goalie_of(log, entry.shot.goalie_id), chosen, focused);
+    } else {
+        draw_chips(panel, field, chosen, focused, right);
     }
     ImGui::PopID();
     ImGui::EndGroup();

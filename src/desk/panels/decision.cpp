@@ -6,17 +6,25 @@
 #include "desk/state/seen_twice.h"
 
 #include <fmt/core.h>
+#include <fmt/format.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
 
 namespace ropeline {
 
 namespace {
 
-/// The verdict in one line that anybody understands; under it what it rests on, a line each.
+/// The pass that matters most, which is said of its receiver in the table of passes beside the verdict.
+bool stands_beside(const Judged& view, const std::string& figure) {
+    return std::ranges::any_of(view.asked.threats, [&](const Threat& threat) {
+        return figure.starts_with(name_of(threat, view.asked.moment.puck) + ":");
+    });
+}
+
+/// The verdict in one line that anybody understands; under it where he stood against the advice, then all else that it
+/// rests on in one run of text, so that it has room on a low screen.
 void draw_verdict_words(const Look& look, const Moment& moment, const Judged& view, bool tried,
                         bool firmness_known) {
     const Palette& c = look.colours;
@@ -27,7 +35,9 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
                  1.1F * look.unit, shown, c);
     ImGui::SetCursorScreenPos({at.x + 1.6F * look.unit, at.y});
     ImGui::PushTextWrapPos(0.0F);
-    text_in(look.heading, c.text, overruled ? std::string{label_of(shown)} : view.headline);
+    const std::string headline = overruled ? std::string{label_of(shown)} : view.headline;
+    const bool fits = text_size(look.heading, headline).x < ImGui::GetContentRegionAvail().x;
+    text_in(fits ? look.heading : look.strong, c.text, headline);
     if (overruled) {
         const std::string why = moment.overrule_reason.empty() ? "no reason given" : moment.overrule_reason;
         text_in(look.strong, c.rope, fmt::format("Your verdict: {}. The model: {}", why, view.headline));
@@ -37,10 +47,12 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
                 with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back."));
     }
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.15F * look.unit});
-    bool first = true;
-    for (const std::string& line : view.figures)
-        text_in(look.body, std::exchange(first, false) ? c.text : c.quiet, line);
-    if (!firmness_known) text_in(look.body, c.faint, "how firm that is follows …");
+    if (!view.figures.empty()) text_in(look.body, c.text, view.figures.front());
+    std::vector<std::string> rest;
+    for (std::size_t index = 1; index < view.figures.size(); ++index)
+        if (!stands_beside(view, view.figures[index])) rest.push_back(view.figures[index]);
+    if (!firmness_known) rest.emplace_back("how firm that is follows …");
+    text_in(look.body, c.quiet, fmt::format("{}", fmt::join(rest, "; ")));
     ImGui::PopStyleVar();
     ImGui::PopTextWrapPos();
 }
@@ -50,15 +62,21 @@ std::string pass_name(const Threat& threat, std::size_t index) {
                        threat.lane == Lane::contested ? ", contested" : "", threat.took ? ", got it" : "");
 }
 
-std::string works_words(const LeftCurve::Pass& pass) {
-    if (pass.works_anywhere) return "anywhere";
-    return pass.works_m ? metres(*pass.works_m) : "nowhere";
+/// "7 % of the net open, works to 1.20 m out"
+std::string open_words(const ThreatReading& pass, const LeftCurve::Pass* along) {
+    const std::string open = fmt::format("{:.0f} % of the net open", 100.0 * pass.open_on_arrival);
+    if (!along) return open;
+    if (along->works_anywhere) return open + ", works from anywhere";
+    return along->works_m ? fmt::format("{}, works to {} out", open, metres(*along->works_m))
+                          : open + ", works from nowhere";
 }
 
 void explain_pass(const Threat& threat, const ThreatReading& pass, const Parameters& parameters) {
     const bool tip = threat.kind == ReceiverKind::tip;
     ImGui::SetTooltip("%s takes %.2f s at %.0f m/s%s. On the receiver's line: %s.\n"
-                      "How likely it is taken to come first: %.0f %%.\n%s",
+                      "Net open: at his shot, neither hidden nor reached. Works to: the furthest out, on the "
+                      "puck line,\nfrom which he is on the receiver's line before the shot leaves. "
+                      "Taken to come first: %.0f in 100.\n%s",
                       tip ? "The shot to him" : "The pass", pass.pass_s,
                       tip ? parameters.shot_speed_mps : parameters.pass_speed_mps,
                       tip ? " and is turned at once"
@@ -70,7 +88,7 @@ void explain_pass(const Threat& threat, const ThreatReading& pass, const Paramet
                           .c_str());
 }
 
-/// One line a pass: who and how he shoots, in time or how late, how far out it works from, what he finds open.
+/// Two lines a pass: who and how he shoots, in time or how late; what he finds open, how far out it works from.
 void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
@@ -82,39 +100,41 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) 
             c.quiet);
         return;
     }
-    const bool on_line = turn.left && ImGui::GetContentRegionAvail().x > 21.0F * look.unit;
-    if (!ImGui::BeginTable("passes", on_line ? 4 : 3, ImGuiTableFlags_SizingFixedFit)) return;
-    ImGui::TableSetupColumn("pass to");
-    ImGui::TableSetupColumn("in time?");
-    ImGui::TableSetupColumn("net open");
-    if (on_line) ImGui::TableSetupColumn("works to");
-    ImGui::TableHeadersRow();
     const auto in_hand = held_mark(log);
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const Threat& threat = view.asked.threats[index];
         const ThreatReading& pass = view.decision.threats[index];
-        const bool late = pass.late_s > 0.0;
-        ImGui::TableNextRow();
-        ImGui::TableNextColumn();
-        const std::string name = fmt::format("{}##{}", pass_name(threat, index), index);
-        if (ImGui::Selectable(name.c_str(), in_hand == view.asked.marks[index],
-                              ImGuiSelectableFlags_SpanAllColumns))
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float wide = ImGui::GetContentRegionAvail().x;
+        ImGui::PushID(static_cast<int>(index));
+        if (ImGui::Selectable("##pass", in_hand == view.asked.marks[index], 0, {wide, 2.5F * look.unit}))
             panel.actions.push_back(HoldMark{view.asked.marks[index]});
-        if (ImGui::IsItemHovered()) explain_pass(threat, pass, log.season.parameters);
-        ImGui::TableNextColumn();
-        text_in(look.strong, late ? c.trouble : c.text, in_time_words(pass));
-        ImGui::TableNextColumn();
-        ImGui::TextUnformatted(fmt::format("{:.0f} %", 100.0 * pass.open_on_arrival).c_str());
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Net open at his shot: neither hidden nor reached.");
-        if (!on_line) continue;
-        ImGui::TableNextColumn();
-        ImGui::TextUnformatted(works_words(turn.left->passes[index]).c_str());
-        if (ImGui::IsItemHovered())
-            ImGui::SetTooltip(
-                "Furthest out that works: from there, on the puck line, he is on the receiver's "
-                "line\nbefore the shot leaves.");
+        ImGui::PopID();
+        if (ImGui::IsItemHovered()) explain_pass(threat, pass, turn.parameters);
+        ImDrawList* draw = ImGui::GetWindowDrawList();
+        const std::string when = in_time_words(pass);
+        const float left = wide - text_size(look.strong, when).x - 0.2F * look.unit;
+        draw_text(draw, look.body, at, c.text, shortened(look.body, pass_name(threat, index), left));
+        draw_text(draw, look.strong, {at.x + left, at.y}, pass.late_s > 0.0 ? c.trouble : c.text, when);
+        const std::string open = open_words(pass, turn.left ? &turn.left->passes[index] : nullptr);
+        draw_text(draw, look.body, {at.x + 0.9F * look.unit, at.y + 1.2F * look.unit}, c.quiet,
+                  shortened(look.body, open, wide - look.unit));
     }
-    ImGui::EndTable();
+}
+
+/// As wide as its widest line; what is left goes to the verdict.
+float width_of_passes(const Look& look, const TurnView& turn, float most) {
+    const Judged& view = *turn.judged;
+    if (view.asked.threats.empty()) return std::min(12.0F * look.unit, most);
+    float wide = 0.0F;
+    for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
+        const ThreatReading& pass = view.decision.threats[index];
+        const std::string open = open_words(pass, turn.left ? &turn.left->passes[index] : nullptr);
+        wide = std::max({wide, text_size(look.body, open).x + 1.2F * look.unit,
+                         text_size(look.body, pass_name(view.asked.threats[index], index)).x +
+                             text_size(look.strong, in_time_words(pass)).x + 1.2F * look.unit});
+    }
+    return std::min(wide + look.unit, most); // the scroll bar of many passes
 }
 
 void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view, OverruleForm& form) {
@@ -211,23 +231,24 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
         ImGui::End();
         return;
     }
-    const float eye_width = 1.35F * place.height;
+    const float eye_words = text_size(look.strong, "puck sees 100 % of the net").x + 1.1F * look.unit;
+    const float eye_width = std::min({1.35F * place.height, eye_words, 0.18F * place.width});
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
-                  log.season.parameters);
-    const float passes_width = std::min(26.0F * look.unit, 0.38F * place.width);
+                  part.view.parameters);
+    const float passes_width = width_of_passes(look, part.view, 0.36F * place.width);
     const float gap = 0.8F * look.unit;
-    ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.5F * look.unit});
+    ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.35F * look.unit});
     ImGui::BeginChild("verdict",
-                      {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.6F * look.unit});
+                      {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.4F * look.unit});
     if (form.open) {
         draw_overrule(panel, *moment, *view, form);
     } else {
         draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
     }
     ImGui::EndChild();
-    ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.5F * look.unit});
-    ImGui::BeginChild("passes", {passes_width, place.height - 0.6F * look.unit});
+    ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.35F * look.unit});
+    ImGui::BeginChild("passes", {passes_width, place.height - 0.4F * look.unit});
     draw_passes(panel, log, part.view);
     ImGui::EndChild();
     ImGui::End();

@@ -86,7 +86,9 @@ void draw_rink(const Canvas& on, const RinkFit& fit, RuleBookId rules, float str
 /// Words in the middle of a line on the ice, on a ground of their own so that they read on ice and crowd.
 void draw_label(const Canvas& on, const RinkFit& fit, const IceLine& line, ImU32 colour) {
     if (line.label.empty()) return;
-    const auto at = image_at(fit, (line.points.front() + line.points.back()) * 0.5);
+    // What is open at a post stands behind the goal line, clear of the goalie's marks.
+    const IcePoint aside{0.0, line.kind == IceLineKind::opening ? -0.9 : 0.0};
+    const auto at = image_at(fit, (line.points.front() + line.points.back()) * 0.5 + aside);
     if (!at) return;
     const ImVec2 middle = vec(on.view.to_screen(*at));
     const ImVec2 size = text_size(on.look.strong, line.label);

@@ -27,6 +27,7 @@ float mark_room(const Look& look, ShotColumn column) {
     case ShotColumn::read:
     case ShotColumn::situation:
     case ShotColumn::strength:
+    case ShotColumn::first_detail:
     case ShotColumn::note:
         break;
     }
@@ -145,7 +146,13 @@ std::array<float, shot_columns> list_widths(const Look& look, const LogState& lo
     of(ShotColumn::outcome) = widest<Outcome, 7>(look) + mark_room(look, ShotColumn::outcome);
     of(ShotColumn::situation) = widest<Situation, 6>(look);
     of(ShotColumn::strength) = widest<Strength, 3>(look);
-    of(ShotColumn::note) = names_px;
+    for (int index = 0; index < detail_count; ++index) {
+        const auto detail = static_cast<Detail>(index);
+        float& room = of(shot_column(detail));
+        for (const DetailChoice& choice : fact_of(detail).choices)
+            room = std::max(room, text_size(look.body, choice.label).x);
+    }
+    of(ShotColumn::note) = std::min(names_px, 12.0F * look.unit); // the last one takes what is left
     for (int column = 0; column < shot_columns; ++column) {
         const auto head = static_cast<ShotColumn>(column);
         // Room for the arrow whichever is sorted by, so that the widths stay.

@@ -124,22 +124,60 @@ void draw_moment(const Look& look, ImDrawList* draw, const PlanView& plan, const
     draw_marks(look, draw, plan, moment);
 }
 
-/// Beside each receiver his letter and how late the goalie is, kept inside the plan.
+bool overlap(const Rect& one, const Rect& other) {
+    return one.x < other.x + other.width && other.x < one.x + one.width && one.y < other.y + other.height &&
+           other.y < one.y + one.height;
+}
+
+Rect inside(const Rect& panel, Rect one) {
+    one.x = std::clamp(one.x, panel.x, std::max(panel.x, panel.x + panel.width - one.width));
+    one.y = std::clamp(one.y, panel.y, std::max(panel.y, panel.y + panel.height - one.height));
+    return one;
+}
+
+/// Over the place, else under it, to its right or its left: the first where nothing stands yet.
+Rect beside(const Look& look, const Rect& panel, ImVec2 at, ImVec2 size, const std::vector<Rect>& taken) {
+    const float off = 0.4F * look.unit, middle_x = at.x - 0.5F * size.x, middle_y = at.y - 0.5F * size.y;
+    const Rect tries[] = {{middle_x, at.y - off - size.y, size.x, size.y},
+                          {middle_x, at.y + off, size.x, size.y},
+                          {at.x + off, middle_y, size.x, size.y},
+                          {at.x - off - size.x, middle_y, size.x, size.y}};
+    for (const Rect& one : tries) {
+        const Rect place = inside(panel, one);
+        const float air = 0.12F * look.unit; // a line of text is lower than its height
+        const Rect ink{place.x, place.y + air, place.width, place.height - 2.0F * air};
+        if (std::ranges::none_of(taken, [&](const Rect& other) { return overlap(other, ink); })) return place;
+    }
+    return inside(panel, tries[0]);
+}
+
+/// Beside each receiver his letter and how late the goalie is, clear of goalie, puck and each other.
 void draw_receivers(const Look& look, ImDrawList* draw, const PlanView& plan, const Judged& view) {
     const Palette& c = look.colours;
+    const float edge = 0.5F * look.unit; // a window is clipped a little inside its edge
+    const Rect room{plan.panel.x + edge, plan.panel.y, plan.panel.width - 2.0F * edge, plan.panel.height};
+    std::vector<Rect> taken;
+    std::vector<IcePoint> marks{view.asked.moment.stance.goalie, view.asked.moment.puck};
+    for (const Threat& threat : view.asked.threats)
+        marks.push_back(threat.at);
+    for (const IcePoint mark : marks) {
+        const ImVec2 at = vec(plan.to_screen(mark));
+        const float r = 0.3F * look.unit;
+        taken.push_back({at.x - r, at.y - r, 2.0F * r, 2.0F * r});
+    }
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const ThreatReading& pass = view.decision.threats[index];
-        const ImVec2 at = vec(plan.to_screen(view.asked.threats[index].at));
         const std::string words =
             fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass));
         const ImVec2 size = text_size(look.body, words);
         const float pad = 0.2F * look.unit;
-        const Rect& panel = plan.panel;
-        const float most_x = std::max(panel.x, panel.x + panel.width - size.x - 2.0F * pad);
-        const ImVec2 from{std::clamp(at.x - 0.5F * size.x - pad, panel.x, most_x),
-                          std::max(panel.y, at.y - 0.5F * look.unit - size.y - pad)};
-        draw->AddRectFilled(from, {from.x + size.x + 2.0F * pad, from.y + size.y}, faded(c.ice, 0.85F), pad);
-        draw_text(draw, look.body, {from.x + pad, from.y}, pass.late_s > 0.0 ? c.trouble : c.text, words);
+        const Rect place = beside(look, room, vec(plan.to_screen(view.asked.threats[index].at)),
+                                  {size.x + 2.0F * pad, size.y}, taken);
+        taken.push_back(place);
+        const float air = 0.12F * look.unit;
+        draw->AddRectFilled({place.x, place.y + air}, {place.x + place.width, place.y + place.height - air},
+                            faded(c.ice, 0.85F), pad);
+        draw_text(draw, look.body, {place.x + pad, place.y}, pass.late_s > 0.0 ? c.trouble : c.text, words);
     }
 }
 

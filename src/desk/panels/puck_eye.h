@@ -9,7 +9,7 @@
 
 namespace ropeline {
 
-/// With a block of the season's width and height where the goalie stands.
+/// With a block of the width and height in `parameters` where the goalie stands.
 void draw_puck_eye(const Look& look, ImDrawList* draw, const Rect& place, const Stance& stance, IcePoint puck,
                    const RuleBook& rules, const Parameters& parameters);
 

@@ -113,7 +113,14 @@ void draw_reading(const Panel& panel, const LogPart& part) {
     const std::string sigma = !view && moment->depth_sigma_m
                                   ? fmt::format("± {:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m))
                                   : "";
-    quiet_text(look, fmt::format("{:.1f} ft  {}", to_feet(reading.depth_m), sigma));
+    const std::string feet = fmt::format("{:.1f} ft  {}", to_feet(reading.depth_m), sigma);
+    ImGui::SameLine(0.0F, 0.6F * look.unit);
+    if (text_size(look.body, feet).x < ImGui::GetContentRegionAvail().x) {
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.55F * look.unit);
+    } else {
+        ImGui::NewLine();
+    }
+    quiet_text(look, feet);
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("± one standard deviation, from the rink fit and the clicks");
     draw_both_views(look, log);
@@ -133,8 +140,8 @@ void draw_reading(const Panel& panel, const LogPart& part) {
     line(look, "time to react", fmt::format("{:.2f} s", reading.reaction_s));
     if (ImGui::IsItemHovered()) {
         ImGui::SetTooltip("A shot at %.0f m/s along the ice, the season's setting for this level of play; "
-                          "net covered assumes a blocking width of %.2f m.",
-                          log.season.parameters.shot_speed_mps, log.season.parameters.block_width_m);
+                          "net covered takes this goalie's blocking width to be %.2f m.",
+                          part.view.parameters.shot_speed_mps, part.view.parameters.block_width_m);
     }
     draw_cautions(look, *moment, part.view.moment_fit);
     ImGui::PopStyleVar();

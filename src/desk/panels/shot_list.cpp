@@ -142,7 +142,7 @@ void draw_table(const Panel& panel, const LogState& log, ListPart& list, float r
         one += padding;
     const float short_verdict = 2.0F * unit;
     const FittingColumns fitting =
-        columns_in(room - ImGui::GetStyle().ScrollbarSize, whole, short_verdict + padding);
+        columns_in(room - ImGui::GetStyle().ScrollbarSize, whole, short_verdict + padding, log.asks);
     constexpr ImGuiTableFlags flags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg |
                                       ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_PadOuterX;
     // A table keeps the widths it was first given: other widths make another table.

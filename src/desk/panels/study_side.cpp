@@ -178,7 +178,7 @@ void draw_answer(const Panel& panel, const LogPart& part, const StudyTurn& turn)
     }
     if (turn.place) {
         const PlaceWords said = words_of_place(*turn.place, view->asked.moment, view->decision,
-                                               rule_book(part.view.moment_rules), log.season.parameters);
+                                               rule_book(part.view.moment_rules), part.view.parameters);
         ImGui::PushTextWrapPos(0.0F);
         text_in(look.strong, said.right ? c.save : c.trouble, said.text);
         ImGui::PopTextWrapPos();

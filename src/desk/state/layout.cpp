@@ -49,10 +49,10 @@ LogLayout log_layout(float width, float height, float unit, int other_films, boo
     at.header = {0.0F, 0.0F, width, top};
     at.keys = {0.0F, bottom, width, keys_height};
     at.ribbon = {0.0F, bottom - ribbon_height, left, ribbon_height};
-    // What a wide picture leaves under itself goes to the decision; it never shrinks below three lines of
+    // What a wide picture leaves under itself goes to the decision; it never shrinks below the verdict and six lines of
     // text.
     const float left_over = body - ribbon_height - left * 9.0F / 16.0F;
-    const float decision_height = std::clamp(left_over, 7.5F * unit, 12.0F * unit);
+    const float decision_height = std::clamp(left_over, 8.25F * unit, 12.0F * unit);
     at.film = {0.0F, top, left, std::max(1.0F, body - ribbon_height - decision_height)};
     at.decision = {0.0F, top + at.film.height, left, decision_height};
 

@@ -1,6 +1,8 @@
 // How the shot list is sorted, and which shots it shows; see shot_list.h.
 #pragma once
 
+#include "season/details.h"
+
 #include <string>
 
 namespace ropeline {
@@ -17,9 +19,10 @@ enum class ShotColumn {
     outcome,
     situation,
     strength,
-    note
+    first_detail, ///< then the others, in the order of season/details.h
+    note = first_detail + detail_count
 };
-constexpr int shot_columns = 11;
+constexpr int shot_columns = static_cast<int>(ShotColumn::note) + 1;
 
 struct ListOrder {
     ShotColumn by = ShotColumn::number;

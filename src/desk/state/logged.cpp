@@ -26,6 +26,12 @@ std::vector<AskFact> askable() {
     return all;
 }
 
+int net_place_at(double across, double up, std::string_view catches) {
+    const int from_left = std::clamp(static_cast<int>(3.0 * across), 0, 2);
+    const int from_glove = catches == "right" ? from_left : 2 - from_left;
+    return (up >= 0.5 ? 1 : 4) + from_glove;
+}
+
 std::string written(const Shot& shot, ShotText field) {
     switch (field) {
     case ShotText::tags: {

@@ -21,6 +21,11 @@ const AskFact& fact_of(ShotText field);
 /// All that a season may switch on: the details in their order, then what is typed.
 std::vector<AskFact> askable();
 
+/// The place in the net where the puck went, as the choice of Detail::net_place that it is.
+/// In      shares of the mouth as the shooter sees it: `across` from its left post, `up` from the ice; `catches` of the
+///         goalie: the glove of one who catches left, and of one not known, is on the shooter's right.
+int net_place_at(double across, double up, std::string_view catches);
+
 std::string written(const Shot& shot, ShotText field);
 /// "glove high, scramble ,glove high" as tags: trimmed, each once, in order.
 std::vector<std::string> tags_in(std::string_view text);

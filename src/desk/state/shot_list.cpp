@@ -14,14 +14,32 @@ namespace ropeline {
 
 namespace {
 
-constexpr std::array<std::string_view, shot_columns> column_labels = {
-    "#", "time", "goalie", "band", "depth", "read", "verdict", "outcome", "situation", "strength", "note"};
+constexpr std::array<std::string_view, 10> column_labels = {
+    "#", "time", "goalie", "band", "depth", "read", "verdict", "outcome", "situation", "strength"};
 
-// The ones a coach needs first.
-constexpr std::array by_need = {ShotColumn::number,   ShotColumn::time,      ShotColumn::outcome,
-                                ShotColumn::verdict,  ShotColumn::read,      ShotColumn::band,
-                                ShotColumn::goalie,   ShotColumn::situation, ShotColumn::depth,
-                                ShotColumn::strength, ShotColumn::note};
+// The ones a coach needs first; what a season asks for follows, the note is last.
+constexpr std::array by_need = {
+    ShotColumn::number, ShotColumn::time,   ShotColumn::outcome,   ShotColumn::verdict, ShotColumn::read,
+    ShotColumn::band,   ShotColumn::goalie, ShotColumn::situation, ShotColumn::depth,   ShotColumn::strength};
+static_assert(column_labels.size() == static_cast<std::size_t>(ShotColumn::first_detail) &&
+              by_need.size() == column_labels.size());
+
+std::vector<ShotColumn> needed(const std::set<std::string>& asks) {
+    std::vector<ShotColumn> columns{by_need.begin(), by_need.end()};
+    for (int index = 0; index < detail_count; ++index) {
+        const auto detail = static_cast<Detail>(index);
+        if (asks.contains(std::string{fact_of(detail).key})) columns.push_back(shot_column(detail));
+    }
+    columns.push_back(ShotColumn::note);
+    return columns;
+}
+
+/// What is known of it on the shot; of a moment's, on the moment that the shot is about.
+const Details* details_with(const ShotEntry& entry, Detail detail) {
+    if (!fact_of(detail).of_moment) return &entry.shot.details;
+    const Moment* moment = main_moment(entry);
+    return moment ? &moment->details : nullptr;
+}
 
 constexpr std::string_view no_place = "no place on the film yet";
 
@@ -111,6 +129,12 @@ SortKey key_of_shot(const LogState& state, std::size_t index, ShotColumn column)
     const Reading* reading = reading_of(entry);
     SortKey key;
     key.index = index;
+    if (const auto detail = detail_in(column)) {
+        const Details* details = details_with(entry, *detail);
+        key.number = details ? details->of(*detail) : 0;
+        key.known = key.number > 0.0;
+        return key;
+    }
     switch (column) {
     case ShotColumn::number:
         key.number = static_cast<double>(index);
@@ -143,6 +167,7 @@ SortKey key_of_shot(const LogState& state, std::size_t index, ShotColumn column)
     case ShotColumn::strength:
         put_rank(key, entry.shot.strength);
         break;
+    case ShotColumn::first_detail:
     case ShotColumn::note:
         key.text = folded(entry.shot.note);
         key.known = !key.text.empty();
@@ -154,11 +179,29 @@ SortKey key_of_shot(const LogState& state, std::size_t index, ShotColumn column)
 } // namespace
 
 std::string_view label_of(ShotColumn column) {
-    return column_labels.at(static_cast<std::size_t>(column));
+    if (const auto detail = detail_in(column)) return fact_of(*detail).label;
+    return column == ShotColumn::note ? "note" : column_labels.at(static_cast<std::size_t>(column));
 }
 
-ShotColumn column_after(ShotColumn column) {
-    return static_cast<ShotColumn>((static_cast<int>(column) + 1) % shot_columns);
+std::optional<Detail> detail_in(ShotColumn column) {
+    if (column < ShotColumn::first_detail || column >= ShotColumn::note) return std::nullopt;
+    return static_cast<Detail>(static_cast<int>(column) - static_cast<int>(ShotColumn::first_detail));
+}
+
+ShotColumn shot_column(Detail detail) {
+    return static_cast<ShotColumn>(static_cast<int>(ShotColumn::first_detail) + static_cast<int>(detail));
+}
+
+std::vector<ShotColumn> columns_of(const std::set<std::string>& asks) {
+    auto columns = needed(asks);
+    std::ranges::sort(columns);
+    return columns;
+}
+
+ShotColumn column_after(ShotColumn column, const std::set<std::string>& asks) {
+    const auto columns = columns_of(asks);
+    const auto after = std::ranges::upper_bound(columns, column);
+    return after == columns.end() ? columns.front() : *after;
 }
 
 std::optional<Verdict> final_verdict(const ShotEntry& entry) {
@@ -203,6 +246,8 @@ bool has_no_place(const LogState& state, const Shot& shot) {
 }
 
 std::optional<CardField> field_of(ShotColumn column) {
+    if (const auto detail = detail_in(column)) // a moment's is set with the moment in hand
+        return fact_of(*detail).of_moment ? std::nullopt : std::optional{card_field(*detail)};
     switch (column) {
     case ShotColumn::read:
         return CardField::read;
@@ -218,6 +263,7 @@ std::optional<CardField> field_of(ShotColumn column) {
     case ShotColumn::band:
     case ShotColumn::depth:
     case ShotColumn::verdict:
+    case ShotColumn::first_detail:
     case ShotColumn::note:
         break;
     }
@@ -227,6 +273,10 @@ std::optional<CardField> field_of(ShotColumn column) {
 std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column) {
     const Shot& shot = entry.shot;
     const Reading* reading = reading_of(entry);
+    if (const auto detail = detail_in(column)) {
+        const Details* details = details_with(entry, *detail);
+        return std::string{details ? label_of(*details, *detail) : ""};
+    }
     switch (column) {
     case ShotColumn::number:
         return std::to_string(&entry - state.shots.data() + 1);
@@ -248,6 +298,7 @@ std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn
         return std::string{words_of(shot.situation)};
     case ShotColumn::strength:
         return std::string{words_of(shot.strength)};
+    case ShotColumn::first_detail:
     case ShotColumn::note:
         if (!has_no_place(state, shot)) return shot.note;
         return shot.note.empty() ? std::string{no_place} : fmt::format("{}: {}", no_place, shot.note);
@@ -280,11 +331,12 @@ std::vector<std::size_t> listed_shots(const LogState& state) {
 }
 
 FittingColumns columns_in(float room_px, const std::array<float, shot_columns>& wide_px,
-                          float short_verdict_px) {
+                          float short_verdict_px, const std::set<std::string>& asks) {
+    const auto by_need_here = needed(asks);
     const auto taken = [&](float verdict_px) {
         std::vector<ShotColumn> columns;
         float used = 0.0F;
-        for (const ShotColumn column : by_need) {
+        for (const ShotColumn column : by_need_here) {
             const float wide =
                 column == ShotColumn::verdict ? verdict_px : wide_px.at(static_cast<std::size_t>(column));
             if (!columns.empty() && used + wide > room_px) break;

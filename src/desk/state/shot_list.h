@@ -5,6 +5,8 @@
 
 #include <array>
 #include <optional>
+#include <set>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -12,6 +14,10 @@
 namespace ropeline {
 
 std::string_view label_of(ShotColumn column);
+std::optional<Detail> detail_in(ShotColumn column);
+ShotColumn shot_column(Detail detail);
+/// The columns of a season's list, as they stand: those that every list has and the details that its card asks for.
+std::vector<ShotColumn> columns_of(const std::set<std::string>& asks);
 
 /// The shots of the game that the filter lets through, as indices of `state.shots`, in the order asked for.
 /// Filter  words, all of which must begin some word of the shot's goalie, band, read, "read it" or "misread it", verdict,
@@ -21,7 +27,7 @@ std::string_view label_of(ShotColumn column);
 std::vector<std::size_t> listed_shots(const LogState& state);
 
 /// The same order by another column: the next one, round and round.
-ShotColumn column_after(ShotColumn column);
+ShotColumn column_after(ShotColumn column, const std::set<std::string>& asks);
 
 /// What stands in the cell; empty when it is not known. A shot without a game clock has its film time.
 std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column);
@@ -46,8 +52,9 @@ struct FittingColumns {
     bool short_verdict = false;      ///< only its mark and letter
 };
 /// As many columns as fit, the ones a coach needs first: number, time, outcome, verdict, read, band, goalie,
-/// situation, depth, strength, note. The verdict gives up its words before a column is given up.
+/// situation, depth, strength, what the season asks for, note. The verdict gives up its words before a column is given
+/// up.
 FittingColumns columns_in(float room_px, const std::array<float, shot_columns>& wide_px,
-                          float short_verdict_px);
+                          float short_verdict_px, const std::set<std::string>& asks);
 
 } // namespace ropeline

@@ -28,13 +28,13 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     view.moment_rules = rules_for(state, in_hand);
     const RuleBook& rules = rule_book(view.moment_rules);
     view.judged = judged(state, entry, *view.moment, view.of.unit);
-    const Parameters parameters = parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id);
-    view.lines = moment_lines(*view.moment, rules, parameters);
+    view.parameters = parameters_of(state.season.parameters, state.goalies, entry.shot.goalie_id);
+    view.lines = moment_lines(*view.moment, rules, view.parameters);
     if (!view.judged) return;
     const auto& kept = in_hand.judgement;
     if (!view.of.tried && kept && kept->firmness) put_firmness(state, view, kept->firmness);
     if (const auto& advice = view.judged->decision.advice)
-        view.left = left_curve(play_marks(view.judged->asked.moment), *advice, rules, parameters);
+        view.left = left_curve(play_marks(view.judged->asked.moment), *advice, rules, view.parameters);
     auto more = decision_lines(*view.judged, rules);
     view.lines.insert(view.lines.end(), std::make_move_iterator(more.begin()),
                       std::make_move_iterator(more.end()));
@@ -54,6 +54,7 @@ TurnView turn_view(const LogState& state, const TurnOf& of) {
     const FitDraft* draft = state.selection.fit();
     view.rules = draft ? draft->rules : view.here.key ? view.here.key->rules : game_rules(state);
     view.moment_rules = game_rules(state);
+    view.parameters = state.season.parameters;
     if (const Moment* in_hand = moment_in_hand(state)) view_moment(state, *in_hand, view);
     const Hand hand = state.selection.hand();
     view.ghosts = ghosts(state, of.frame, of.image);

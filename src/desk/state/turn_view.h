@@ -33,6 +33,7 @@ struct TurnView {
     bool in_this_frame = false;   ///< the moment's marks belong to it
     FitHere moment_fit;           ///< the rink as it lies for the moment, on whichever film it is
     RuleBookId moment_rules{};
+    Parameters parameters; ///< the season's, with the own figures of the goalie in hand
     std::optional<Judged> judged;
     std::optional<LeftCurve> left; ///< net left along the puck line; none on the post
     std::optional<Firmness> firmness;

@@ -100,6 +100,7 @@ void handle(LogContext& log, const BringIn& list) {
     log.file.change(fmt::format("{} from {}", count, list.from), [&] {
         for (const ComingShot& coming : list.shots) {
             ShotEntry entry = entry_of(coming, state.selection.game_id());
+            entry.shot.tagged_by = state.season.reviewer;
             if (coming.at && film) {
                 place_on_film(log, *film, entry, *coming.at);
                 ++placed;
