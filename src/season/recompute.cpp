@@ -189,11 +189,7 @@ int recompute(SeasonFile& file, const Progress& progress) {
 }
 
 bool figures_are_old(const SeasonFile& file) {
-    for (const Game& game : file.games())
-        for (const Shot& shot : file.shots(game.id))
-            for (const Moment& moment : file.moments(shot.id))
-                if (moment.model_version < depth_model_version) return true;
-    return false;
+    return file.has_figures_before(depth_model_version);
 }
 
 void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids) {

@@ -85,4 +85,13 @@ SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
     return SeasonFile{std::move(insides)};
 }
 
+bool SeasonFile::has_figures_before(int model_version) const {
+    return insides_->read([&](SQLite::Database& db) {
+        SQLite::Statement older{db, "SELECT EXISTS (SELECT 1 FROM moment WHERE model_version < ?)"};
+        older.bind(1, model_version);
+        older.executeStep();
+        return older.getColumn(0).getInt() != 0;
+    });
+}
+
 } // namespace ropeline
