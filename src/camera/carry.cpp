@@ -1,6 +1,7 @@
 #include "camera/carry.h"
 
 #include "camera/key_views.h"
+#include "camera/paint_ridges.h"
 #include "camera/paint_search.h"
 #include "camera/refind.h"
 #include "camera/sight.h"
@@ -15,16 +16,25 @@
 namespace ropeline {
 namespace {
 
-constexpr double new_view_at =
-    0.22; // share of the picture, or change of zoom, before another key view serves
+constexpr double new_view_at = 0.22; // share of the picture, or change of zoom,
+                                     // before another key view serves
 constexpr double same_view_within = 0.12;
 constexpr std::size_t most_views = 40;
 constexpr std::size_t worn_out = 60; // features that agree; below, another view is taken
 constexpr int fewest_stretches = 20; // of painted line that make an anchor
-constexpr double held_sigma_m = 0.08, unsure_sigma_m = 0.5;
-constexpr double walk_m = 0.15;    // how far a walking camera may go from its view before another is taken
-constexpr int walking_frames = 45; // how long a camera that was seen to walk is taken to walk
-constexpr int standing_frames = 5; // and one that was seen to stand, to stand
+constexpr double least_share = 0.4;  // of the features that agree; below, the same
+constexpr double held_sigma_m = 0.09, unsure_sigma_m = 0.5;
+constexpr double floor_m = 0.035;   // no rink is painted, no film sharp enough for a smaller sigma
+constexpr int most_missed = 12;     // frames that say nothing and yet are no cut:
+                                    // flashes, a player close by
+constexpr int most_unanchored = 25; // frames that are followed by features alone and still called held
+constexpr double lit_levels = 8.0;  // brighter than the frame before by so much: a flash
+constexpr int rest_of_search = 2;   // frames between searches that found nothing
+constexpr double most_gain = 2.5;   // a flash does not make more of a picture's contrast
+constexpr int lit_frames = 5;       // for longer it is the light that changed
+constexpr double walk_m = 0.15;     // how far a walking camera may go from its view before another is taken
+constexpr int walking_frames = 45;  // how long a camera that was seen to walk is taken to walk
+constexpr int standing_frames = 5;  // and one that was seen to stand, to stand
 constexpr double cut_difference = 28.0; // mean change of the small picture, of 255
 
 cv::Mat grey_of(const PictureView& picture) {
@@ -50,13 +60,45 @@ struct Carrier::Insides {
     std::size_t current = 0;
     std::vector<cv::Mat> pyramid; ///< of the current view
     CameraBelief belief;
+    FeatureTrust trust;
     Eigen::Matrix3d turn_a_frame = Eigen::Matrix3d::Identity();
     double zoom_a_frame = 1.0;
-    cv::Mat small;    ///< of the frame before
-    int walking = 0;  ///< frames for which the camera's place is not taken as known
-    int standing = 0; ///< frames for which it is not asked again whether the camera walks
+    cv::Mat small; ///< of the frame before
+    Brightness brightness;
+    int lit = 0;        ///< frames brighter than what came before them
+    int walking = 0;    ///< frames for which the camera's place is not taken as known
+    int standing = 0;   ///< frames for which it is not asked again whether the camera walks
+    int missed = 0;     ///< frames since one was followed
+    int unanchored = 0; ///< frames since paint was found
+    int searched = 0;   ///< frames until paint is searched for widely again
     bool lost = false;
     std::size_t tried = 0; ///< which view is tried next while lost
+
+    /// A frame in the light of those before it, and whether another shot begins
+    /// with it.
+    struct Arrival {
+        GreyFrame frame;
+        bool cut = false;
+        std::optional<RidgeMap> ridges;
+    };
+
+    Arrival arrive(const PictureView& picture) {
+        cv::Mat grey = grey_of(picture);
+        const Brightness now = brightness_of(grey);
+        const bool brighter =
+            now.mean > brightness.mean + lit_levels && now.spread < most_gain * brightness.spread;
+        lit = brighter ? lit + 1 : 0;
+        if (lit > 0 && lit <= lit_frames) {
+            grey = as_bright_as(grey, now, brightness);
+        } else {
+            brightness = now;
+        }
+        cv::Mat next_small;
+        cv::resize(grey, next_small, {64, 36}, 0, 0, cv::INTER_AREA);
+        const double change = cv::norm(next_small, small, cv::NORM_L1) / static_cast<double>(small.total());
+        small = next_small;
+        return {grey_frame(std::move(grey)), change > cut_difference, std::nullopt};
+    }
 
     void use_view(std::size_t index) {
         if (index != current) pyramid.clear();
@@ -80,9 +122,10 @@ struct Carrier::Insides {
     }
 
     /// Another stored view if one lies near, else a new one of this frame.
-    void choose_view(const cv::Mat& grey, bool on_paint, std::size_t features) {
+    void choose_view(const cv::Mat& grey, bool on_paint, const Tracked& tracked) {
         const double apart = view_distance(views[current].belief.camera, belief.camera);
-        const bool worn = features < worn_out, walked = walked_off();
+        const auto features = static_cast<std::size_t>(tracked.features);
+        const bool worn = features < worn_out || tracked.share < least_share, walked = walked_off();
         if (apart < new_view_at && !worn && !walked) return;
         if (!worn && !walked) {
             const std::optional<std::size_t> nearest = nearest_view(current);
@@ -93,9 +136,10 @@ struct Carrier::Insides {
         }
         // A view that is taken must be good: without paint wait until the old one is nearly out of sight or
         // worn.
-        const bool pressing = apart > 1.8 * new_view_at || features < worn_out / 2;
+        const bool pressing =
+            apart > 1.8 * new_view_at || features < worn_out * 3 / 4 || tracked.share < least_share;
         if (options.use_paint && !on_paint && !pressing) return;
-        KeyView fresh = key_view(grey, belief, on_paint);
+        KeyView fresh = key_view(grey, belief, on_paint, trust);
         pyramid.clear();
         if ((worn || walked) && apart < same_view_within &&
             current > 0) { // the old one shows the same and is of no more use
@@ -111,7 +155,13 @@ struct Carrier::Insides {
         CarriedFrame frame;
         frame.state = state;
         frame.fit = fit_of(belief);
-        frame.sigma_m = sigma_in_sight(frame.fit);
+        const double sigma_m = sigma_in_sight(frame.fit);
+        frame.sigma_m = std::hypot(sigma_m, floor_m);
+        const double more = frame.sigma_m / std::max(sigma_m, 1e-6);
+        for (double& number : frame.fit.covariance)
+            number *= more * more;
+        for (double& number : frame.fit.radial_covariance)
+            number *= more * more;
         frame.paint_agreed = paint.agreed;
         frame.paint_expected = paint.expected;
         frame.features = features;
@@ -121,9 +171,10 @@ struct Carrier::Insides {
     }
 
     CarriedFrame gone() {
-        lost = true;
-        turn_a_frame.setIdentity();
-        zoom_a_frame = 1.0;
+        if (lost) {
+            turn_a_frame.setIdentity();
+            zoom_a_frame = 1.0;
+        }
         return answer(CarryState::lost, {belief, 0.0, 0, 0}, 0, 0.0);
     }
 
@@ -143,9 +194,9 @@ struct Carrier::Insides {
         }
         CameraBelief loose = predicted;
         const double turn = walk_m / 15.0; // what such a step turns the view by, at the distance of a rink
-        loose.spread.topLeftCorner<3, 3>().diagonal().array() += turn * turn;
+        loose.spread.diagonal().head<3>().array() += turn * turn;
         loose.spread(3, 3) += 0.01 * 0.01;
-        loose.spread.bottomRightCorner<3, 3>().diagonal().array() += walk_m * walk_m;
+        loose.spread.diagonal().segment<3>(4).array() += walk_m * walk_m;
         const PaintUpdate walked = on_paint(loose, picture, reach_px);
         if (walking > 0) {
             --walking;
@@ -172,10 +223,67 @@ struct Carrier::Insides {
         for (int k = 0; k < 4; ++k)
             heading.spread(k, k) += std::pow(k < 3 ? 6.0 / guess.focal_px : 0.01, 2);
         const PaintUpdate paint = on_paint(heading, picture, 10.0);
-        if (paint.agreed < 60 || paint.agreed * 2 < paint.expected || paint.rms_px > 1.0) return std::nullopt;
+        if (paint.agreed < 60 || paint.agreed * 2 < paint.expected || paint.rms_px > 1.5) return std::nullopt;
         Tracked found;
         found.belief = paint.belief;
         return found;
+    }
+
+    std::optional<PaintUpdate> by_wide_search(const CameraBelief& guess, Arrival& now,
+                                              const PictureView& picture, const WideReach& reach) {
+        if (!options.use_paint || searched > 0) return std::nullopt;
+        if (!now.ridges) now.ridges = ridge_map(now.frame.grey);
+        const std::optional<PaintUpdate> found = search_wide(guess, samples, *now.ridges, picture, reach);
+        if (!found) searched = rest_of_search;
+        return found;
+    }
+
+    /// Where the camera goes if it turns and zooms on as it did.
+    TurningCamera heading() const {
+        TurningCamera guess = belief.camera;
+        guess.camera_from_world = turn_a_frame * guess.camera_from_world;
+        guess.focal_px *= zoom_a_frame;
+        return moved(guess,
+                     CameraStep::Zero()); // a rotation again, to the last digit
+    }
+
+    /// The camera that paint suggests, where features of the current view agree: both ends are painted alike.
+    std::optional<Tracked> confirmed(const std::optional<PaintUpdate>& by_paint, const Arrival& now) {
+        if (!by_paint) return std::nullopt;
+        return track(views[current], pyramid, now.frame, by_paint->belief.camera);
+    }
+
+    std::optional<Tracked> followed(Arrival& now, const PictureView& picture) {
+        const TurningCamera guess = heading();
+        std::optional<Tracked> tracked = track(views[current], pyramid, now.frame, guess);
+        const std::optional<std::size_t> other = tracked ? std::nullopt : nearest_view(current);
+        if (other) {
+            use_view(*other);
+            tracked = track(views[current], pyramid, now.frame, guess);
+        }
+        if (tracked && now.cut && tracked->share < 0.6) tracked.reset();
+        if (tracked || now.cut) return tracked;
+        tracked = by_paint_alone(guess, picture);
+        if (tracked) return tracked;
+        return confirmed(by_wide_search({guess, belief.spread}, now, picture, {}), now);
+    }
+
+    /// While lost: two views a frame, and from time to time the painted lines
+    /// about what a view shows.
+    std::optional<Tracked> found_again(Arrival& now, const PictureView& picture) {
+        std::optional<Tracked> tracked;
+        for (int attempt = 0; !tracked && attempt < 2; ++attempt) {
+            tried = (tried + 1) % views.size();
+            use_view(tried);
+            const TurningCamera likely = likely_camera(views[current], now.frame.grey);
+            tracked = track(views[current], pyramid, now.frame, likely);
+            // Other shots of white ice can fool a few features: ask for more of them here.
+            if (tracked && (tracked->features < 40 || tracked->share < 0.4)) tracked.reset();
+            if (tracked) break;
+            const CameraBelief about{likely, views[current].belief.spread};
+            tracked = confirmed(by_wide_search(about, now, picture, {150.0, 0.12, 0.1}), now);
+        }
+        return tracked;
     }
 
     bool anchors(const PaintUpdate& paint) const {
@@ -190,15 +298,52 @@ struct Carrier::Insides {
     bool doubted(const PaintUpdate& paint) const {
         return paint.expected >= 40 && paint.agreed * 5 < paint.expected * 2;
     }
+
+    /// What the paint says of a tracked frame; where little of it is met, of the
+    /// camera that meets most of it nearby.
+    PaintUpdate anchored_to(const Tracked& tracked, bool again, Arrival& now, const PictureView& picture) {
+        PaintUpdate paint = on_paint_or_walked(tracked.belief, picture, again ? 10.0 : 6.0);
+        if (again || now.cut || paint.expected < 40 || (anchors(paint) && !doubted(paint))) return paint;
+        const auto wide = by_wide_search(tracked.belief, now, picture, {56.0, 0.04, 0.3});
+        return wide && wide->agreed > paint.agreed ? *wide : paint;
+    }
+
+    CarriedFrame told(const Tracked& tracked, const PaintUpdate& paint) const {
+        const bool anchored = anchors(paint);
+        CarriedFrame frame = answer(CarryState::held, paint, tracked.features, tracked.rms_px);
+        const bool shaky = !(frame.sigma_m < held_sigma_m) || (!anchored && tracked.features < 40) ||
+                           doubted(paint) || (anchored && paint.rms_px > 2.6) ||
+                           (options.use_paint && unanchored > most_unanchored);
+        if (shaky) frame.state = frame.sigma_m < unsure_sigma_m ? CarryState::unsure : CarryState::lost;
+        return frame;
+    }
+
+    /// Takes over what a frame said, after it was tracked.
+    void take(const Tracked& tracked, const PaintUpdate& paint, bool again, const cv::Mat& grey) {
+        const bool anchored = anchors(paint);
+        if (anchored || !options.use_paint)
+            weed(views[current], tracked.seen, anchored ? paint.belief.camera : tracked.belief.camera, trust);
+        const CameraBelief before = belief;
+        belief = anchored ? paint.belief : tracked.belief;
+        unanchored = anchored ? 0 : unanchored + 1;
+        if (again) {
+            lost = false;
+        } else {
+            turn_a_frame = belief.camera.camera_from_world * before.camera.camera_from_world.transpose();
+            zoom_a_frame = std::clamp(belief.camera.focal_px / before.camera.focal_px, 0.9, 1.1);
+        }
+        missed = 0;
+        choose_view(grey, anchored, tracked);
+    }
 };
 
 Carrier::Carrier(const RinkFit& fit, const RuleBook& rules, const CarryOptions& options)
     : insides_(std::make_unique<Insides>()) {
     const std::optional<CameraBelief> belief = turning_camera_of(fit, 8.0);
     if (!belief) {
-        throw FitError(FitFault::not_invertible,
-                       "this fit is not what a camera with square pixels sees from above the ice, so it "
-                       "cannot be carried; check its clicks");
+        throw FitError(FitFault::not_invertible, "this fit is not what a camera with square pixels sees from "
+                                                 "above the ice, so it "
+                                                 "cannot be carried; check its clicks");
     }
     insides_->options = options;
     insides_->belief = *belief;
@@ -213,73 +358,36 @@ CarriedFrame Carrier::start(const PictureView& picture) {
     Insides& in = *insides_;
     const cv::Mat grey = grey_of(picture);
     cv::resize(grey, in.small, {64, 36}, 0, 0, cv::INTER_AREA);
+    in.brightness = brightness_of(grey);
     const PaintUpdate paint = in.on_paint(in.belief, picture, 12.0);
     const bool anchored = in.anchors(paint);
     if (anchored) in.belief = paint.belief;
     in.views.assign(1, key_view(grey, in.belief, anchored));
     in.use_view(0);
     in.pyramid.clear();
-    const CarriedFrame frame =
-        in.answer(CarryState::held, paint, static_cast<int>(in.views[0].points.size()), 0.0);
-    return frame;
+    return in.answer(CarryState::held, paint, static_cast<int>(in.views[0].points.size()), 0.0);
 }
 
 CarriedFrame Carrier::next(const PictureView& picture) {
     Insides& in = *insides_;
-    const GreyFrame frame = grey_frame(grey_of(picture));
-    cv::Mat small;
-    cv::resize(frame.grey, small, {64, 36}, 0, 0, cv::INTER_AREA);
-    const double change = cv::norm(small, in.small, cv::NORM_L1) / static_cast<double>(small.total());
-    in.small = small;
-
+    Insides::Arrival now = in.arrive(picture);
+    in.searched = std::max(0, in.searched - 1);
     std::optional<Tracked> tracked;
     if (!in.lost) {
-        TurningCamera guess = in.belief.camera;
-        guess.camera_from_world = in.turn_a_frame * guess.camera_from_world;
-        guess.focal_px *= in.zoom_a_frame;
-        guess = moved(guess, CameraStep::Zero()); // a rotation again, to the last digit
-        tracked = track(in.views[in.current], in.pyramid, frame, guess);
-        const std::optional<std::size_t> other = tracked ? std::nullopt : in.nearest_view(in.current);
-        if (other) {
-            in.use_view(*other);
-            tracked = track(in.views[in.current], in.pyramid, frame, guess);
+        tracked = in.followed(now, picture);
+        if (!tracked && !now.cut && ++in.missed <= most_missed) {
+            in.belief.camera = in.heading();
+            return in.gone();
         }
-        if (tracked && change > cut_difference && tracked->share < 0.6) tracked.reset();
-        if (!tracked && change < cut_difference) tracked = in.by_paint_alone(guess, picture);
-        if (!tracked) in.lost = true;
+        in.lost = !tracked;
     }
-    const bool found_again = in.lost;
-    for (int attempt = 0; in.lost && !tracked && attempt < 2; ++attempt) {
-        in.tried = (in.tried + 1) % in.views.size();
-        in.use_view(in.tried);
-        tracked =
-            track(in.views[in.current], in.pyramid, frame, likely_camera(in.views[in.current], frame.grey));
-        // Other shots of white ice can fool a few features: ask for more of them here.
-        if (tracked && (tracked->features < 40 || tracked->share < 0.4)) tracked.reset();
-    }
+    const bool again = in.lost;
+    if (again) tracked = in.found_again(now, picture);
     if (!tracked) return in.gone();
-
-    const PaintUpdate paint = in.on_paint_or_walked(tracked->belief, picture, found_again ? 10.0 : 6.0);
-    const bool anchored = in.anchors(paint);
-    if (in.contradicted(paint) && (found_again || in.views[in.current].on_paint)) {
-        if (found_again) return in.gone();
-    }
-    if (anchored || !in.options.use_paint)
-        weed(in.views[in.current], tracked->seen, anchored ? paint.belief.camera : tracked->belief.camera);
-    const CameraBelief before = in.belief;
-    in.belief = anchored ? paint.belief : tracked->belief;
-    if (found_again) {
-        in.lost = false;
-    } else {
-        in.turn_a_frame = in.belief.camera.camera_from_world * before.camera.camera_from_world.transpose();
-        in.zoom_a_frame = std::clamp(in.belief.camera.focal_px / before.camera.focal_px, 0.9, 1.1);
-    }
-    in.choose_view(frame.grey, anchored, static_cast<std::size_t>(tracked->features));
-    CarriedFrame answer = in.answer(CarryState::held, paint, tracked->features, tracked->rms_px);
-    const bool shaky = !(answer.sigma_m < held_sigma_m) || (!anchored && tracked->features < 40) ||
-                       in.doubted(paint) || (anchored && paint.rms_px > 2.0);
-    if (shaky) answer.state = answer.sigma_m < unsure_sigma_m ? CarryState::unsure : CarryState::lost;
-    return answer;
+    const PaintUpdate paint = in.anchored_to(*tracked, again, now, picture);
+    if (again && in.contradicted(paint)) return in.gone();
+    in.take(*tracked, paint, again, now.frame.grey);
+    return in.told(*tracked, paint);
 }
 
 } // namespace ropeline

@@ -3,6 +3,7 @@
 #include "camera/dense.h"
 #include "camera/fit_residuals.h"
 #include "camera/homography.h"
+#include "camera/square_pixels.h"
 
 #include <Eigen/LU>
 #include <ceres/tiny_solver.h>
@@ -57,8 +58,9 @@ public:
     using Scalar = double;
     enum { NUM_RESIDUALS = Eigen::Dynamic, NUM_PARAMETERS = Eigen::Dynamic };
 
-    FitFunction(const FitTerms& terms, const FitScales& scales, const Numbers& around, bool with_radial)
-        : terms_(terms), scales_(scales), around_(around), with_radial_(with_radial) {
+    FitFunction(const FitTerms& terms, const FitScales& scales, const Numbers& around, bool with_radial,
+                const CameraPrior& prior)
+        : terms_(terms), scales_(scales), around_(around), with_radial_(with_radial), prior_(prior) {
         // Householder's reflection that turns `around` onto the first axis leaves eight columns square to it.
         Numbers mirror = around.normalized();
         mirror(0) += mirror(0) < 0.0 ? -1.0 : 1.0;
@@ -70,7 +72,10 @@ public:
         if (with_radial) numbers_by_parameters_(9, 8) = 1.0;
     }
 
-    int NumResiduals() const { return terms_.equations(); }
+    int NumResiduals() const {
+        return terms_.equations() + (prior_.square_px > 0.0 ? 2 : 0) +
+               (prior_.lens_px > 0.0 && with_radial_ ? 1 : 0);
+    }
     int NumParameters() const { return with_radial_ ? 9 : 8; }
     const Eigen::Matrix<double, 9, 8>& basis() const { return basis_; }
 
@@ -108,15 +113,44 @@ public:
             }
             ++row;
         }
+        add_prior(steps, radial, residuals + row, jacobian ? &slopes : nullptr, row);
         return true;
     }
 
 private:
+    Eigen::Vector2d off_square(const Eigen::Matrix<double, 8, 1>& steps) const {
+        const Numbers numbers = around_ + basis_ * steps;
+        const Eigen::Matrix3d normalised = Eigen::Map<const RowMatrix3>(numbers.data());
+        return prior_.square_px * squareness(scales_.pixels_back * normalised * scales_.ice, scales_.lens);
+    }
+
+    void add_prior(const Eigen::Matrix<double, 8, 1>& steps, double radial, double* residuals,
+                   Eigen::Map<Eigen::MatrixXd>* slopes, int row) const {
+        if (prior_.square_px > 0.0) {
+            const Eigen::Vector2d off = off_square(steps);
+            residuals[0] = off.x();
+            residuals[1] = off.y();
+            constexpr double h = 1e-7; // of numbers of unit length
+            for (int k = 0; slopes && k < 8; ++k) {
+                const Eigen::Matrix<double, 8, 1> step = Eigen::Matrix<double, 8, 1>::Unit(k) * h;
+                slopes->block<2, 1>(row, k) =
+                    (off_square(steps + step) - off_square(steps - step)) / (2.0 * h);
+            }
+            residuals += 2;
+            row += 2;
+        }
+        if (prior_.lens_px > 0.0 && with_radial_) {
+            residuals[0] = prior_.lens_px * radial;
+            if (slopes) (*slopes)(row, 8) = prior_.lens_px;
+        }
+    }
+
     const FitTerms& terms_;
     const FitScales& scales_;
     Numbers around_;
     Eigen::Matrix<double, 9, 8> basis_;
     bool with_radial_;
+    CameraPrior prior_;
     Eigen::MatrixXd numbers_by_parameters_; ///< ten rows: the matrix in pixels, then `radial`
 };
 
@@ -126,10 +160,11 @@ struct Solution {
     double cost = std::numeric_limits<double>::infinity();
 };
 
-Solution run(const FitTerms& terms, const FitScales& scales, Solution at, bool with_radial) {
+Solution run(const FitTerms& terms, const FitScales& scales, Solution at, bool with_radial,
+             const CameraPrior& prior) {
     // Twice, the second time about the place found: the steps are square to the matrix they start from.
     for (int round = 0; round < 2; ++round) {
-        const FitFunction function(terms, scales, at.numbers, with_radial);
+        const FitFunction function(terms, scales, at.numbers, with_radial, prior);
         ceres::TinySolver<FitFunction> solver;
         solver.options.max_num_iterations = 100;
         solver.options.gradient_tolerance = 1e-14;
@@ -150,8 +185,8 @@ Solution run(const FitTerms& terms, const FitScales& scales, Solution at, bool w
 /// Covariance of the normalised numbers and `radial` for residuals of one pixel; nothing where they are not
 /// fixed.
 std::optional<Matrix10> covariance_of(const FitTerms& terms, const FitScales& scales, const Solution& at,
-                                      bool with_radial) {
-    const FitFunction function(terms, scales, at.numbers, with_radial);
+                                      bool with_radial, const CameraPrior& prior) {
+    const FitFunction function(terms, scales, at.numbers, with_radial, prior);
     const int size = function.NumParameters();
     Eigen::VectorXd parameters = Eigen::VectorXd::Zero(size);
     if (with_radial) parameters(8) = at.radial;
@@ -209,20 +244,25 @@ bool fill_residuals(const FitTerms& terms, const Lens& lens, SolvedFit& fit) {
 
 } // namespace
 
-std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial) {
-    const int freedom = terms.equations() - (with_radial ? 9 : 8);
+std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial,
+                                   const CameraPrior& prior) {
+    // The two numbers of squareness share a focal length that is free: one equation.
+    const int known = (prior.square_px > 0.0 ? 1 : 0) + (prior.lens_px > 0.0 && with_radial ? 1 : 0);
+    const int freedom = terms.equations() + known - (with_radial ? 9 : 8);
     if (freedom < 0) return std::nullopt;
     const FitScales scales = scales_of(terms, image);
-    Solution best;
+    std::vector<Solution> found;
     for (const Eigen::Matrix3d& start : fit_starts(terms, image)) {
         const RowMatrix3 normalised = scales.pixels_back.inverse() * start * scales.ice.inverse();
         Solution at{Eigen::Map<const Numbers>(normalised.data()).normalized(), 0.0, 0.0};
-        at = run(terms, scales, at, false);
-        if (with_radial) at = run(terms, scales, at, true);
-        if (at.cost < best.cost) best = at;
+        at = run(terms, scales, at, false, prior);
+        if (with_radial) at = run(terms, scales, at, true, prior);
+        if (std::isfinite(at.cost)) found.push_back(at);
     }
-    if (!std::isfinite(best.cost)) return std::nullopt;
-    const std::optional<Matrix10> covariance = covariance_of(terms, scales, best, with_radial);
+    if (found.empty()) return std::nullopt;
+    std::ranges::sort(found, {}, &Solution::cost);
+    const Solution& best = found.front();
+    const std::optional<Matrix10> covariance = covariance_of(terms, scales, best, with_radial, prior);
     if (!covariance) return std::nullopt;
 
     SolvedFit fit;
@@ -235,6 +275,14 @@ std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool 
     fit.unit_covariance = to_pixels * *covariance * to_pixels.transpose();
     fix_scale(fit.image_from_ice, fit.unit_covariance);
     if (!fill_residuals(terms, scales.lens, fit)) return std::nullopt;
+    constexpr double nearly = 12.0; // squared pixels, of a cost that counts half of them
+    for (const Solution& other : found) {
+        const bool same =
+            (other.numbers - best.numbers).norm() < 1e-3 || (other.numbers + best.numbers).norm() < 1e-3;
+        if (same || other.cost > best.cost + nearly / 2.0) continue;
+        fit.rival = scales.pixels_back * Eigen::Map<const RowMatrix3>(other.numbers.data()) * scales.ice;
+        break;
+    }
     return fit;
 }
 

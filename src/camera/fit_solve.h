@@ -40,21 +40,30 @@ struct SolvedFit {
     double squared_error = 0.0; ///< sum over all equations, pixels squared
     int freedom = 0;            ///< equations less parameters
     Eigen::Matrix<double, 10, 10> unit_covariance; ///< of the nine numbers row by row, then `radial`
+    std::optional<Eigen::Matrix3d> rival;          ///< another camera that explains the terms nearly as well
 };
 
-/// Starts to try, likeliest first: linear from points, linear from points and straight curves, or cameras on
-/// a grid around the rink when neither fixes the matrix. Each shows all points in front of the camera.
+/// Starts to try, likeliest first: linear from points, linear from points and straight curves, and cameras on a grid
+/// around the rink; the first alone where six points or more fix the matrix. Each shows all points in front of the
+/// camera.
 std::vector<Eigen::Matrix3d> fit_starts(const FitTerms& terms, ImageSize image);
 
 /// What the points alone give by linear means, at a hundredth of the cost of the best fit; its residuals are seldom
 /// twice as large. Nothing where they do not fix a matrix that sees them all.
 std::optional<Eigen::Matrix3d> linear_fit(const FitTerms& terms);
 
+/// What is known of film cameras before a click: residuals in pixels for one unit off.
+struct CameraPrior {
+    double square_px = 0.0; ///< of `squareness`; 0: any matrix will do
+    double lens_px = 0.0;   ///< of `radial`; 0: any lens will do
+};
+
 /// Levenberg-Marquardt on pixel residuals from the best of `fit_starts`.
 /// Source  points: Hartley & Zisserman, Multiple View Geometry, 2nd ed., chapter 4; curves: Sampson's
 /// first-order
 ///         distance (same, section 4.2.6).
 /// Out     nothing when the terms do not fix a camera that sees all of them.
-std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial);
+std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial,
+                                   const CameraPrior& prior = {});
 
 } // namespace ropeline

@@ -178,10 +178,15 @@ std::optional<Eigen::Matrix3d> linear_fit(const FitTerms& terms) {
 }
 
 std::vector<Eigen::Matrix3d> fit_starts(const FitTerms& terms, ImageSize image) {
-    if (const auto start = linear_fit(terms)) return {*start};
+    std::vector<Eigen::Matrix3d> starts;
+    if (const auto start = linear_fit(terms)) starts.push_back(*start);
+    constexpr std::size_t enough = 6; // points, with which the linear start is seldom far off
+    if (!starts.empty() && terms.points.size() >= enough) return starts;
     std::optional<Eigen::Matrix3d> start = from_points_and_lines(terms);
-    if (start && face_forward(*start, terms)) return {*start};
-    return from_grid(terms, image);
+    if (start && face_forward(*start, terms)) starts.push_back(*start);
+    for (const Eigen::Matrix3d& camera : from_grid(terms, image))
+        starts.push_back(camera);
+    return starts;
 }
 
 } // namespace ropeline

@@ -14,7 +14,10 @@ namespace {
 
 constexpr int window_px = 17;
 constexpr int pyramid_levels = 4;
-constexpr int most_features = 260;
+constexpr std::size_t most_features = 260;
+const cv::Size spread_cells{10, 6}; // so that a crowd or a graphic cannot hold most features
+constexpr int most_in_cell = 8;
+const cv::Size trust_cells{40, 24};
 constexpr int fewest_features = 24;
 constexpr double least_share = 0.3;
 constexpr double feature_sigma_px = 0.8; // of one feature; patches slide with zoom and view
@@ -41,6 +44,15 @@ cv::Point2f pixel_of_ray(const TurningCamera& camera, const Eigen::Vector3d& ray
     if (!bent(lens, camera.radial, lens.middle_px + camera.focal_px * seen.hnormalized(), pixel))
         return {outside, outside};
     return {static_cast<float>(pixel.x() - 0.5), static_cast<float>(pixel.y() - 0.5)};
+}
+
+cv::Point cell_of(cv::Point2f at, cv::Size picture, cv::Size cells) {
+    return {std::clamp(
+                static_cast<int>(at.x * static_cast<float>(cells.width) / static_cast<float>(picture.width)),
+                0, cells.width - 1),
+            std::clamp(static_cast<int>(at.y * static_cast<float>(cells.height) /
+                                        static_cast<float>(picture.height)),
+                       0, cells.height - 1)};
 }
 
 struct TurnFit {
@@ -116,21 +128,65 @@ std::optional<TurnFit> turn_of_most(const TurningCamera& guess, const std::vecto
 
 } // namespace
 
+Brightness brightness_of(const cv::Mat& grey) {
+    cv::Mat small;
+    cv::resize(grey, small, {64, 36}, 0, 0, cv::INTER_AREA);
+    cv::Scalar mean, spread;
+    cv::meanStdDev(small, mean, spread);
+    return {mean[0], std::max(1.0, spread[0])};
+}
+
+cv::Mat as_bright_as(const cv::Mat& grey, const Brightness& from, const Brightness& to) {
+    cv::Mat even;
+    const double gain = to.spread / from.spread;
+    grey.convertTo(even, CV_8U, gain, to.mean - gain * from.mean);
+    return even;
+}
+
 GreyFrame grey_frame(cv::Mat grey) {
     GreyFrame frame{std::move(grey), {}};
     cv::buildOpticalFlowPyramid(frame.grey, frame.pyramid, {window_px, window_px}, pyramid_levels, false);
     return frame;
 }
 
-KeyView key_view(const cv::Mat& grey, const CameraBelief& belief, bool on_paint) {
-    KeyView key{grey, {}, {}, belief, on_paint};
+void FeatureTrust::note(cv::Point2f at, bool agrees, cv::Size picture) {
+    if (good_.empty()) {
+        good_ = cv::Mat1f::zeros(trust_cells);
+        bad_ = cv::Mat1f::zeros(trust_cells);
+    }
+    const cv::Point cell = cell_of(at, picture, trust_cells);
+    (agrees ? good_ : bad_)(cell) += 1.0F;
+}
+
+void FeatureTrust::fade() {
+    constexpr double kept = 0.985;
+    good_ *= kept;
+    bad_ *= kept;
+}
+
+bool FeatureTrust::barred(cv::Point2f at, cv::Size picture) const {
+    if (good_.empty()) return false;
+    const cv::Point cell = cell_of(at, picture, trust_cells);
+    return bad_(cell) > 4.0F + 2.0F * good_(cell);
+}
+
+KeyView key_view(const cv::Mat& grey, const CameraBelief& belief, bool on_paint, const FeatureTrust& trust) {
+    KeyView key{grey, {}, {}, belief, on_paint, brightness_of(grey)};
     cv::Mat half;
     cv::pyrDown(grey, half);
-    cv::goodFeaturesToTrack(half, key.points, most_features, 0.01, 9.0);
+    std::vector<cv::Point2f> candidates; // best first
+    cv::goodFeaturesToTrack(half, candidates, 3 * most_features, 0.004, 7.0);
+    cv::Mat1i taken(spread_cells, 0);
+    for (const cv::Point2f& candidate : candidates) {
+        const cv::Point2f at = candidate * 2.0F;
+        int& here = taken(cell_of(at, grey.size(), spread_cells));
+        if (here >= most_in_cell || key.points.size() >= most_features || trust.barred(at, grey.size()))
+            continue;
+        ++here;
+        key.points.push_back(at);
+    }
     const auto right = static_cast<float>(grey.cols - window_px),
                bottom = static_cast<float>(grey.rows - window_px);
-    for (cv::Point2f& point : key.points)
-        point *= 2.0F;
     std::erase_if(key.points, [&](cv::Point2f p) {
         return p.x < window_px || p.y < window_px || p.x > right || p.y > bottom;
     });
@@ -138,16 +194,22 @@ KeyView key_view(const cv::Mat& grey, const CameraBelief& belief, bool on_paint)
     return key;
 }
 
-void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCamera& camera) {
+void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCamera& camera,
+          FeatureTrust& trust) {
     constexpr double moving_px = 3.0;
     constexpr int most_strikes = 2;
     const Lens lens = lens_of(camera.image);
+    trust.fade();
     for (const Tracked::Seen& one : seen) {
         const Eigen::Vector3d expected =
             camera.camera_from_world * ray_of(key.belief.camera, key.points[one.feature]);
         const Eigen::Vector2d off = one.pixel - lens.middle_px - camera.focal_px * expected.hnormalized();
         int& strikes = key.strikes[one.feature];
-        strikes = expected.z() > 0.0 && off.norm() < moving_px ? std::max(0, strikes - 1) : strikes + 1;
+        const bool agrees = expected.z() > 0.0 && off.norm() < moving_px;
+        strikes = agrees ? std::max(0, strikes - 1) : strikes + 1;
+        trust.note(one.at, agrees, key.grey.size());
+        if (!agrees) trust.note(key.points[one.feature], false,
+                                key.grey.size()); // what stays is there still
     }
     std::vector<cv::Point2f> points;
     std::vector<int> strikes;
@@ -161,7 +223,9 @@ void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCam
 }
 
 std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, const GreyFrame& frame,
-                             const TurningCamera& guess) {
+                             const TurningCamera& near) {
+    TurningCamera guess = near;
+    guess.radial = key.belief.camera.radial; // of one lens: the key view's rays went through this one
     if (key_pyramid.empty()) {
         cv::buildOpticalFlowPyramid(key.grey, key_pyramid, {window_px, window_px}, pyramid_levels, true);
     }
@@ -197,7 +261,7 @@ std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyram
         kept_from.push_back(from[i]);
         kept_to.push_back(to[i]);
         kept_rays.push_back(rays[i]);
-        tracked.seen.push_back({features[i], straight_pixel(guess, to[i])});
+        tracked.seen.push_back({features[i], straight_pixel(guess, to[i]), to[i]});
     }
     if (static_cast<int>(kept_from.size()) < fewest_features) return std::nullopt;
     std::vector<Eigen::Vector2d> kept_pixels;

@@ -2,6 +2,7 @@
 
 #include "camera/click_checks.h"
 #include "camera/fit_residuals.h"
+#include "camera/square_pixels.h"
 
 #include <fmt/core.h>
 
@@ -24,6 +25,11 @@ using Chosen = std::vector<std::size_t>; // counted through the points, then thr
 
 double noise_px(const SolvedFit& fit) {
     return fit.freedom > 0 ? std::sqrt(fit.squared_error / fit.freedom) : 0.0;
+}
+
+/// What the prior of square pixels counts against a fit, squared pixels.
+double off_square(const SolvedFit& fit, ImageSize image, const CameraPrior& prior) {
+    return (prior.square_px * squareness(fit.image_from_ice, lens_of(image))).squaredNorm();
 }
 
 struct Search {
@@ -56,6 +62,15 @@ struct Search {
             }
         }
         return terms;
+    }
+
+    Chosen all_but(const std::vector<LeftOut>& left_out) const {
+        Chosen chosen;
+        for (std::size_t click = 0; click < count(); ++click) {
+            if (std::ranges::find(left_out, click, &LeftOut::click) == left_out.end())
+                chosen.push_back(click);
+        }
+        return chosen;
     }
 
     /// How far a click lies from where a fit of others puts it: in pixels, and in what that prediction
@@ -203,7 +218,7 @@ bool radial_helps(const SolvedFit& plain, const SolvedFit& with_radial) {
     return (plain.squared_error - with_radial.squared_error) * freedom > least * with_radial.squared_error;
 }
 
-AgreedFit fit_what_agrees(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+AgreedFit fit_of_any_plane(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
     const double sigma_px = options.click_sigma_px;
     const Search search{clicks, image, sigma_px, options.lens == LensChoice::radial};
     Chosen all(search.count());
@@ -236,6 +251,86 @@ AgreedFit fit_what_agrees(const RinkClicks& clicks, ImageSize image, const FitOp
     }
     if (whole && noise_px(*whole) <= hopeless_sigmas * sigma_px) return {*whole, {}};
     throw_disagreement(search, whole);
+}
+
+namespace {
+
+/// What is known of film cameras, for clicks with this noise.
+CameraPrior film_camera(double sigma_px) {
+    constexpr double square = 0.003, usual_radial = 0.03;
+    return {sigma_px / square, sigma_px / usual_radial};
+}
+
+/// Sigma of a click with what painters add to it where the points lie; at most three times the click's own.
+double painted_sigma_px(const SolvedFit& camera, const FitTerms& terms, double sigma_px) {
+    constexpr double painters_m = 0.03, step_m = 0.25;
+    std::vector<double> px_per_m;
+    for (const PointTerm& term : terms.points) {
+        const auto seen = [&](double x, double y) -> Eigen::Vector2d {
+            return (camera.image_from_ice * Eigen::Vector3d{term.ice.x() + x, term.ice.y() + y, 1.0})
+                .hnormalized();
+        };
+        const Eigen::Vector2d here = seen(0.0, 0.0);
+        px_per_m.push_back(std::hypot((seen(step_m, 0.0) - here).norm(), (seen(0.0, step_m) - here).norm()) /
+                           step_m);
+    }
+    if (px_per_m.empty()) return sigma_px;
+    std::ranges::sort(px_per_m);
+    return std::min(3.0 * sigma_px,
+                    std::hypot(sigma_px, painters_m * px_per_m[px_per_m.size() / 2] / std::sqrt(2.0)));
+}
+
+/// The best camera that clicks show which no plane explains on the way from its first start.
+std::optional<SolvedFit> camera_of_all(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+    const double sigma_px = options.click_sigma_px;
+    const Search search{clicks, image, sigma_px, options.lens == LensChoice::radial};
+    const FitTerms terms = search.terms(search.all_but({}));
+    CameraPrior prior = film_camera(sigma_px);
+    if (search.with_radial) prior.lens_px = 0.0;
+    std::optional<SolvedFit> camera = solve_fit(terms, image, search.with_radial, prior);
+    const auto right = [&] {
+        return camera && plausible(*camera, painted_sigma_px(*camera, terms, sigma_px));
+    };
+    if (right()) return camera;
+    if (options.lens == LensChoice::automatic) camera = solve_fit(terms, image, true, prior);
+    return right() ? camera : std::nullopt;
+}
+
+} // namespace
+
+AgreedFit fit_what_agrees(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+    AgreedFit any;
+    try {
+        any = fit_of_any_plane(clicks, image, options);
+    } catch (const FitError&) {
+        if (auto camera = camera_of_all(clicks, image, options)) return {*camera, {}};
+        throw;
+    }
+    const Search search{clicks, image, options.click_sigma_px, any.fit.radial != 0.0};
+    CameraPrior prior = film_camera(options.click_sigma_px);
+    if (options.lens == LensChoice::radial) prior.lens_px = 0.0;
+    const FitTerms used = search.terms(search.all_but(any.left_out));
+    // Pictures of other cameras than those (cut out of larger ones, say) are fitted as any plane.
+    const auto explains = [&](const std::optional<SolvedFit>& camera) {
+        if (!camera) return false;
+        const double noise =
+            std::max(painted_sigma_px(*camera, used, options.click_sigma_px), noise_px(any.fit));
+        constexpr double decisive = 25.0; // five sigmas, as a carried fit may be off a turning camera
+        const double worse =
+            camera->squared_error + off_square(*camera, image, prior) - any.fit.squared_error;
+        return worse < decisive * noise * noise;
+    };
+    const auto camera = solve_fit(used, image, search.with_radial, prior);
+    const bool by_lens = options.lens == LensChoice::automatic && !search.with_radial;
+    const auto bent = by_lens ? solve_fit(used, image, true, prior) : std::nullopt;
+    if (explains(camera)) {
+        any.fit = *camera;
+        // Too few clicks to tell the lens leave the lens unsure, and with it the rest.
+        if (bent) any.fit.unit_covariance = bent->unit_covariance;
+    } else if (explains(bent)) {
+        any.fit = *bent;
+    }
+    return any;
 }
 
 } // namespace ropeline

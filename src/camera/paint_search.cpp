@@ -12,10 +12,13 @@ namespace {
 
 constexpr double least_darkness = 10.0; // of 255, of paint against the ice beside it
 constexpr double least_hue = 5.0;       // of 255, of paint being more red or blue than the ice beside it
-constexpr double least_width_px = 0.7;
+constexpr double hue_from_px = 5.0;     // film keeps the hue of lines this wide; thinner ones are only dark
+constexpr double least_width_px = 0.4; // thinner, a line is no longer darker than the ice by enough
 constexpr double widest_px = 60.0;
-constexpr double line_sigma_px =
-    1.2; // of one match; neighbours on a line err together, so more than the noise of one
+constexpr double line_sigma_px = 1.2;    // of one match
+constexpr double painters_m = 0.03;      // painted lines lie off the rule book's by so much
+constexpr double painters_most_px = 2.5; // where that is more, lines beside each other would be taken for one
+constexpr double most_counted = 80.0;    // neighbours on a line err together: information of so many at most
 
 std::optional<Eigen::Vector2d> pixel_of(const TurningCamera& camera, const Eigen::Vector2d& ice) {
     Eigen::Vector2d pixel;
@@ -39,13 +42,18 @@ std::array<float, 3> colour_at(const PictureView& picture, double x, double y) {
     return colour;
 }
 
+double painters_px(double px_per_m) {
+    return std::min(painters_most_px, painters_m * px_per_m);
+}
+
 struct Profile {
-    std::array<double, 256> dark{},
-        hue{}; ///< sums from the start up to and including each place, half a pixel apart
+    std::array<double, 256> dark{}, hue{}; ///< sums from the start up to and including each place, half a
+                                           ///< pixel apart
     std::array<double, 256> value{};
     int count = 0;
 
-    double mean(const std::array<double, 256>& sums, int from, int to) const { // [from, to)
+    double mean(const std::array<double, 256>& sums, int from,
+                int to) const { // [from, to)
         return (sums[static_cast<std::size_t>(to - 1)] -
                 (from > 0 ? sums[static_cast<std::size_t>(from - 1)] : 0.0)) /
                (to - from);
@@ -73,10 +81,12 @@ std::optional<double> stripe_in(const Profile& profile, double width_px, double 
         // Far from the prediction a stripe must be the clearer.
         const double score = contrast * (1.0 - 0.5 * std::abs(at - middle) / (reach + 1.0));
         if (score <= best) continue;
-        const double hue = profile.mean(profile.hue, at - half_box, at + half_box) -
-                           std::max(profile.mean(profile.hue, left_end - flank, left_end),
-                                    profile.mean(profile.hue, right_start, right_start + flank));
-        if (hue < least_hue) continue;
+        if (width_px >= hue_from_px) {
+            const double hue = profile.mean(profile.hue, at - half_box, at + half_box) -
+                               std::max(profile.mean(profile.hue, left_end - flank, left_end),
+                                        profile.mean(profile.hue, right_start, right_start + flank));
+            if (hue < least_hue) continue;
+        }
         best = score;
         best_at = at;
     }
@@ -182,7 +192,9 @@ PaintLook look_for_paint(const TurningCamera& camera, const std::vector<PaintSam
         ++look.expected;
         const auto off = find_stripe(picture, stretch.at, stretch.across, stretch.width_px, reach_px,
                                      stretch.sample->blue);
-        if (off) look.found.push_back({stretch.sample, stretch.across, *off});
+        if (off)
+            look.found.push_back({stretch.sample, stretch.across, *off,
+                                  painters_px(stretch.width_px / stretch.sample->width_m)});
     }
     return look;
 }
@@ -198,8 +210,8 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
     for (int round = 0; round < 4; ++round) {
         const double reach = round == 0 ? reach_px : std::max(3.0, reach_px / (round + 1.0));
         const PaintLook look = look_for_paint(camera, samples, picture, reach);
-        information = prior;
-        CameraStep pull = -prior * from_prior;
+        CameraSpread by_paint = CameraSpread::Zero();
+        CameraStep paint_pull = CameraStep::Zero();
         double squared = 0.0;
         int agreed = 0;
         for (const PaintMatch& match : look.found) {
@@ -207,16 +219,21 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
             if (!pixel) continue;
             const CameraStep slope =
                 pixel_by_step(camera, match.sample->at, *pixel).transpose() * match.across;
-            const double sigmas = match.off_px / scale_px;
+            const double scale = std::hypot(scale_px, match.painters_px);
+            const double sigmas = match.off_px / scale;
             const double trust = 1.0 / ((1.0 + sigmas * sigmas) * (1.0 + sigmas * sigmas)); // Geman-McClure
-            information += slope * slope.transpose() * (trust / (line_sigma_px * line_sigma_px));
-            pull += slope * (match.off_px * trust / (line_sigma_px * line_sigma_px));
-            if (std::abs(match.off_px) < 2.0 * scale_px) {
+            const double weight =
+                trust / (line_sigma_px * line_sigma_px + match.painters_px * match.painters_px);
+            by_paint += slope * slope.transpose() * weight;
+            paint_pull += slope * (match.off_px * weight);
+            if (std::abs(match.off_px) < 2.0 * scale) {
                 squared += match.off_px * match.off_px;
                 ++agreed;
             }
         }
-        const CameraStep step = solved(information, pull);
+        const double counted = std::min(1.0, most_counted / std::max(1, agreed));
+        information = prior + counted * by_paint;
+        const CameraStep step = solved(information, counted * paint_pull - prior * from_prior);
         if (!step.allFinite()) return update;
         camera = moved(camera, step);
         from_prior += step;

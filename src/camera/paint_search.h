@@ -22,8 +22,9 @@ std::vector<PaintSample> paint_samples(const RuleBook& rules, double spacing_m =
 
 struct PaintMatch {
     const PaintSample* sample = nullptr;
-    Eigen::Vector2d across; ///< unit normal of the line in the picture
-    double off_px = 0.0;    ///< where the line was found, along `across`, from where the camera puts it
+    Eigen::Vector2d across;   ///< unit normal of the line in the picture
+    double off_px = 0.0;      ///< where the line was found, along `across`, from where the camera puts it
+    double painters_px = 0.0; ///< how far painters may have laid it off the rule book
 };
 
 struct PaintLook {

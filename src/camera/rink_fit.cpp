@@ -1,10 +1,12 @@
 #include "camera/rink_fit.h"
+#include "camera/plane_fit.h"
 
 #include "camera/click_checks.h"
 #include "camera/fit_residuals.h"
 #include "camera/homography.h"
 #include "camera/outliers.h"
 #include "camera/projection.h"
+#include "camera/sight.h"
 
 #include <Eigen/LU>
 #include <fmt/core.h>
@@ -64,6 +66,20 @@ void check_not_mirrored(const RinkClicks& clicks, ImageSize image) {
     }
 }
 
+/// How far apart two cameras put what is seen near the net, or below the middle where it is not in sight.
+double apart_m(const RinkFit& fit, const Eigen::Matrix3d& rival) {
+    double most = 0.0;
+    for (const ImagePoint at : places_that_matter(fit)) {
+        const auto here = ice_at(fit, at);
+        const Eigen::Vector3d there =
+            rival.inverse() * straightened(lens_of(fit.image), fit.radial, {at.x_px, at.y_px}).homogeneous();
+        if (here)
+            most = std::max(most,
+                            std::hypot(there.x() / there.z() - here->x_m, there.y() / there.z() - here->y_m));
+    }
+    return most;
+}
+
 /// A line of the picture where the ice ends: does it cross the picture?
 bool horizon_in_picture(const RinkFit& fit) {
     const double right = fit.image.width_px, bottom = fit.image.height_px;
@@ -112,15 +128,20 @@ void add_warnings(const RinkClicks& clicks, const AgreedFit& agreed, const FitOp
                         "every position is given that much less trust",
                         fit.click_sigma_px, options.click_sigma_px));
     }
+    constexpr double another_m = 0.3;
+    if (agreed.fit.rival && apart_m(fit, *agreed.fit.rival) > another_m) {
+        fit.warnings.push_back(
+            fmt::format("another camera sees the clicks as well and has the net {:.1f} m from here; "
+                        "click one more landmark",
+                        apart_m(fit, *agreed.fit.rival)));
+    }
     if (horizon_in_picture(fit)) {
         fit.warnings.emplace_back(
             "the horizon of the ice crosses the picture; marks near it have no sure place");
     }
 }
 
-} // namespace
-
-RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+void check_request(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
     if (!std::isfinite(options.click_sigma_px) || options.click_sigma_px <= 0.0) {
         throw FitError(FitFault::bad_number, "the click sigma must be above 0 px");
     }
@@ -131,7 +152,10 @@ RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& op
                        "another click on a line");
     }
     check_not_mirrored(clicks, image);
-    const AgreedFit agreed = fit_what_agrees(clicks, image, options);
+}
+
+RinkFit fit_of(const RinkClicks& clicks, const AgreedFit& agreed, ImageSize image,
+               const FitOptions& options) {
     const SolvedFit& solved = agreed.fit;
 
     RinkFit fit;
@@ -152,8 +176,24 @@ RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& op
     return fit;
 }
 
+} // namespace
+
+RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+    check_request(clicks, image, options);
+    return fit_of(clicks, fit_what_agrees(clicks, image, options), image, options);
+}
+
 RinkFit fit_rink(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options) {
     return fit_rink(RinkClicks{{clicks.begin(), clicks.end()}, {}}, image, options);
+}
+
+RinkFit fit_plane(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+    check_request(clicks, image, options);
+    return fit_of(clicks, fit_of_any_plane(clicks, image, options), image, options);
+}
+
+RinkFit fit_plane(std::span<const LandmarkClick> clicks, ImageSize image, const FitOptions& options) {
+    return fit_plane(RinkClicks{{clicks.begin(), clicks.end()}, {}}, image, options);
 }
 
 std::optional<ImagePoint> curve_residual(const RinkFit& fit, const CurveClick& click) {

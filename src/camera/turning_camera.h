@@ -1,6 +1,6 @@
-// A camera that turns, tilts and zooms about a place: seven numbers instead of a homography's eight, of which
-// three, the place, stay put through a film. Square pixels, the optical axis through the middle of the
-// picture.
+// A camera that turns, tilts and zooms about a place: eight numbers, of which
+// four, its place and its lens, stay put through a film. Square pixels, the
+// optical axis through the middle of the picture.
 #pragma once
 
 #include "camera/projection.h"
@@ -12,9 +12,10 @@
 
 namespace ropeline {
 
-/// Steps: three of rotation (radians, in the camera), one of log focal length, three of place (metres).
-using CameraStep = Eigen::Matrix<double, 7, 1>;
-using CameraSpread = Eigen::Matrix<double, 7, 7>;
+/// Steps: three of rotation (radians, in the camera), one of log focal length,
+/// three of place (metres), one of the lens' radial term.
+using CameraStep = Eigen::Matrix<double, 8, 1>;
+using CameraSpread = Eigen::Matrix<double, 8, 8>;
 
 struct TurningCamera {
     Eigen::Matrix3d camera_from_world = Eigen::Matrix3d::Identity(); ///< rows: right, down, ahead
@@ -36,10 +37,12 @@ TurningCamera moved(const TurningCamera& camera, const CameraStep& step);
 bool project(const TurningCamera& camera, const Eigen::Vector2d& ice, Eigen::Vector2d& pixel);
 
 /// How that pixel moves with a small step.
-Eigen::Matrix<double, 2, 7> pixel_by_step(const TurningCamera& camera, const Eigen::Vector2d& ice,
+Eigen::Matrix<double, 2, 8> pixel_by_step(const TurningCamera& camera, const Eigen::Vector2d& ice,
                                           const Eigen::Vector2d& pixel);
 
-/// The turning camera nearest to a fit within the fit's own error, with what is left of that error.
+/// The turning camera nearest to a fit within the fit's own error, with what is
+/// left of that error. A fit without a lens says nothing of the lens: it may be
+/// bent as film cameras' are.
 /// Out     nothing when the fit is no picture of such a camera: residual above `most_px` and beyond five of the fit's
 ///         own sigmas.
 std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px = 4.0);

@@ -7,11 +7,12 @@ namespace ropeline {
 
 namespace {
 
-constexpr std::uint32_t packing = 0x52430001; // "RC", version 1
+constexpr std::uint32_t packing = 0x52430002; // "RC", version 2: each frame has its lens
 
 /// One frame, without padding.
 struct PackedFrame {
     double image_from_ice[9], ice_from_image[9];
+    double radial;
     float covariance[45]; ///< upper triangle, row by row
     float rms_px, sigma_m;
     std::uint32_t state;
@@ -22,6 +23,7 @@ PackedFrame packed(const CarriedFrame& frame) {
     PackedFrame out{};
     std::memcpy(out.image_from_ice, frame.fit.image_from_ice.data(), sizeof out.image_from_ice);
     std::memcpy(out.ice_from_image, frame.fit.ice_from_image.data(), sizeof out.ice_from_image);
+    out.radial = frame.fit.radial;
     std::size_t next = 0;
     for (std::size_t row = 0; row < 9; ++row) {
         for (std::size_t column = row; column < 9; ++column) {
@@ -48,7 +50,7 @@ CarriedFrame unpacked(const PackedFrame& in, const RinkFit& key) {
                 in.covariance[next++];
         }
     }
-    frame.fit.radial = key.radial;
+    frame.fit.radial = in.radial;
     frame.fit.image = key.image;
     frame.fit.click_sigma_px = key.click_sigma_px;
     return frame;

@@ -12,10 +12,11 @@
 
 namespace ropeline {
 
-constexpr std::int64_t head_bytes = 4, frame_bytes = 18 * 8 + 48 * 4;
+constexpr std::int64_t head_bytes = 4, frame_bytes = 19 * 8 + 48 * 4;
 
 std::vector<std::byte> bytes_of(const StoredCarry& carry);
-/// What every frame shares with the key fit (lens, picture size, click sigma) is taken from there.
+/// What every frame shares with the key fit (picture size, click sigma) is
+/// taken from there.
 std::optional<std::vector<CarriedFrame>> frames_of_bytes(std::span<const std::byte> bytes,
                                                          const RinkFit& key);
 

@@ -40,10 +40,15 @@ KeyFit read_key_fit(const std::string& path) {
 }
 
 std::string line_of(std::int64_t number, const std::optional<CarriedFrame>& frame) {
-    Json line{{"frame", number}, {"h", nullptr}, {"rms_px", nullptr}, {"state", key_of(CarryState::lost)}};
+    Json line{{"frame", number}, {"state", key_of(CarryState::lost)}};
+    for (const char* key : {"h", "radial", "rms_px", "sigma_m", "on_paint"})
+        line[key] = nullptr;
     if (frame && frame->state != CarryState::lost) {
         line["h"] = frame->fit.image_from_ice;
+        line["radial"] = frame->fit.radial;
         line["rms_px"] = frame->rms_px;
+        line["sigma_m"] = frame->sigma_m;
+        if (frame->paint_expected > 0) line["on_paint"] = 1.0 * frame->paint_agreed / frame->paint_expected;
         line["state"] = key_of(frame->state);
     }
     return line.dump();

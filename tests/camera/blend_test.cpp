@@ -2,6 +2,7 @@
 // honest.
 #include "camera/blend.h"
 #include "camera/made_camera.h"
+#include "camera/plane_fit.h"
 #include "camera/sight.h"
 #include "rink/landmarks.h"
 
@@ -29,7 +30,7 @@ CarriedFrame frame_of(double noise_px, unsigned seed, CarryState state = CarrySt
     }
     CarriedFrame frame;
     frame.state = state;
-    frame.fit = fit_rink(clicks, seen_by.image, {.click_sigma_px = noise_px});
+    frame.fit = fit_plane(clicks, seen_by.image, {.click_sigma_px = noise_px});
     frame.sigma_m = sigma_in_sight(frame.fit);
     return frame;
 }

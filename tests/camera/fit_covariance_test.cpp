@@ -1,4 +1,5 @@
 #include "camera/made_camera.h"
+#include "camera/plane_fit.h"
 #include "camera/rink_fit.h"
 #include "rink/landmarks.h"
 
@@ -26,7 +27,7 @@ std::vector<LandmarkClick> worked_clicks() {
 TEST_CASE("the worked covariance of a mapped point") {
     // Its axes are x up-ice, y to the left: ours turned by a quarter.
     const std::vector<LandmarkClick> clicks = worked_clicks();
-    const RinkFit fit = fit_rink(clicks, {1280, 720}, {.click_sigma_px = 1.5});
+    const RinkFit fit = fit_plane(clicks, {1280, 720}, {.click_sigma_px = 1.5});
     const Matrix3& h = fit.image_from_ice;
     const double expected[9]{6.495606817,   8.472641469,     565.853541169,  0.358954973, -0.719272287,
                              352.816160066, -0.003267572010, 0.006422820103, 1.0};

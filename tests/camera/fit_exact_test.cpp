@@ -1,4 +1,5 @@
 #include "camera/made_camera.h"
+#include "camera/plane_fit.h"
 #include "camera/rink_fit.h"
 #include "rink/landmarks.h"
 
@@ -49,7 +50,7 @@ TEST_CASE("exact clicks give OpenCV's homography to 1e-6") {
         clicks.resize(4 + static_cast<std::size_t>(round % 5));
         if (clicks.size() == 4) clicks[2] = clicks_on(camera, {"right_spot"})[0]; // no three on one line
         round_to_single(clicks);
-        const RinkFit fit = fit_rink(clicks, camera.image);
+        const RinkFit fit = fit_plane(clicks, camera.image);
         CHECK(fit.rms_px < 1e-3);
 
         std::vector<cv::Point2d> ice, pixels;
@@ -116,7 +117,7 @@ TEST_CASE("noisy clicks leave no larger residuals than OpenCV's refined homograp
             ice.emplace_back(click.point.x_m, click.point.y_m);
             pixels.emplace_back(click.at.x_px, click.at.y_px);
         }
-        const RinkFit fit = fit_rink(clicks, camera.image);
+        const RinkFit fit = fit_plane(clicks, camera.image);
         const cv::Mat theirs = cv::findHomography(ice, pixels, 0);
         std::vector<cv::Point2d> seen;
         cv::perspectiveTransform(ice, seen, theirs);

@@ -2,6 +2,7 @@
 // /usr/share/doc/opencv-doc/examples/data.
 #include "camera/carry.h"
 #include "camera/made_camera.h"
+#include "camera/plane_fit.h"
 #include "camera/rink_fit.h"
 
 #include <doctest/doctest.h>
@@ -87,7 +88,7 @@ TEST_CASE("graffiti pair: the fit agrees with the published homography") {
         clicks.push_back({{seen.x, seen.y}, {kept_from[i].x / 100.0, -kept_from[i].y / 100.0}, "feature"});
     }
     REQUIRE(clicks.size() > 60);
-    const RinkFit fit = fit_rink(clicks, {third.cols, third.rows});
+    const RinkFit fit = fit_plane(clicks, {third.cols, third.rows});
     double squared = 0.0, worst = 0.0;
     int count = 0;
     for (double x = 100.0; x <= 700.0; x += 50.0) {
@@ -127,7 +128,7 @@ TEST_CASE("chessboards: the lens agrees with the published one within the spread
             }
             try {
                 const RinkFit fit =
-                    fit_rink(clicks, {640, 480}, {.click_sigma_px = 0.3, .lens = LensChoice::radial});
+                    fit_plane(clicks, {640, 480}, {.click_sigma_px = 0.3, .lens = LensChoice::radial});
                 found.push_back(fit.radial);
                 break;
             } catch (const FitError&) {

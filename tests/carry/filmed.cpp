@@ -7,22 +7,42 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <map>
 #include <random>
 #include <stdexcept>
+#include <utility>
 
 namespace ropeline {
 namespace {
 
 constexpr double rate_hz = 30.0;
 
+/// Under the sanitizers a film takes twenty times as long: long ones are made at half the size there.
+bool at_half_size([[maybe_unused]] const Filming& filming, [[maybe_unused]] int frames) {
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+    return !std::getenv("ROPELINE_LONG_TESTS") && filming.size == ImageSize{1280, 720} && frames >= 20;
+#else
+    return false;
+#endif
+}
+
 const demo::Play& play() {
     static const demo::Play made = demo::make_play(11, false);
     return made;
 }
 
-const demo::Arena& arena() {
-    static const demo::Arena made(rule_book(demo::demo_rules), 11);
-    return made;
+const demo::Arena& arena(const Filming& filming) {
+    static std::map<std::pair<bool, bool>, demo::Arena> made;
+    const std::pair kind{filming.television, filming.as_painted};
+    if (!made.contains(kind)) {
+        const RuleBook& book = rule_book(demo::demo_rules);
+        made.emplace(
+            std::piecewise_construct, std::forward_as_tuple(kind),
+            std::forward_as_tuple(filming.as_painted ? demo::as_painted(book) : book, 11,
+                                  filming.television ? demo::television_paint() : demo::PaintLook{}));
+    }
+    return made.at(kind);
 }
 
 demo::PinholeCamera camera_at(double seconds, demo::Vec3 place, const std::function<Aim(double)>& aim_at_s,
@@ -31,10 +51,11 @@ demo::PinholeCamera camera_at(double seconds, demo::Vec3 place, const std::funct
     if (filming.walk) place = place + filming.walk(seconds);
     demo::PinholeCamera camera = demo::aimed(place, {aim.at.x_m, aim.at.y_m, 0.6}, aim.focal_px);
     camera.size = filming.size;
+    camera.radial = filming.radial;
     return camera;
 }
 
-demo::Panorama panorama_for(const std::vector<demo::PinholeCamera>& cameras) {
+demo::Panorama panorama_for(const std::vector<demo::PinholeCamera>& cameras, const Filming& filming) {
     double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9, focal = 0.0;
     for (const demo::PinholeCamera& camera : cameras) {
         const demo::CameraAxes view = demo::axes(camera);
@@ -51,7 +72,8 @@ demo::Panorama panorama_for(const std::vector<demo::PinholeCamera>& cameras) {
             }
         }
     }
-    return {arena(), cameras[0].position, left - 0.02, right + 0.02, top - 0.02, bottom + 0.02, focal * 0.92};
+    return {arena(filming), cameras[0].position, left - 0.02, right + 0.02,
+            top - 0.02,     bottom + 0.02,       focal * 0.92};
 }
 
 ImagePoint seen(const demo::PinholeCamera& camera, IcePoint at) {
@@ -67,16 +89,23 @@ bool inside(const demo::PinholeCamera& camera, ImagePoint at) {
 
 FilmedShot::FilmedShot(demo::Vec3 place, const std::function<Aim(double)>& aim_at_s, int frames,
                        int first_of_play, const Filming& filming)
-    : first_of_play_(first_of_play), exposures_(filming.exposures) {
+    : first_of_play_(first_of_play), filming_(filming) {
+    const bool half = at_half_size(filming, frames);
+    if (half) filming_.size = {640, 360};
+    const auto aimed = [&](double seconds) {
+        Aim aim = aim_at_s(seconds);
+        if (half) aim.focal_px /= 2.0;
+        return aim;
+    };
     for (int frame = 0; frame < frames; ++frame) {
         const double s = frame / rate_hz;
-        cameras_.push_back(camera_at(s, place, aim_at_s, filming));
-        for (int i = 0; i < exposures_; ++i) {
-            const double share = exposures_ == 1 ? 0.0 : static_cast<double>(i) / (exposures_ - 1) - 0.5;
-            exposed_.push_back(camera_at(s + 0.5 * share / rate_hz, place, aim_at_s, filming));
+        cameras_.push_back(camera_at(s, place, aimed, filming_));
+        for (int i = 0; i < filming.exposures; ++i) {
+            const double share =
+                filming.exposures == 1 ? 0.0 : static_cast<double>(i) / (filming.exposures - 1) - 0.5;
+            exposed_.push_back(camera_at(s + filming_.shutter * share / rate_hz, place, aimed, filming_));
         }
     }
-    if (!filming.walk) panorama_ = panorama_for(exposed_);
 }
 
 const demo::Instant& FilmedShot::instant(int frame) const {
@@ -89,10 +118,11 @@ demo::Canvas FilmedShot::exposure(const demo::PinholeCamera& camera, const demo:
     constexpr demo::Kit visitors{{221, 106, 47}, {247, 235, 221}, {43, 35, 34},
                                  {221, 106, 47}, {244, 244, 244}, {43, 35, 34}};
     demo::Canvas canvas(camera.size);
+    if (!filming_.walk && !panorama_) panorama_ = panorama_for(exposed_, filming_);
     if (panorama_) {
         panorama_->draw(canvas, camera);
     } else {
-        canvas = demo::still_backdrop(arena(), camera);
+        canvas = demo::still_backdrop(arena(filming_), camera);
     }
     std::vector<demo::Figure> figures = demo::net_figures(rule_book(demo::demo_rules));
     for (std::size_t who = 0; who < now.skaters.size(); ++who) {
@@ -105,21 +135,23 @@ demo::Canvas FilmedShot::exposure(const demo::PinholeCamera& camera, const demo:
 }
 
 demo::Canvas FilmedShot::picture(int frame) const {
-    const auto first = static_cast<std::size_t>(frame * exposures_);
+    const auto first = static_cast<std::size_t>(frame * filming_.exposures);
     demo::Canvas canvas = exposure(exposed_[first], instant(frame));
-    if (exposures_ > 1) {
+    if (filming_.exposures > 1) {
         std::vector<int> sums(canvas.rgb.begin(), canvas.rgb.end());
-        for (int i = 1; i < exposures_; ++i) {
+        for (int i = 1; i < filming_.exposures; ++i) {
             const demo::Canvas more = exposure(exposed_[first + static_cast<std::size_t>(i)], instant(frame));
             for (std::size_t k = 0; k < sums.size(); ++k)
                 sums[k] += more.rgb[k];
         }
         for (std::size_t k = 0; k < sums.size(); ++k)
-            canvas.rgb[k] = static_cast<std::uint8_t>(sums[k] / exposures_);
+            canvas.rgb[k] = static_cast<std::uint8_t>(sums[k] / filming_.exposures);
     }
+    demo::dress(canvas, filming_.look, camera(frame), frame, 11);
+    if (filming_.grain == 0) return canvas;
     std::minstd_rand random(static_cast<unsigned>(frame + 1));
     for (std::uint8_t& value : canvas.rgb) {
-        const int noise = static_cast<int>(random() >> 16) % 7 - 3;
+        const int noise = static_cast<int>(random() >> 16) % (2 * filming_.grain + 1) - filming_.grain;
         value = static_cast<std::uint8_t>(std::clamp(value + noise, 0, 255));
     }
     return canvas;

@@ -7,6 +7,7 @@
 #include "demo/arena.h"
 #include "demo/backdrop.h"
 #include "demo/canvas.h"
+#include "demo/filming_look.h"
 #include "demo/pinhole.h"
 #include "demo/play.h"
 
@@ -24,9 +25,16 @@ struct Aim {
 
 struct Filming {
     ImageSize size{1280, 720};
-    int exposures = 1; ///< one frame is the mean of these, spread over half of its time: motion blur
+    int exposures =
+        1; ///< one frame is the mean of these, spread over as much of its time as the shutter is open
+    double shutter = 0.5;
     std::function<demo::Vec3(double)> walk =
-        nullptr; ///< where the camera goes from its place; empty for a tripod
+        nullptr;             ///< where the camera goes from its place; empty for a tripod
+    double radial = 0.0;     ///< of its lens
+    bool television = false; ///< paint and ice as a television camera sees them, art on the ice
+    bool as_painted = false; ///< the rink as its painters laid it out rather than by the book
+    int grain = 3;           ///< most levels of noise a pixel, either way
+    demo::FilmingLook look{};
 };
 
 class FilmedShot {
@@ -45,8 +53,10 @@ private:
 
     std::vector<demo::PinholeCamera> cameras_;
     std::vector<demo::PinholeCamera> exposed_; ///< exposures_ a frame
-    std::optional<demo::Panorama> panorama_;   ///< of a camera that keeps its place
-    int first_of_play_, exposures_;
+    mutable std::optional<demo::Panorama>
+        panorama_; ///< of a camera that keeps its place; made for the first picture
+    int first_of_play_;
+    Filming filming_;
 };
 
 PictureView view_of(const demo::Canvas& canvas);

@@ -92,6 +92,7 @@ RinkFit fit_from(const Json& line, ImageSize image) {
     RinkFit fit;
     fit.image = image;
     fit.image_from_ice = line["h"].get<Matrix3>();
+    fit.radial = line["radial"].get<double>();
     fit.ice_from_image = from_eigen(to_eigen(fit.image_from_ice).inverse());
     return fit;
 }
@@ -135,17 +136,22 @@ TEST_CASE("one JSON line a frame, forward and backward from the clicked frame; a
     REQUIRE(lines.size() == 38);
     for (std::size_t i = 0; i < lines.size(); ++i) {
         const Json& line = lines[i];
-        CHECK(line.size() == 4);
+        CHECK(line.size() == 7);
         CHECK(line["frame"] == i);
         if (i >= 30) {
             CHECK(line["state"] == "lost");
             CHECK(line["h"].is_null());
-            CHECK(line["rms_px"].is_null());
+            for (const char* key : {"radial", "rms_px", "sigma_m", "on_paint"})
+                CHECK(line[key].is_null());
             continue;
         }
         CHECK(line["state"] == "held");
         CHECK(line["h"].size() == 9);
         CHECK(line["rms_px"].get<double>() < 1.0);
+        CHECK(line["sigma_m"].get<double>() >= 0.03); // paint and film are no better than that
+        CHECK(line["sigma_m"].get<double>() < 0.1);
+        CHECK(line["on_paint"].get<double>() > 0.5);
+        CHECK(std::abs(line["radial"].get<double>()) < 0.03);
         const RinkFit fit = fit_from(line, {640, 360});
         const int frame = static_cast<int>(i);
         for (const IcePoint at : {IcePoint{0.0, 1.8}, IcePoint{-3.0, 6.0}, IcePoint{3.0, 3.0}}) {
