@@ -19,7 +19,7 @@ const cv::Size spread_cells{10, 6}; // so that a crowd or a graphic cannot hold 
 constexpr int most_in_cell = 8;
 const cv::Size trust_cells{40, 24};
 constexpr int fewest_features = 24;
-constexpr double least_share = 0.3;
+constexpr double least_view_share = 0.3;
 constexpr double feature_sigma_px = 0.8; // of one feature; patches slide with zoom and view
 
 using Step4 = Eigen::Matrix<double, 4, 1>;
@@ -267,14 +267,14 @@ std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyram
     std::vector<Eigen::Vector2d> kept_pixels;
     for (const Tracked::Seen& one : tracked.seen)
         kept_pixels.push_back(one.pixel);
-    const int fewest = std::max(fewest_features,
-                                static_cast<int>(std::ceil(least_share * static_cast<double>(from.size()))));
+    const int fewest = std::max(
+        fewest_features, static_cast<int>(std::ceil(least_view_share * static_cast<double>(from.size()))));
     const auto turn = turn_of_most(guess, kept_rays, kept_pixels, kept_from, kept_to, fewest);
     if (!turn) return std::nullopt;
     tracked.features = turn->agreed;
     tracked.share = turn->agreed / static_cast<double>(from.size());
     tracked.rms_px = turn->rms_px;
-    if (turn->agreed < fewest_features || tracked.share < least_share) return std::nullopt;
+    if (turn->agreed < fewest_features || tracked.share < least_view_share) return std::nullopt;
     tracked.belief.camera = turn->camera;
     tracked.belief.camera.place_m = key.belief.camera.place_m;
     // Neighbouring features err together: count the information of at most twenty-five.

@@ -9,10 +9,10 @@
 namespace ropeline {
 namespace {
 
-constexpr double least_darkness = 9.0;
+constexpr double ridge_darkness = 9.0;
 constexpr double farthest_px = 24.0; // beyond, a ridge tells nothing
-constexpr double least_share = 0.85, most_rms_px = 2.2;
-constexpr int fewest_stretches = 40;
+constexpr double least_on_paint = 0.85, most_rms_px = 2.2;
+constexpr int fewest_on_paint = 40;
 
 /// Brightness that a quarter of the picture exceeds: the ice, where there is
 /// any to speak of.
@@ -142,7 +142,7 @@ RidgeMap ridge_map(const cv::Mat& grey) {
     const double level = ice_level(half);
     static const cv::Mat element = cv::getStructuringElement(cv::MORPH_ELLIPSE, {9, 9});
     cv::morphologyEx(half, closed, cv::MORPH_CLOSE, element);
-    ridge = ((closed - half) > least_darkness) & (closed > 0.75 * level);
+    ridge = ((closed - half) > ridge_darkness) & (closed > 0.75 * level);
     // Paint is thin and alone; what fills a place is a crowd, letters or a
     // player.
     cv::boxFilter(ridge, dense, CV_8U, {31, 31});
@@ -166,7 +166,7 @@ std::optional<PaintUpdate> search_wide(const CameraBelief& guess, const std::vec
     loose.spread(3, 3) += 0.01 * 0.01;
     loose.spread.diagonal().segment<3>(4).array() += reach.place_m * reach.place_m;
     const PaintUpdate found = update_by_paint(loose, samples, picture, 6.0);
-    const bool on_paint = found.agreed >= fewest_stretches && found.agreed >= least_share * found.expected;
+    const bool on_paint = found.agreed >= fewest_on_paint && found.agreed >= least_on_paint * found.expected;
     if (!on_paint || found.rms_px > most_rms_px) return std::nullopt;
     return found;
 }

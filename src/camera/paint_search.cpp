@@ -13,7 +13,7 @@ namespace {
 constexpr double least_darkness = 10.0; // of 255, of paint against the ice beside it
 constexpr double least_hue = 5.0;       // of 255, of paint being more red or blue than the ice beside it
 constexpr double hue_from_px = 5.0;     // film keeps the hue of lines this wide; thinner ones are only dark
-constexpr double least_width_px = 0.4; // thinner, a line is no longer darker than the ice by enough
+constexpr double least_width_px = 0.4;  // thinner, a line is no longer darker than the ice by enough
 constexpr double widest_px = 60.0;
 constexpr double line_sigma_px = 1.2;    // of one match
 constexpr double painters_m = 0.03;      // painted lines lie off the rule book's by so much
