@@ -1,5 +1,6 @@
 #include "desk/state/fit_draft.h"
 
+#include "camera/made_camera.h"
 #include "rink/curves.h"
 #include "rink/landmarks.h"
 
@@ -12,10 +13,15 @@ using namespace ropeline;
 
 namespace {
 
-/// A camera high in the stands: any homography with the rink in front will do.
+const made::Camera in_the_stands{.x_m = 4.0,
+                                 .y_m = 42.0,
+                                 .height_m = 14.0,
+                                 .looks_at = {0.0, 8.0},
+                                 .focal_px = 1000.0,
+                                 .image = {1280, 720}};
+
 ImagePoint seen(IcePoint at) {
-    const double w = 0.0012 * at.x_m - 0.012 * at.y_m + 1.0;
-    return {(640.0 + 38.0 * at.x_m + 4.0 * at.y_m) / w, (520.0 - 1.5 * at.x_m - 26.0 * at.y_m) / w};
+    return made::see(in_the_stands, at);
 }
 
 bool in_sight(ImagePoint at) {

@@ -1,6 +1,7 @@
-// A season with a game, a goalie and a film, and a camera that sees the ice through a known transform.
+// A season with a game, a goalie and a film, and a camera that sees the ice from a known place.
 #pragma once
 
+#include "camera/made_camera.h"
 #include "desk/state/log_book.h"
 #include "rink/landmarks.h"
 
@@ -10,9 +11,18 @@
 
 namespace ropeline::test {
 
+/// Behind the goal, high, as it is turned; the film's picture is 1280x720.
+inline made::Camera behind_the_goal(IcePoint looks_at = {0.0, 7.0}) {
+    return {.x_m = 2.0,
+            .y_m = -14.0,
+            .height_m = 20.0,
+            .looks_at = looks_at,
+            .focal_px = 1000.0,
+            .image = {1280, 720}};
+}
+
 inline ImagePoint seen(IcePoint at) {
-    const double w = 0.0012 * at.x_m - 0.012 * at.y_m + 1.0;
-    return {(640.0 + 38.0 * at.x_m + 4.0 * at.y_m) / w, (520.0 - 1.5 * at.x_m - 26.0 * at.y_m) / w};
+    return made::see(behind_the_goal(), at);
 }
 
 struct Folder {

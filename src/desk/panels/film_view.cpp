@@ -187,6 +187,8 @@ void drag_on(const Panel& panel, std::optional<Drag>& drag, ImagePoint at) {
     const ImVec2 whole = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 2.0F);
     const bool travelled = whole.x != 0.0F || whole.y != 0.0F;
     if (drag->click && moved && travelled) panel.actions.push_back(DragClick{*drag->click, to});
+    // Held and let go where it was: a click like any other. Landmarks may lie nearer together than a hand is sure.
+    if (drag->click && done && !travelled) panel.actions.push_back(FilmClick{at});
     if (drag->mark && travelled && (moved || done)) panel.actions.push_back(DragMark{*drag->mark, to, done});
     if (done) drag.reset();
 }
