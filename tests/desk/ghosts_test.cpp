@@ -125,7 +125,7 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
     }
     const auto inside =
         std::ranges::count_if(main_moment(book.state().shots[0])->marks, [&](const Mark& mark) {
-            return turned(mark.ice.value()).x_px <= picture.width_px;
+            return in_picture(turned(mark.ice.value()), picture);
         });
     CHECK(inside < 5);
     CHECK(static_cast<std::ptrdiff_t>(offered.size()) == inside);
