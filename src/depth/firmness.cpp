@@ -182,7 +182,7 @@ Verdict a_millimetre_off(const MarkedMoment& marked, Verdict verdict, const Rule
 }
 
 Firmness on_a_knife_edge(Firmness firmness, Verdict becomes) {
-    firmness.share = std::min(firmness.share, 0.5);
+    firmness.share = std::min(firmness.share, firm_from - 0.01);
     firmness.becomes = becomes;
     firmness.turns_on = "goalie";
     return firmness;
