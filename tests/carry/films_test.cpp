@@ -139,7 +139,9 @@ TEST_CASE("a rendered broadcast film measures as a real one does") {
         const demo::PinholeCamera &then = whole.camera(frame - 1), &now = whole.camera(frame);
         const demo::Vec3 ahead = demo::axes(then).forward;
         const ImagePoint at = demo::project(now, demo::axes(now), now.position + ahead * 30.0).at;
-        motion_px.push_back(std::hypot(at.x_px - 640.0, at.y_px - 360.0));
+        const ImageSize size = now.size;
+        motion_px.push_back(std::hypot(at.x_px - size.width_px / 2.0, at.y_px - size.height_px / 2.0) *
+                            1280.0 / size.width_px);
     }
     MESSAGE("thin red lines darker by "
             << quantile(thin.darkness, 0.5) << " levels, redder by 5 in " << share_over(thin.hue, 5.0)
