@@ -1,0 +1,74 @@
+#include "camera/locate.h"
+
+#include "camera/paint_directions.h"
+#include "camera/refind.h"
+#include "camera/sight.h"
+#include "camera/view_grid.h"
+
+#include <opencv2/imgproc.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+namespace {
+
+constexpr std::size_t most_polished = 8;
+constexpr double closely_px = 3.0;
+constexpr double least_located_share = 0.6;
+constexpr int fewest_located = 40;
+constexpr double most_rival = 0.75; ///< of the best share
+
+cv::Mat grey_picture(const PictureView& picture) {
+    // Read only: OpenCV has no view of bytes that may not be written.
+    const cv::Mat rgb(picture.height_px, picture.width_px, CV_8UC3, const_cast<std::uint8_t*>(picture.rgb),
+                      static_cast<std::size_t>(picture.stride_bytes));
+    cv::Mat grey;
+    cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
+    return grey;
+}
+
+/// Turn and zoom open by some pixels, place and lens as they are known.
+CameraBelief opened(const CameraBelief& known, const TurningCamera& camera) {
+    CameraBelief belief{camera, known.spread};
+    belief.spread.topRows<4>().setZero();
+    belief.spread.leftCols<4>().setZero();
+    const double turn = 8.0 / camera.focal_px, roll = 0.01, zoom = 0.02;
+    belief.spread.diagonal().head<4>() << turn * turn, turn * turn, roll * roll, zoom * zoom;
+    return belief;
+}
+
+Located polished(const CameraBelief& known, const TurningCamera& camera, const PictureView& picture,
+                 const std::vector<PaintSample>& samples) {
+    Located found;
+    found.paint = update_by_paint(opened(known, camera), samples, picture, 7.0);
+    const PaintLook look = look_for_paint(found.paint.belief.camera, samples, picture, closely_px);
+    found.share = static_cast<double>(look.found.size()) / std::max(1, look.expected);
+    found.sigma_m = sigma_in_sight(fit_of(found.paint.belief));
+    return found;
+}
+
+} // namespace
+
+std::optional<Located> locate(const CameraBelief& known, const PictureView& picture,
+                              const std::vector<PaintSample>& samples, std::span<const KeyView> views,
+                              const ZoomReach& reach) {
+    const cv::Mat grey = grey_picture(picture);
+    const LineMaps lines = line_maps(grey, known.camera.radial);
+    const double focal = known.camera.focal_px, unit = picture.width_px / 1280.0;
+    const std::vector<AimedView> likely = likely_views(
+        known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 40});
+    std::vector<Located> all;
+    for (std::size_t i = 0; i < std::min(most_polished, likely.size()); ++i)
+        all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples));
+    const auto best = std::ranges::max_element(all, {}, &Located::share);
+    if (best == all.end()) return std::nullopt;
+    for (const Located& other : all) {
+        if (view_distance(other.paint.belief.camera, best->paint.belief.camera) > 0.05)
+            best->rival_share = std::max(best->rival_share, other.share);
+    }
+    (void)views;
+    return *best;
+}
+
+} // namespace ropeline
