@@ -18,6 +18,12 @@ constexpr double closely_px = 3.0;
 constexpr double least_located_share = 0.6;
 constexpr int fewest_located = 40;
 constexpr double most_rival = 0.75; ///< of the best share
+constexpr double most_located_rms_px = 2.0, most_located_sigma_m = 0.15;
+constexpr double same_scene = 0.2;
+constexpr int fewest_alike = 40;
+constexpr double least_alike = 0.4;
+constexpr std::size_t most_likely = 40;
+constexpr double another_view = 0.05; ///< apart by so much, two views are not the same one settled twice
 
 cv::Mat grey_picture(const PictureView& picture) {
     // Read only: OpenCV has no view of bytes that may not be written.
@@ -26,6 +32,17 @@ cv::Mat grey_picture(const PictureView& picture) {
     cv::Mat grey;
     cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
     return grey;
+}
+
+/// Where one of the views shows what the camera sees: do its features lie where they should? Both ends are
+/// painted alike, but boards and stands are not.
+bool denied(const TurningCamera& camera, const PictureView& picture, std::span<const KeyView> views) {
+    const auto apart = [&](const KeyView& view) { return view_distance(view.belief.camera, camera); };
+    const auto nearest = std::ranges::min_element(views, {}, apart);
+    if (nearest == views.end() || apart(*nearest) > same_scene) return false;
+    std::vector<cv::Mat> pyramid;
+    const auto tracked = track(*nearest, pyramid, grey_frame(grey_picture(picture)), camera);
+    return !tracked || tracked->features < fewest_alike || tracked->share < least_alike;
 }
 
 /// Turn and zoom open by some pixels, place and lens as they are known.
@@ -41,7 +58,8 @@ CameraBelief opened(const CameraBelief& known, const TurningCamera& camera) {
 Located polished(const CameraBelief& known, const TurningCamera& camera, const PictureView& picture,
                  const std::vector<PaintSample>& samples) {
     Located found;
-    found.paint = update_by_paint(opened(known, camera), samples, picture, 7.0);
+    const PaintUpdate near = update_by_paint(opened(known, camera), samples, picture, 7.0);
+    found.paint = update_by_paint(opened(known, near.belief.camera), samples, picture, 4.0);
     const PaintLook look = look_for_paint(found.paint.belief.camera, samples, picture, closely_px);
     found.share = static_cast<double>(look.found.size()) / std::max(1, look.expected);
     found.sigma_m = sigma_in_sight(fit_of(found.paint.belief));
@@ -50,25 +68,36 @@ Located polished(const CameraBelief& known, const TurningCamera& camera, const P
 
 } // namespace
 
-std::optional<Located> locate(const CameraBelief& known, const PictureView& picture,
-                              const std::vector<PaintSample>& samples, std::span<const KeyView> views,
-                              const ZoomReach& reach) {
-    const cv::Mat grey = grey_picture(picture);
-    const LineMaps lines = line_maps(grey, known.camera.radial);
+bool is_clear(const Located& found) {
+    return found.share >= least_located_share && found.rival_share <= most_rival * found.share &&
+           found.paint.agreed >= fewest_located && found.paint.rms_px < most_located_rms_px &&
+           found.sigma_m < most_located_sigma_m;
+}
+
+std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
+                                 const std::vector<PaintSample>& samples, const ZoomReach& reach) {
+    const LineMaps lines = line_maps(grey_picture(picture), known.camera.radial);
     const double focal = known.camera.focal_px, unit = picture.width_px / 1280.0;
     const std::vector<AimedView> likely = likely_views(
-        known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 40});
+        known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 1.07, most_likely});
     std::vector<Located> all;
     for (std::size_t i = 0; i < std::min(most_polished, likely.size()); ++i)
         all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples));
     const auto best = std::ranges::max_element(all, {}, &Located::share);
     if (best == all.end()) return std::nullopt;
     for (const Located& other : all) {
-        if (view_distance(other.paint.belief.camera, best->paint.belief.camera) > 0.05)
+        if (view_distance(other.paint.belief.camera, best->paint.belief.camera) > another_view)
             best->rival_share = std::max(best->rival_share, other.share);
     }
-    (void)views;
     return *best;
+}
+
+std::optional<Located> locate(const CameraBelief& known, const PictureView& picture,
+                              const std::vector<PaintSample>& samples, std::span<const KeyView> views,
+                              const ZoomReach& reach) {
+    std::optional<Located> found = likeliest(known, picture, samples, reach);
+    if (!found || !is_clear(*found) || denied(found->paint.belief.camera, picture, views)) return std::nullopt;
+    return found;
 }
 
 } // namespace ropeline

@@ -33,4 +33,9 @@ std::optional<Located> locate(const CameraBelief& known, const PictureView& pict
                               const std::vector<PaintSample>& samples, std::span<const KeyView> views = {},
                               const ZoomReach& reach = {});
 
+/// The same without asking whether it is clear: the view that most paint speaks for, and how much.
+std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
+                                 const std::vector<PaintSample>& samples, const ZoomReach& reach = {});
+bool is_clear(const Located& found);
+
 } // namespace ropeline

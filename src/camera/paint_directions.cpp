@@ -86,7 +86,8 @@ LineMaps line_maps(const cv::Mat& grey, double radial) {
     const RidgeMap ridges = ridge_map(whole);
     cv::resize(whole, half, ridges.away_px.size(), 0.0, 0.0, cv::INTER_AREA);
     const SlopeSums sums = slope_sums(half);
-    LineMaps maps{empty_map(grey.size(), sought_width_px / 4), empty_map(grey.size(), sought_width_px / 2)};
+    LineMaps maps{empty_map(grey.size(), sought_width_px / 8), empty_map(grey.size(), sought_width_px / 4),
+                  empty_map(grey.size(), sought_width_px / 2)};
     const double film_px = 1.0 / (to_sought * ridges.scale);
     const Lens lens = lens_of({grey.cols, grey.rows});
     for (int y = 0; y < half.rows; ++y) {
@@ -97,12 +98,12 @@ LineMaps line_maps(const cv::Mat& grey, double radial) {
             const double line_rad = 0.5 * std::atan2(2.0 * xy, xx - yy) + 0.5 * std::numbers::pi;
             const Eigen::Vector2d at =
                 straightened(lens, radial, {(x + 0.5) * film_px, (y + 0.5) * film_px});
-            mark(maps.coarse, at, line_rad);
-            mark(maps.fine, at, line_rad);
+            for (LineMap* map : {&maps.rough, &maps.coarse, &maps.fine})
+                mark(*map, at, line_rad);
         }
     }
-    finish(maps.coarse);
-    finish(maps.fine);
+    for (LineMap* map : {&maps.rough, &maps.coarse, &maps.fine})
+        finish(*map);
     return maps;
 }
 

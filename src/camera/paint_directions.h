@@ -28,7 +28,7 @@ struct LineMap {
 
 /// Straightened: a camera without lens sees these lines.
 struct LineMaps {
-    LineMap coarse, fine;
+    LineMap rough, coarse, fine; ///< pixels of eight, four and two of the film's where that is 1280 wide
 };
 
 /// In      `radial` of the film's lens.

@@ -9,8 +9,7 @@
 namespace ropeline {
 namespace {
 
-constexpr double zoom_step = 1.07;
-constexpr int zooms_a_sweep = 8;
+constexpr double zoom_a_sweep = 1.72; ///< from one sweep to the next, each with its own step of turns
 constexpr int fewest_in_sight = 24;
 constexpr double few = 12.0; ///< so many samples more count in the spread: a handful proves nothing
 
@@ -33,27 +32,57 @@ struct Sight {
     std::size_t way;
 };
 
-/// What one turn of the camera sees, for any zoom from `focal` on, focal length in pixels of the map.
-void look(const Sought& sought, double pan, double tilt, double most_u, double most_v,
-          std::vector<Sight>& sights) {
-    const auto cos_pan = static_cast<float>(std::cos(pan)), sin_pan = static_cast<float>(std::sin(pan));
+/// How much a picture shows of the plane one focal length ahead, either way.
+struct Field {
+    float wide, high;
+};
+
+Field field_of(const Sought& sought, double focal_map_px) {
+    const double roll = std::abs(sought.sin_roll);
+    return {static_cast<float>((sought.middle_x + roll * sought.middle_y) / focal_map_px),
+            static_cast<float>((sought.middle_y + roll * sought.middle_x) / focal_map_px)};
+}
+
+/// Paint as a camera at one pan has it, whatever its tilt.
+struct Panned {
+    float below_rad; ///< the horizon, seen from the side
+    float right, level, along_right, along_level;
+};
+
+/// What may come into the field at some tilt, farthest first; every `stride`th of it.
+void pan_to(const Sought& sought, double pan, Field field, std::size_t stride, std::vector<Panned>& panned) {
+    const auto c = static_cast<float>(std::cos(pan)), s = static_cast<float>(std::sin(pan));
+    const float wide = field.wide * field.wide, height = sought.height_m;
+    panned.clear();
+    for (std::size_t i = 0; i < sought.paint.size(); i += stride) {
+        const Bearing& paint = sought.paint[i];
+        const float right = paint.x * c - paint.y * s, level = paint.x * s + paint.y * c;
+        if (level < 0.5F || right * right > wide * (level * level + height * height)) continue;
+        panned.push_back({std::atan2(height, level), right, level, paint.along_x * c - paint.along_y * s,
+                          paint.along_x * s + paint.along_y * c});
+    }
+    std::ranges::sort(panned, {}, &Panned::below_rad);
+}
+
+/// What a tilt brings into the field.
+void tilt_to(const Sought& sought, const std::vector<Panned>& panned, double tilt, Field field,
+             std::vector<Sight>& sights) {
     const auto cos_tilt = static_cast<float>(std::cos(tilt)), sin_tilt = static_cast<float>(std::sin(tilt));
-    const auto wide = static_cast<float>(most_u), high = static_cast<float>(most_v);
+    const double half_high = std::atan(field.high);
+    const float c = sought.cos_roll, s = sought.sin_roll;
     sights.clear();
-    for (const Bearing& paint : sought.paint) {
-        const float right = paint.x * cos_pan - paint.y * sin_pan;
-        const float level = paint.x * sin_pan + paint.y * cos_pan;
-        const float ahead = level * cos_tilt + sought.height_m * sin_tilt;
-        if (ahead < 1.0F || std::abs(right) > wide * ahead) continue;
-        const float down = sought.height_m * cos_tilt - level * sin_tilt;
-        if (std::abs(down) > high * ahead) continue;
-        const float along_right = paint.along_x * cos_pan - paint.along_y * sin_pan;
-        const float along_level = paint.along_x * sin_pan + paint.along_y * cos_pan;
-        const float along_ahead = along_level * cos_tilt;
-        const float to_right = along_right * ahead - right * along_ahead;
-        const float to_down = -along_level * sin_tilt * ahead - down * along_ahead;
-        const float u = right / ahead, v = down / ahead;
-        const float c = sought.cos_roll, s = sought.sin_roll;
+    const auto first = std::ranges::lower_bound(panned, static_cast<float>(tilt - half_high), {},
+                                                &Panned::below_rad);
+    const auto last = std::ranges::upper_bound(first, panned.end(), static_cast<float>(tilt + half_high), {},
+                                               &Panned::below_rad);
+    for (auto paint = first; paint != last; ++paint) {
+        const float ahead = paint->level * cos_tilt + sought.height_m * sin_tilt;
+        if (std::abs(paint->right) > field.wide * ahead) continue;
+        const float down = sought.height_m * cos_tilt - paint->level * sin_tilt;
+        const float along_ahead = paint->along_level * cos_tilt;
+        const float to_right = paint->along_right * ahead - paint->right * along_ahead;
+        const float to_down = -paint->along_level * sin_tilt * ahead - down * along_ahead;
+        const float u = paint->right / ahead, v = down / ahead;
         sights.push_back(
             {c * u - s * v, s * u + c * v, way_of(c * to_right - s * to_down, s * to_right + c * to_down)});
     }
@@ -112,49 +141,48 @@ void keep_best(std::vector<AimedView>& views, std::size_t most, double apart_px)
     views = std::move(kept);
 }
 
-/// All turns, for zooms from one focal length up to twice it or so.
-void sweep(const Sought& sought, double focal_px, int zooms, const ViewReach& reach,
+/// All turns, for zooms from one focal length up to the next sweep's.
+void sweep(const Sought& sought, double focal_px, std::size_t stride, const ViewReach& reach,
            std::vector<AimedView>& into) {
     const double scale = sought.lines->scale;
-    const double most_u = 1.02 * sought.middle_x / (focal_px * scale),
-                 most_v = 1.02 * sought.middle_y / (focal_px * scale);
-    const double step = reach.step_px / (focal_px * std::pow(zoom_step, 0.5 * zooms));
-    const double half_high = std::atan(most_v);
-    double nearest = 1e9, farthest = 0.0;
-    for (const Bearing& paint : sought.paint) {
-        nearest = std::min(nearest, std::hypot(double{paint.x}, double{paint.y}));
-        farthest = std::max(farthest, std::hypot(double{paint.x}, double{paint.y}));
-    }
-    const double lowest = std::atan2(sought.height_m, farthest) - 0.6 * half_high;
-    const double steepest = std::min(1.4, std::atan2(sought.height_m, nearest) + 0.3 * half_high);
+    const Field field = field_of(sought, focal_px * scale);
+    const double step = reach.step_px / (focal_px * std::sqrt(zoom_a_sweep));
+    std::vector<double> zooms;
+    for (double zoom = focal_px; zoom < focal_px * zoom_a_sweep; zoom *= reach.zoom_step)
+        zooms.push_back(zoom);
+    const double half_high = std::atan(field.high);
+    std::vector<AimedView> found;
+    std::vector<Panned> panned;
     std::vector<Sight> sights;
-    const std::size_t first = into.size();
     for (double pan = -std::numbers::pi; pan < std::numbers::pi; pan += step) {
+        pan_to(sought, pan, field, stride, panned);
+        if (static_cast<int>(panned.size()) < fewest_in_sight) continue;
+        const double lowest = double{panned.front().below_rad} - 0.6 * half_high;
+        const double steepest = std::min(1.4, double{panned.back().below_rad} + 0.3 * half_high);
         for (double tilt = lowest; tilt < steepest; tilt += step) {
-            look(sought, pan, tilt, most_u, most_v, sights);
+            tilt_to(sought, panned, tilt, field, sights);
             if (static_cast<int>(sights.size()) < fewest_in_sight) continue;
             AimedView best;
-            for (int zoom = 0; zoom < zooms; ++zoom) {
-                const double tried = focal_px * std::pow(zoom_step, zoom);
+            for (const double tried : zooms) {
                 const double like = likeness_of(sought, sights, tried * scale);
                 if (like > best.likeness) best = {pan, tilt, tried, like};
             }
-            if (best.likeness > 1.0) into.push_back(best);
+            if (best.likeness > 1.0) found.push_back(best);
         }
     }
-    std::vector<AimedView> found(into.begin() + static_cast<std::ptrdiff_t>(first), into.end());
     keep_best(found, reach.most, 1.5 * reach.step_px);
-    into.resize(first);
     into.insert(into.end(), found.begin(), found.end());
 }
 
 /// Uphill in turn, tilt and zoom, in steps that shrink.
-AimedView climbed(const Sought& sought, AimedView at, double step_px, std::vector<Sight>& sights) {
+AimedView climbed(const Sought& sought, AimedView at, double step_px) {
     const double scale = sought.lines->scale;
+    std::vector<Panned> panned;
+    std::vector<Sight> sights;
     const auto tried = [&](double pan, double tilt, double focal) {
-        const double wide = 1.02 * sought.middle_x / (focal * scale),
-                     high = 1.02 * sought.middle_y / (focal * scale);
-        look(sought, pan, tilt, wide, high, sights);
+        const Field field = field_of(sought, focal * scale);
+        pan_to(sought, pan, field, 1, panned);
+        tilt_to(sought, panned, tilt, field, sights);
         return AimedView{pan, tilt, focal, likeness_of(sought, sights, focal * scale)};
     };
     at = tried(at.pan_rad, at.tilt_rad, at.focal_px);
@@ -205,21 +233,25 @@ TurningCamera camera_of(const TurningCamera& known, const AimedView& view) {
     return camera;
 }
 
+std::vector<AimedView> swept_views(const TurningCamera& known, const std::vector<PaintSample>& samples,
+                                   const LineMap& lines, const ViewReach& reach) {
+    const Sought sought = sought_from(known, samples, lines);
+    std::vector<AimedView> views;
+    for (double focal = reach.from_focal_px; focal < reach.to_focal_px; focal *= zoom_a_sweep)
+        sweep(sought, focal, focal < 1.5 * reach.from_focal_px ? 2 : 1, reach, views); // a wide view shows more
+    keep_best(views, reach.most, 1.5 * reach.step_px);
+    return views;
+}
+
 std::vector<AimedView> likely_views(const TurningCamera& known, const std::vector<PaintSample>& samples,
                                     const LineMaps& lines, const ViewReach& reach) {
     std::vector<PaintSample> fewer;
     for (std::size_t i = 0; i < samples.size(); i += 2)
         fewer.push_back(samples[i]);
-    const Sought coarse = sought_from(known, fewer, lines.coarse);
-    std::vector<AimedView> views;
-    const double octave = std::pow(zoom_step, zooms_a_sweep);
-    for (double focal = reach.from_focal_px; focal < reach.to_focal_px; focal *= octave)
-        sweep(coarse, focal, zooms_a_sweep, reach, views);
-    keep_best(views, reach.most, 1.5 * reach.step_px);
+    std::vector<AimedView> views = swept_views(known, fewer, lines.coarse, reach);
     const Sought fine = sought_from(known, samples, lines.fine);
-    std::vector<Sight> sights;
     for (AimedView& view : views)
-        view = climbed(fine, view, 0.5 * reach.step_px, sights);
+        view = climbed(fine, view, 0.5 * reach.step_px);
     keep_best(views, reach.most, 6.0);
     return views;
 }

@@ -21,6 +21,7 @@ struct AimedView {
 struct ViewReach {
     double from_focal_px = 600.0, to_focal_px = 6000.0;
     double step_px = 20.0; ///< between views that are tried, in pixels of the film
+    double zoom_step = 1.07;
     std::size_t most = 40; ///< views answered
 };
 
@@ -30,7 +31,11 @@ TurningCamera camera_of(const TurningCamera& known, const AimedView& view);
 AimedView aimed_view_of(const TurningCamera& known);
 double roll_of(const TurningCamera& known);
 
-/// The views most like the picture, best first, no two of them close.
+/// The views of a grid that are most like one map, best first, no two of them close.
+std::vector<AimedView> swept_views(const TurningCamera& known, const std::vector<PaintSample>& samples,
+                                   const LineMap& lines, const ViewReach& reach);
+
+/// The same, settled on what they are most like.
 std::vector<AimedView> likely_views(const TurningCamera& known, const std::vector<PaintSample>& samples,
                                     const LineMaps& lines, const ViewReach& reach);
 
