@@ -14,10 +14,9 @@ namespace ropeline {
 namespace {
 
 constexpr std::size_t most_polished = 8;
-constexpr double closely_px = 3.0;
-constexpr double least_located_share = 0.6;
-constexpr int fewest_located = 40;
-constexpr double most_rival = 0.75; ///< of the best share
+constexpr double least_located_share = 0.55, least_sigmas = 5.0;
+constexpr double most_rival = 0.6; ///< of the evidence for the best
+constexpr double most_place_off = 4.0;
 constexpr double most_located_rms_px = 2.0, most_located_sigma_m = 0.15;
 constexpr double same_scene = 0.2;
 constexpr int fewest_alike = 40;
@@ -60,8 +59,10 @@ Located polished(const CameraBelief& known, const TurningCamera& camera, const P
     Located found;
     const PaintUpdate near = update_by_paint(opened(known, camera), samples, picture, 7.0);
     found.paint = update_by_paint(opened(known, near.belief.camera), samples, picture, 4.0);
-    const PaintLook look = look_for_paint(found.paint.belief.camera, samples, picture, closely_px);
-    found.share = static_cast<double>(look.found.size()) / std::max(1, look.expected);
+    found.evidence = evidence_for(found.paint.belief.camera, samples, picture);
+    const Eigen::Vector3d off = found.paint.belief.camera.place_m - known.camera.place_m;
+    const Eigen::Vector3d sigmas = known.spread.diagonal().segment<3>(4).cwiseMax(1e-6).cwiseSqrt();
+    found.place_off = off.cwiseQuotient(sigmas).norm();
     found.sigma_m = sigma_in_sight(fit_of(found.paint.belief));
     return found;
 }
@@ -69,9 +70,9 @@ Located polished(const CameraBelief& known, const TurningCamera& camera, const P
 } // namespace
 
 bool is_clear(const Located& found) {
-    return found.share >= least_located_share && found.rival_share <= most_rival * found.share &&
-           found.paint.agreed >= fewest_located && found.paint.rms_px < most_located_rms_px &&
-           found.sigma_m < most_located_sigma_m;
+    return found.evidence.share >= least_located_share && found.evidence.sigmas >= least_sigmas &&
+           found.rival_sigmas <= most_rival * found.evidence.sigmas && found.place_off < most_place_off &&
+           found.paint.rms_px < most_located_rms_px && found.sigma_m < most_located_sigma_m;
 }
 
 std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
@@ -83,11 +84,11 @@ std::optional<Located> likeliest(const CameraBelief& known, const PictureView& p
     std::vector<Located> all;
     for (std::size_t i = 0; i < std::min(most_polished, likely.size()); ++i)
         all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples));
-    const auto best = std::ranges::max_element(all, {}, &Located::share);
+    const auto best = std::ranges::max_element(all, {}, [](const Located& one) { return one.evidence.sigmas; });
     if (best == all.end()) return std::nullopt;
     for (const Located& other : all) {
         if (view_distance(other.paint.belief.camera, best->paint.belief.camera) > another_view)
-            best->rival_share = std::max(best->rival_share, other.share);
+            best->rival_sigmas = std::max(best->rival_sigmas, other.evidence.sigmas);
     }
     return *best;
 }

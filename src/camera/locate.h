@@ -2,6 +2,7 @@
 #pragma once
 
 #include "camera/key_views.h"
+#include "camera/paint_evidence.h"
 #include "camera/paint_search.h"
 #include "camera/picture_view.h"
 
@@ -19,9 +20,10 @@ struct ZoomReach {
 /// What a picture says of a film's camera.
 struct Located {
     PaintUpdate paint;
-    double share = 0.0;       ///< of the stretches in sight that lie on paint, closely
-    double rival_share = 0.0; ///< of the next best view that is another one
-    double sigma_m = 0.0;     ///< of a place that matters in sight
+    PaintEvidence evidence;
+    double rival_sigmas = 0.0; ///< of evidence for the next best view that is another one
+    double place_off = 0.0;    ///< how far from its believed place the paint draws the camera, in its sigmas
+    double sigma_m = 0.0;      ///< of a place on the ice that matters in sight
 };
 
 /// Where the camera looks and how far it is zoomed.

@@ -9,8 +9,8 @@
 namespace ropeline {
 namespace {
 
-constexpr int fewest_seen = 24;
-constexpr double seen_more = 12.0; ///< so many samples more count in the spread: a handful proves nothing
+constexpr float fewest_seen = 16.0F;
+constexpr float seen_more = 12.0F; ///< so many samples more count in the spread: a handful proves nothing
 constexpr std::size_t numbers = 7;
 
 /// Could a camera of a film stand so?
@@ -94,32 +94,40 @@ OrbitView orbit_view_of(const TurningCamera& camera) {
     return view;
 }
 
-double likeness(const TurningCamera& camera, const std::vector<PaintSample>& samples, const LineMap& lines) {
+double likeness(const TurningCamera& camera, const std::vector<PaintSample>& samples, double spacing_m,
+                const LineMap& lines) {
     const Eigen::Matrix3f turn = camera.camera_from_world.cast<float>();
     const Eigen::Vector3f off = (camera.camera_from_world * camera.place_m).cast<float>();
     const auto focal = static_cast<float>(camera.focal_px * lines.scale);
     const cv::Size size = lines.near[0].size();
     const auto width = static_cast<float>(size.width), height = static_cast<float>(size.height);
-    int sum = 0, count = 0;
+    const auto height_m = static_cast<float>(camera.place_m.z()), spacing = static_cast<float>(spacing_m * lines.scale),
+               film_px = static_cast<float>(camera.focal_px);
+    float sum = 0.0F, count = 0.0F;
     for (const PaintSample& sample : samples) {
         const Eigen::Vector3f seen = turn.leftCols<2>() * sample.at.cast<float>() - off;
         if (seen.z() < 1.0F) continue;
         const float x = 0.5F * width + focal * seen.x() / seen.z(), y = 0.5F * height + focal * seen.y() / seen.z();
         if (!(x >= 0.0F && y >= 0.0F && x < width && y < height)) continue;
         const Eigen::Vector3f along = turn.leftCols<2>() * sample.along.cast<float>();
-        ++count;
-        sum += lines.at(way_of(along.x() * seen.z() - seen.x() * along.z(),
-                               along.y() * seen.z() - seen.y() * along.z()),
-                        static_cast<int>(x), static_cast<int>(y));
+        const float right = along.x() * seen.z() - seen.x() * along.z(),
+                    down = along.y() * seen.z() - seen.y() * along.z();
+        const float stretch = std::sqrt(right * right + down * down);
+        const float weight =
+            weight_of(static_cast<float>(sample.width_m) * film_px * height_m / (seen.z() * stretch),
+                      spacing * film_px * stretch / (seen.z() * seen.z()));
+        count += weight;
+        sum += weight *
+               static_cast<float>(lines.at(way_of(right, down), static_cast<int>(x), static_cast<int>(y)));
     }
     if (count < fewest_seen) return 0.0;
-    return sum / (127.0 * std::sqrt(count + seen_more));
+    return sum / (127.0F * std::sqrt(count + seen_more));
 }
 
 Climbed climbed(const OrbitView& from, ImageSize image, const std::vector<PaintSample>& samples,
-                const LineMap& lines, double step_px, double least_px) {
+                double spacing_m, const LineMap& lines, double step_px, double least_px) {
     const std::vector<PaintSample> used = about_in_view(camera_of(from, image), samples);
-    Climbed at{from, likeness(camera_of(from, image), used, lines)};
+    Climbed at{from, likeness(camera_of(from, image), used, spacing_m, lines)};
     for (; step_px >= least_px; step_px *= 0.5) {
         for (int round = 0; round < 6; ++round) {
             const double start = at.likeness;
@@ -127,7 +135,7 @@ Climbed climbed(const OrbitView& from, ImageSize image, const std::vector<PaintS
                 for (const double px : {step_px, -step_px}) {
                     const OrbitView tried = stepped(at.view, number, px);
                     if (!possible(tried)) continue;
-                    const double like = likeness(camera_of(tried, image), used, lines);
+                    const double like = likeness(camera_of(tried, image), used, spacing_m, lines);
                     if (like > at.likeness) at = {tried, like};
                 }
             }

@@ -25,7 +25,9 @@ TurningCamera camera_of(const OrbitView& view, ImageSize image);
 OrbitView orbit_view_of(const TurningCamera& camera);
 
 /// Sigmas, or thereabouts, by which the camera's paint lies nearer to the picture's lines than by chance.
-double likeness(const TurningCamera& camera, const std::vector<PaintSample>& samples, const LineMap& lines);
+/// In      samples so far apart.
+double likeness(const TurningCamera& camera, const std::vector<PaintSample>& samples, double spacing_m,
+                const LineMap& lines);
 
 struct Climbed {
     OrbitView view;
@@ -34,6 +36,6 @@ struct Climbed {
 
 /// Uphill in all seven numbers, in steps of the picture that shrink from `step_px` to `least_px`.
 Climbed climbed(const OrbitView& from, ImageSize image, const std::vector<PaintSample>& samples,
-                const LineMap& lines, double step_px, double least_px);
+                double spacing_m, const LineMap& lines, double step_px, double least_px);
 
 } // namespace ropeline

@@ -26,6 +26,15 @@ struct LineMap {
     }
 };
 
+/// What a stretch of painted line counts for: nothing where it is too thin to be seen, less where its neighbours
+/// crowd upon it.
+/// In      its width in pixels of the film, and how far apart it and the next lie in pixels of the map.
+inline float weight_of(float width_px, float apart_px) {
+    constexpr float seen_px = 0.6F, crowded_px = 2.0F;
+    if (width_px < seen_px) return 0.0F;
+    return apart_px < crowded_px ? apart_px / crowded_px : 1.0F;
+}
+
 /// Straightened: a camera without lens sees these lines.
 struct LineMaps {
     LineMap rough, coarse, fine; ///< pixels of eight, four and two of the film's where that is 1280 wide

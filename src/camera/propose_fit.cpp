@@ -99,7 +99,7 @@ void keep_distinct(std::vector<Climbed>& all, std::size_t most, ImageSize image,
 std::vector<Climbed> rough_views(const RuleBook& rules, const std::vector<PaintSample>& samples,
                                  const LineMaps& lines, ImageSize image, const std::stop_token& stop) {
     const double unit = image.width_px / 1280.0;
-    const ViewReach reach{0.5 * image.width_px, 2.4 * image.width_px, 44.0 * unit, 1.15, views_a_place};
+    const ViewReach reach{0.5 * image.width_px, 2.4 * image.width_px, 44.0 * unit, 1.15, views_a_place, 0.8};
     const std::vector<PaintSample> fewer = every(2, samples);
     std::vector<Climbed> all;
     for (const Eigen::Vector3d& place : likely_places(rules)) {
@@ -120,7 +120,7 @@ std::vector<Climbed> rough_views(const RuleBook& rules, const std::vector<PaintS
 
 struct Polished {
     PaintUpdate paint;
-    double share = 0.0;
+    PaintEvidence evidence;
 };
 
 /// Settled on the paint itself, place and lens open.
@@ -133,8 +133,7 @@ Polished open_polished(const TurningCamera& camera, const PictureView& picture,
         paint.belief.spread.diagonal() << turn * turn, turn * turn, 4e-4, 2.5e-3, 4.0, 4.0, 4.0, 1.6e-3;
         paint = update_by_paint(paint.belief, samples, picture, within_px);
     }
-    const PaintLook look = look_for_paint(paint.belief.camera, samples, picture, 3.0);
-    return {paint, static_cast<double>(look.found.size()) / std::max(40, look.expected)};
+    return {paint, evidence_for(paint.belief.camera, samples, picture)};
 }
 
 /// Of the end in view.
@@ -146,7 +145,8 @@ RinkFit of_the_near_end(const RinkFit& fit, const RuleBook& rules) {
 } // namespace
 
 bool is_clear(const ProposedFit& found) {
-    return found.share >= 0.75 && found.rival_share < 0.8 * found.share && found.sigma_m < 0.15;
+    return found.evidence.share >= 0.7 && found.evidence.sigmas > 6.0 &&
+           found.rival_sigmas < 0.6 * found.evidence.sigmas && found.sigma_m < 0.15;
 }
 
 std::optional<ProposedFit> likeliest_fit(const PictureView& picture, const RuleBook& rules,
@@ -157,24 +157,24 @@ std::optional<ProposedFit> likeliest_fit(const PictureView& picture, const RuleB
     const double unit = image.width_px / 1280.0;
     std::vector<Climbed> views = rough_views(rules, samples, lines, image, stop);
     for (Climbed& view : views)
-        view = climbed(view.view, image, fewer, lines.rough, 32.0 * unit, 8.0 * unit);
+        view = climbed(view.view, image, fewer, 0.8, lines.rough, 32.0 * unit, 8.0 * unit);
     keep_distinct(views, most_coarse, image, 1.0);
     for (Climbed& view : views)
-        view = climbed(view.view, image, fewer, lines.coarse, 12.0 * unit, 3.0 * unit);
+        view = climbed(view.view, image, fewer, 0.8, lines.coarse, 12.0 * unit, 3.0 * unit);
     keep_distinct(views, most_fine, image, 0.5);
     for (Climbed& view : views)
-        view = climbed(view.view, image, samples, lines.fine, 4.0 * unit, 1.0 * unit);
+        view = climbed(view.view, image, samples, 0.4, lines.fine, 4.0 * unit, 1.0 * unit);
     std::vector<Polished> all;
     for (const Climbed& view : views) {
         if (stop.stop_requested()) return std::nullopt;
         all.push_back(open_polished(camera_of(view.view, image), picture, samples));
     }
-    const auto best = std::ranges::max_element(all, {}, &Polished::share);
+    const auto best = std::ranges::max_element(all, {}, [](const Polished& one) { return one.evidence.sigmas; });
     if (best == all.end()) return std::nullopt;
-    ProposedFit found{of_the_near_end(fit_of(best->paint.belief), rules), best->share, 0.0, 0.0};
+    ProposedFit found{of_the_near_end(fit_of(best->paint.belief), rules), best->evidence, 0.0, 0.0};
     for (const Polished& other : all) {
         if (!same_ice(other.paint.belief.camera, best->paint.belief.camera, 0.3))
-            found.rival_share = std::max(found.rival_share, other.share);
+            found.rival_sigmas = std::max(found.rival_sigmas, other.evidence.sigmas);
     }
     found.fit.rms_px = best->paint.rms_px;
     found.sigma_m = sigma_in_sight(found.fit);

@@ -1,6 +1,7 @@
 // A whole fit of one picture from its paint alone: nothing known but the rule book and where cameras of films stand.
 #pragma once
 
+#include "camera/paint_evidence.h"
 #include "camera/picture_view.h"
 #include "camera/rink_fit.h"
 #include "rink/rule_book.h"
@@ -13,9 +14,9 @@ namespace ropeline {
 struct ProposedFit {
     /// With covariance. Of the end in view: both ends are painted alike, which of them it is nobody can tell.
     RinkFit fit;
-    double share = 0.0;       ///< of the stretches of paint in sight that lie on lines of the picture
-    double rival_share = 0.0; ///< of the best fit that is another one
-    double sigma_m = 0.0;     ///< of a place that matters in sight
+    PaintEvidence evidence;
+    double rival_sigmas = 0.0; ///< of evidence for the best fit that is another one
+    double sigma_m = 0.0;      ///< of a place that matters in sight
 };
 
 /// Takes seconds. Out     nothing where it is not clear, or when asked to stop.

@@ -10,16 +10,18 @@ namespace ropeline {
 namespace {
 
 constexpr double zoom_a_sweep = 1.72; ///< from one sweep to the next, each with its own step of turns
-constexpr int fewest_in_sight = 24;
-constexpr double few = 12.0; ///< so many samples more count in the spread: a handful proves nothing
+constexpr int fewest_in_sight = 16;
+constexpr float fewest_counted = 16.0F;
+constexpr float few = 12.0F; ///< so many samples more count in the spread: a handful proves nothing
 
 /// Paint as directions from the camera's place: to the right of north, north, both by metre along the line.
 struct Bearing {
-    float x, y, along_x, along_y;
+    float x, y, along_x, along_y, width_m;
 };
 
 struct Sought {
     std::vector<Bearing> paint;
+    float spacing_m;
     float height_m;
     float cos_roll, sin_roll;
     const LineMap* lines;
@@ -30,6 +32,7 @@ struct Sought {
 struct Sight {
     float u, v;
     std::size_t way;
+    float weight;
 };
 
 /// How much a picture shows of the plane one focal length ahead, either way.
@@ -46,7 +49,7 @@ Field field_of(const Sought& sought, double focal_map_px) {
 /// Paint as a camera at one pan has it, whatever its tilt.
 struct Panned {
     float below_rad; ///< the horizon, seen from the side
-    float right, level, along_right, along_level;
+    float right, level, along_right, along_level, width_m;
 };
 
 /// What may come into the field at some tilt, farthest first; every `stride`th of it.
@@ -59,17 +62,18 @@ void pan_to(const Sought& sought, double pan, Field field, std::size_t stride, s
         const float right = paint.x * c - paint.y * s, level = paint.x * s + paint.y * c;
         if (level < 0.5F || right * right > wide * (level * level + height * height)) continue;
         panned.push_back({std::atan2(height, level), right, level, paint.along_x * c - paint.along_y * s,
-                          paint.along_x * s + paint.along_y * c});
+                          paint.along_x * s + paint.along_y * c, paint.width_m});
     }
     std::ranges::sort(panned, {}, &Panned::below_rad);
 }
 
-/// What a tilt brings into the field.
+/// What a tilt brings into the field, weighed as at this focal length.
 void tilt_to(const Sought& sought, const std::vector<Panned>& panned, double tilt, Field field,
-             std::vector<Sight>& sights) {
+             double focal_px, std::vector<Sight>& sights) {
     const auto cos_tilt = static_cast<float>(std::cos(tilt)), sin_tilt = static_cast<float>(std::sin(tilt));
     const double half_high = std::atan(field.high);
     const float c = sought.cos_roll, s = sought.sin_roll;
+    const auto film_px = static_cast<float>(focal_px), map_px = film_px * static_cast<float>(sought.lines->scale);
     sights.clear();
     const auto first = std::ranges::lower_bound(panned, static_cast<float>(tilt - half_high), {},
                                                 &Panned::below_rad);
@@ -82,14 +86,18 @@ void tilt_to(const Sought& sought, const std::vector<Panned>& panned, double til
         const float along_ahead = paint->along_level * cos_tilt;
         const float to_right = paint->along_right * ahead - paint->right * along_ahead;
         const float to_down = -paint->along_level * sin_tilt * ahead - down * along_ahead;
+        const float stretch = std::sqrt(to_right * to_right + to_down * to_down);
+        const float weight = weight_of(paint->width_m * film_px * sought.height_m / (ahead * stretch),
+                                       sought.spacing_m * map_px * stretch / (ahead * ahead));
+        if (weight <= 0.0F) continue;
         const float u = paint->right / ahead, v = down / ahead;
-        sights.push_back(
-            {c * u - s * v, s * u + c * v, way_of(c * to_right - s * to_down, s * to_right + c * to_down)});
+        sights.push_back({c * u - s * v, s * u + c * v,
+                          way_of(c * to_right - s * to_down, s * to_right + c * to_down), weight});
     }
 }
 
 double likeness_of(const Sought& sought, const std::vector<Sight>& sights, double focal) {
-    int sum = 0, count = 0;
+    float sum = 0.0F, count = 0.0F;
     const auto f = static_cast<float>(focal);
     const auto middle_x = static_cast<float>(sought.middle_x), middle_y = static_cast<float>(sought.middle_y);
     const cv::Size size = sought.lines->near[0].size();
@@ -97,16 +105,19 @@ double likeness_of(const Sought& sought, const std::vector<Sight>& sights, doubl
     for (const Sight& sight : sights) {
         const float x = middle_x + f * sight.u, y = middle_y + f * sight.v;
         if (!(x >= 0.0F && y >= 0.0F && x < width && y < height)) continue;
-        ++count;
-        sum += sought.lines->at(sight.way, static_cast<int>(x), static_cast<int>(y));
+        count += sight.weight;
+        sum += sight.weight *
+               static_cast<float>(sought.lines->at(sight.way, static_cast<int>(x), static_cast<int>(y)));
     }
-    if (count < fewest_in_sight) return 0.0;
-    return sum / (127.0 * std::sqrt(count + few));
+    if (count < fewest_counted) return 0.0;
+    return sum / (127.0F * std::sqrt(count + few));
 }
 
-Sought sought_from(const TurningCamera& known, const std::vector<PaintSample>& samples, const LineMap& lines) {
+Sought sought_from(const TurningCamera& known, const std::vector<PaintSample>& samples, double spacing_m,
+                   const LineMap& lines) {
     const double roll = roll_of(known);
     Sought sought{{},
+                  static_cast<float>(spacing_m),
                   static_cast<float>(known.place_m.z()),
                   static_cast<float>(std::cos(roll)),
                   static_cast<float>(std::sin(roll)),
@@ -116,7 +127,8 @@ Sought sought_from(const TurningCamera& known, const std::vector<PaintSample>& s
     for (const PaintSample& sample : samples) {
         const Eigen::Vector2d off = sample.at - known.place_m.head<2>();
         sought.paint.push_back({static_cast<float>(off.x()), static_cast<float>(off.y()),
-                                static_cast<float>(sample.along.x()), static_cast<float>(sample.along.y())});
+                                static_cast<float>(sample.along.x()), static_cast<float>(sample.along.y()),
+                                static_cast<float>(sample.width_m)});
     }
     return sought;
 }
@@ -160,7 +172,7 @@ void sweep(const Sought& sought, double focal_px, std::size_t stride, const View
         const double lowest = double{panned.front().below_rad} - 0.6 * half_high;
         const double steepest = std::min(1.4, double{panned.back().below_rad} + 0.3 * half_high);
         for (double tilt = lowest; tilt < steepest; tilt += step) {
-            tilt_to(sought, panned, tilt, field, sights);
+            tilt_to(sought, panned, tilt, field, focal_px * std::sqrt(zoom_a_sweep), sights);
             if (static_cast<int>(sights.size()) < fewest_in_sight) continue;
             AimedView best;
             for (const double tried : zooms) {
@@ -182,7 +194,7 @@ AimedView climbed(const Sought& sought, AimedView at, double step_px) {
     const auto tried = [&](double pan, double tilt, double focal) {
         const Field field = field_of(sought, focal * scale);
         pan_to(sought, pan, field, 1, panned);
-        tilt_to(sought, panned, tilt, field, sights);
+        tilt_to(sought, panned, tilt, field, focal, sights);
         return AimedView{pan, tilt, focal, likeness_of(sought, sights, focal * scale)};
     };
     at = tried(at.pan_rad, at.tilt_rad, at.focal_px);
@@ -235,7 +247,7 @@ TurningCamera camera_of(const TurningCamera& known, const AimedView& view) {
 
 std::vector<AimedView> swept_views(const TurningCamera& known, const std::vector<PaintSample>& samples,
                                    const LineMap& lines, const ViewReach& reach) {
-    const Sought sought = sought_from(known, samples, lines);
+    const Sought sought = sought_from(known, samples, reach.spacing_m, lines);
     std::vector<AimedView> views;
     for (double focal = reach.from_focal_px; focal < reach.to_focal_px; focal *= zoom_a_sweep)
         sweep(sought, focal, focal < 1.5 * reach.from_focal_px ? 2 : 1, reach, views); // a wide view shows more
@@ -248,8 +260,10 @@ std::vector<AimedView> likely_views(const TurningCamera& known, const std::vecto
     std::vector<PaintSample> fewer;
     for (std::size_t i = 0; i < samples.size(); i += 2)
         fewer.push_back(samples[i]);
-    std::vector<AimedView> views = swept_views(known, fewer, lines.coarse, reach);
-    const Sought fine = sought_from(known, samples, lines.fine);
+    ViewReach coarsely = reach;
+    coarsely.spacing_m *= 2.0;
+    std::vector<AimedView> views = swept_views(known, fewer, lines.coarse, coarsely);
+    const Sought fine = sought_from(known, samples, reach.spacing_m, lines.fine);
     for (AimedView& view : views)
         view = climbed(fine, view, 0.5 * reach.step_px);
     keep_best(views, reach.most, 6.0);

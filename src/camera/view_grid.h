@@ -22,7 +22,8 @@ struct ViewReach {
     double from_focal_px = 600.0, to_focal_px = 6000.0;
     double step_px = 20.0; ///< between views that are tried, in pixels of the film
     double zoom_step = 1.07;
-    std::size_t most = 40; ///< views answered
+    std::size_t most = 40;  ///< views answered
+    double spacing_m = 0.4; ///< of the samples
 };
 
 /// The camera at the place of `known`, rolled as it is, that looks so; without lens.

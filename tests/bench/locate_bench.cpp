@@ -77,9 +77,9 @@ void show(const RealFilm& film, const std::filesystem::path& folder, int count) 
         if (good) squared += error * error;
         worst = std::max(worst, error);
         if (std::getenv("LOCATE_EACH"))
-            fmt::print("   frame {:>3} error {:.3f} share {:.2f} rival {:.2f} sigma {:.3f} agreed {}/{} rms {:.2f} {:.2f} s\n",
-                       frames[i], error, located->share, located->rival_share, located->sigma_m,
-                       located->paint.agreed, located->paint.expected, located->paint.rms_px, took_s);
+            fmt::print("   frame {:>3} error {:.3f} share {:.2f} z {:.1f} rival {:.1f} off {:.1f} sigma {:.3f} found {}/{} rms {:.2f} {:.2f} s {}\n",
+                       frames[i], error, located->evidence.share, located->evidence.sigmas, located->rival_sigmas, located->place_off, located->sigma_m,
+                       located->evidence.found, located->evidence.expected, located->paint.rms_px, took_s, is_clear(*located) ? "" : "REFUSED");
     }
     fmt::print("{:<18} {:>3} of {:>3} found, {:>3} right, {:>3} wrong; RMS {:.3f} m, worst {:.3f} m; {:.2f} s a frame, longest {:.2f}\n",
                film.name, found, shown, right, wrong, std::sqrt(squared / std::max(1, right)), worst,
@@ -120,19 +120,19 @@ void show_others(const RealFilm& film, const std::filesystem::path& folder, int 
             ++tried;
             const std::optional<Located> located = likeliest(known, picture, samples);
             if (!located) continue;
-            most = std::max(most, located->share);
+            most = std::max(most, located->evidence.sigmas);
             const double error = error_in_view_m(fit_of(located->paint.belief), shot.camera(frames[i]));
             const double off = length(place - film.place);
-            if (std::getenv("LOCATE_EACH") && (is_clear(*located) || located->share > 0.5))
-                fmt::print("   frame {:>3} place off {:.2f} error {:.3f} share {:.2f} rival {:.2f} sigma {:.3f} agreed {}/{} rms {:.2f} {}\n",
-                       frames[i], off, error, located->share, located->rival_share, located->sigma_m,
-                       located->paint.agreed, located->paint.expected, located->paint.rms_px, is_clear(*located) ? "TAKEN" : "");
+            if (std::getenv("LOCATE_EACH") && (is_clear(*located) || located->evidence.sigmas > 5.0))
+                fmt::print("   frame {:>3} place off {:.2f} error {:.3f} share {:.2f} z {:.1f} rival {:.1f} off {:.1f} sigma {:.3f} found {}/{} rms {:.2f} {}\n",
+                       frames[i], off, error, located->evidence.share, located->evidence.sigmas, located->rival_sigmas, located->place_off, located->sigma_m,
+                       located->evidence.found, located->evidence.expected, located->paint.rms_px, is_clear(*located) ? "TAKEN" : "");
             if (!is_clear(*located)) continue;
             ++accepted;
             wrong += error > 0.3 ? 1 : 0;
         }
     }
-    fmt::print("{:<18} other cameras: {} tried, {} taken, {} of them off by 0.3 m or more; largest share {:.2f}\n", film.name, tried, accepted, wrong, most);
+    fmt::print("{:<18} other cameras: {} tried, {} taken, {} of them off by 0.3 m or more; most evidence {:.2f}\n", film.name, tried, accepted, wrong, most);
     std::fflush(stdout);
 }
 

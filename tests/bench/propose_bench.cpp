@@ -20,8 +20,8 @@ int main(int count, char** words) {
             const auto found = likeliest_fit(view_of(canvas), rule_book(demo::demo_rules));
             const double took = double(std::clock() - start) / CLOCKS_PER_SEC;
             if (!found) { fmt::print("{} {} nothing {:.1f} s\n", film.name, frame, took); continue; }
-            fmt::print("{:<18} {:>3} {} error {:.3f} share {:.2f} rival {:.2f} sigma {:.3f} rms {:.2f} {:.1f} s\n", film.name, frame,
-                       is_clear(*found) ? "CLEAR" : "     ", error_in_view_m(found->fit, shot.camera(frame)), found->share, found->rival_share,
+            fmt::print("{:<18} {:>3} {} error {:.3f} share {:.2f} z {:.1f} of {} rival {:.1f} sigma {:.3f} rms {:.2f} {:.1f} s\n", film.name, frame,
+                       is_clear(*found) ? "CLEAR" : "     ", error_in_view_m(found->fit, shot.camera(frame)), found->evidence.share, found->evidence.sigmas, found->evidence.expected, found->rival_sigmas,
                        found->sigma_m, found->fit.rms_px, took);
             std::fflush(stdout);
         }
