@@ -17,8 +17,9 @@ struct KeyFit {
 };
 
 /// Carries from the key frame to `last`, in whichever direction that lies. `tell` hears of every frame, the
-/// key frame first (nothing where the film has no picture), and answers whether to go on. Throws  FilmError
-/// when the key frame cannot be decoded; FitError when the fit is not what a turning camera sees.
+/// key frame first (nothing where the film has no picture), and answers whether to go on.
+/// Throws  FilmError when the key frame cannot be decoded; FitError when the fit is not what a turning camera
+///         sees.
 void carry_to(FilmReader& film, const KeyFit& key, std::int64_t last,
               const std::function<bool(std::int64_t, const std::optional<CarriedFrame>&)>& tell);
 
