@@ -14,10 +14,10 @@ namespace ropeline {
 namespace {
 
 constexpr std::size_t most_polished = 8;
-constexpr double least_located_share = 0.55, least_sigmas = 5.0;
-constexpr double most_rival = 0.6; ///< of the evidence for the best
+constexpr double least_located_share = 0.55, least_sigmas = 7.5;
+constexpr double most_rival = 0.7; ///< of the evidence for the best
 constexpr double most_place_off = 4.0;
-constexpr double most_located_rms_px = 2.0, most_located_sigma_m = 0.15;
+constexpr double most_located_sigma_m = 0.15;
 constexpr double same_scene = 0.2;
 constexpr int fewest_alike = 40;
 constexpr double least_alike = 0.4;
@@ -70,9 +70,11 @@ Located polished(const CameraBelief& known, const TurningCamera& camera, const P
 } // namespace
 
 bool is_clear(const Located& found) {
+    // Where players or blur hide much of the paint, the rest has to lie the closer.
+    const double most_rms_px = 0.6 + 4.0 * (found.evidence.share - least_located_share);
     return found.evidence.share >= least_located_share && found.evidence.sigmas >= least_sigmas &&
            found.rival_sigmas <= most_rival * found.evidence.sigmas && found.place_off < most_place_off &&
-           found.paint.rms_px < most_located_rms_px && found.sigma_m < most_located_sigma_m;
+           found.paint.rms_px < most_rms_px && found.sigma_m < most_located_sigma_m;
 }
 
 std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
@@ -84,7 +86,8 @@ std::optional<Located> likeliest(const CameraBelief& known, const PictureView& p
     std::vector<Located> all;
     for (std::size_t i = 0; i < std::min(most_polished, likely.size()); ++i)
         all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples));
-    const auto best = std::ranges::max_element(all, {}, [](const Located& one) { return one.evidence.sigmas; });
+    const auto best =
+        std::ranges::max_element(all, {}, [](const Located& one) { return one.evidence.sigmas; });
     if (best == all.end()) return std::nullopt;
     for (const Located& other : all) {
         if (view_distance(other.paint.belief.camera, best->paint.belief.camera) > another_view)
@@ -97,7 +100,8 @@ std::optional<Located> locate(const CameraBelief& known, const PictureView& pict
                               const std::vector<PaintSample>& samples, std::span<const KeyView> views,
                               const ZoomReach& reach) {
     std::optional<Located> found = likeliest(known, picture, samples, reach);
-    if (!found || !is_clear(*found) || denied(found->paint.belief.camera, picture, views)) return std::nullopt;
+    if (!found || !is_clear(*found) || denied(found->paint.belief.camera, picture, views))
+        return std::nullopt;
     return found;
 }
 

@@ -101,13 +101,15 @@ double likeness(const TurningCamera& camera, const std::vector<PaintSample>& sam
     const auto focal = static_cast<float>(camera.focal_px * lines.scale);
     const cv::Size size = lines.near[0].size();
     const auto width = static_cast<float>(size.width), height = static_cast<float>(size.height);
-    const auto height_m = static_cast<float>(camera.place_m.z()), spacing = static_cast<float>(spacing_m * lines.scale),
+    const auto height_m = static_cast<float>(camera.place_m.z()),
+               spacing = static_cast<float>(spacing_m * lines.scale),
                film_px = static_cast<float>(camera.focal_px);
     float sum = 0.0F, count = 0.0F;
     for (const PaintSample& sample : samples) {
         const Eigen::Vector3f seen = turn.leftCols<2>() * sample.at.cast<float>() - off;
         if (seen.z() < 1.0F) continue;
-        const float x = 0.5F * width + focal * seen.x() / seen.z(), y = 0.5F * height + focal * seen.y() / seen.z();
+        const float x = 0.5F * width + focal * seen.x() / seen.z(),
+                    y = 0.5F * height + focal * seen.y() / seen.z();
         if (!(x >= 0.0F && y >= 0.0F && x < width && y < height)) continue;
         const Eigen::Vector3f along = turn.leftCols<2>() * sample.along.cast<float>();
         const float right = along.x() * seen.z() - seen.x() * along.z(),

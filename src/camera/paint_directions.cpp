@@ -65,7 +65,8 @@ LineMap empty_map(cv::Size film, int width_px) {
     LineMap map;
     map.scale = static_cast<double>(width_px) / film.width;
     for (cv::Mat1b& marks : map.near)
-        marks = cv::Mat1b(static_cast<int>(std::lround(film.height * map.scale)), width_px, std::uint8_t{255});
+        marks =
+            cv::Mat1b(static_cast<int>(std::lround(film.height * map.scale)), width_px, std::uint8_t{255});
     return map;
 }
 
@@ -96,8 +97,7 @@ LineMaps line_maps(const cv::Mat& grey, double radial) {
             const double xx = sums.xx(y, x), xy = sums.xy(y, x), yy = sums.yy(y, x);
             if (std::hypot(xx - yy, 2.0 * xy) < least_coherence * (xx + yy)) continue;
             const double line_rad = 0.5 * std::atan2(2.0 * xy, xx - yy) + 0.5 * std::numbers::pi;
-            const Eigen::Vector2d at =
-                straightened(lens, radial, {(x + 0.5) * film_px, (y + 0.5) * film_px});
+            const Eigen::Vector2d at = straightened(lens, radial, {(x + 0.5) * film_px, (y + 0.5) * film_px});
             for (LineMap* map : {&maps.rough, &maps.coarse, &maps.fine})
                 mark(*map, at, line_rad);
         }

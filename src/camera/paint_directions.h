@@ -10,7 +10,8 @@
 
 namespace ropeline {
 
-constexpr std::size_t line_ways = 4; ///< across, falling, down, rising: each takes what runs within 33 degrees
+constexpr std::size_t line_ways =
+    4; ///< across, falling, down, rising: each takes what runs within 33 degrees
 
 /// Which way a line with this direction in the picture runs.
 std::size_t way_of(float right, float down);
@@ -21,9 +22,7 @@ struct LineMap {
     std::array<cv::Mat1b, line_ways> near; ///< of signed bytes
     double scale = 0.25;                   ///< of the map against the film
 
-    int at(std::size_t way, int x, int y) const {
-        return static_cast<std::int8_t>(near[way].ptr(y)[x]);
-    }
+    int at(std::size_t way, int x, int y) const { return static_cast<std::int8_t>(near[way].ptr(y)[x]); }
 };
 
 /// What a stretch of painted line counts for: nothing where it is too thin to be seen, less where its neighbours

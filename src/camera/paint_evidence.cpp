@@ -12,8 +12,8 @@ constexpr double by_chance = 0.35; // of stretches laid anywhere on a rink's pic
 
 /// Width of the line in the picture, pixels; 0 behind the camera.
 double width_px(const TurningCamera& camera, const PaintSample& sample) {
-    const Eigen::Vector3d seen = camera.camera_from_world *
-                                 (Eigen::Vector3d{sample.at.x(), sample.at.y(), 0.0} - camera.place_m);
+    const Eigen::Vector3d seen =
+        camera.camera_from_world * (Eigen::Vector3d{sample.at.x(), sample.at.y(), 0.0} - camera.place_m);
     if (!(seen.z() > 0.1)) return 0.0;
     const Eigen::Vector3d along = camera.camera_from_world.leftCols<2>() * sample.along;
     const double stretch = (along.head<2>() * seen.z() - seen.head<2>() * along.z()).norm();

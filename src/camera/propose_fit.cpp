@@ -2,6 +2,7 @@
 
 #include "camera/orbit_view.h"
 #include "camera/paint_directions.h"
+#include "camera/paint_evidence.h"
 #include "camera/sight.h"
 #include "camera/turned.h"
 #include "camera/view_grid.h"
@@ -17,6 +18,9 @@
 namespace ropeline {
 namespace {
 
+constexpr double least_proposed_share = 0.7, least_proposed_sigmas = 8.0;
+constexpr double most_proposed_rival = 0.75; ///< of the evidence for the best
+constexpr double most_proposed_sigma_m = 0.15;
 constexpr std::size_t views_a_place = 3, most_rough = 150, most_coarse = 48, most_fine = 14;
 
 cv::Mat grey_bytes(const PictureView& picture) {
@@ -35,11 +39,14 @@ std::vector<Eigen::Vector3d> likely_places(const RuleBook& rules) {
         double out_m, spacing_m;
         std::vector<double> heights_m;
     };
-    const std::array<Row, 4> rows{
-        {{1.0, 3.5, {2.2, 4.5, 8.0}}, {5.0, 4.0, {3.5, 7.0, 11.0}}, {10.0, 5.0, {6.0, 10.0, 15.0}}, {18.0, 6.0, {10.0, 16.0}}}};
+    const std::array<Row, 4> rows{{{1.0, 3.5, {2.2, 4.5, 8.0}},
+                                   {5.0, 4.0, {3.5, 7.0, 11.0}},
+                                   {10.0, 5.0, {6.0, 10.0, 15.0}},
+                                   {18.0, 6.0, {10.0, 16.0}}}};
     std::vector<Eigen::Vector3d> places;
     for (const Row& row : rows) {
-        const double half_x = rules.rink_width.m / 2.0 + row.out_m, corner = rules.corner_radius.m + row.out_m;
+        const double half_x = rules.rink_width.m / 2.0 + row.out_m,
+                     corner = rules.corner_radius.m + row.out_m;
         const double low = -rules.goal_line_to_boards.m - row.out_m,
                      high = rules.rink_length.m - rules.goal_line_to_boards.m + row.out_m;
         const double behind = half_x - corner, arc = corner * std::numbers::pi / 2.0,
@@ -52,8 +59,8 @@ std::vector<Eigen::Vector3d> likely_places(const RuleBook& rules) {
                 at = {-from_end, far ? high : low};
             } else if (from_end < behind + arc) {
                 const double angle = (from_end - behind) / corner;
-                at = {-behind - corner * std::sin(angle), (far ? high - corner : low + corner) +
-                                                              (far ? 1.0 : -1.0) * corner * std::cos(angle)};
+                at = {-behind - corner * std::sin(angle),
+                      (far ? high - corner : low + corner) + (far ? 1.0 : -1.0) * corner * std::cos(angle)};
             }
             for (const double height : row.heights_m)
                 places.emplace_back(at.x(), at.y(), height);
@@ -125,7 +132,7 @@ struct Polished {
 
 /// Settled on the paint itself, place and lens open.
 Polished open_polished(const TurningCamera& camera, const PictureView& picture,
-                  const std::vector<PaintSample>& samples) {
+                       const std::vector<PaintSample>& samples) {
     PaintUpdate paint{{camera, CameraSpread::Zero()}, 0.0, 0, 0};
     for (const double within_px : {12.0, 8.0, 5.0, 4.0}) {
         const double turn = 2.0 * within_px / camera.focal_px;
@@ -145,8 +152,8 @@ RinkFit of_the_near_end(const RinkFit& fit, const RuleBook& rules) {
 } // namespace
 
 bool is_clear(const ProposedFit& found) {
-    return found.evidence.share >= 0.7 && found.evidence.sigmas > 6.0 &&
-           found.rival_sigmas < 0.6 * found.evidence.sigmas && found.sigma_m < 0.15;
+    return found.share >= least_proposed_share && found.sigmas >= least_proposed_sigmas &&
+           found.rival_sigmas < most_proposed_rival * found.sigmas && found.sigma_m < most_proposed_sigma_m;
 }
 
 std::optional<ProposedFit> likeliest_fit(const PictureView& picture, const RuleBook& rules,
@@ -169,9 +176,11 @@ std::optional<ProposedFit> likeliest_fit(const PictureView& picture, const RuleB
         if (stop.stop_requested()) return std::nullopt;
         all.push_back(open_polished(camera_of(view.view, image), picture, samples));
     }
-    const auto best = std::ranges::max_element(all, {}, [](const Polished& one) { return one.evidence.sigmas; });
+    const auto best =
+        std::ranges::max_element(all, {}, [](const Polished& one) { return one.evidence.sigmas; });
     if (best == all.end()) return std::nullopt;
-    ProposedFit found{of_the_near_end(fit_of(best->paint.belief), rules), best->evidence, 0.0, 0.0};
+    ProposedFit found{of_the_near_end(fit_of(best->paint.belief), rules), best->evidence.share,
+                      best->evidence.sigmas, 0.0, 0.0};
     for (const Polished& other : all) {
         if (!same_ice(other.paint.belief.camera, best->paint.belief.camera, 0.3))
             found.rival_sigmas = std::max(found.rival_sigmas, other.evidence.sigmas);

@@ -1,7 +1,6 @@
 // A whole fit of one picture from its paint alone: nothing known but the rule book and where cameras of films stand.
 #pragma once
 
-#include "camera/paint_evidence.h"
 #include "camera/picture_view.h"
 #include "camera/rink_fit.h"
 #include "rink/rule_book.h"
@@ -14,7 +13,8 @@ namespace ropeline {
 struct ProposedFit {
     /// With covariance. Of the end in view: both ends are painted alike, which of them it is nobody can tell.
     RinkFit fit;
-    PaintEvidence evidence;
+    double share = 0.0;        ///< of the stretches of paint in sight that lie on lines of the picture
+    double sigmas = 0.0;       ///< of evidence: by which that is more than chance gives
     double rival_sigmas = 0.0; ///< of evidence for the best fit that is another one
     double sigma_m = 0.0;      ///< of a place that matters in sight
 };

@@ -73,10 +73,11 @@ void tilt_to(const Sought& sought, const std::vector<Panned>& panned, double til
     const auto cos_tilt = static_cast<float>(std::cos(tilt)), sin_tilt = static_cast<float>(std::sin(tilt));
     const double half_high = std::atan(field.high);
     const float c = sought.cos_roll, s = sought.sin_roll;
-    const auto film_px = static_cast<float>(focal_px), map_px = film_px * static_cast<float>(sought.lines->scale);
+    const auto film_px = static_cast<float>(focal_px),
+               map_px = film_px * static_cast<float>(sought.lines->scale);
     sights.clear();
-    const auto first = std::ranges::lower_bound(panned, static_cast<float>(tilt - half_high), {},
-                                                &Panned::below_rad);
+    const auto first =
+        std::ranges::lower_bound(panned, static_cast<float>(tilt - half_high), {}, &Panned::below_rad);
     const auto last = std::ranges::upper_bound(first, panned.end(), static_cast<float>(tilt + half_high), {},
                                                &Panned::below_rad);
     for (auto paint = first; paint != last; ++paint) {
@@ -146,8 +147,7 @@ void keep_best(std::vector<AimedView>& views, std::size_t most, double apart_px)
     std::vector<AimedView> kept;
     for (const AimedView& view : views) {
         if (kept.size() == most) break;
-        if (std::ranges::none_of(kept,
-                                 [&](const AimedView& other) { return alike(view, other, apart_px); }))
+        if (std::ranges::none_of(kept, [&](const AimedView& other) { return alike(view, other, apart_px); }))
             kept.push_back(view);
     }
     views = std::move(kept);
@@ -239,8 +239,7 @@ TurningCamera camera_of(const TurningCamera& known, const AimedView& view) {
     const Eigen::Vector3d right = ahead.cross(Eigen::Vector3d::UnitZ()).normalized();
     Eigen::Matrix3d axes;
     axes << right.transpose(), ahead.cross(right).transpose(), ahead.transpose();
-    camera.camera_from_world =
-        Eigen::AngleAxisd(roll, Eigen::Vector3d::UnitZ()).toRotationMatrix() * axes;
+    camera.camera_from_world = Eigen::AngleAxisd(roll, Eigen::Vector3d::UnitZ()).toRotationMatrix() * axes;
     camera.focal_px = view.focal_px;
     return camera;
 }
@@ -250,7 +249,8 @@ std::vector<AimedView> swept_views(const TurningCamera& known, const std::vector
     const Sought sought = sought_from(known, samples, reach.spacing_m, lines);
     std::vector<AimedView> views;
     for (double focal = reach.from_focal_px; focal < reach.to_focal_px; focal *= zoom_a_sweep)
-        sweep(sought, focal, focal < 1.5 * reach.from_focal_px ? 2 : 1, reach, views); // a wide view shows more
+        sweep(sought, focal, focal < 1.5 * reach.from_focal_px ? 2 : 1, reach,
+              views); // a wide view shows more
     keep_best(views, reach.most, 1.5 * reach.step_px);
     return views;
 }

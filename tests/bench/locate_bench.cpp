@@ -28,8 +28,8 @@ double processor_s() {
 }
 
 /// Pictures of frames drawn at random, through the encoder.
-std::vector<RgbPicture> pictures_of(const RealFilm& film, const FilmedShot& shot, const std::vector<int>& frames,
-                                    const std::filesystem::path& path) {
+std::vector<RgbPicture> pictures_of(const RealFilm& film, const FilmedShot& shot,
+                                    const std::vector<int>& frames, const std::filesystem::path& path) {
     if (!std::filesystem::exists(path)) {
         FilmWriter writer(path.string(), {.width_px = film.filming.size.width_px,
                                           .height_px = film.filming.size.height_px,
@@ -77,11 +77,15 @@ void show(const RealFilm& film, const std::filesystem::path& folder, int count) 
         if (good) squared += error * error;
         worst = std::max(worst, error);
         if (std::getenv("LOCATE_EACH"))
-            fmt::print("   frame {:>3} error {:.3f} share {:.2f} z {:.1f} rival {:.1f} off {:.1f} sigma {:.3f} found {}/{} rms {:.2f} {:.2f} s {}\n",
-                       frames[i], error, located->evidence.share, located->evidence.sigmas, located->rival_sigmas, located->place_off, located->sigma_m,
-                       located->evidence.found, located->evidence.expected, located->paint.rms_px, took_s, is_clear(*located) ? "" : "REFUSED");
+            fmt::print("   frame {:>3} error {:.3f} share {:.2f} z {:.1f} rival {:.1f} off {:.1f} sigma "
+                       "{:.3f} found {}/{} rms {:.2f} {:.2f} s {}\n",
+                       frames[i], error, located->evidence.share, located->evidence.sigmas,
+                       located->rival_sigmas, located->place_off, located->sigma_m, located->evidence.found,
+                       located->evidence.expected, located->paint.rms_px, took_s,
+                       is_clear(*located) ? "" : "REFUSED");
     }
-    fmt::print("{:<18} {:>3} of {:>3} found, {:>3} right, {:>3} wrong; RMS {:.3f} m, worst {:.3f} m; {:.2f} s a frame, longest {:.2f}\n",
+    fmt::print("{:<18} {:>3} of {:>3} found, {:>3} right, {:>3} wrong; RMS {:.3f} m, worst {:.3f} m; {:.2f} "
+               "s a frame, longest {:.2f}\n",
                film.name, found, shown, right, wrong, std::sqrt(squared / std::max(1, right)), worst,
                spent_s / std::max(1, shown), longest_s);
     std::fflush(stdout);
@@ -95,7 +99,8 @@ std::vector<demo::Vec3> other_places(const RealFilm& film, std::mt19937& random)
     std::erase_if(places, [&](demo::Vec3 at) { return length(at - film.place) < 1.5; });
     std::normal_distribution<double> noise;
     for (const double off : {2.0, 4.0, 8.0})
-        places.push_back(film.place + demo::Vec3{off * noise(random), off * noise(random), 0.3 * off * noise(random)});
+        places.push_back(film.place +
+                         demo::Vec3{off * noise(random), off * noise(random), 0.3 * off * noise(random)});
     return places;
 }
 
@@ -124,15 +129,20 @@ void show_others(const RealFilm& film, const std::filesystem::path& folder, int 
             const double error = error_in_view_m(fit_of(located->paint.belief), shot.camera(frames[i]));
             const double off = length(place - film.place);
             if (std::getenv("LOCATE_EACH") && (is_clear(*located) || located->evidence.sigmas > 5.0))
-                fmt::print("   frame {:>3} place off {:.2f} error {:.3f} share {:.2f} z {:.1f} rival {:.1f} off {:.1f} sigma {:.3f} found {}/{} rms {:.2f} {}\n",
-                       frames[i], off, error, located->evidence.share, located->evidence.sigmas, located->rival_sigmas, located->place_off, located->sigma_m,
-                       located->evidence.found, located->evidence.expected, located->paint.rms_px, is_clear(*located) ? "TAKEN" : "");
+                fmt::print("   frame {:>3} place off {:.2f} error {:.3f} share {:.2f} z {:.1f} rival {:.1f} "
+                           "off {:.1f} sigma {:.3f} found {}/{} rms {:.2f} {}\n",
+                           frames[i], off, error, located->evidence.share, located->evidence.sigmas,
+                           located->rival_sigmas, located->place_off, located->sigma_m,
+                           located->evidence.found, located->evidence.expected, located->paint.rms_px,
+                           is_clear(*located) ? "TAKEN" : "");
             if (!is_clear(*located)) continue;
             ++accepted;
             wrong += error > 0.3 ? 1 : 0;
         }
     }
-    fmt::print("{:<18} other cameras: {} tried, {} taken, {} of them off by 0.3 m or more; most evidence {:.2f}\n", film.name, tried, accepted, wrong, most);
+    fmt::print(
+        "{:<18} other cameras: {} tried, {} taken, {} of them off by 0.3 m or more; most evidence {:.2f}\n",
+        film.name, tried, accepted, wrong, most);
     std::fflush(stdout);
 }
 
