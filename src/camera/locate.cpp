@@ -18,6 +18,7 @@ constexpr double least_located_share = 0.55, least_sigmas = 7.5;
 constexpr double most_rival = 0.7; ///< of the evidence for the best
 constexpr double most_place_off = 4.0;
 constexpr double most_located_sigma_m = 0.15;
+constexpr int fewest_line_pixels = 300; ///< of 640 to the width: less is no rink
 constexpr double same_scene = 0.2;
 constexpr int fewest_alike = 40;
 constexpr double least_alike = 0.4;
@@ -80,6 +81,7 @@ bool is_clear(const Located& found) {
 std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
                                  const std::vector<PaintSample>& samples, const ZoomReach& reach) {
     const LineMaps lines = line_maps(grey_picture(picture), known.camera.radial);
+    if (lines.pixels < fewest_line_pixels) return std::nullopt;
     const double focal = known.camera.focal_px, unit = picture.width_px / 1280.0;
     const std::vector<AimedView> likely = likely_views(
         known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 1.07, most_likely});

@@ -88,7 +88,7 @@ LineMaps line_maps(const cv::Mat& grey, double radial) {
     cv::resize(whole, half, ridges.away_px.size(), 0.0, 0.0, cv::INTER_AREA);
     const SlopeSums sums = slope_sums(half);
     LineMaps maps{empty_map(grey.size(), sought_width_px / 8), empty_map(grey.size(), sought_width_px / 4),
-                  empty_map(grey.size(), sought_width_px / 2)};
+                  empty_map(grey.size(), sought_width_px / 2), 0};
     const double film_px = 1.0 / (to_sought * ridges.scale);
     const Lens lens = lens_of({grey.cols, grey.rows});
     for (int y = 0; y < half.rows; ++y) {
@@ -98,6 +98,7 @@ LineMaps line_maps(const cv::Mat& grey, double radial) {
             if (std::hypot(xx - yy, 2.0 * xy) < least_coherence * (xx + yy)) continue;
             const double line_rad = 0.5 * std::atan2(2.0 * xy, xx - yy) + 0.5 * std::numbers::pi;
             const Eigen::Vector2d at = straightened(lens, radial, {(x + 0.5) * film_px, (y + 0.5) * film_px});
+            ++maps.pixels;
             for (LineMap* map : {&maps.rough, &maps.coarse, &maps.fine})
                 mark(*map, at, line_rad);
         }

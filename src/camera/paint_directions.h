@@ -37,6 +37,7 @@ inline float weight_of(float width_px, float apart_px) {
 /// Straightened: a camera without lens sees these lines.
 struct LineMaps {
     LineMap rough, coarse, fine; ///< pixels of eight, four and two of the film's where that is 1280 wide
+    int pixels = 0;              ///< of lines, 640 to the picture's width
 };
 
 /// In      `radial` of the film's lens.

@@ -21,6 +21,7 @@ namespace {
 constexpr double least_proposed_share = 0.7, least_proposed_sigmas = 8.0;
 constexpr double most_proposed_rival = 0.75; ///< of the evidence for the best
 constexpr double most_proposed_sigma_m = 0.15;
+constexpr int fewest_pixels_of_lines = 300; ///< of 640 to the width: less is no rink
 constexpr std::size_t views_a_place = 3, most_rough = 150, most_coarse = 48, most_fine = 14;
 
 cv::Mat grey_bytes(const PictureView& picture) {
@@ -159,6 +160,7 @@ bool is_clear(const ProposedFit& found) {
 std::optional<ProposedFit> likeliest_fit(const PictureView& picture, const RuleBook& rules,
                                          const std::stop_token& stop) {
     const LineMaps lines = line_maps(grey_bytes(picture), 0.0);
+    if (lines.pixels < fewest_pixels_of_lines) return std::nullopt;
     const std::vector<PaintSample> samples = paint_samples(rules), fewer = every(2, samples);
     const ImageSize image{picture.width_px, picture.height_px};
     const double unit = image.width_px / 1280.0;

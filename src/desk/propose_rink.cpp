@@ -16,7 +16,7 @@ void take_proposal(App& app, const FitDraft* draft) {
     std::optional<RinkFit> fit = proposal.work->take();
     proposal.work.reset();
     if (fit && draft && draft->frame == proposal.frame)
-        app.log.book->apply(OfferFit{proposal.frame, std::move(*fit)}, frame_at(app.stage));
+        app.log.book->apply(OfferFit{draft->frame, std::move(*fit)}, frame_at(app.stage));
 }
 
 } // namespace
