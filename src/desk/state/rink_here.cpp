@@ -1,5 +1,6 @@
 #include "desk/state/rink_here.h"
 
+#include "desk/state/fit_draft.h"
 #include "season/derive.h"
 
 #include <algorithm>
@@ -64,6 +65,15 @@ std::optional<KnownStretch> known_stretch(const LogState& state, const StoredFit
     known->near_first = KeyFit{key.rules, first.carry->at(first.frame).fit, first.frame};
     known->near_last = KeyFit{key.rules, last.carry->at(last.frame).fit, last.frame};
     return known;
+}
+
+std::vector<FilmCamera> cameras_of_film(const LogState& state, const Id& besides) {
+    std::vector<ClickedView> views;
+    for (const StoredFit& fit : state.fits) {
+        if (fit.carried_from.empty() && fit.id != besides)
+            views.push_back({clicks_of(fit.rules, fit.landmarks), fit.fit});
+    }
+    return film_cameras(views);
 }
 
 std::vector<StoredFit> clicked_fits(const LogState& state) {

@@ -39,6 +39,7 @@ void handle(LogContext& log, const BeginFit&) {
         draft.stored_id = fit.id;
         draft.clicks = fit.landmarks;
     }
+    draft.cameras = cameras_of_film(state, draft.stored_id);
     state.selection.begin_fit(with_best_offer(refitted(std::move(draft))));
     log.tell_nothing();
 }
@@ -102,7 +103,7 @@ void handle(LogContext& log, const KeepFit&) {
     reload_shots(log.file, state);
     state.fits = log.file.rink_fits(film->id); // those carried to marked moments among them
     log.tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.",
-                         stored.frame, quality_of(stored.fit).words));
+                         stored.frame, quality_of(stored.fit, draft->of_known_camera).words));
     state.selection.end_fit();
     if (const std::string off = shots_off_the_ice(state); !off.empty())
         log.tell(
