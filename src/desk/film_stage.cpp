@@ -5,6 +5,7 @@ namespace ropeline {
 void close_film(FilmStage& stage) {
     stage.sound.stop();
     stage.carry.reset();
+    stage.proposal = {};
     stage.film.reset();
     stage.path.clear();
     stage.kept = false;

@@ -5,6 +5,7 @@
 #include "desk/film_texture.h"
 #include "desk/sound_out.h"
 #include "desk/state/film_preview.h"
+#include "desk/state/fit_proposer.h"
 #include "desk/state/frame_at.h"
 #include "desk/state/layout.h"
 #include "desk/state/player.h"
@@ -37,6 +38,12 @@ struct FollowedRink {
     float width = 0.0F;
 };
 
+/// A fit from the paint of the frame that is being fitted.
+struct Proposal {
+    std::optional<std::int64_t> frame; ///< that it was last asked for
+    std::unique_ptr<FitProposer> work;
+};
+
 struct FilmStage {
     std::unique_ptr<FilmDesk> film;
     std::string path;
@@ -58,6 +65,7 @@ struct FilmStage {
     std::optional<std::uint64_t>
         carry_asked; ///< the log's revision at which it was last looked what to follow
     bool carry_wanted = true;
+    Proposal proposal;
     std::vector<std::string> not_carried; ///< clicked fits that cannot be followed, told once each
 };
 

@@ -1,6 +1,7 @@
 // One turn of the window but the drawing: time passes, actions are carried out, the film is shown, the log is read.
 #include "desk/app.h"
 #include "desk/carry_out.h"
+#include "desk/propose_rink.h"
 
 #include <fmt/core.h>
 
@@ -135,6 +136,7 @@ bool turn_film(App& app) {
     const auto facts = app.stage.film->facts();
     if (!app.stage.kept) keep_film(app, *facts, *frames);
     follow_rink(app);
+    propose_rink(app);
     app.stage.view.shown = {facts->shown_width_px, facts->shown_height_px};
     Player& player = app.stage.player;
     if (const auto jump = app.log.book->take_jump()) player = at_frame(player, *jump, *frames);

@@ -36,6 +36,11 @@ void draw_fit_card(const Panel& panel, const FitDraft& fit) {
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     quiet_text(look, fmt::format("frame {}, {} rink", fit.frame, rules.name));
     draw_quality(c, fit);
+    if (fit.proposed && !fit.fit)
+        wrapped_text(
+            with_keys("Drawn faintly: the fit that the paint alone says, of the end in view. Does it lie on "
+                      "the lines? Then [take_proposal] takes it."),
+            c.rope);
     const float buttons = 2.4F * look.unit;
     if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {

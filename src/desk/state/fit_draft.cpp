@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 namespace ropeline {
 
@@ -291,6 +292,28 @@ FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_no
         fmt::format("laid onto the paint: {} stretches of line, off by {:.1f} px before and {:.1f} px now",
                     snap->lines_found, snap->before_px, snap->after_px);
     return draft;
+}
+
+FitDraft with_proposal_taken(FitDraft draft) {
+    if (!draft.proposed) return draft;
+    constexpr std::size_t enough = 9;
+    constexpr double margin_px = 4.0;
+    const RuleBook& rules = rule_book(draft.rules);
+    draft.clicks.clear();
+    for (const char* name : usual_offers) {
+        const auto landmark = find_landmark(rules, name);
+        const auto at = landmark ? image_at(*draft.proposed, landmark->at) : std::nullopt;
+        if (!at || draft.clicks.size() == enough || at->x_px < margin_px || at->y_px < margin_px ||
+            at->x_px > draft.image.width_px - margin_px || at->y_px > draft.image.height_px - margin_px)
+            continue;
+        draft.clicks.push_back({landmark->name, *at, landmark->at});
+    }
+    draft.fit = std::exchange(draft.proposed, std::nullopt);
+    draft.fit->residuals.assign(draft.clicks.size(), ImagePoint{});
+    draft.fit->curve_residuals.clear();
+    draft.trouble.clear();
+    draft.snapped = "taken from the paint: the landmarks are where it has them, drag what lies off";
+    return with_best_offer(std::move(draft));
 }
 
 FitQuality quality_of(const RinkFit& fit, bool of_known_camera) {

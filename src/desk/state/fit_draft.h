@@ -23,10 +23,11 @@ struct FitDraft {
     std::vector<FilmCamera> cameras; ///< known from the film's other fits
     std::string offered;             ///< landmark or curve that the next click on the film places
     std::string offer_reason;        ///< what its click would gain, where that can be told
-    std::string snapped;          ///< what laying the fit onto the paint gained; empty when it was not done
-    std::optional<RinkFit> fit;   ///< once the clicks carry one
-    bool of_known_camera = false; ///< it rests on one of `cameras` as well
-    std::string trouble;          ///< why they do not, one line; empty when they do
+    std::string snapped;        ///< what laying the fit onto the paint gained; empty when it was not done
+    std::optional<RinkFit> fit; ///< once the clicks carry one
+    std::optional<RinkFit> proposed; ///< of the paint alone, for the coach to take or leave
+    bool of_known_camera = false;    ///< it rests on one of `cameras` as well
+    std::string trouble;             ///< why they do not, one line; empty when they do
 };
 
 /// Offers the landmark or curve in the picture whose click would sharpen the depth most; nothing when none
@@ -40,6 +41,8 @@ FitDraft with_offer(FitDraft draft, const std::string& name);
 /// Offers the one after the one offered now: of those in the picture, the most useful first, or, before there is
 /// a fit, of those a camera usually sees.
 FitDraft with_other_offer(FitDraft draft);
+/// The proposed fit taken, its landmarks in the picture placed where it has them.
+FitDraft with_proposal_taken(FitDraft draft);
 /// The fit moved onto the painted lines of the frame's picture; where that cannot be done `why_not` says so.
 FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_not);
 /// Fit of the clicks, or the reason why there is none.

@@ -81,6 +81,30 @@ void handle(LogContext& log, const RemoveClick& remove) {
     if (open.fit()) open.change_fit(without_click(*open.fit(), remove.index));
 }
 
+void handle(LogContext& log, const OfferFit& offer) {
+    Selection& open = log.state.selection;
+    if (!open.fit() || open.fit()->frame != offer.frame) return;
+    FitDraft draft = *open.fit();
+    draft.proposed = offer.fit;
+    open.show_fit(std::move(draft));
+}
+
+void handle(LogContext& log, const TakeProposal&) {
+    Selection& open = log.state.selection;
+    if (!open.fit())
+        return log.tell(
+            "Press [fit_rink] first; where the paint of the frame says it clearly, a fit is then drawn "
+            "faintly, and [take_proposal] takes it.",
+            true);
+    if (!open.fit()->proposed)
+        return log.tell(
+            "No fit is proposed on this frame, or not yet: the paint has to say it clearly. Click the "
+            "landmarks that you see.",
+            true);
+    open.change_fit(with_proposal_taken(*open.fit()));
+    log.tell_nothing();
+}
+
 void handle(LogContext& log, const ShowFit& show) {
     log.state.selection.change_fit(show.draft);
 }
