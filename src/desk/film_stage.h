@@ -12,10 +12,13 @@
 #include "desk/state/ribbon_view.h"
 #include "film/film_desk.h"
 #include "follow/carry_ahead.h"
+#include "follow/rink_finder.h"
+#include "season/records.h"
 
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -44,6 +47,15 @@ struct Proposal {
     std::unique_ptr<FitProposer> work;
 };
 
+/// The rink of a frame that no fit was followed to.
+struct RinkSearch {
+    std::int64_t frame = -1;               ///< that was last looked at
+    std::optional<std::uint64_t> asked_at; ///< the log's revision then
+    std::vector<StoredFit> fits;           ///< clicked on other frames of the film
+    std::set<std::int64_t> looked_for;     ///< frames, by these
+    std::unique_ptr<RinkFinder> work;
+};
+
 struct FilmStage {
     std::unique_ptr<FilmDesk> film;
     std::string path;
@@ -66,7 +78,9 @@ struct FilmStage {
         carry_asked; ///< the log's revision at which it was last looked what to follow
     bool carry_wanted = true;
     Proposal proposal;
-    std::vector<std::string> not_carried; ///< clicked fits that cannot be followed, told once each
+    RinkSearch search;
+    std::vector<std::unique_ptr<RinkFinder>> let_go; ///< of films that were closed, until they are finished
+    std::vector<std::string> not_carried;            ///< clicked fits that cannot be followed, told once each
 };
 
 void close_film(FilmStage& stage);

@@ -12,8 +12,8 @@ namespace {
 
 /// Whether the fit can be trusted, and what the next click would gain; or why there is none.
 void draw_quality(const Palette& c, const FitDraft& fit) {
-    if (!fit.fit) return wrapped_text(fit.trouble, numbers_fixed(fit) < 8 ? c.quiet : c.trouble);
-    const FitQuality quality = quality_of(*fit.fit);
+    if (!fit.fit) return wrapped_text(fit.trouble, numbers_fixed(fit) < numbers_needed(fit) ? c.quiet : c.trouble);
+    const FitQuality quality = quality_of(*fit.fit, fit.of_known_camera);
     wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
                                 : quality.grade == FitQuality::Grade::fair ? c.text
                                                                            : c.rope);
