@@ -18,8 +18,8 @@
 namespace ropeline {
 namespace {
 
-constexpr double least_proposed_share = 0.7, least_proposed_sigmas = 8.0;
-constexpr double most_proposed_rival = 0.75; ///< of the evidence for the best
+constexpr double least_proposed_share = 0.75, least_proposed_sigmas = 12.0;
+constexpr double most_proposed_rival = 0.7; ///< of the evidence for the best
 constexpr double most_proposed_sigma_m = 0.15;
 constexpr int fewest_pixels_of_lines = 300; ///< of 640 to the width: less is no rink
 constexpr std::size_t views_a_place = 3, most_rough = 150, most_coarse = 48, most_fine = 14;
