@@ -18,6 +18,7 @@
 #include <optional>
 #include <stdexcept>
 #include <string_view>
+#include <tuple>
 #include <utility>
 
 namespace ropeline {
@@ -268,7 +269,10 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_owed = turns_needed(app, event);
             happened = turns_owed == 0 && SDL_PollEvent(&event) != 0;
         }
-        const auto shown = [&app] { return std::pair{app.stage.on_screen, app.stage.player.frame}; };
+        const auto shown = [&app] {
+            const FitDraft* fit = app.log.book ? app.log.state().selection.fit() : nullptr;
+            return std::tuple{app.stage.on_screen, app.stage.player.frame, fit && fit->proposed};
+        };
         const auto before_update = shown();
         const bool awaited = std::exchange(awaiting, update(app));
         // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.

@@ -233,6 +233,12 @@ void draw_residuals(const Canvas& on, const FitDraft& draft) {
     }
 }
 
+/// In a colour that no paint has: over the lines it would not be seen in theirs.
+void draw_proposal(const Canvas& on, const RinkFit& fit, RuleBookId rules) {
+    for (const PaintLine& line : rink_paint(rule_book(rules)))
+        draw_ice_line(on, fit, line.points, faded(on.look.colours.rope, 0.6F), on.look.pen(1.5F));
+}
+
 /// Where the fit expects what is offered: a ring about a landmark, the curve itself.
 void draw_offered(const Canvas& on, const FitDraft& draft) {
     if (!draft.fit) return;
@@ -267,7 +273,7 @@ void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, boo
         if (fit->fit)
             draw_rink(on, *fit->fit, fit->rules, 0.9F);
         else if (fit->proposed)
-            draw_rink(on, *fit->proposed, fit->rules, 0.35F);
+            draw_proposal(on, *fit->proposed, fit->rules);
         draw_offered(on, *fit);
         draw_residuals(on, *fit);
     } else {

@@ -11,7 +11,7 @@ namespace ropeline {
 FitProposer::FitProposer(PicturePtr picture, FilmFacts facts, RuleBookId rules) {
     thread_ = std::jthread([this, picture = std::move(picture), facts = std::move(facts),
                             rules](const std::stop_token& stop) {
-        work_in_background(9);
+        work_in_background(5); // it is waited for
         try {
             const RgbPicture rgb = rgb_of(*picture, facts);
             const auto found = propose_fit({rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px},
