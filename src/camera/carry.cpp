@@ -176,11 +176,11 @@ struct Carrier::Insides {
             turn_a_frame.setIdentity();
             zoom_a_frame = 1.0;
         }
-        return answer(CarryState::lost, {belief, 0.0, 0, 0}, 0, 0.0);
+        return answer(CarryState::lost, PaintUpdate{belief}, 0, 0.0);
     }
 
     PaintUpdate on_paint(const CameraBelief& predicted, const PictureView& picture, double reach_px) const {
-        if (!options.use_paint) return {predicted, 0.0, 0, 0};
+        if (!options.use_paint) return PaintUpdate{predicted};
         return update_by_paint(predicted, samples, picture, reach_px);
     }
 
@@ -209,13 +209,6 @@ struct Carrier::Insides {
         }
         standing = standing_frames;
         return here;
-    }
-
-    /// Mean squared pixels over the stretches that should be in sight; one that is not there counts as two
-    /// pixels off.
-    static double misfit(const PaintUpdate& paint) {
-        return (paint.agreed * paint.rms_px * paint.rms_px + 4.0 * (paint.expected - paint.agreed)) /
-               std::max(1, paint.expected);
     }
 
     /// Too few features: where the camera was heading, if the painted lines lie there all the same.
@@ -371,7 +364,8 @@ CarriedFrame Carrier::start(const PictureView& picture) {
     const cv::Mat grey = grey_of(picture);
     cv::resize(grey, in.small, {64, 36}, 0, 0, cv::INTER_AREA);
     in.brightness = brightness_of(grey);
-    const PaintUpdate paint = in.on_paint(in.belief, picture, 12.0);
+    const PaintUpdate paint =
+        in.options.use_paint ? settle_on_paint(in.belief, in.samples, picture, 12.0) : PaintUpdate{in.belief};
     const bool anchored = in.anchors(paint);
     if (anchored) in.belief = paint.belief;
     in.views.assign(1, key_view(grey, in.belief, anchored));
