@@ -77,7 +77,7 @@ FilmedShot shot(ImageSize size, int frames) {
         return Aim{{-1.0, 6.0 + 3.5 * std::sin(3.0 * s)},
                    scale * 1000.0 * std::pow(1.5, 0.5 - 0.5 * std::cos(1.6 * s))};
     };
-    return {{-19.5, 13.0, 9.6}, aim, frames, 60, {.size = size}};
+    return {{-19.5, 13.0, 9.6}, aim, frames, 60, {.size = size, .keeps_size = true}};
 }
 
 void carry(const fs::path& folder, ImageSize size, int frames) {

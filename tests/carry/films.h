@@ -2,6 +2,7 @@
 // through them.
 #pragma once
 
+#include "camera/carry.h"
 #include "carry/filmed.h"
 
 #include <filesystem>
@@ -31,10 +32,10 @@ void write_once(const RealFilm& film, const FilmedShot& shot, const std::filesys
 
 /// The fit of clicks as a coach makes them on a frame: a pixel of noise, paint 3 cm off.
 /// Out     nothing where fewer than five landmarks are in sight.
-std::optional<RinkFit> coach_fit(const RealFilm& film, const demo::PinholeCamera& camera, unsigned seed);
+std::optional<RinkFit> coach_fit(const RealFilm& film, const FilmedShot& shot, int frame, unsigned seed);
 
 /// Worst error near the net of what the picture shows of it; negative when it shows nothing.
-double net_area_error_m(const RinkFit& fit, const demo::PinholeCamera& camera);
+double net_area_error_m(const RinkFit& fit, const FilmedShot& shot, int frame);
 
 struct CarryScore {
     int shown = 0, held = 0; ///< frames that show the net, and those of them that were held
@@ -47,7 +48,12 @@ struct CarryScore {
     double rms_m() const { return held > 0 ? std::sqrt(squared / held) : 0.0; }
 };
 
+/// Hears of every frame that is carried to: how far it is off near the net, negative where that is not in sight.
+using HearOfFrame =
+    std::function<void(int start, int frame, const std::optional<CarriedFrame>& now, double error_m)>;
+
 /// Carried from the first, the middle and the last frame on which five landmarks are in sight, both ways.
-CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path);
+CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path,
+                           const HearOfFrame& hear = {});
 
 } // namespace ropeline
