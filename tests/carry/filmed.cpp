@@ -21,7 +21,8 @@ constexpr int strips = 15; // that a rolling shutter is rendered in
 
 /// Rendering takes most of the tests' time: long films are made at half the size, unless all is to be tested.
 bool at_half_size(const Filming& filming, int frames) {
-    return !std::getenv("ROPELINE_LONG_TESTS") && !filming.keeps_size && filming.size == ImageSize{1280, 720} && frames >= 20;
+    return !std::getenv("ROPELINE_LONG_TESTS") && !filming.keeps_size &&
+           filming.size == ImageSize{1280, 720} && frames >= 20;
 }
 
 /// So much noise for each byte, always the same for a frame.
@@ -155,14 +156,15 @@ const demo::PinholeCamera& FilmedShot::camera_showing(int frame, IcePoint at) co
 }
 
 const demo::Instant& FilmedShot::instant(int frame) const {
-    return play().frames.at(static_cast<std::size_t>(first_of_play_ + frame));
+    const std::vector<demo::Instant>& frames = play().frames; // once more from its beginning in a long film
+    return frames[static_cast<std::size_t>(first_of_play_ + frame) % frames.size()];
 }
 
 demo::Canvas FilmedShot::exposure(const demo::PinholeCamera& camera, const demo::Instant& now) const {
-    constexpr demo::Kit home{{20, 80, 107}, {226, 184, 74}, {27, 36, 48},
-                             {20, 80, 107}, {27, 36, 48},   {27, 36, 48}};
-    constexpr demo::Kit visitors{{221, 106, 47}, {247, 235, 221}, {43, 35, 34},
-                                 {221, 106, 47}, {244, 244, 244}, {43, 35, 34}};
+    constexpr demo::Kit home{demo::rgb(0x14506B), demo::rgb(0xE2B84A), demo::rgb(0x1B2430),
+                             demo::rgb(0x14506B), demo::rgb(0x1B2430), demo::rgb(0x1B2430)};
+    constexpr demo::Kit visitors{demo::rgb(0xDD6A2F), demo::rgb(0xF7EBDD), demo::rgb(0x2B2322),
+                                 demo::rgb(0xDD6A2F), demo::rgb(0xF4F4F4), demo::rgb(0x2B2322)};
     demo::Canvas canvas(camera.size);
     if (!filming_.walk && !panorama_) panorama_ = panorama_for(exposed_, filming_);
     if (panorama_) {

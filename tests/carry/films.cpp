@@ -37,7 +37,7 @@ std::vector<RealFilm> full_size() {
     std::vector<RealFilm> films;
     const auto add = [&](const char* name, demo::Vec3 place, const std::function<Aim(double)>& aim,
                          double bar_m, const auto& change) {
-        RealFilm film{name, place, aim, 300, television(), 27, bar_m};
+        RealFilm film{name, place, aim, 0, television(), 27, bar_m};
         change(film);
         films.push_back(film);
     };
@@ -143,10 +143,10 @@ void count(CarryScore& score, FilmReader& film, const FilmedShot& shot, const Ke
 
 } // namespace
 
-std::vector<RealFilm> real_films(double scale, int most_frames) {
+std::vector<RealFilm> real_films(double scale, int frames) {
     std::vector<RealFilm> films = full_size();
     for (RealFilm& film : films) {
-        film.frames = std::min(film.frames, most_frames);
+        film.frames = frames;
         film.filming.keeps_size = true;
         film.filming.size = {static_cast<int>(std::lround(1280 * scale)),
                              static_cast<int>(std::lround(720 * scale))};

@@ -15,14 +15,14 @@ struct RealFilm {
     std::string name;
     demo::Vec3 place;
     std::function<Aim(double)> aim_at_s;
-    int frames = 300;
+    int frames = 0;
     Filming filming;
     int crf = 27;
     double bar_m = 0.10; ///< most error near the net, root mean square
 };
 
-/// All of them, at a share of their size and with so many frames at most.
-std::vector<RealFilm> real_films(double scale, int most_frames);
+/// All of them, at a share of their size and with so many frames.
+std::vector<RealFilm> real_films(double scale, int frames);
 /// One of them by name. Throws  std::out_of_range.
 const RealFilm& film_named(const std::vector<RealFilm>& films, const std::string& name);
 
