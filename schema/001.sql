@@ -95,11 +95,12 @@ CREATE TABLE rink_fit (
 CREATE INDEX rink_fit_by_film ON rink_fit (film_id, frame);
 CREATE INDEX rink_fit_by_key ON rink_fit (carried_from);
 
--- Where a clicked fit was carried to, frame by frame. Can be thrown away and made again.
+-- Where a clicked fit was carried to, frame by frame, in stretches. Can be thrown away and made again.
 CREATE TABLE carry (
-    rink_fit_id TEXT PRIMARY KEY NOT NULL REFERENCES rink_fit (id) ON DELETE CASCADE,
+    rink_fit_id TEXT NOT NULL REFERENCES rink_fit (id) ON DELETE CASCADE,
     first_frame INTEGER NOT NULL CHECK (first_frame >= 0),
-    frames      BLOB NOT NULL
+    frames      BLOB NOT NULL,
+    PRIMARY KEY (rink_fit_id, first_frame)
 ) STRICT;
 
 -- What the coach read off the game clock at a frame; in between it counts down, or stands where running is 0.

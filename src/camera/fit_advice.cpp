@@ -75,8 +75,9 @@ double turn(const Eigen::Vector2d& a, const Eigen::Vector2d& b) {
     return a.x() * b.y() - a.y() * b.x();
 }
 
-/// Corners of the hull, in order of turn. Source  Andrew, Another efficient algorithm for convex hulls in two
-/// dimensions, Information Processing Letters 9 (1979) 216.
+/// Corners of the hull, in order of turn.
+/// Source  Andrew, Another efficient algorithm for convex hulls in two dimensions, Information Processing
+///         Letters 9 (1979) 216.
 std::vector<Eigen::Vector2d> convex_hull(std::span<const ImagePoint> points) {
     std::vector<Eigen::Vector2d> sorted;
     for (const ImagePoint& point : points)

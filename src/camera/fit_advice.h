@@ -42,7 +42,8 @@ struct HeightBias {
 };
 
 /// What marking something above the ice instead of a skate does at this pixel: height times distance over
-/// camera height. Out     nothing when the camera cannot be told from the fit.
+/// camera height.
+/// Out     nothing when the camera cannot be told from the fit.
 std::optional<HeightBias> height_bias(const RinkFit& fit, ImagePoint at, double height_m = 0.1);
 
 struct NamedClick {

@@ -60,8 +60,7 @@ struct CameraPrior {
 
 /// Levenberg-Marquardt on pixel residuals from the best of `fit_starts`.
 /// Source  points: Hartley & Zisserman, Multiple View Geometry, 2nd ed., chapter 4; curves: Sampson's
-/// first-order
-///         distance (same, section 4.2.6).
+///         first-order distance (same, section 4.2.6).
 /// Out     nothing when the terms do not fix a camera that sees all of them.
 std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial,
                                    const CameraPrior& prior = {});

@@ -26,7 +26,8 @@ struct LinearFit {
 };
 
 /// Direct linear transform of N >= 4 pairs that are already normalised; unit Frobenius norm, sign
-/// undetermined. Source  Hartley & Zisserman, Multiple View Geometry, 2nd ed., Algorithm 4.2.
+/// undetermined.
+/// Source  Hartley & Zisserman, Multiple View Geometry, 2nd ed., Algorithm 4.2.
 LinearFit direct_linear_transform(std::span<const Eigen::Vector2d> source,
                                   std::span<const Eigen::Vector2d> target);
 

@@ -78,11 +78,11 @@ struct RinkFit {
 
 /// Homography, with one radial term if chosen, of the least squared click residuals in the image.
 /// In      four points or more, no three of a minimal set on one line; or fewer, with as many clicks on
-/// curves
-///         as make eight numbers (two a point, one a curve). Image in pixels, ice in metres.
+///         curves as make eight numbers (two a point, one a curve). Image in pixels, ice in metres.
 /// Out     fit with residuals, covariance and warnings; clicks that clearly do not belong are named and left
-/// out. Throws  FitError: one line, what is wrong and what to do. Source  Hartley & Zisserman, Multiple View
-/// Geometry, 2nd ed., Algorithm 4.2 (normalised DLT), then least
+///         out.
+/// Throws  FitError: one line, what is wrong and what to do.
+/// Source  Hartley & Zisserman, Multiple View Geometry, 2nd ed., Algorithm 4.2 (normalised DLT), then least
 ///         squares; curves by Sampson's first-order distance (same, 4.2.6).
 RinkFit fit_rink(const RinkClicks& clicks, ImageSize image, const FitOptions& options = {});
 /// The same for clicks on points only.

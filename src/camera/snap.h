@@ -18,7 +18,7 @@ struct Snap {
 
 /// The fit moved onto the painted lines, within what its own error allows.
 /// Out     nothing when there is too little paint in sight or the fit would walk away; `why_not` says so in
-/// one line.
+///         one line.
 std::optional<Snap> snap_to_paint(const RinkFit& fit, const RuleBook& rules, const PictureView& picture,
                                   std::string& why_not);
 

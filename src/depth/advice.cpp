@@ -18,6 +18,7 @@ constexpr double home_grows_over_m = 1.0;
 
 /// The stretch around the lowest point, on a curve first looked at every `look_m` or so.
 constexpr double look_m = 0.25;
+constexpr double near_hump = 0.02; ///< beside a look nearer to the level than this there may be a hump
 
 struct Curve {
     std::array<Least, 34> looks{};
@@ -27,7 +28,7 @@ struct Curve {
 template <class Function>
 Curve look_along(Function left_at, double furthest_m) {
     Curve curve;
-    const double steps = std::clamp(std::ceil(furthest_m / look_m), 4.0, 32.0);
+    const double steps = std::clamp(std::ceil(furthest_m / look_m), 8.0, 32.0);
     curve.count = static_cast<std::size_t>(steps) + 1;
     for (std::size_t i = 0; i < curve.count; ++i) {
         const double out_m = furthest_m * static_cast<double>(i) / steps;
@@ -45,6 +46,15 @@ double end_of_stretch(Function left_at, const Curve& curve, Least least, double 
         const Least& look = curve.looks.at(outwards ? i : curve.count - 1 - i);
         if (outwards ? look.at <= least.at : look.at >= least.at) continue;
         if (look.value > level) return crossing(left_at, level, inside, look, within_m, near_level);
+        const bool near = std::max(look.value, inside.value) > level - near_hump;
+        const Least from = inside;
+        for (const double share : {0.25, 0.5, 0.75}) { // the way there may have led over a hump
+            if (!near) break;
+            const double between = from.at + (look.at - from.at) * share;
+            const Least hump{between, left_at(between)};
+            if (hump.value > level) return crossing(left_at, level, inside, hump, within_m, near_level);
+            inside = hump;
+        }
         inside = look;
     }
     return inside.at;

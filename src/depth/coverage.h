@@ -17,10 +17,9 @@ BlockingSegment blocking_segment(const Stance& stance, IcePoint puck, double wid
 /// Shares of the net that are hidden and open.
 /// Out     nothing when the puck is on or behind the goal line: there is no net angle.
 /// Notes   only what stands between the puck and the mouth hides; parts of the segment further behind the
-/// goal line than
-///         half its width do not count. A block in front but beside what the puck sees of the net leaves all
-///         of it open at the other post; none in front: the puck line divides the openings. `net_seen` is the
-///         part of the mouth's area that a block of that height leaves.
+///         goal line than half its width do not count. A block in front but beside what the puck sees of the
+///         net leaves all of it open at the other post; none in front: the puck line divides the openings.
+///         `net_seen` is the part of the mouth's area that a block of that height leaves.
 std::optional<Coverage> coverage_of(const Stance& stance, IcePoint puck, const RuleBook& rules,
                                     double block_width_m, double block_height_m);
 

@@ -24,6 +24,13 @@ std::string stretch(const Advice& advice, LengthUnit unit) {
     return from.substr(0, from.find(' ')) + " to " + to;
 }
 
+/// "0.15 m past the paint", "the edge of the paint", "0.30 m inside the paint".
+std::string from_paint(double beyond_m, LengthUnit unit) {
+    const std::string shown = in_figures(std::abs(beyond_m), unit);
+    if (shown == in_figures(0.0, unit)) return "the edge of the paint";
+    return fmt::format("{} {} the paint", shown, beyond_m > 0.0 ? "past" : "inside");
+}
+
 const char* played(std::optional<Situation> situation) {
     switch (situation.value_or(Situation::zone)) {
     case Situation::rush:
@@ -43,31 +50,34 @@ const char* played(std::optional<Situation> situation) {
 }
 
 /// Why not from further out.
-std::string outer_end(const MarkedMoment& moment, const Advice& advice, const RuleBook& rules,
+std::string outer_end(const MarkedMoment& moment, const Decision& decision, const RuleBook& rules,
                       LengthUnit unit) {
+    const Advice& advice = *decision.advice;
     switch (advice.limit) {
     case Limit::pass:
-        return fmt::format("from further out the {} finds more open",
+        return fmt::format("any further out, the {} gets more of the net",
                            advice.threat ? name_of(moment.threats[*advice.threat], moment.puck)
                                          : "second chance beside the puck");
     case Limit::gap:
         return fmt::format("any nearer and he is less than {} from the puck",
                            in_figures(length(moment.puck) - advice.furthest_m, unit));
     case Limit::situation:
-        return fmt::format("that is the furthest out {}", played(moment.situation));
+        return fmt::format("{} is the furthest out {}",
+                           from_paint(advice.furthest_m - decision.reading.crease_edge_m, unit),
+                           played(moment.situation));
     case Limit::inside_paint:
-        return "the body says pass and nobody who could shoot is marked: inside the paint";
+        return "the body says pass and nobody who could shoot is logged: inside the paint";
     case Limit::home:
         return moment.puck.y_m >= rules.red_line_centre.m
-                   ? "the puck is at the red line or beyond: home"
-                   : "the puck is beyond the blue line: on the way home";
+                   ? "the puck is at the red line or beyond: stay home"
+                   : "the puck is outside the blue line: no need to be further out";
     case Limit::flat:
-        return "further out, the shot itself finds more open";
+        return "any further out, the shot itself finds more of the net";
     }
     return {};
 }
 
-/// The marked pass that leaves most, weighed by its chance; none when nobody who counts is marked.
+/// The logged pass that leaves most, weighed by its chance; none when nobody who counts is logged.
 std::optional<std::size_t> heaviest(const Decision& decision) {
     std::optional<std::size_t> most;
     const auto weight = [&](std::size_t i) {
@@ -82,26 +92,41 @@ std::optional<std::size_t> heaviest(const Decision& decision) {
 
 std::string on_passes(const MarkedMoment& moment, const Decision& decision) {
     if (moment.threats.empty())
-        return moment.situation == Situation::rebound ? "no receiver marked beside the loose puck"
-                                                      : "no pass marked";
+        return moment.situation == Situation::rebound ? "nobody logged beside the loose puck"
+                                                      : "no pass option logged";
     const auto most = heaviest(decision);
-    if (!most) return "nobody marked could shoot from where he is";
+    if (!most) return "nobody logged could shoot from where he is";
     const ThreatReading& pass = decision.threats[*most];
     const std::string late = fmt::format("{:.2f}", pass.late_s), spare = fmt::format("{:.2f}", pass.spare_s);
-    const std::string when = late != "0.00"    ? fmt::format("late by {} s", late)
-                             : spare != "0.00" ? fmt::format("there with {} s to spare", spare)
-                                               : std::string{"there just in time"};
-    return fmt::format("{}: {}, {} of the net open at his shot", name_of(moment.threats[*most], moment.puck),
+    const std::string when = late != "0.00"    ? fmt::format("the goalie is late by {} s", late)
+                             : spare != "0.00" ? fmt::format("the goalie is there with {} s to spare", spare)
+                                               : std::string{"the goalie is there just in time"};
+    return fmt::format("{}: {}, {} of the net open at that shot", name_of(moment.threats[*most], moment.puck),
                        when, per_cent(pass.open_on_arrival));
 }
 
-std::string on_what_came(const MarkedMoment& moment, const OnWhatCame& came) {
+std::string on_what_came(const MarkedMoment& moment, const Decision& decision) {
+    const OnWhatCame& came = *decision.on_what_came;
     const std::string what =
         came.threat ? fmt::format("the {} that came", name_of(moment.threats[*came.threat], moment.puck))
                     : std::string{"the shot that came"};
     const std::string open = per_cent(came.open), advised = per_cent(came.from_advised);
-    if (open == advised) return fmt::format("{} found {} open, as from the best spot", what, open);
-    return fmt::format("{} found {} open, {} from the best spot", what, open, advised);
+    if (open == advised) return fmt::format("{} found {} of the net, as from the best spot", what, open);
+    const bool further_out =
+        decision.verdict == Verdict::over_challenged || decision.verdict == Verdict::too_far_out;
+    return fmt::format("{} found {} of the net, {} from the best spot{}", what, open, advised,
+                       further_out && came.open < came.from_advised ? ": further out paid this time" : "");
+}
+
+/// What he leaves against the best spot.
+std::string on_what_was_left(const Decision& decision) {
+    const std::string given = per_cent(*decision.gave_away);
+    if (given != "0 %")
+        return fmt::format("he leaves {} more of the net than from the best spot{}", given,
+                           heaviest(decision) ? ", shot and pass weighed together" : "");
+    return decision.verdict == Verdict::too_far_out
+               ? "the shot is well covered, but it is far to go back to whoever is not logged"
+               : "he leaves no more of the net than from the best spot";
 }
 
 /// "from memory, in doubt: ..." for every level, "...; youth and junior from memory" for those.
@@ -114,36 +139,44 @@ bool from_memory(const ParameterFact& fact, Level level) {
 }
 
 std::string on_firmness(const Firmness& firmness, Level level) {
-    const std::string share = per_cent(firmness.share);
-    if (firmness.turns_on.empty()) return "firm: every try says the same";
-    if (firmness.share >= firm_from) return fmt::format("firm: {} of tries say the same", share);
+    if (firmness.turns_on.empty()) return "firm: the same in every try with slightly different figures";
+    const std::string same = fmt::format("the same in {:.0f} of 100 tries with slightly different figures",
+                                         std::min(100.0 * firmness.share, 99.0));
+    if (firmness.share >= firm_from) return "firm: " + same;
     std::string range;
     if (const ParameterFact* fact = find_parameter(firmness.turns_on); fact && fact->stated) {
         const ParameterRange stated = fact->stated->at(static_cast<std::size_t>(level));
         range = fmt::format(" ({:g} to {:g} {}{})", stated.low, stated.high, fact->unit,
-                            from_memory(*fact, level) ? ", from memory" : "");
+                            from_memory(*fact, level) ? ", no published source" : "");
     }
-    return fmt::format("close call: {} of tries say the same, most others {}; it turns on {}{}", share,
-                       label_of(firmness.becomes), label_of_turn(firmness.turns_on), range);
+    return fmt::format("close call: {}, most others {}; it turns on {}{}", same, label_of(firmness.becomes),
+                       label_of_turn(firmness.turns_on), range);
 }
 
 std::string too_far(const Decision& decision, LengthUnit unit) {
     return in_words(decision.reading.depth_m - decision.advice->to_m, unit);
 }
 
-/// A loose puck has a second chance that nobody marked.
+/// A loose puck has a second chance that nobody logged.
 const char* too_far_for(const Decision& decision) {
     return heaviest(decision) ? "to get to the pass" : "for a second chance beside the puck";
 }
 
+constexpr double wide_stretch_m = 1.5; ///< own proposal: a stretch this long advises little
+
 /// What a right depth has to say for itself: the tolerance, a post a little open and what was out
 /// of reach cost something too.
 std::string right_because(const Decision& decision) {
-    if (decision.on_post) return "on the post, with the puck that low";
+    if (decision.on_post) return "on the post, at that sharp an angle";
+    const Advice& advice = *decision.advice;
     const auto& reach = decision.within_reach;
-    if (reach && decision.advice->from_m >= reach->furthest_m) return "as far out as the time let him";
-    if (per_cent(decision.gave_away.value_or(0.0)) == "0 %") return "he leaves no more than need be";
-    return "close enough to what is advised";
+    const double out_m = decision.reading.depth_m;
+    if (reach && advice.from_m >= reach->furthest_m) return "as far out as the time let him";
+    const bool inside = out_m >= advice.from_m && out_m <= advice.to_m;
+    if (inside && advice.to_m - advice.from_m >= wide_stretch_m) return "depth makes little difference here";
+    if (per_cent(decision.gave_away.value_or(0.0)) == "0 %")
+        return "nothing to gain further out or further back";
+    return inside ? "within what is advised" : "close enough to what is advised";
 }
 
 std::string stood(const Decision& decision, LengthUnit unit) {
@@ -152,9 +185,19 @@ std::string stood(const Decision& decision, LengthUnit unit) {
 }
 
 std::string beside_line(const Decision& decision, LengthUnit unit) {
-    return fmt::format("{} to the {} of the puck line",
+    return fmt::format("{} off the puck line, to his own {}",
                        in_words(std::abs(decision.reading.off_angle_m), unit),
                        decision.reading.off_angle_m > 0.0 ? "right" : "left");
+}
+
+/// What the time since the moment before allowed.
+std::string on_reach(const WithinReach& reach, LengthUnit unit) {
+    if (reach.line)
+        return fmt::format("since the moment before he could be up to {} out",
+                           in_figures(reach.furthest_m, unit));
+    const std::string push = in_figures(reach.push_m, unit);
+    return fmt::format("{} to the puck's new line, {}", in_figures(reach.beside_m, unit),
+                       push == in_figures(0.0, unit) ? "no time to push" : "time for " + push);
 }
 
 std::string capital(std::string text) {
@@ -196,14 +239,14 @@ std::string headline_for(const Decision& decision, LengthUnit unit) {
     case Verdict::too_far_out:
         return fmt::format("{}: by {}", word, too_far(decision, unit));
     case Verdict::sat_back:
-        return fmt::format("{}: {} more was there to take", word,
+        return fmt::format("{}: there was time and room for {} further out", word,
                            in_words(decision.advice->from_m - decision.reading.depth_m, unit));
     case Verdict::off_angle:
         return fmt::format("{}: {}", word, beside_line(decision, unit));
     case Verdict::beaten_across:
-        return fmt::format("{}: from where he stood before, the puck's new line was out of reach", word);
+        return fmt::format("{}: the puck went across faster than he could follow", word);
     case Verdict::off_the_post:
-        return word + ": with the puck that low his place is on the post";
+        return word + ": at that sharp an angle his place is on the post";
     case Verdict::not_judged:
         break;
     }
@@ -216,33 +259,25 @@ std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Deci
     if (decision.verdict == Verdict::not_judged) return {"mark it again"};
     std::vector<std::string> parts;
     if (decision.advice) {
-        parts.push_back(fmt::format("{}, advised {} ({})", stood(decision, unit),
+        parts.push_back(fmt::format("{}, advised {}: {}", stood(decision, unit),
                                     stretch(*decision.advice, unit),
-                                    outer_end(moment, *decision.advice, rules, unit)));
+                                    outer_end(moment, decision, rules, unit)));
     } else {
-        parts.push_back(fmt::format("{}; the puck is too low for depth to matter", stood(decision, unit)));
+        parts.push_back(
+            fmt::format("{}; at that sharp an angle the post matters, not depth", stood(decision, unit)));
     }
     if (const auto& reach = decision.within_reach; reach && decision.advice) {
-        parts.push_back(reach->line ? fmt::format("since the moment before up to {} was in reach",
-                                                  in_figures(reach->furthest_m, unit))
-                                    : fmt::format("the new line was {} away and {} in reach",
-                                                  in_figures(reach->beside_m, unit),
-                                                  in_figures(reach->push_m, unit)));
+        parts.push_back(on_reach(*reach, unit));
     }
     if (moment.set == false) parts.emplace_back("still moving");
-    if (decision.verdict == Verdict::off_angle) {
-        parts.push_back(fmt::format("that opens {} of goal line at one post",
-                                    in_figures(decision.opened_m.value_or(0.0), unit)));
+    if (decision.verdict == Verdict::off_angle && decision.opened) {
+        parts.push_back(fmt::format("that opens {} of goal line on his {} side",
+                                    in_figures(decision.opened->length_m, unit),
+                                    decision.opened->left ? "left" : "right"));
     }
     parts.push_back(on_passes(moment, decision));
-    if (decision.gave_away) {
-        const std::string given = per_cent(*decision.gave_away);
-        parts.push_back(given != "0 %" ? fmt::format("gave away {} of the net", given)
-                        : decision.verdict == Verdict::too_far_out
-                            ? "no net given away, but the way back to whoever is not marked"
-                            : "gave nothing away");
-    }
-    if (decision.on_what_came) parts.push_back(on_what_came(moment, *decision.on_what_came));
+    if (decision.gave_away) parts.push_back(on_what_was_left(decision));
+    if (decision.on_what_came) parts.push_back(on_what_came(moment, decision));
     if (firmness) parts.push_back(on_firmness(*firmness, level));
     return parts;
 }
@@ -263,9 +298,9 @@ std::string reason_for(const MarkedMoment& moment, const Decision& decision,
 
 std::string advice_for(const MarkedMoment& moment, const Decision& decision, const RuleBook& rules,
                        LengthUnit unit) {
-    if (!decision.advice) return decision.on_post ? "On the post: the puck is too low for depth." : "";
+    if (!decision.advice) return decision.on_post ? "On the post: the angle is too sharp for depth." : "";
     return fmt::format("{} out: {}.", capital(stretch(*decision.advice, unit)),
-                       outer_end(moment, *decision.advice, rules, unit));
+                       outer_end(moment, decision, rules, unit));
 }
 
 } // namespace ropeline

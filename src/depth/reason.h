@@ -35,7 +35,7 @@ std::string reason_for(const MarkedMoment& moment, const Decision& decision,
                        const std::optional<Firmness>& firmness, Level level, const RuleBook& rules,
                        LengthUnit unit = LengthUnit::metres);
 
-/// "0.26 to 1.24 m out: further out the one-timer on the far side finds more open."
+/// "0.26 to 1.24 m out: any further out, the one-timer on the far side gets more of the net."
 std::string advice_for(const MarkedMoment& moment, const Decision& decision, const RuleBook& rules,
                        LengthUnit unit = LengthUnit::metres);
 

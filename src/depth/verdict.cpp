@@ -64,7 +64,8 @@ std::optional<Verdict> blame_depth(const MarkedMoment& moment, const Play& play,
     if (!further) return dear ? std::optional{Verdict::sat_back} : std::nullopt;
     if (dear && decision.pass_cost > decision.cost / 2.0) return Verdict::over_challenged;
     const Furthest furthest = furthest_out(play_marks(moment), play, rules, parameters);
-    return dear || out_m > furthest.allowed_m + tolerance ? std::optional{Verdict::too_far_out} : std::nullopt;
+    return dear || out_m > furthest.allowed_m + tolerance ? std::optional{Verdict::too_far_out}
+                                                          : std::nullopt;
 }
 
 /// The advice, what was within reach, the verdict; what the two ways of asking share.
@@ -85,8 +86,8 @@ void judge(const MarkedMoment& moment, const Play& play, const RuleBook& rules, 
     const auto blamed = blame_depth(moment, play, rules, parameters, decision);
     decision.verdict = blamed.value_or(Verdict::right_depth);
     if (blamed && blamed != Verdict::sat_back) return;
-    decision.opened_m = opened_off_line_m(moment.stance.goalie, moment.puck, rules, parameters);
-    if (!blamed && decision.opened_m && *decision.opened_m > parameters.angle_tolerance_m)
+    decision.opened = opened_off_line(moment.stance.goalie, moment.puck, rules, parameters);
+    if (!blamed && decision.opened && decision.opened->length_m > parameters.angle_tolerance_m)
         decision.verdict = Verdict::off_angle;
     if (decision.verdict != Verdict::right_depth && decision.within_reach && !decision.within_reach->line)
         decision.verdict = Verdict::beaten_across;
@@ -112,13 +113,14 @@ PlayMarks play_marks(const MarkedMoment& moment) {
     return {moment.puck, moment.threats, moment.situation, moment.likelihood, moment.sight};
 }
 
-std::optional<double> opened_off_line_m(IcePoint goalie, IcePoint puck, const RuleBook& rules,
-                                        const Parameters& parameters) {
+std::optional<Opened> opened_off_line(IcePoint goalie, IcePoint puck, const RuleBook& rules,
+                                      const Parameters& parameters) {
     const IcePoint on_line = puck_line(puck) * std::max(depth_m(goalie, puck), 0.0);
     const auto here = open_at_posts(stance_from_mark(goalie), puck, rules, parameters.block_width_m);
     const auto there = open_at_posts(stance_from_mark(on_line), puck, rules, parameters.block_width_m);
     if (!here || !there) return std::nullopt;
-    return std::max({here->left_m - there->left_m, here->right_m - there->right_m, 0.0});
+    const double left_m = here->left_m - there->left_m, right_m = here->right_m - there->right_m;
+    return Opened{std::max({left_m, right_m, 0.0}), left_m > right_m};
 }
 
 Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters) {
@@ -128,7 +130,7 @@ Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Paramet
     const Play play = play_of(play_marks(moment), rules, parameters);
     judge(moment, play, rules, parameters, decision);
     const IcePoint goalie = moment.stance.goalie;
-    if (!decision.opened_m) decision.opened_m = opened_off_line_m(goalie, moment.puck, rules, parameters);
+    if (!decision.opened) decision.opened = opened_off_line(goalie, moment.puck, rules, parameters);
     decision.shot_open = shot_open(play, goalie);
     decision.left = play.shot_chance * decision.shot_open;
     decision.threats.reserve(play.marked);

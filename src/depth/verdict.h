@@ -60,6 +60,12 @@ struct WithinReach {
     double push_m = 0.0;     ///< how far he could go
 };
 
+/// Goal line more in sight at one post, the worse one, than from the same depth on the puck line.
+struct Opened {
+    double length_m = 0.0;
+    bool left = false; ///< the post on the goalie's left
+};
+
 struct Decision {
     Reading reading;
     bool on_post = false;               ///< the puck is too low for depth
@@ -73,8 +79,7 @@ struct Decision {
     std::optional<WithinReach> within_reach; ///< with a moment before
     /// Of a depth outside the stretch against D_best, both on the line; the passes' part.
     double cost = 0.0, pass_cost = 0.0;
-    /// Metres of goal line that standing off the puck line opens at one post; none from behind the goal line.
-    std::optional<double> opened_m;
+    std::optional<Opened> opened; ///< by standing off the puck line; none from behind the goal line
     Verdict verdict = Verdict::not_judged;
 };
 
@@ -93,10 +98,9 @@ struct Decision {
 ///         was judged: its inner end is lowered to what was within reach.
 Decision decide(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters);
 
-/// Metres of goal line more in sight at one post than from the same depth on the puck line, the worse post;
-/// none when the puck is on or behind the goal line.
-std::optional<double> opened_off_line_m(IcePoint goalie, IcePoint puck, const RuleBook& rules,
-                                        const Parameters& parameters);
+/// Out     none when the puck is on or behind the goal line.
+std::optional<Opened> opened_off_line(IcePoint goalie, IcePoint puck, const RuleBook& rules,
+                                      const Parameters& parameters);
 
 /// The verdict alone, without the figures beside it: what firmness asks two hundred times.
 Verdict verdict_of(const MarkedMoment& moment, const RuleBook& rules, const Parameters& parameters);

@@ -86,8 +86,9 @@ void pass_time(App& app, double elapsed_s);
 /// Carries out the turn's actions, fetches the picture, works out what is to be drawn. True while something is
 /// awaited. Whatever goes wrong in it ends as one notice.
 bool update(App& app);
-/// Works out, when something changed, what is drawn and would cost more than drawing it. True while some of it is
-/// still to come. Throws  SeasonError
+/// Works out, when something changed, what is drawn and would cost more than drawing it. True while some of
+/// it is still to come.
+/// Throws  SeasonError
 bool read_for_drawing(App& app);
 /// The notice of it, or the trouble on the first-run page.
 void tell_trouble(App& app, const std::exception& error);

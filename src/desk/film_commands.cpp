@@ -72,6 +72,7 @@ void show_whole_picture(FilmStage& stage) {
 
 void turn_following(FilmStage& stage) {
     stage.carry_wanted = !stage.carry_wanted;
+    stage.carry_asked.reset();
     if (!stage.carry_wanted) stage.carry.reset();
 }
 

@@ -15,6 +15,7 @@ void close_film(FilmStage& stage) {
     stage.cursor.preview.reset();
     stage.cursor.texture.clear();
     stage.view.zoom = 1.0;
+    stage.carry_asked.reset();
     stage.carry_wanted = true;
     stage.not_carried.clear();
 }

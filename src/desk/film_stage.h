@@ -53,7 +53,10 @@ struct FilmStage {
     std::optional<FrameIndex> ribbon_followed; ///< the frame it was last moved for
     FollowedRink followed;
     CursorPicture cursor;
-    std::unique_ptr<CarryAhead> carry; ///< follows the clicked fits through the film
+    std::unique_ptr<CarryAhead> carry;    ///< follows the clicked fits through the film
+    std::vector<ClickedKey> carried_keys; ///< those that it was begun with
+    std::optional<std::uint64_t>
+        carry_asked; ///< the log's revision at which it was last looked what to follow
     bool carry_wanted = true;
     std::vector<std::string> not_carried; ///< clicked fits that cannot be followed, told once each
 };

@@ -39,14 +39,13 @@ namespace {
 void take_carried(App& app) {
     FilmStage& stage = app.stage;
     const LogState& log = app.log.state();
-    const auto is_there = [](const auto& all, const Id& id, auto id_of) {
+    const auto is_there = [](const auto& all, const auto& id, auto id_of) {
         return std::ranges::find(all, id, id_of) != all.end();
     };
-    for (CarriedKey& done : stage.carry->take_done()) {
+    for (const CarriedKey& done : stage.carry->take_done()) {
         if (!is_there(log.fits, done.id, &StoredFit::id)) continue;
-        const Id id = done.id;
-        app.log.book->apply(KeepCarry{{id, done.first_frame, std::move(done.frames)}}, frame_at(stage));
-        if (!is_there(log.carries, id, &StoredCarry::rink_fit_id))
+        app.log.book->apply(KeepCarry{{done.id, done.first_frame, done.frames}}, frame_at(stage));
+        if (!is_there(log.carries, done.first_frame, &StoredCarry::first_frame))
             stage.carry_wanted = false; // it was not taken, which is told: not again and again
     }
     for (const KeyNotCarried& refused : stage.carry->take_refused()) {
@@ -56,33 +55,57 @@ void take_carried(App& app) {
     }
 }
 
-/// Follows every clicked fit that was not followed yet; takes what is done.
+/// Are these still the clicked fits of the film? One that was clicked anew is another.
+bool are_the_keys(const std::vector<ClickedKey>& keys, const LogState& log) {
+    std::size_t same = 0;
+    for (const StoredFit& fit : log.fits) {
+        if (!fit.carried_from.empty()) continue;
+        if (same == keys.size() || keys[same].id != fit.id || keys[same].key.frame != fit.frame ||
+            keys[same].key.fit.image_from_ice != fit.fit.image_from_ice)
+            return false;
+        ++same;
+    }
+    return same == keys.size();
+}
+
+/// Out     true when nothing follows the rink any more.
+bool followed_to_the_end(App& app) {
+    FilmStage& stage = app.stage;
+    const LogState& log = app.log.state();
+    const bool finished = stage.carry->finished(); // asked first: what it left is then taken whole
+    if (stage.carry_asked != log.revision && !are_the_keys(stage.carried_keys, log))
+        stage.carry->stop();
+    else
+        take_carried(app);
+    stage.carry_asked = log.revision;
+    if (!finished) return false;
+    if (const std::string error = stage.carry->error(); !error.empty()) {
+        tell(app, "The rink cannot be followed through this film: " + error, true);
+        stage.carry_wanted = false;
+    }
+    stage.carry.reset();
+    stage.carry_asked.reset();
+    return true;
+}
+
+/// Follows every clicked fit through the film; takes what is done.
 void follow_rink(App& app) {
     FilmStage& stage = app.stage;
     const LogState& log = app.log.state();
-    if (stage.carry) {
-        const bool finished = stage.carry->finished(); // asked first: what it left is then taken whole
-        take_carried(app);
-        if (!finished) return;
-        if (const std::string error = stage.carry->error(); !error.empty()) {
-            tell(app, "The rink cannot be followed through this film: " + error, true);
-            stage.carry_wanted = false;
-        }
-        stage.carry.reset();
-    }
-    if (!stage.carry_wanted || log.selection.fit()) return;
+    if (stage.carry && !followed_to_the_end(app)) return;
+    if (!stage.carry_wanted || log.selection.fit() || stage.carry_asked == log.revision) return;
     CarryJob job;
-    job.carried_before = stage.not_carried;
-    for (const StoredCarry& known : log.carries)
-        job.carried_before.push_back(known.rink_fit_id);
+    job.left_out = stage.not_carried;
     for (const StoredFit& fit : clicked_fits(log))
-        job.keys.push_back({fit.id, {fit.rules, fit.fit, fit.frame}});
-    const bool nothing_to_do = std::ranges::all_of(job.keys, [&](const ClickedKey& clicked) {
-        return std::ranges::find(job.carried_before, clicked.id) != job.carried_before.end();
-    });
-    if (nothing_to_do) return;
+        job.keys.push_back({fit.id, {fit.rules, fit.fit, fit.frame}, known_stretch(log, fit)});
+    const auto frames = stage.film->frames();
+    if (!frames || all_carried(*frames, job)) {
+        if (frames) stage.carry_asked = log.revision;
+        return;
+    }
     job.film_path = stage.path;
     job.kept_index = stage.film->index_to_keep();
+    stage.carried_keys = job.keys;
     stage.carry = std::make_unique<CarryAhead>(std::move(job));
 }
 

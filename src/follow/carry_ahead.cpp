@@ -5,19 +5,65 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <new>
 #include <utility>
 
 namespace ropeline {
 
-CarryStretch stretch_of(const FrameTable& frames, std::span<const ClickedKey> keys, std::size_t index) {
+namespace {
+
+bool is_left_out(const CarryJob& job, const ClickedKey& clicked) {
+    return std::ranges::find(job.left_out, clicked.id) != job.left_out.end();
+}
+
+/// What can be gone on from at each end of a stretch.
+KnownStretch known_of(const KeyFit& key, std::int64_t first_frame, std::span<const CarriedFrame> frames) {
+    const auto held = [](const CarriedFrame& frame) { return frame.state == CarryState::held; };
+    const auto fit_of = [&](const CarriedFrame& frame) {
+        return KeyFit{key.rules, frame.fit, first_frame + (&frame - frames.data())};
+    };
+    KnownStretch known{first_frame, first_frame + static_cast<std::int64_t>(frames.size()) - 1, {}, {}};
+    const auto first = std::ranges::find_if(frames, held);
+    if (first == frames.end()) return known;
+    known.near_first = fit_of(*first);
+    known.near_last = fit_of(*std::find_if(frames.rbegin(), frames.rend(), held));
+    return known;
+}
+
+} // namespace
+
+CarryStretch first_stretch_of(const FrameTable& frames, std::span<const ClickedKey> keys, std::size_t index) {
     const std::int64_t frame = keys[index].key.frame;
     const double at_s = frames.seconds_of(FrameIndex{frame});
-    CarryStretch stretch{number(frames.shown_at(at_s - carry_reach_s)),
-                         number(frames.shown_at(at_s + carry_reach_s))};
+    CarryStretch stretch{number(frames.shown_at(at_s - carry_first_s)),
+                         number(frames.shown_at(at_s + carry_first_s))};
     if (index > 0) stretch.first = std::max(stretch.first, keys[index - 1].key.frame);
     if (index + 1 < keys.size()) stretch.last = std::min(stretch.last, keys[index + 1].key.frame);
     return {std::min(stretch.first, frame), std::max(stretch.last, frame)};
+}
+
+CarryStretch whole_stretch_of(const FrameTable& frames, std::span<const ClickedKey> keys, std::size_t index) {
+    const std::int64_t frame = keys[index].key.frame;
+    CarryStretch stretch{0, frames.count() - 1};
+    if (index > 0) stretch.first = (keys[index - 1].key.frame + frame) / 2;
+    if (index + 1 < keys.size()) stretch.last = std::min((keys[index + 1].key.frame + frame) / 2, stretch.last);
+    const std::optional<KnownStretch>& known = keys[index].known;
+    if (!known) return {std::min(stretch.first, frame), std::max(stretch.last, frame)};
+    const bool back = known->near_first.has_value(), on = known->near_last.has_value();
+    return {back ? std::min(stretch.first, known->first) : known->first,
+            on ? std::max(stretch.last, known->last) : known->last};
+}
+
+bool all_carried(const FrameTable& frames, const CarryJob& job) {
+    for (std::size_t index = 0; index < job.keys.size(); ++index) {
+        const ClickedKey& clicked = job.keys[index];
+        if (is_left_out(job, clicked)) continue;
+        if (!clicked.known) return false;
+        const CarryStretch whole = whole_stretch_of(frames, job.keys, index);
+        if (whole.first < clicked.known->first || whole.last > clicked.known->last) return false;
+    }
+    return true;
 }
 
 CarryAhead::CarryAhead(CarryJob job)
@@ -34,11 +80,10 @@ CarryAhead::CarryAhead(CarryJob job)
 void CarryAhead::run(const std::stop_token& stop, const CarryJob& job) {
     work_in_background(17); // the coach's own frame comes before it
     FilmReader film(job.film_path, {.cache_bytes = std::size_t{96} << 20, .kept_index = job.kept_index});
-    for (std::size_t index = 0; index < job.keys.size() && !stop.stop_requested(); ++index) {
-        const ClickedKey& clicked = job.keys[index];
-        if (std::ranges::find(job.carried_before, clicked.id) != job.carried_before.end()) continue;
+    std::vector<std::optional<KnownStretch>> known;
+    const auto told_if_refused = [&](const ClickedKey& clicked, const auto& work) {
         try {
-            carry(stop, film, job, index);
+            work();
         } catch (const std::bad_alloc&) {
             throw;
         } catch (const std::exception& error) {
@@ -47,26 +92,80 @@ void CarryAhead::run(const std::stop_token& stop, const CarryJob& job) {
             const std::lock_guard lock{guard_};
             refused_.push_back({clicked.id, clicked.key.frame, error.what()});
         }
+    };
+    for (std::size_t index = 0; index < job.keys.size() && !stop.stop_requested(); ++index) {
+        const ClickedKey& clicked = job.keys[index];
+        known.push_back(clicked.known);
+        if (clicked.known || is_left_out(job, clicked)) continue;
+        told_if_refused(clicked, [&] { known.back() = carry_first(stop, film, job, index); });
+    }
+    for (std::size_t index = 0; index < job.keys.size() && !stop.stop_requested(); ++index) {
+        if (!known[index] || is_left_out(job, job.keys[index])) continue;
+        told_if_refused(job.keys[index], [&] { carry_on(stop, film, job, index, *known[index]); });
     }
 }
 
-void CarryAhead::carry(const std::stop_token& stop, FilmReader& film, const CarryJob& job,
-                       std::size_t index) {
-    const auto& [id, key] = job.keys[index];
+KnownStretch CarryAhead::carry_first(const std::stop_token& stop, FilmReader& film, const CarryJob& job,
+                                     std::size_t index) {
+    const ClickedKey& clicked = job.keys[index];
+    const KeyFit& key = clicked.key;
     if (key.frame < 0 || key.frame >= film.frames().count())
         throw FilmError(FilmFault::damaged, fmt::format("the film has no frame {}; fit another", key.frame));
-    const CarryStretch stretch = stretch_of(film.frames(), job.keys, index);
-    CarriedKey carried{id, stretch.first, {}};
+    const CarryStretch stretch = first_stretch_of(film.frames(), job.keys, index);
+    CarriedKey carried{clicked.id, stretch.first, {}};
     carried.frames.resize(static_cast<std::size_t>(stretch.last - stretch.first + 1));
     for (const std::int64_t last : {stretch.last, stretch.first}) {
         carry_to(film, key, last, [&](std::int64_t frame, const std::optional<CarriedFrame>& one) {
             if (one) carried.frames[static_cast<std::size_t>(frame - stretch.first)] = *one;
             return !stop.stop_requested();
         });
-        if (stop.stop_requested()) return;
+        if (stop.stop_requested()) return {};
     }
+    KnownStretch known = known_of(key, stretch.first, carried.frames);
+    done(std::move(carried));
+    return known;
+}
+
+void CarryAhead::carry_on(const std::stop_token& stop, FilmReader& film, const CarryJob& job,
+                          std::size_t index, const KnownStretch& known) {
+    const FrameTable& frames = film.frames();
+    const CarryStretch whole = whole_stretch_of(frames, job.keys, index);
+    std::optional<CarryWalk> on, back;
+    if (known.near_last && whole.last > known.last) on.emplace(*known.near_last, known.last + 1, 1);
+    if (known.near_first && whole.first < known.first) back.emplace(*known.near_first, known.first - 1, -1);
+    const auto go_a_stretch = [&](std::optional<CarryWalk>& walk, std::int64_t end, int direction) {
+        if (!walk || stop.stop_requested()) return;
+        const std::int64_t from = walk->next();
+        const double until_s = frames.seconds_of(FrameIndex{from}) + direction * carry_stretch_s;
+        const std::int64_t shown = number(frames.shown_at(until_s));
+        const std::int64_t last = direction > 0 ? std::clamp(shown, from, end) : std::clamp(shown, end, from);
+        CarriedKey carried{job.keys[index].id, std::min(from, last), {}};
+        carried.frames.resize(static_cast<std::size_t>(std::abs(last - from) + 1));
+        walk->go_to(film, last, Pace::spare_where_lost,
+                    [&](std::int64_t frame, const std::optional<CarriedFrame>& one) {
+                        if (one) carried.frames[static_cast<std::size_t>(frame - carried.first_frame)] = *one;
+                        return !stop.stop_requested();
+                    });
+        if (stop.stop_requested()) return;
+        done(std::move(carried));
+        if (last == end) walk.reset();
+    };
+    while ((on || back) && !stop.stop_requested()) {
+        go_a_stretch(on, whole.last, 1);
+        go_a_stretch(back, whole.first, -1);
+    }
+}
+
+void CarryAhead::stop() {
+    thread_.request_stop();
     const std::lock_guard lock{guard_};
-    done_.push_back(std::move(carried));
+    stopped_ = true;
+    done_.clear();
+}
+
+void CarryAhead::done(CarriedKey carried) {
+    const std::lock_guard lock{guard_};
+    if (!stopped_) done_.push_back(std::move(carried));
 }
 
 std::vector<CarriedKey> CarryAhead::take_done() {

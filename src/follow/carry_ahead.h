@@ -1,5 +1,5 @@
-// Carries the clicked fits of a film on a thread of its own while the coach works: each as far as its
-// neighbours, and no farther than some seconds, the frames next to the clicks first.
+// Carries the clicked fits of a film on a thread of its own while the coach works: first the frames next to the
+// clicks, then outward until all of the film is known.
 #pragma once
 
 #include "follow/carry_walk.h"
@@ -7,6 +7,7 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <optional>
 #include <span>
 #include <string>
 #include <thread>
@@ -14,22 +15,30 @@
 
 namespace ropeline {
 
-constexpr double carry_reach_s = 20.0; ///< from a clicked fit, both ways
+constexpr double carry_first_s = 20.0;   ///< around every clicked fit, before anything else
+constexpr double carry_stretch_s = 10.0; ///< then in stretches so long, in turns to both sides
+
+/// Where a clicked fit was carried to before, and what of it can be gone on from.
+struct KnownStretch {
+    std::int64_t first = 0, last = 0;
+    std::optional<KeyFit> near_first, near_last; ///< held, as near to each end as there is one; none: nowhere
+};
 
 /// A clicked fit of the film, by the name its owner knows it by.
 struct ClickedKey {
     std::string id;
     KeyFit key;
+    std::optional<KnownStretch> known = std::nullopt;
 };
 
 struct CarryJob {
     std::string film_path;
-    std::vector<std::byte> kept_index;       ///< so that the film need not be read through again
-    std::vector<ClickedKey> keys;            ///< every clicked fit of the film, by frame
-    std::vector<std::string> carried_before; ///< those among them that need not be carried again
+    std::vector<std::byte> kept_index; ///< so that the film need not be read through again
+    std::vector<ClickedKey> keys;      ///< every clicked fit of the film, by frame
+    std::vector<std::string> left_out; ///< those among them that are not carried
 };
 
-/// Where a clicked fit was carried to: one entry a frame, from `first_frame` on, the key frame among them.
+/// A stretch that a clicked fit was carried along: one entry a frame, from `first_frame` on.
 struct CarriedKey {
     std::string id;
     std::int64_t first_frame = 0;
@@ -48,15 +57,22 @@ struct CarryStretch {
     std::int64_t first = 0, last = 0;
 };
 
-/// How far a key is carried: to its neighbours, no farther than `carry_reach_s`.
+/// How far a key is carried at first: to its neighbours, no farther than `carry_first_s`.
 /// In      keys by frame, each a frame of the film.
-CarryStretch stretch_of(const FrameTable& frames, std::span<const ClickedKey> keys, std::size_t index);
+CarryStretch first_stretch_of(const FrameTable& frames, std::span<const ClickedKey> keys, std::size_t index);
+/// And in the end: half the way to its neighbours, else to the end of the film; what was first and what is known of
+/// it counts as carried, and where there is nothing held to go on from there is no way on.
+CarryStretch whole_stretch_of(const FrameTable& frames, std::span<const ClickedKey> keys, std::size_t index);
+/// Is there anything left to carry?
+bool all_carried(const FrameTable& frames, const CarryJob& job);
 
 class CarryAhead {
 public:
     explicit CarryAhead(CarryJob job);
     /// Stops within a frame.
     ~CarryAhead() = default;
+    /// The same without waiting for it: it is finished() soon, and what it did is not to be had any more.
+    void stop();
     CarryAhead(const CarryAhead&) = delete;
     CarryAhead& operator=(const CarryAhead&) = delete;
 
@@ -69,9 +85,14 @@ public:
 
 private:
     void run(const std::stop_token& stop, const CarryJob& job);
-    void carry(const std::stop_token& stop, FilmReader& film, const CarryJob& job, std::size_t index);
+    KnownStretch carry_first(const std::stop_token& stop, FilmReader& film, const CarryJob& job,
+                             std::size_t index);
+    void carry_on(const std::stop_token& stop, FilmReader& film, const CarryJob& job, std::size_t index,
+                  const KnownStretch& known);
+    void done(CarriedKey carried);
 
     mutable std::mutex guard_;
+    bool stopped_ = false;               // guarded
     std::vector<CarriedKey> done_;       // guarded
     std::vector<KeyNotCarried> refused_; // guarded
     std::exception_ptr error_; // guarded; kept as it is: in its place there may be no memory for words

@@ -28,11 +28,10 @@ FitHere fit_here(std::span<const StoredFit> fits, std::span<const StoredCarry> c
     double best_m = 0.0;
     const StoredFit* key = nullptr; // the better of them
     for (const StoredCarry& carry : carries) {
-        const std::int64_t at = frame - carry.first_frame;
-        if (at < 0 || at >= static_cast<std::int64_t>(carry.frames.size())) continue;
-        const CarriedFrame& carried = carry.frames[static_cast<std::size_t>(at)];
+        if (!carry.has(frame)) continue;
         const auto from = std::ranges::find(fits, carry.rink_fit_id, &StoredFit::id);
         if (from == fits.end()) continue;
+        const CarriedFrame carried = carry.at(frame);
         if (!key || (carried.state != CarryState::lost && carried.sigma_m < best_m)) {
             key = &*from;
             best_m =

@@ -3,7 +3,7 @@
 // NULL there.
 #pragma once
 
-#include "camera/carry.h"
+#include "season/carried_frames.h"
 #include "camera/image_point.h"
 #include "camera/rink_fit.h"
 #include "depth/cues.h"
@@ -86,11 +86,17 @@ struct ClockMark {
     bool running = true;  ///< false: the clock stands from here until the next mark (a whistle)
 };
 
-/// Where a clicked fit was carried to: one entry a frame, from `first_frame` on, the key frame among them.
+/// A stretch of film that a clicked fit was carried along: one entry a frame, from `first_frame` on.
 struct StoredCarry {
     Id rink_fit_id;
     std::int64_t first_frame = 0;
-    std::vector<CarriedFrame> frames;
+    CarriedFrames frames;
+
+    std::int64_t last_frame() const { return first_frame + static_cast<std::int64_t>(frames.size()) - 1; }
+    bool has(std::int64_t frame) const { return frame >= first_frame && frame <= last_frame(); }
+    CarriedFrame at(std::int64_t frame) const {
+        return frames[static_cast<std::size_t>(frame - first_frame)];
+    }
 };
 
 /// One click of a rink fit: on the landmark of that name, or anywhere on the painted curve of that name.

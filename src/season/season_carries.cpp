@@ -1,5 +1,4 @@
 // What only saves time and can be made again: where fits were carried to, the frame indexes of films.
-#include "season/carry_bytes.h"
 #include "season/season_insides.h"
 
 #include <algorithm>
@@ -9,7 +8,7 @@
 namespace ropeline {
 
 void SeasonFile::put(const StoredCarry& carry) {
-    const std::vector<std::byte> bytes = bytes_of(carry);
+    const std::vector<std::byte>& bytes = carry.frames.bytes();
     change("carry", [&] {
         SQLite::Statement statement{
             *insides_->db,
@@ -29,27 +28,32 @@ std::span<const std::byte> bytes_in(const SQLite::Column& blob) {
 
 } // namespace
 
-std::optional<StoredCarry> SeasonFile::carry_of(const StoredFit& key) const {
-    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredCarry> {
-        auto found = ask(db, "SELECT first_frame, frames FROM carry WHERE rink_fit_id = ?", {key.id});
-        if (!found.executeStep()) return std::nullopt;
-        auto frames = frames_of_bytes(bytes_in(found.getColumn(1)), key.fit);
-        if (!frames) return std::nullopt;
-        return StoredCarry{key.id, found.getColumn(0).getInt64(), std::move(*frames)};
+std::vector<StoredCarry> SeasonFile::carries_of(const StoredFit& key) const {
+    return insides_->read([&](SQLite::Database& db) {
+        auto found = ask(
+            db, "SELECT first_frame, frames FROM carry WHERE rink_fit_id = ? ORDER BY first_frame", {key.id});
+        std::vector<StoredCarry> stretches;
+        while (found.executeStep()) {
+            auto frames = CarriedFrames::from_bytes(bytes_in(found.getColumn(1)), key.fit);
+            if (frames) stretches.push_back({key.id, found.getColumn(0).getInt64(), std::move(*frames)});
+        }
+        return stretches;
     });
 }
 
 std::optional<StoredCarry> SeasonFile::carry_at(const StoredFit& key, std::int64_t frame) const {
     return insides_->read([&](SQLite::Database& db) -> std::optional<StoredCarry> {
-        auto found = ask(db,
-                         "SELECT substr(frames, 1, ?), substr(frames, 1 + ? + ? * (? - first_frame), ?) "
-                         "FROM carry WHERE rink_fit_id = ? AND first_frame <= ?",
-                         {head_bytes, head_bytes, frame_bytes, frame, frame_bytes, key.id, frame});
+        auto found =
+            ask(db,
+                "SELECT substr(frames, 1, ?), substr(frames, 1 + ? + ? * (? - first_frame), ?) "
+                "FROM carry WHERE rink_fit_id = ? AND first_frame <= ? ORDER BY first_frame DESC LIMIT 1",
+                {CarriedFrames::head_bytes, CarriedFrames::head_bytes, CarriedFrames::frame_bytes, frame,
+                 CarriedFrames::frame_bytes, key.id, frame});
         if (!found.executeStep()) return std::nullopt;
         std::vector<std::byte> bytes;
         for (const int part : {0, 1})
             std::ranges::copy(bytes_in(found.getColumn(part)), std::back_inserter(bytes));
-        auto frames = frames_of_bytes(bytes, key.fit);
+        auto frames = CarriedFrames::from_bytes(bytes, key.fit);
         if (!frames || frames->empty()) return std::nullopt;
         return StoredCarry{key.id, frame, std::move(*frames)};
     });

@@ -125,10 +125,11 @@ public:
     void put(const StoredFilmIndex& index);
     std::optional<StoredFilmIndex> film_index(const Id& film_id) const;
 
-    /// Where a clicked fit was carried to, kept so that it need not be carried again; not part of undo.
+    /// Where a clicked fit was carried to, kept so that it need not be carried again; not part of undo. Takes the
+    /// place of the fit's stretch that begins on the same frame.
     void put(const StoredCarry& carry);
-    /// Nothing when it was never carried, or was kept by a program that packs it otherwise.
-    std::optional<StoredCarry> carry_of(const StoredFit& key) const;
+    /// By frame; without those that were kept by a program that packs them otherwise.
+    std::vector<StoredCarry> carries_of(const StoredFit& key) const;
     /// The same of one frame only; nothing when it was not carried there.
     std::optional<StoredCarry> carry_at(const StoredFit& key, std::int64_t frame) const;
     /// The fit was clicked anew: where the old one was carried to counts no more.

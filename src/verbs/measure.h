@@ -58,7 +58,7 @@ struct MeasureRequest {
 };
 
 /// Throws  WrongCall: malformed JSON, a key that is not known, a value of the wrong kind or out of range;
-/// names the place.
+///         names the place.
 MeasureRequest parse_measure_request(std::string_view json);
 
 /// Answer as JSON text, indented; figures that do not exist are null.

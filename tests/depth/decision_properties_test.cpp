@@ -19,7 +19,7 @@ namespace {
 bool finite(const Decision& decision) {
     bool all = std::isfinite(decision.left) && std::isfinite(decision.shot_open) &&
                std::isfinite(decision.gave_away.value_or(0.0)) &&
-               std::isfinite(decision.opened_m.value_or(0.0)) && std::isfinite(decision.cost) &&
+               std::isfinite(decision.opened.value_or(Opened{}).length_m) && std::isfinite(decision.cost) &&
                std::isfinite(decision.pass_cost);
     if (const auto& advice = decision.advice) {
         for (const double number :

@@ -32,9 +32,9 @@ bool rounds_to(double value, double shown, double unit) {
 }
 
 void check_passes(const MarkedMoment& moment, const Decision& decision, const std::string& text) {
-    RC_ASSERT(says(text, "no pass marked") ==
+    RC_ASSERT(says(text, "no pass option logged") ==
               (moment.threats.empty() && moment.situation != Situation::rebound));
-    RC_ASSERT(says(text, "no receiver marked") ==
+    RC_ASSERT(says(text, "nobody logged beside the loose puck") ==
               (moment.threats.empty() && moment.situation == Situation::rebound));
     bool anybody = false, late = false, spare = false, net = false;
     for (const ThreatReading& threat : decision.threats) {
@@ -45,13 +45,13 @@ void check_passes(const MarkedMoment& moment, const Decision& decision, const st
         if (const auto shown = after(text, "there with "))
             spare = spare || (threat.spare_s > 0.0 && rounds_to(threat.spare_s, *shown, 0.01));
         if (std::smatch match;
-            std::regex_search(text, match, std::regex{"([0-9]+) % of the net open at his shot"}))
+            std::regex_search(text, match, std::regex{"([0-9]+) % of the net open at that shot"}))
             net = net || rounds_to(100.0 * threat.open_on_arrival, std::stod(match[1]), 1.0);
     }
-    RC_ASSERT(says(text, "nobody marked could shoot") == (!moment.threats.empty() && !anybody));
+    RC_ASSERT(says(text, "nobody logged could shoot") == (!moment.threats.empty() && !anybody));
     RC_ASSERT(says(text, "late by ") == late);
     RC_ASSERT(says(text, "there with ") == spare);
-    RC_ASSERT(says(text, "open at his shot") == net);
+    RC_ASSERT(says(text, "open at that shot") == net);
 }
 
 void check_depth(const MarkedMoment& moment, const Decision& decision, const RuleBook& rules,
@@ -59,17 +59,17 @@ void check_depth(const MarkedMoment& moment, const Decision& decision, const Rul
     RC_ASSERT(says(text, "wrong side of the net's middle") == (decision.reading.depth_m < 0.0));
     if (decision.reading.depth_m >= 0.0)
         RC_ASSERT(rounds_to(decision.reading.depth_m, *after(text, "; "), 0.01));
-    RC_ASSERT(says(text, "too low for depth") == decision.on_post);
+    RC_ASSERT(says(text, "the post matters, not depth") == decision.on_post);
     if (!decision.advice) return;
     const Advice& advice = *decision.advice;
     const std::string told = text.substr(text.find("advised ") + 8);
     const double first = std::stod(told.starts_with("up to ") ? told.substr(6) : told);
-    const auto second = after(told.substr(0, told.find(" (")), " to ");
+    const auto second = after(told.substr(0, told.find(": ")), " to ");
     RC_ASSERT(rounds_to(advice.to_m, second.value_or(first), 0.01));
     if (second && !told.starts_with("up to ")) RC_ASSERT(rounds_to(advice.from_m, first, 0.01));
     RC_ASSERT(says(text, "at the red line or beyond") ==
               (advice.limit == Limit::home && moment.puck.y_m >= rules.red_line_centre.m));
-    RC_ASSERT(says(text, "from further out the ") == (advice.limit == Limit::pass));
+    RC_ASSERT(says(text, "gets more of the net") == (advice.limit == Limit::pass));
     RC_ASSERT(says(text, "the body says pass") == (advice.limit == Limit::inside_paint));
     if (says(text, "any nearer")) RC_ASSERT(advice.to_m < length(moment.puck));
 }
@@ -79,12 +79,12 @@ void check_headline(const Decision& decision, const std::string& text) {
         RC_ASSERT(rounds_to(decision.reading.depth_m - decision.advice->to_m, *beyond, 0.1));
     if (const auto beyond = after(text, "Too far out: by "))
         RC_ASSERT(rounds_to(decision.reading.depth_m - decision.advice->to_m, *beyond, 0.1));
-    if (const auto short_by = after(text, "Sat back: "))
+    if (const auto short_by = after(text, "Sat back: there was time and room for "))
         RC_ASSERT(rounds_to(decision.advice->from_m - decision.reading.depth_m, *short_by, 0.1));
     if (const auto beside = after(text, "Off angle: "))
         RC_ASSERT(rounds_to(std::abs(decision.reading.off_angle_m), *beside, 0.1));
     if (decision.verdict == Verdict::off_angle)
-        RC_ASSERT(says(text, "to the right of") == (decision.reading.off_angle_m > 0.0));
+        RC_ASSERT(says(text, "to his own right") == (decision.reading.off_angle_m > 0.0));
 }
 
 } // namespace
@@ -103,10 +103,12 @@ TEST_CASE("every claim of a sentence is true of its play") {
             check_passes(any.moment, decision, text);
             RC_ASSERT(says(text, "still moving") == (any.moment.set == false));
             RC_ASSERT(says(text, "close call") == (firmness.share < firm_from));
-            RC_ASSERT(says(text, "gave away") ==
+            RC_ASSERT((says(text, "more of the net than from") || says(text, "far to go back")) ==
+                      decision.gave_away.has_value());
+            RC_ASSERT(says(text, "% more of the net") ==
                       (decision.gave_away.has_value() && 100.0 * *decision.gave_away >= 0.5));
             RC_ASSERT(says(text, "that came found") == decision.on_what_came.has_value());
-            RC_ASSERT(says(text, "and 0.00 m in reach") ==
+            RC_ASSERT(says(text, "no time to push") ==
                       (decision.advice && decision.within_reach && !decision.within_reach->line &&
                        decision.within_reach->push_m < 0.005));
         }));
@@ -131,10 +133,10 @@ TEST_CASE("one line that anybody understands, in metres, feet or skate lengths")
     CHECK(in_words(0.3, LengthUnit::skate_lengths) == "a skate length");
     CHECK(in_words(0.16, LengthUnit::skate_lengths) == "half a skate length");
     CHECK(says(advice_for(moment, decision, rule_book(RuleBookId::nhl)),
-               "one-timer on the far side finds more open"));
+               "any further out, the one-timer on the far side gets more of the net"));
 }
 
-TEST_CASE("home, the post and what nobody marked are told as they are") {
+TEST_CASE("home, the post and what nobody logged are told as they are") {
     const RuleBook& nhl = rule_book(RuleBookId::nhl);
     const auto told = [&](IcePoint puck, Likelihood likelihood) {
         MarkedMoment moment;
@@ -144,7 +146,7 @@ TEST_CASE("home, the post and what nobody marked are told as they are") {
         return advice_for(moment, decide(moment, nhl, parameters_for(Level::senior)), nhl);
     };
     CHECK(told({2, 28}, Likelihood::either) ==
-          "Up to 0.75 m out: the puck is at the red line or beyond: home.");
-    CHECK(told({1.6, 0.4}, Likelihood::either) == "On the post: the puck is too low for depth.");
-    CHECK(says(told({6.7, 6.1}, Likelihood::pass), "nobody who could shoot is marked: inside the paint"));
+          "Up to 0.75 m out: the puck is at the red line or beyond: stay home.");
+    CHECK(told({1.6, 0.4}, Likelihood::either) == "On the post: the angle is too sharp for depth.");
+    CHECK(says(told({6.7, 6.1}, Likelihood::pass), "nobody who could shoot is logged: inside the paint"));
 }

@@ -1,6 +1,7 @@
 // Every number and every reason of a sentence, read back out of it and held against the figures, in metres,
 // feet and skate lengths: 40 000 plays.
 #include "depth/any_play.h"
+#include "depth/coverage.h"
 #include "depth/reason.h"
 #include "rink/units.h"
 
@@ -67,14 +68,21 @@ void check_headline(const MarkedMoment& moment, const Decision& decision, Length
         RC_ASSERT(is_said(out_m - decision.advice->to_m, text, "^Too far out: by ", unit));
         break;
     case Verdict::sat_back:
-        RC_ASSERT(is_said(decision.advice->from_m - out_m, text, "^Sat back: ", unit));
+        RC_ASSERT(
+            is_said(decision.advice->from_m - out_m, text, "^Sat back: there was time and room for ", unit));
         break;
     case Verdict::off_angle:
         RC_ASSERT(is_said(std::abs(decision.reading.off_angle_m), text, "^Off angle: ", unit));
         break;
     case Verdict::right_depth:
         RC_ASSERT(says(text, "on the post") == decision.on_post);
-        if (says(text, "no more than need be")) RC_ASSERT(*decision.gave_away < 0.00501);
+        if (says(text, "nothing to gain")) RC_ASSERT(*decision.gave_away < 0.00501);
+        if (says(text, "little difference"))
+            RC_ASSERT(decision.advice->to_m - decision.advice->from_m >= 1.5);
+        if (says(text, "within what") || says(text, "little difference"))
+            RC_ASSERT(out_m >= decision.advice->from_m && out_m <= decision.advice->to_m);
+        if (says(text, "close enough"))
+            RC_ASSERT(out_m < decision.advice->from_m || out_m > decision.advice->to_m);
         if (says(text, "the time let him"))
             RC_ASSERT(decision.within_reach && decision.within_reach->furthest_m <= decision.advice->from_m);
         break;
@@ -89,8 +97,20 @@ void check_headline(const MarkedMoment& moment, const Decision& decision, Length
     }
 }
 
+/// Is it at the post on his left that more is in sight than from the same depth on the puck line?
+bool opens_left(const AnyMoment& any, const Decision& decision) {
+    const auto open_from = [&](IcePoint goalie) {
+        return *open_at_posts(stance_from_mark(goalie), any.moment.puck, *any.rules,
+                              any.parameters.block_width_m);
+    };
+    const OpenAtPosts now = open_from(any.moment.stance.goalie);
+    const OpenAtPosts on_line =
+        open_from(puck_line(any.moment.puck) * std::max(decision.reading.depth_m, 0.0));
+    return now.left_m - on_line.left_m > now.right_m - on_line.right_m;
+}
+
 /// The figures' lengths: metres to the centimetre or feet to the tenth.
-void check_lengths(const Decision& decision, const std::string& text, LengthUnit unit) {
+void check_lengths(const AnyMoment& any, const Decision& decision, const std::string& text, LengthUnit unit) {
     const bool feet = unit == LengthUnit::feet;
     const std::string length = feet ? "(-?[0-9.]+) ft" : "(-?[0-9.]+) m";
     const auto is = [&](double metres, const std::string& shown) {
@@ -104,21 +124,30 @@ void check_lengths(const Decision& decision, const std::string& text, LengthUnit
     RC_ASSERT(!says(text, feet ? " m " : " ft "));
     if (const auto match = found(text, "less than " + length + " from the puck"); !match.empty())
         RC_ASSERT(decision.advice->limit == Limit::gap);
-    if (const auto match = found(text, "up to " + length + " was in reach"); !match.empty())
+    if (const auto match = found(text, "he could be up to " + length + " out"); !match.empty())
         RC_ASSERT(is(decision.within_reach->furthest_m, match[1]));
-    if (const auto match = found(text, "new line was " + length + " away and " + length); !match.empty()) {
+    if (const auto match = found(text, length + " to the puck's new line, (no time|time for " + length + ")");
+        !match.empty()) {
         RC_ASSERT(is(decision.within_reach->beside_m, match[1]));
-        RC_ASSERT(is(decision.within_reach->push_m, match[2]));
+        RC_ASSERT(is(decision.within_reach->push_m, match[3].matched ? match[3].str() : "0"));
     }
-    if (const auto match = found(text, "opens " + length + " of goal line"); !match.empty())
-        RC_ASSERT(is(*decision.opened_m, match[1]));
+    if (const auto match = found(text, "opens " + length + " of goal line on his (left|right) side");
+        !match.empty()) {
+        RC_ASSERT(is(decision.opened->length_m, match[1]));
+        RC_ASSERT((match[2] == "left") == opens_left(any, decision));
+    }
+    if (const auto match = found(text, length + " (past|inside) the paint is the furthest"); !match.empty()) {
+        const double beyond_m = decision.advice->furthest_m - decision.reading.crease_edge_m;
+        RC_ASSERT(is(std::abs(beyond_m), match[1]));
+        RC_ASSERT((match[2] == "past") == (beyond_m > 0.0));
+    }
 }
 
 /// The pass that is spoken of is one of those marked, with its own side, time and share.
 void check_pass(const MarkedMoment& moment, const Decision& decision, const std::string& text) {
     const auto told =
-        found(text, "; ([^;]+): (late by ([0-9.]+) s|there with ([0-9.]+) s to spare|there just "
-                    "in time), ([0-9]+) % of the net open at his shot");
+        found(text, "; ([^;]+): the goalie is (late by ([0-9.]+) s|there with ([0-9.]+) s to spare|"
+                    "there just in time), ([0-9]+) % of the net open at that shot");
     if (told.empty()) return;
     bool its_own = false;
     for (std::size_t i = 0; i < moment.threats.size(); ++i) {
@@ -141,18 +170,24 @@ void check_pass(const MarkedMoment& moment, const Decision& decision, const std:
 }
 
 void check_shares(const Decision& decision, const Firmness& firmness, const std::string& text) {
-    if (const auto match = found(text, "gave away ([0-9]+) %"); !match.empty())
+    if (const auto match = found(text, "he leaves ([0-9]+) % more of the net"); !match.empty())
         RC_ASSERT(is_per_cent(*decision.gave_away, match[1]));
-    if (says(text, "gave nothing away")) RC_ASSERT(*decision.gave_away < 0.00501);
-    if (const auto match = found(text, "that came found ([0-9]+) % open, ([0-9]+) % from"); !match.empty()) {
+    if (says(text, "leaves no more of the net") || says(text, "far to go back"))
+        RC_ASSERT(*decision.gave_away < 0.00501);
+    if (says(text, "further out paid"))
+        RC_ASSERT(decision.on_what_came->open < decision.on_what_came->from_advised &&
+                  decision.reading.depth_m > decision.advice->to_m);
+    if (const auto match = found(text, "that came found ([0-9]+) % of the net, ([0-9]+) % from");
+        !match.empty()) {
         RC_ASSERT(is_per_cent(decision.on_what_came->open, match[1]));
         RC_ASSERT(is_per_cent(decision.on_what_came->from_advised, match[2]));
     }
     if (says(text, "as from the best spot"))
         RC_ASSERT(std::abs(decision.on_what_came->open - decision.on_what_came->from_advised) < 0.01001);
     RC_ASSERT(says(text, "firm: ") == (firmness.share >= firm_from));
-    if (const auto match = found(text, "(firm|close call): ([0-9]+) % of tries"); !match.empty())
-        RC_ASSERT(is_per_cent(firmness.share, match[2]));
+    if (const auto match = found(text, "(firm|close call): the same in ([0-9]+) of 100 tries");
+        !match.empty())
+        RC_ASSERT(is_per_cent(std::min(firmness.share, 0.99), match[2]));
     RC_ASSERT(says(text, "every try") == firmness.turns_on.empty());
 }
 
@@ -164,7 +199,7 @@ void check_outer_end(const AnyMoment& any, const Decision& decision, const std::
     const IcePoint line = puck_line(any.moment.puck);
     const IcePoint best = line * advice.best_m,
                    beyond = line * std::min(advice.to_m + 0.1, advice.furthest_m);
-    RC_ASSERT(says(text, "the shot itself finds more") == (advice.limit == Limit::flat));
+    RC_ASSERT(says(text, "the shot itself finds more of the net") == (advice.limit == Limit::flat));
     if (any.moment.puck.y_m > any.rules->red_line_centre.m - 1.0) return; // the stretch grows into home
     if (advice.limit == Limit::flat) RC_ASSERT(shot_open(play, beyond) > shot_open(play, best));
     if (advice.limit != Limit::pass) return;
@@ -189,7 +224,7 @@ TEST_CASE("every number and every reason of a sentence is its play's") {
             const auto unit = static_cast<LengthUnit>(*rc::gen::inRange(0, 3));
             check_headline(any.moment, decision, unit);
             const std::string text = figures_for(any.moment, decision, firmness, any.level, *any.rules, unit);
-            check_lengths(decision, text, unit);
+            check_lengths(any, decision, text, unit);
             check_pass(any.moment, decision, text);
             check_shares(decision, firmness, text);
             check_outer_end(any, decision, text);
@@ -197,19 +232,19 @@ TEST_CASE("every number and every reason of a sentence is its play's") {
     }
 }
 
-TEST_CASE("a range is from memory only where its source says so") {
+TEST_CASE("a range is without a source only where its source says so") {
     MarkedMoment moment;
     moment.puck = {5.0, 9.0};
     moment.stance = stance_from_mark(puck_line(moment.puck) * 1.5);
     const RuleBook& nhl = rule_book(RuleBookId::nhl);
-    const auto from_memory = [&](std::string_view turns_on, Level level) {
+    const auto unsourced = [&](std::string_view turns_on, Level level) {
         const Decision decision = decide(moment, nhl, parameters_for(level));
         return says(figures_for(moment, decision, Firmness{0.5, turns_on, Verdict::sat_back}, level, nhl),
-                    "from memory");
+                    "no published source");
     };
-    CHECK(from_memory("lateral_speed_mps", Level::senior));
-    CHECK(from_memory("pass_speed_mps", Level::youth));
-    CHECK_FALSE(from_memory("pass_speed_mps", Level::senior));
-    CHECK(from_memory("shot_speed_mps", Level::junior));
-    CHECK_FALSE(from_memory("shot_speed_mps", Level::elite));
+    CHECK(unsourced("lateral_speed_mps", Level::senior));
+    CHECK(unsourced("pass_speed_mps", Level::youth));
+    CHECK_FALSE(unsourced("pass_speed_mps", Level::senior));
+    CHECK(unsourced("shot_speed_mps", Level::junior));
+    CHECK_FALSE(unsourced("shot_speed_mps", Level::elite));
 }

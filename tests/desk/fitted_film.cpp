@@ -70,7 +70,7 @@ bool rink_is_followed(const std::filesystem::path& season) {
         const SeasonFile file = SeasonFile::open_to_read(season);
         for (const Film& film : file.films(file.games().front().id)) {
             for (const StoredFit& fit : file.rink_fits(film.id)) {
-                if (fit.carried_from.empty() && file.carry_of(fit)) return true;
+                if (fit.carried_from.empty() && !file.carries_of(fit).empty()) return true;
             }
         }
     } catch (const SeasonError&) {

@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include <chrono>
 #include <fstream>
 #include <thread>
@@ -194,8 +196,6 @@ TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothi
         book.apply(FilmClick{seen({0.4, 1.5})}, at(110));
         book.apply(FilmClick{seen({0.0, 1.5})}, at(110));
         book.apply(FilmClick{seen({0.0, 9.0})}, at(110));
-        const double assumed = main_moment(book.state().shots[0])->reading->depth_m;
-
         StoredCarry carry{key.id, 100, {}};
         for (int frame = 100; frame <= 130; ++frame) {
             CarriedFrame one;
@@ -214,8 +214,11 @@ TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothi
         CHECK(main_moment(book.state().shots[0])->reading.has_value());
         CHECK(main_moment(book.state().shots[0])->rink_fit_id !=
               key.id); // a row of its own, for its own frame
-        CHECK(main_moment(book.state().shots[0])->reading->depth_m ==
-              doctest::Approx(assumed)); // same ice_from_image
+        const Mark* puck = find_mark(*main_moment(book.state().shots[0]), MarkKind::puck);
+        const auto there = ice_at(book.state().carries[0].at(110).fit, *puck->at);
+        CHECK(puck->ice->x_m == doctest::Approx(there->x_m));
+        CHECK(puck->ice->y_m == doctest::Approx(there->y_m));
+        CHECK(std::hypot(puck->ice->x_m, puck->ice->y_m - 9.0) > 0.1); // where it was taken to lie before
 
         book.apply(TakeShot{}, at(110));
         book.apply(NewShot{}, at(125));

@@ -10,7 +10,10 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <chrono>
+#include <cmath>
+#include <map>
 #include <optional>
 
 using namespace ropeline;
@@ -40,6 +43,30 @@ const std::string& film() {
     return path;
 }
 
+/// A frame a second, so that a minute of film is short.
+FilmedShot slow_pan() {
+    return {{-19.5, 13.0, 9.6},
+            [](double s) {
+                return Aim{{-1.0, 6.0 + 1.2 * s}, 575.0};
+            },
+            60,
+            60,
+            {.size = {640, 360}}};
+}
+
+const std::string& slow_film() {
+    static const clips::Folder folder;
+    static const std::string path = [] {
+        const FilmedShot pan = slow_pan();
+        FilmWriter writer(folder.file("slow.mp4"), {.width_px = 640, .height_px = 360, .rate_numerator = 1});
+        for (int frame = 0; frame < pan.count(); ++frame)
+            writer.add(pan.picture(frame).rgb);
+        writer.finish();
+        return folder.file("slow.mp4");
+    }();
+    return path;
+}
+
 ClickedKey clicked(const std::string& id, int frame) {
     return {id, {demo::demo_rules, clicked_fit(panning().camera(frame), 0.0), frame}};
 }
@@ -50,6 +77,12 @@ ClickedKey squashed(const std::string& id, int frame) {
     for (std::size_t i = 0; i < 3; ++i)
         key.key.fit.image_from_ice[i] *= 0.3;
     return key;
+}
+
+/// How far off the middle of the net lies where the camera sees it.
+double net_error_m(const RinkFit& fit, const demo::PinholeCamera& camera) {
+    const auto there = ice_at(fit, demo::project(camera, demo::axes(camera), {0.0, 0.0, 0.0}).at);
+    return there ? std::hypot(there->x_m, there->y_m) : 1e9;
 }
 
 void wait_for(const CarryAhead& carry) {
@@ -102,6 +135,67 @@ TEST_CASE("a fit that was carried before is left alone") {
     REQUIRE(done.size() == 1);
     CHECK(done[0].id == "new");
     CHECK(done[0].first_frame == 2);
+}
+
+TEST_CASE("beyond the first seconds a fit is carried on to both ends of the film, in stretches that join") {
+    const FilmedShot pan = slow_pan();
+    CarryAhead carry(
+        {slow_film(), {}, {{"here", {demo::demo_rules, clicked_fit(pan.camera(30), 0.0), 30}}}, {}});
+    wait_for(carry);
+    CHECK(carry.error().empty());
+    std::map<std::int64_t, CarryState> states;
+    const auto done = carry.take_done();
+    REQUIRE(done.size() == 3);
+    CHECK(done[0].first_frame == 10); // twenty seconds either way
+    CHECK(done[0].frames.size() == 41);
+    for (const CarriedKey& stretch : done) {
+        CHECK(stretch.id == "here");
+        for (std::size_t i = 0; i < stretch.frames.size(); ++i) {
+            const auto frame = stretch.first_frame + static_cast<std::int64_t>(i);
+            CHECK(states.emplace(frame, stretch.frames[i].state).second); // no frame twice
+            CHECK(net_error_m(stretch.frames[i].fit, pan.camera(static_cast<int>(frame))) < 0.05);
+        }
+    }
+    CHECK(states.size() == 60);
+    CHECK(std::ranges::all_of(states, [](const auto& one) { return one.second == CarryState::held; }));
+}
+
+TEST_CASE("what was carried before is gone on from, and a film that is all known is left alone") {
+    const FilmedShot pan = slow_pan();
+    const KeyFit key{demo::demo_rules, clicked_fit(pan.camera(30), 0.0), 30};
+    const KeyFit edge{demo::demo_rules, clicked_fit(pan.camera(50), 0.0), 50};
+    CarryJob job{slow_film(), {}, {{"here", key, KnownStretch{0, 52, std::nullopt, edge}}}, {}};
+    CarryAhead carry(job);
+    wait_for(carry);
+    const auto done = carry.take_done();
+    REQUIRE(done.size() == 1);
+    CHECK(done[0].first_frame == 53);
+    CHECK(done[0].frames.size() == 7);
+    for (const CarriedFrame& frame : done[0].frames)
+        CHECK(frame.state == CarryState::held);
+
+    const FilmReader film(slow_film());
+    CHECK_FALSE(all_carried(film.frames(), job));
+    job.keys[0].known->last = 59;
+    CHECK(all_carried(film.frames(), job));
+    job.keys[0].known = KnownStretch{5, 52, std::nullopt, std::nullopt}; // nothing held to go on from
+    CHECK(all_carried(film.frames(), job));
+    job.keys[0].known.reset();
+    CHECK_FALSE(all_carried(film.frames(), job));
+    job.left_out = {"here"};
+    CHECK(all_carried(film.frames(), job));
+}
+
+TEST_CASE("carrying that was stopped hands nothing out any more") {
+    const FilmedShot pan = slow_pan();
+    CarryAhead carry(
+        {slow_film(), {}, {{"here", {demo::demo_rules, clicked_fit(pan.camera(30), 0.0), 30}}}, {}});
+    while (!carry.finished() && carry.take_done().empty())
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    carry.stop();
+    wait_for(carry);
+    CHECK(carry.take_done().empty());
+    CHECK(carry.error().empty());
 }
 
 TEST_CASE("a film that is gone ends the carrying with one line") {

@@ -12,7 +12,7 @@ TEST_CASE("a carried stretch comes back as it was kept, and goes with its fit") 
     const sample::Ids ids = sample::fill(file);
     StoredFit key = sample::fit(ids.film);
     file.put(key);
-    CHECK_FALSE(file.carry_of(key).has_value());
+    CHECK(file.carries_of(key).empty());
 
     StoredCarry carry{key.id, 40, {}};
     for (int frame = 0; frame < 30; ++frame) {
@@ -26,9 +26,11 @@ TEST_CASE("a carried stretch comes back as it was kept, and goes with its fit") 
     }
     file.put(carry);
     CHECK(file.undo_name() != "carry");
-    const auto back = file.carry_of(key);
-    REQUIRE(back);
+    const auto stretches = file.carries_of(key);
+    REQUIRE(stretches.size() == 1);
+    const StoredCarry* back = stretches.data();
     CHECK(back->first_frame == 40);
+    CHECK(back->last_frame() == 69);
     REQUIRE(back->frames.size() == 30);
     for (std::size_t frame = 0; frame < 30; ++frame) {
         CHECK(back->frames[frame].state == carry.frames[frame].state);
@@ -47,7 +49,7 @@ TEST_CASE("a carried stretch comes back as it was kept, and goes with its fit") 
     file.put(carried);
     CHECK(file.rink_fits(ids.film).back().carried_from == key.id);
     file.remove_rink_fit(key.id);
-    CHECK_FALSE(file.carry_of(key).has_value());
+    CHECK(file.carries_of(key).empty());
     for (const StoredFit& left : file.rink_fits(ids.film))
         CHECK(left.carried_from != key.id);
     REQUIRE(file.undo());

@@ -61,7 +61,7 @@ void reload_fits(const SeasonFile& file, LogState& state) {
     state.carries.clear();
     for (const StoredFit& fit : state.fits) {
         if (!fit.carried_from.empty()) continue;
-        if (auto carry = file.carry_of(fit)) state.carries.push_back(std::move(*carry));
+        std::ranges::move(file.carries_of(fit), std::back_inserter(state.carries));
     }
     state.other_fits.clear();
     for (const Film& other : state.films) {

@@ -42,6 +42,30 @@ RuleBookId rules_at(const LogState& state, std::int64_t frame) {
     return game_rules(state);
 }
 
+std::optional<KnownStretch> known_stretch(const LogState& state, const StoredFit& key) {
+    std::optional<KnownStretch> known;
+    struct Held {
+        const StoredCarry* carry = nullptr;
+        std::int64_t frame = 0;
+    } first, last;
+    for (const StoredCarry& carry : state.carries) {
+        if (carry.rink_fit_id != key.id || carry.frames.empty()) continue;
+        if (!known) known = KnownStretch{carry.first_frame, carry.last_frame(), {}, {}};
+        known->first = std::min(known->first, carry.first_frame);
+        known->last = std::max(known->last, carry.last_frame());
+        for (std::size_t i = 0; i < carry.frames.size(); ++i) {
+            if (carry.frames.state(i) != CarryState::held) continue;
+            const std::int64_t frame = carry.first_frame + static_cast<std::int64_t>(i);
+            if (!first.carry || frame < first.frame) first = {&carry, frame};
+            if (!last.carry || frame > last.frame) last = {&carry, frame};
+        }
+    }
+    if (!first.carry) return known;
+    known->near_first = KeyFit{key.rules, first.carry->at(first.frame).fit, first.frame};
+    known->near_last = KeyFit{key.rules, last.carry->at(last.frame).fit, last.frame};
+    return known;
+}
+
 std::vector<StoredFit> clicked_fits(const LogState& state) {
     std::vector<StoredFit> clicked;
     std::ranges::copy_if(state.fits, std::back_inserter(clicked),

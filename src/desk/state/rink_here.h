@@ -2,6 +2,7 @@
 #pragma once
 
 #include "desk/state/log_state.h"
+#include "follow/carry_ahead.h"
 #include "season/fit_here.h"
 
 #include <cstdint>
@@ -19,6 +20,8 @@ FitHere fit_for(const LogState& state, const Shot& shot, const Moment& moment);
 RuleBookId rules_for(const LogState& state, const Moment& moment);
 /// The rule book that this frame of the film on screen was fitted with, else the game's.
 RuleBookId rules_at(const LogState& state, std::int64_t frame);
+/// Where a clicked fit of the film on screen was carried to; nothing when it was not.
+std::optional<KnownStretch> known_stretch(const LogState& state, const StoredFit& key);
 /// The clicked fits of the film, by frame.
 std::vector<StoredFit> clicked_fits(const LogState& state);
 

@@ -82,7 +82,7 @@ PlaceWords words_of_place(IcePoint place, const MarkedMoment& moment, const Deci
     if (decision.on_post) {
         const bool right = at_post(place, moment.puck, rules);
         return {right, right ? "You: on the post, right depth."
-                             : "You: off the post. The puck is too low for depth."};
+                             : "You: off the post. At that sharp an angle depth does not matter."};
     }
     const double out_m = depth_m(place, moment.puck);
     if (!decision.advice) return {false, fmt::format("You: {:.2f} m out.", out_m)};

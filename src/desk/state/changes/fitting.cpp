@@ -116,8 +116,9 @@ void handle(LogContext& log, const KeepCarry& keep) {
     LogState& state = log.state;
     const auto before = rink_of_moments(state);
     log.file.put(keep.carry);
-    std::erase_if(state.carries,
-                  [&](const StoredCarry& known) { return known.rink_fit_id == keep.carry.rink_fit_id; });
+    std::erase_if(state.carries, [&](const StoredCarry& known) {
+        return known.rink_fit_id == keep.carry.rink_fit_id && known.first_frame == keep.carry.first_frame;
+    });
     state.carries.push_back(keep.carry);
     const std::set<Id> moments = with_another_rink(before, state);
     if (moments.empty()) return;
