@@ -86,7 +86,8 @@ demo::Panorama panorama_for(const std::vector<demo::PinholeCamera>& cameras, con
             for (const double v : {0.0, 0.5, 1.0}) {
                 const demo::Vec3 way =
                     demo::ray_through(camera, view, {u * camera.size.width_px, v * camera.size.height_px});
-                const double azimuth = std::atan2(way.x, way.y), slope = -way.z / std::hypot(way.x, way.y);
+                const double azimuth = demo::azimuth_near(cameras[0].pan_rad, way),
+                             slope = -way.z / std::hypot(way.x, way.y);
                 left = std::min(left, azimuth);
                 right = std::max(right, azimuth);
                 top = std::min(top, slope);
