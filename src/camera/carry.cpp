@@ -250,7 +250,7 @@ struct Carrier::Insides {
     std::optional<Tracked> followed(Arrival& now, const PictureView& picture) {
         const TurningCamera guess = heading();
         std::optional<Tracked> tracked = track(views[current], pyramid, now.frame, guess);
-        const std::optional<std::size_t> other = tracked ? std::nullopt : nearest_view(current);
+        const std::optional<std::size_t> other = tracked || now.cut ? std::nullopt : nearest_view(current);
         if (other) {
             use_view(*other);
             tracked = track(views[current], pyramid, now.frame, guess);
