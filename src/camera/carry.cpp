@@ -1,5 +1,6 @@
 #include "camera/carry.h"
 
+#include "camera/film_light.h"
 #include "camera/key_views.h"
 #include "camera/paint_ridges.h"
 #include "camera/paint_search.h"
@@ -26,16 +27,12 @@ constexpr double held_sigma_m = 0.09, unsure_sigma_m = 0.5;
 constexpr double floor_m = 0.035;   // no rink is painted, no film sharp enough for a smaller sigma
 constexpr int most_missed = 12;     // frames that say nothing and yet are no cut: a player close by
 constexpr int most_unanchored = 25; // frames that are followed by features alone and still called held
-constexpr double lit_levels = 8.0;  // brighter than the frame before by so much: a flash
 constexpr int rest_of_search = 2;   // frames between searches that found nothing
 constexpr std::size_t views_a_search = 4;
 constexpr double least_likeness = 0.2; // of what may be the same scene
-constexpr double most_gain = 2.5;      // a flash does not make more of a picture's contrast
-constexpr int lit_frames = 5;          // for longer it is the light that changed
 constexpr double walk_m = 0.15;    // how far a walking camera may go from its view before another is taken
 constexpr int walking_frames = 45; // how long a camera that was seen to walk is taken to walk
 constexpr int standing_frames = 5; // and one that was seen to stand, to stand
-constexpr double cut_difference = 28.0; // mean change of the small picture, of 255
 
 cv::Mat grey_of(const PictureView& picture) {
     // Read only: OpenCV has no view of bytes that may not be written.
@@ -63,9 +60,7 @@ struct Carrier::Insides {
     FeatureTrust trust;
     Eigen::Matrix3d turn_a_frame = Eigen::Matrix3d::Identity();
     double zoom_a_frame = 1.0;
-    cv::Mat small; ///< of the frame before
-    Brightness brightness;
-    int lit = 0;        ///< frames brighter than what came before them
+    FilmLight light;
     int walking = 0;    ///< frames for which the camera's place is not taken as known
     int standing = 0;   ///< frames for which it is not asked again whether the camera walks
     int missed = 0;     ///< frames since one was followed
@@ -84,21 +79,13 @@ struct Carrier::Insides {
     };
 
     Arrival arrive(const PictureView& picture) {
-        cv::Mat grey = grey_of(picture);
-        const Brightness now = brightness_of(grey);
-        const bool brighter =
-            now.mean > brightness.mean + lit_levels && now.spread < most_gain * brightness.spread;
-        lit = brighter ? lit + 1 : 0;
-        if (lit > 0 && lit <= lit_frames) {
-            grey = as_bright_as(grey, now, brightness);
-        } else {
-            brightness = now;
+        FilmLight::Arrived arrived = light.arrive(grey_of(picture));
+        if (arrived.dimmed) {
+            for (KeyView& view : views)
+                view.grey = as_bright_as(view.grey, arrived.before, arrived.after);
+            pyramid.clear();
         }
-        cv::Mat next_small;
-        cv::resize(grey, next_small, {64, 36}, 0, 0, cv::INTER_AREA);
-        const double change = cv::norm(next_small, small, cv::NORM_L1) / static_cast<double>(small.total());
-        small = next_small;
-        return {{std::move(grey), {}}, change > cut_difference, std::nullopt};
+        return {{std::move(arrived.grey), {}}, arrived.cut, std::nullopt};
     }
 
     void use_view(std::size_t index) {
@@ -362,8 +349,7 @@ Carrier& Carrier::operator=(Carrier&&) noexcept = default;
 CarriedFrame Carrier::start(const PictureView& picture) {
     Insides& in = *insides_;
     const cv::Mat grey = grey_of(picture);
-    cv::resize(grey, in.small, {64, 36}, 0, 0, cv::INTER_AREA);
-    in.brightness = brightness_of(grey);
+    in.light.start(grey);
     const PaintUpdate paint =
         in.options.use_paint ? settle_on_paint(in.belief, in.samples, picture, 12.0) : PaintUpdate{in.belief};
     const bool anchored = in.anchors(paint);

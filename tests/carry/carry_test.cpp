@@ -1,5 +1,6 @@
 #include "camera/carry.h"
 #include "carry/filmed.h"
+#include "carry/films.h"
 #include "demo/filming.h"
 
 #include <doctest/doctest.h>
@@ -194,6 +195,25 @@ TEST_CASE("a cut is lost, not bridged, and the fit is found again afterwards") {
     CHECK(held_in_cut == 0);
     CHECK(held_after >= 15);
     check_bounds(score);
+}
+
+TEST_CASE("a fit made on a frame that a flash lit is carried on when the light is gone") {
+    constexpr int flash = 120, frames = 24;
+    const RealFilm film = film_named(real_films(0.5, flash + frames), "broadcast");
+    const FilmedShot shot = shot_of(film);
+    const std::optional<RinkFit> fit = coach_fit(film, shot, flash, 121);
+    REQUIRE(fit.has_value());
+    Carrier carrier(*fit, rules);
+    int held = 0;
+    for (int frame = flash; frame < flash + frames; ++frame) {
+        const demo::Canvas picture = shot.picture(frame);
+        const CarriedFrame now =
+            frame == flash ? carrier.start(view_of(picture)) : carrier.next(view_of(picture));
+        if (now.state != CarryState::held) continue;
+        ++held;
+        CHECK(net_area_error_m(now.fit, shot, frame) < 0.15);
+    }
+    CHECK(held >= 22);
 }
 
 TEST_CASE("a black stretch is lost") {
