@@ -14,6 +14,10 @@ Eigen::MatrixXd solved(const Eigen::MatrixXd& symmetric, const Eigen::MatrixXd& 
     return symmetric.ldlt().solve(right);
 }
 
+Eigen::MatrixXd whitening(const Eigen::MatrixXd& covariance) {
+    return covariance.llt().matrixL().solve(Eigen::MatrixXd::Identity(covariance.rows(), covariance.cols()));
+}
+
 RightSingular right_singular(const Eigen::MatrixXd& rows) {
     const Eigen::JacobiSVD<Eigen::MatrixXd> svd(rows, Eigen::ComputeFullV);
     return {svd.singularValues(), svd.matrixV()};

@@ -10,6 +10,9 @@ Eigen::MatrixXd inverse_of(const Eigen::MatrixXd& square);
 /// X of `symmetric` X = `right`.
 Eigen::MatrixXd solved(const Eigen::MatrixXd& symmetric, const Eigen::MatrixXd& right);
 
+/// W with W^T W the inverse of a covariance: what it takes to unit variance.
+Eigen::MatrixXd whitening(const Eigen::MatrixXd& covariance);
+
 /// Singular values, largest first, and right singular vectors, one a column.
 struct RightSingular {
     Eigen::VectorXd values;

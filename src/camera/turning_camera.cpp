@@ -16,16 +16,6 @@ namespace {
 
 constexpr double usual_radial = 0.05; // measured on one broadcast: 0.03 to 0.05
 
-Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera) {
-    const Lens lens = lens_of(camera.image);
-    Eigen::Matrix3d inside;
-    inside << camera.focal_px, 0.0, lens.middle_px.x(), 0.0, camera.focal_px, lens.middle_px.y(), 0.0, 0.0,
-        1.0;
-    Eigen::Matrix3d axes;
-    axes << camera.camera_from_world.leftCols<2>(), -camera.camera_from_world * camera.place_m;
-    return inside * axes;
-}
-
 /// A place on the ice in the camera's axes.
 Eigen::Vector3d from_camera(const TurningCamera& camera, const Eigen::Vector2d& ice) {
     return camera.camera_from_world * (Eigen::Vector3d{ice.x(), ice.y(), 0.0} - camera.place_m);
@@ -82,6 +72,16 @@ std::vector<Eigen::Vector2d> places_in_view(const RinkFit& fit) {
 }
 
 } // namespace
+
+Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera) {
+    const Lens lens = lens_of(camera.image);
+    Eigen::Matrix3d inside;
+    inside << camera.focal_px, 0.0, lens.middle_px.x(), 0.0, camera.focal_px, lens.middle_px.y(), 0.0, 0.0,
+        1.0;
+    Eigen::Matrix3d axes;
+    axes << camera.camera_from_world.leftCols<2>(), -camera.camera_from_world * camera.place_m;
+    return inside * axes;
+}
 
 bool project(const TurningCamera& camera, const Eigen::Vector2d& ice, Eigen::Vector2d& pixel) {
     const Eigen::Vector3d seen = from_camera(camera, ice);

@@ -33,6 +33,9 @@ struct CameraBelief {
 
 TurningCamera moved(const TurningCamera& camera, const CameraStep& step);
 
+/// Of the straightened picture.
+Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera);
+
 /// Pixel of a place on the ice; false behind the camera.
 bool project(const TurningCamera& camera, const Eigen::Vector2d& ice, Eigen::Vector2d& pixel);
 

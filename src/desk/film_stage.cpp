@@ -5,6 +5,9 @@ namespace ropeline {
 void close_film(FilmStage& stage) {
     stage.sound.stop();
     stage.carry.reset();
+    stage.proposal = {};
+    if (stage.search.work) stage.let_go.push_back(std::move(stage.search.work));
+    stage.search = {};
     stage.film.reset();
     stage.path.clear();
     stage.kept = false;

@@ -5,16 +5,20 @@
 #include "desk/film_texture.h"
 #include "desk/sound_out.h"
 #include "desk/state/film_preview.h"
+#include "desk/state/fit_proposer.h"
 #include "desk/state/frame_at.h"
 #include "desk/state/layout.h"
 #include "desk/state/player.h"
 #include "desk/state/ribbon_view.h"
 #include "film/film_desk.h"
 #include "follow/carry_ahead.h"
+#include "follow/rink_finder.h"
+#include "season/records.h"
 
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -35,6 +39,21 @@ struct FollowedRink {
     std::uint64_t revision = 0;
     RibbonView view;
     float width = 0.0F;
+};
+
+/// A fit from the paint of the frame that is being fitted.
+struct Proposal {
+    std::optional<std::int64_t> frame; ///< that it was last asked for
+    std::unique_ptr<FitProposer> work;
+};
+
+/// The rink of a frame that no fit was followed to.
+struct RinkSearch {
+    std::int64_t frame = -1;               ///< that was last looked at
+    std::optional<std::uint64_t> asked_at; ///< the log's revision then
+    std::vector<StoredFit> fits;           ///< clicked on other frames of the film
+    std::set<std::int64_t> looked_for;     ///< frames, by these
+    std::unique_ptr<RinkFinder> work;
 };
 
 struct FilmStage {
@@ -58,7 +77,10 @@ struct FilmStage {
     std::optional<std::uint64_t>
         carry_asked; ///< the log's revision at which it was last looked what to follow
     bool carry_wanted = true;
-    std::vector<std::string> not_carried; ///< clicked fits that cannot be followed, told once each
+    Proposal proposal;
+    RinkSearch search;
+    std::vector<std::unique_ptr<RinkFinder>> let_go; ///< of films that were closed, until they are finished
+    std::vector<std::string> not_carried;            ///< clicked fits that cannot be followed, told once each
 };
 
 void close_film(FilmStage& stage);

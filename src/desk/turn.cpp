@@ -1,6 +1,8 @@
 // One turn of the window but the drawing: time passes, actions are carried out, the film is shown, the log is read.
 #include "desk/app.h"
 #include "desk/carry_out.h"
+#include "desk/find_rink_here.h"
+#include "desk/propose_rink.h"
 
 #include <fmt/core.h>
 
@@ -135,6 +137,8 @@ bool turn_film(App& app) {
     const auto facts = app.stage.film->facts();
     if (!app.stage.kept) keep_film(app, *facts, *frames);
     follow_rink(app);
+    propose_rink(app);
+    find_rink_here(app);
     app.stage.view.shown = {facts->shown_width_px, facts->shown_height_px};
     Player& player = app.stage.player;
     if (const auto jump = app.log.book->take_jump()) player = at_frame(player, *jump, *frames);
@@ -143,7 +147,8 @@ bool turn_film(App& app) {
     run_study(app, *frames);
     player.frame = frames->clamp(number(player.frame));
     if (app.guide) app.guide = stepped_to(std::move(*app.guide), number(player.frame));
-    return show_frame(app.stage, *facts);
+    const bool awaited = show_frame(app.stage, *facts);
+    return awaited || app.stage.search.work;
 }
 
 /// Which of the game's films are not where they were, looked up when the games page opens or the log changes.

@@ -47,7 +47,8 @@ CarryStretch whole_stretch_of(const FrameTable& frames, std::span<const ClickedK
     const std::int64_t frame = keys[index].key.frame;
     CarryStretch stretch{0, frames.count() - 1};
     if (index > 0) stretch.first = (keys[index - 1].key.frame + frame) / 2;
-    if (index + 1 < keys.size()) stretch.last = std::min((keys[index + 1].key.frame + frame) / 2, stretch.last);
+    if (index + 1 < keys.size())
+        stretch.last = std::min((keys[index + 1].key.frame + frame) / 2, stretch.last);
     const std::optional<KnownStretch>& known = keys[index].known;
     if (!known) return {std::min(stretch.first, frame), std::max(stretch.last, frame)};
     const bool back = known->near_first.has_value(), on = known->near_last.has_value();

@@ -92,6 +92,11 @@ void CarriedFrames::push_back(const CarriedFrame& frame) {
     bytes_.insert(bytes_.end(), first, first + sizeof one);
 }
 
+void CarriedFrames::replace(std::size_t index, const CarriedFrame& frame) {
+    const PackedFrame one = packed(frame);
+    std::memcpy(bytes_.data() + head_bytes + index * sizeof one, &one, sizeof one);
+}
+
 CarriedFrame CarriedFrames::operator[](std::size_t index) const {
     const PackedFrame in = frame_in(bytes_, index);
     CarriedFrame frame;

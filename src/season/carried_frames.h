@@ -24,6 +24,7 @@ public:
 
     /// All frames of one picture size and click sigma. What paint and features agreed is not kept.
     void push_back(const CarriedFrame& frame);
+    void replace(std::size_t index, const CarriedFrame& frame);
     std::size_t size() const { return (bytes_.size() - head_bytes) / frame_bytes; }
     bool empty() const { return size() == 0; }
     CarriedFrame operator[](std::size_t index) const;

@@ -3,7 +3,6 @@
 // NULL there.
 #pragma once
 
-#include "season/carried_frames.h"
 #include "camera/image_point.h"
 #include "camera/rink_fit.h"
 #include "depth/cues.h"
@@ -14,6 +13,7 @@
 #include "depth/verdict.h"
 #include "rink/ice_point.h"
 #include "rink/rule_book.h"
+#include "season/carried_frames.h"
 #include "season/details.h"
 #include "season/words.h"
 

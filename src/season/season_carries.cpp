@@ -59,6 +59,14 @@ std::optional<StoredCarry> SeasonFile::carry_at(const StoredFit& key, std::int64
     });
 }
 
+void SeasonFile::forget_stretch(const StoredCarry& carry) {
+    change("carry", [&] {
+        ask(*insides_->db, "DELETE FROM carry WHERE rink_fit_id = ? AND first_frame = ?",
+            {carry.rink_fit_id, carry.first_frame})
+            .exec();
+    });
+}
+
 void SeasonFile::forget_carry(const Id& rink_fit_id) {
     change("carry",
            [&] { ask(*insides_->db, "DELETE FROM carry WHERE rink_fit_id = ?", {rink_fit_id}).exec(); });

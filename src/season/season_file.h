@@ -132,6 +132,8 @@ public:
     std::vector<StoredCarry> carries_of(const StoredFit& key) const;
     /// The same of one frame only; nothing when it was not carried there.
     std::optional<StoredCarry> carry_at(const StoredFit& key, std::int64_t frame) const;
+    /// A stretch that another one holds now.
+    void forget_stretch(const StoredCarry& carry);
     /// The fit was clicked anew: where the old one was carried to counts no more.
     void forget_carry(const Id& rink_fit_id);
 

@@ -116,9 +116,21 @@ bool in_picture(const demo::PinholeCamera& camera, const demo::Projected& seen, 
            seen.at.x_px < camera.size.width_px - margin && seen.at.y_px < camera.size.height_px - margin;
 }
 
-demo::Projected seen_at(const FilmedShot& shot, int frame, IcePoint at) {
-    const demo::PinholeCamera& camera = shot.camera_showing(frame, at);
+demo::Projected seen_by(const demo::PinholeCamera& camera, IcePoint at) {
     return demo::project(camera, demo::axes(camera), {at.x_m, at.y_m, 0.0});
+}
+
+/// Near the net, of the places that `camera_showing` has in its picture; negative when it has none.
+double worst_error_m(const RinkFit& fit, const std::function<demo::PinholeCamera(IcePoint)>& camera_showing) {
+    double worst_m = -1.0;
+    for (const IcePoint place : {IcePoint{-1.5, 0.5}, IcePoint{1.5, 0.5}, IcePoint{0.0, 2.0}}) {
+        const demo::PinholeCamera camera = camera_showing(place);
+        const demo::Projected seen = seen_by(camera, place);
+        if (!in_picture(camera, seen, 4.0)) continue;
+        const auto ice = ice_at(fit, seen.at);
+        worst_m = std::max(worst_m, ice ? distance(*ice, place) : 99.0);
+    }
+    return worst_m;
 }
 
 /// Carries from one frame to the end in one direction, counting what is told.
@@ -206,7 +218,7 @@ std::optional<RinkFit> coach_fit(const RealFilm& film, const FilmedShot& shot, i
         const auto mark = find_landmark(book, name), there = find_landmark(painted, name);
         if (!mark || !there) continue;
         const IcePoint off{0.03 * noise(random), 0.03 * noise(random)};
-        const demo::Projected seen = seen_at(shot, frame, there->at + off);
+        const demo::Projected seen = seen_by(shot.camera_showing(frame, there->at), there->at + off);
         if (!in_picture(camera, seen, 6.0) || clicks.size() == 9) continue;
         clicks.push_back(
             {{seen.at.x_px + noise(random), seen.at.y_px + noise(random)}, mark->at, mark->label});
@@ -216,14 +228,11 @@ std::optional<RinkFit> coach_fit(const RealFilm& film, const FilmedShot& shot, i
 }
 
 double net_area_error_m(const RinkFit& fit, const FilmedShot& shot, int frame) {
-    double worst_m = -1.0;
-    for (const IcePoint place : {IcePoint{-1.5, 0.5}, IcePoint{1.5, 0.5}, IcePoint{0.0, 2.0}}) {
-        const demo::Projected seen = seen_at(shot, frame, place);
-        if (!in_picture(shot.camera(frame), seen, 4.0)) continue;
-        const auto ice = ice_at(fit, seen.at);
-        worst_m = std::max(worst_m, ice ? distance(*ice, place) : 99.0);
-    }
-    return worst_m;
+    return worst_error_m(fit, [&](IcePoint at) { return shot.camera_showing(frame, at); });
+}
+
+double net_area_error_m(const RinkFit& fit, const demo::PinholeCamera& camera) {
+    return worst_error_m(fit, [&](IcePoint) { return camera; });
 }
 
 CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path,

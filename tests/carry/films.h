@@ -36,6 +36,8 @@ std::optional<RinkFit> coach_fit(const RealFilm& film, const FilmedShot& shot, i
 
 /// Worst error near the net of what the picture shows of it; negative when it shows nothing.
 double net_area_error_m(const RinkFit& fit, const FilmedShot& shot, int frame);
+/// The same of a camera that takes all of a picture at once.
+double net_area_error_m(const RinkFit& fit, const demo::PinholeCamera& camera);
 
 struct CarryScore {
     int shown = 0, held = 0; ///< frames that show the net, and those of them that were held

@@ -101,6 +101,46 @@ TEST_CASE("clicks that cannot carry a fit say why in one line") {
     CHECK(draft.trouble.find('\n') == std::string::npos);
 }
 
+TEST_CASE(
+    "on a film whose camera is known three landmarks are enough, and clicks it does not see so are told") {
+    FitDraft other = begun();
+    for (const char* name :
+         {"left_post", "right_post", "left_spot", "right_spot", "left_circle_high", "right_circle_high"})
+        other = with_click(with_offer(other, name), seen(find_landmark(rule_book(other.rules), name)->at));
+    REQUIRE(other.fit);
+    FitDraft draft = begun();
+    const ClickedView view{clicks_of(other.rules, other.clicks), *other.fit};
+    draft.cameras = film_cameras(std::span{&view, 1});
+    REQUIRE(draft.cameras.size() == 1);
+    made::Camera turned = in_the_stands;
+    turned.looks_at = {1.5, 8.0};
+    turned.focal_px *= 1.2;
+    const auto seen_now = [&](IcePoint at) { return made::see(turned, at); };
+    draft = refitted(std::move(draft));
+    CHECK(draft.trouble == "3 more landmarks to click. Two clicks on lines stand for one.");
+    const FitDraft empty = draft;
+    for (const char* name : {"left_post", "right_post", "right_spot"})
+        draft =
+            with_click(with_offer(draft, name), seen_now(find_landmark(rule_book(draft.rules), name)->at));
+    REQUIRE(draft.fit);
+    CHECK(draft.trouble.empty());
+    const auto place = ice_at(*draft.fit, seen_now({1.0, 3.0}));
+    REQUIRE(place);
+    CHECK(distance(*place, {1.0, 3.0}) < 0.05);
+    CHECK(draft.of_known_camera);
+    CHECK(quality_of(*draft.fit, true)
+              .words.find("3 clicks and the film's other fits agree within 0.0 px") != std::string::npos);
+
+    FitDraft elsewhere = empty;
+    for (const auto& [name, at] :
+         {std::pair{"left_post", ImagePoint{100.0, 600.0}}, std::pair{"right_post", ImagePoint{1200.0, 80.0}},
+          std::pair{"right_spot", ImagePoint{60.0, 40.0}}})
+        elsewhere = with_click(with_offer(elsewhere, name), at);
+    CHECK_FALSE(elsewhere.fit);
+    CHECK(elsewhere.trouble.starts_with(
+        "The camera of the film's other fits does not see these clicks so. 1 more"));
+}
+
 TEST_CASE("clicks anywhere on a line count as half a landmark each, and the fit is as good") {
     FitDraft draft = begun();
     for (const char* name : {"left_post", "right_post", "left_spot"})

@@ -185,6 +185,48 @@ TEST_CASE("without following, the fit that holds is the last one before the fram
     CHECK(fit_here(book.state(), 5000).key->frame == 300);
 }
 
+TEST_CASE("a frame found by itself stays known where the walk that reaches it later was lost") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "i.season");
+    fit(book, 100);
+    const StoredFit key = book.state().fits[0];
+    const auto stretch = [&](std::int64_t first, std::int64_t last, CarryState how) {
+        StoredCarry carry{key.id, first, {}};
+        for (std::int64_t frame = first; frame <= last; ++frame) {
+            CarriedFrame one;
+            one.state = how;
+            one.sigma_m = 0.02;
+            one.fit = key.fit;
+            carry.frames.push_back(one);
+        }
+        return carry;
+    };
+    book.apply(KeepCarry{stretch(80, 120, CarryState::held)}, at(110));
+    book.apply(KeepCarry{stretch(150, 150, CarryState::held)}, at(110));
+    CHECK(fit_here(book.state(), 150).source == FitHere::Source::carried);
+    CHECK(fit_here(book.state(), 149).source == FitHere::Source::assumed);
+    auto known = known_stretch(book.state(), key);
+    REQUIRE(known);
+    CHECK(known->first == 80);
+    CHECK(known->last == 120); // what was found beyond does not join
+    REQUIRE(known->near_last);
+    CHECK(known->near_last->frame == 120);
+
+    book.apply(KeepCarry{stretch(121, 160, CarryState::lost)}, at(110));
+    CHECK(fit_here(book.state(), 150).source == FitHere::Source::carried);
+    CHECK(fit_here(book.state(), 149).source == FitHere::Source::lost);
+    CHECK(book.state().carries.size() == 2);
+    book.apply(KeepCarry{stretch(121, 121, CarryState::held)}, at(110)); // within, and on its first frame
+    CHECK(fit_here(book.state(), 121).source == FitHere::Source::carried);
+    CHECK(fit_here(book.state(), 149).source == FitHere::Source::lost);
+    CHECK(book.state().carries.size() == 2);
+    CHECK(book.file().carries_of(key).size() == 2);
+    known = known_stretch(book.state(), key);
+    REQUIRE(known);
+    CHECK(known->last == 160);
+    CHECK(known->near_last->frame == 150);
+}
+
 TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothing is measured") {
     const Folder folder;
     const auto path = folder.path / "h.season";

@@ -264,7 +264,10 @@ void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, boo
     const LogState& log = part.state();
     const ImU32 white = IM_COL32(255, 255, 255, 255);
     if (const FitDraft* fit = log.selection.fit()) {
-        if (fit->fit) draw_rink(on, *fit->fit, fit->rules, 0.9F);
+        if (fit->fit)
+            draw_rink(on, *fit->fit, fit->rules, 0.9F);
+        else if (fit->proposed)
+            draw_rink(on, *fit->proposed, fit->rules, 0.35F);
         draw_offered(on, *fit);
         draw_residuals(on, *fit);
     } else {

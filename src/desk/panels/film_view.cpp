@@ -79,7 +79,9 @@ void draw_words(const Look& look, ImDrawList* draw, const Rect& place, std::stri
 }
 
 /// How the rink in this frame is known, when a coach should think twice; empty when it is sure.
-std::string fit_words(const FitHere& here) {
+std::string fit_words(const FitHere& here, bool looked_for) {
+    const bool known = here.source == FitHere::Source::clicked || here.source == FitHere::Source::carried;
+    if (looked_for && !known) return "looking for the rink in this frame ...";
     switch (here.source) {
     case FitHere::Source::none:
     case FitHere::Source::clicked:
@@ -290,8 +292,9 @@ void draw_film_view(const Panel& panel, FilmStage& stage, LogPart& part, ClockEn
     Rect beside_clock = place;
     beside_clock.width -= draw_clock_here(look, draw, place, clock_here(log, stage));
     const bool empty_hand = log.selection.hand() == Hand::empty;
-    const std::string words = with_keys(empty_hand ? stage.on_screen ? fit_words(part.view.here) : ""
-                                                   : hand_words(log) + faint_words(part));
+    const std::string words =
+        with_keys(empty_hand ? stage.on_screen ? fit_words(part.view.here, stage.search.work != nullptr) : ""
+                             : hand_words(log) + faint_words(part));
     if (!words.empty())
         draw_words(look, draw, beside_clock, words, empty_hand ? c.quiet : c.text, c.rope, false);
     if (clock.field != ClockField::closed) draw_clock_field(panel, clock);

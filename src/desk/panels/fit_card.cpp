@@ -12,8 +12,8 @@ namespace {
 
 /// Whether the fit can be trusted, and what the next click would gain; or why there is none.
 void draw_quality(const Palette& c, const FitDraft& fit) {
-    if (!fit.fit) return wrapped_text(fit.trouble, numbers_fixed(fit) < 8 ? c.quiet : c.trouble);
-    const FitQuality quality = quality_of(*fit.fit);
+    if (!fit.fit) return wrapped_text(fit.trouble, numbers_fixed(fit) < numbers_needed(fit) ? c.quiet : c.trouble);
+    const FitQuality quality = quality_of(*fit.fit, fit.of_known_camera);
     wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
                                 : quality.grade == FitQuality::Grade::fair ? c.text
                                                                            : c.rope);
@@ -36,6 +36,11 @@ void draw_fit_card(const Panel& panel, const FitDraft& fit) {
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     quiet_text(look, fmt::format("frame {}, {} rink", fit.frame, rules.name));
     draw_quality(c, fit);
+    if (fit.proposed && !fit.fit)
+        wrapped_text(
+            with_keys("Drawn faintly: the fit that the paint alone says, of the end in view. Does it lie on "
+                      "the lines? Then [take_proposal] takes it."),
+            c.rope);
     const float buttons = 2.4F * look.unit;
     if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {

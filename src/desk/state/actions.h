@@ -153,6 +153,11 @@ struct RemoveClick {
     std::size_t index = 0;
 };
 struct KeepFit {};
+struct OfferFit { ///< found by the paint of this frame alone; drawn, not taken
+    std::int64_t frame = 0;
+    RinkFit fit;
+};
+struct TakeProposal {};
 struct ShowFit { ///< the fit in the making, changed by something that saw the picture
     FitDraft draft;
 };
@@ -211,8 +216,8 @@ using LogAction =
                  PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose,
                  ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,
                  ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot,
-                 PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, ShowFit,
-                 KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm, TurnDetail, JoinRebound,
-                 WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
+                 PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, OfferFit,
+                 TakeProposal, ShowFit, KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm,
+                 TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
 
 } // namespace ropeline

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 namespace ropeline {
 
@@ -49,16 +50,15 @@ bool is_open(const FitDraft& draft, std::string_view name) {
 }
 
 RinkClicks clicks_of(const FitDraft& draft) {
-    RinkClicks clicks;
-    const RuleBook& rules = rule_book(draft.rules);
-    for (const StoredLandmark& click : draft.clicks) {
-        if (click.point) {
-            clicks.points.push_back({click.at, *click.point, label_of(rules, click.name)});
-        } else if (const auto curve = find_curve(rules, click.name)) {
-            clicks.curves.push_back({click.at, *curve});
-        }
+    return clicks_of(draft.rules, draft.clicks);
+}
+
+/// The fit of the first of the film's cameras that sees the clicks.
+std::optional<RinkFit> fit_of_known_camera(const FitDraft& draft, const RinkClicks& clicks) {
+    for (const FilmCamera& camera : draft.cameras) {
+        if (auto fit = fit_of_film_camera(clicks, draft.image, camera)) return fit;
     }
-    return clicks;
+    return std::nullopt;
 }
 
 std::vector<NextClick> offers_in_picture(const FitDraft& draft) {
@@ -78,6 +78,23 @@ FitDraft with_offer(FitDraft draft, const NextClick& offer, double sigma_now_m) 
 }
 
 } // namespace
+
+RinkClicks clicks_of(RuleBookId id, std::span<const StoredLandmark> clicked) {
+    RinkClicks clicks;
+    const RuleBook& rules = rule_book(id);
+    for (const StoredLandmark& click : clicked) {
+        if (click.point) {
+            clicks.points.push_back({click.at, *click.point, label_of(rules, click.name)});
+        } else if (const auto curve = find_curve(rules, click.name)) {
+            clicks.curves.push_back({click.at, *curve});
+        }
+    }
+    return clicks;
+}
+
+std::size_t numbers_needed(const FitDraft& draft) {
+    return draft.cameras.empty() ? 8 : 6;
+}
 
 std::size_t numbers_fixed(const FitDraft& draft) {
     std::size_t numbers = 0;
@@ -137,10 +154,17 @@ FitDraft refitted(FitDraft draft) {
     draft.snapped.clear();
     const RinkClicks clicks = clicks_of(draft);
     const std::size_t numbers = numbers_fixed(draft);
+    draft.fit = fit_of_known_camera(draft, clicks);
+    draft.of_known_camera = draft.fit.has_value();
+    if (draft.fit) return draft;
     if (numbers < 8) {
-        const std::size_t left = (9 - numbers) / 2;
-        draft.trouble = fmt::format("{} more landmark{} to click. Two clicks on lines stand for one.", left,
-                                    left == 1 ? "" : "s");
+        const std::size_t needed = numbers < numbers_needed(draft) ? numbers_needed(draft) : 8;
+        const std::size_t left = (needed + 1 - numbers) / 2;
+        draft.trouble = fmt::format("{}{} more landmark{} to click. Two clicks on lines stand for one.",
+                                    needed > numbers_needed(draft)
+                                        ? "The camera of the film's other fits does not see these clicks so. "
+                                        : "",
+                                    left, left == 1 ? "" : "s");
         return draft;
     }
     try {
@@ -270,11 +294,33 @@ FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_no
     return draft;
 }
 
-FitQuality quality_of(const RinkFit& fit) {
+FitDraft with_proposal_taken(FitDraft draft) {
+    if (!draft.proposed) return draft;
+    constexpr std::size_t enough = 9;
+    constexpr double margin_px = 4.0;
+    const RuleBook& rules = rule_book(draft.rules);
+    draft.clicks.clear();
+    for (const char* name : usual_offers) {
+        const auto landmark = find_landmark(rules, name);
+        const auto at = landmark ? image_at(*draft.proposed, landmark->at) : std::nullopt;
+        if (!at || draft.clicks.size() == enough || at->x_px < margin_px || at->y_px < margin_px ||
+            at->x_px > draft.image.width_px - margin_px || at->y_px > draft.image.height_px - margin_px)
+            continue;
+        draft.clicks.push_back({landmark->name, *at, landmark->at});
+    }
+    draft.fit = std::exchange(draft.proposed, std::nullopt);
+    draft.fit->residuals.assign(draft.clicks.size(), ImagePoint{});
+    draft.fit->curve_residuals.clear();
+    draft.trouble.clear();
+    draft.snapped = "taken from the paint: the landmarks are where it has them, drag what lies off";
+    return with_best_offer(std::move(draft));
+}
+
+FitQuality quality_of(const RinkFit& fit, bool of_known_camera) {
     constexpr double good_px = 2.0, fair_px = 5.0;
     constexpr double good_m = 0.05, fair_m = 0.15; // a depth within 0.30 m of the advised one is right
     const std::size_t clicks = fit.residuals.size() + fit.curve_residuals.size();
-    if (clicks + fit.residuals.size() <= 8) {
+    if (clicks + fit.residuals.size() <= (of_known_camera ? 4U : 8U)) {
         return {FitQuality::Grade::poor,
                 "unchecked: so few clicks always fit; one more shows whether they agree"};
     }
@@ -283,8 +329,9 @@ FitQuality quality_of(const RinkFit& fit) {
         fit.warnings, [](const std::string& warning) { return warning.ends_with("the fit leaves it out"); }));
     const std::string count =
         left_out == 0 ? std::to_string(clicks) : fmt::format("{} of {}", clicks - left_out, clicks);
-    const std::string figures = fmt::format("{} clicks agree within {:.1f} px, a depth to ± {:.1f} cm", count,
-                                            fit.rms_px, 100.0 * sigma_m);
+    const std::string figures =
+        fmt::format("{} clicks{} agree within {:.1f} px, a depth to ± {:.1f} cm", count,
+                    of_known_camera ? " and the film's other fits" : "", fit.rms_px, 100.0 * sigma_m);
     if (fit.rms_px <= good_px && sigma_m <= good_m) return {FitQuality::Grade::good, "good: " + figures};
     if (fit.rms_px <= fair_px && sigma_m <= fair_m) return {FitQuality::Grade::fair, "fair: " + figures};
     return {FitQuality::Grade::poor, "poor: " + figures +

@@ -1,11 +1,13 @@
 // A rink fit in the making: the landmarks and curves clicked so far on one frame and what they give.
 #pragma once
 
+#include "camera/film_camera.h"
 #include "camera/picture_view.h"
 #include "desk/state/layout.h"
 #include "season/records.h"
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,11 +20,14 @@ struct FitDraft {
     RuleBookId rules = RuleBookId::nhl;
     ImageSize image;
     std::vector<StoredLandmark> clicks;
-    std::string offered;        ///< landmark or curve that the next click on the film places
-    std::string offer_reason;   ///< what its click would gain, where that can be told
+    std::vector<FilmCamera> cameras; ///< known from the film's other fits
+    std::string offered;             ///< landmark or curve that the next click on the film places
+    std::string offer_reason;        ///< what its click would gain, where that can be told
     std::string snapped;        ///< what laying the fit onto the paint gained; empty when it was not done
     std::optional<RinkFit> fit; ///< once the clicks carry one
-    std::string trouble;        ///< why they do not, one line; empty when they do
+    std::optional<RinkFit> proposed; ///< of the paint alone, for the coach to take or leave
+    bool of_known_camera = false;    ///< it rests on one of `cameras` as well
+    std::string trouble;             ///< why they do not, one line; empty when they do
 };
 
 /// Offers the landmark or curve in the picture whose click would sharpen the depth most; nothing when none
@@ -36,6 +41,8 @@ FitDraft with_offer(FitDraft draft, const std::string& name);
 /// Offers the one after the one offered now: of those in the picture, the most useful first, or, before there is
 /// a fit, of those a camera usually sees.
 FitDraft with_other_offer(FitDraft draft);
+/// The proposed fit taken, its landmarks in the picture placed where it has them.
+FitDraft with_proposal_taken(FitDraft draft);
 /// The fit moved onto the painted lines of the frame's picture; where that cannot be done `why_not` says so.
 FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_not);
 /// Fit of the clicks, or the reason why there is none.
@@ -45,8 +52,11 @@ FitDraft refitted(FitDraft draft);
 /// 0.6; nothing where neither lies there.
 std::optional<std::string> pick_on_plan(const FitDraft& draft, const PlanView& plan, ScreenPoint at,
                                         float unit);
-/// How many numbers the clicks fix, two a landmark and one a curve; a fit needs eight.
+/// How many numbers the clicks fix, two a landmark and one a curve, and how many a fit needs: eight, or six on a film
+/// whose camera is known.
 std::size_t numbers_fixed(const FitDraft& draft);
+std::size_t numbers_needed(const FitDraft& draft);
+RinkClicks clicks_of(RuleBookId rules, std::span<const StoredLandmark> clicks);
 /// How many clicks name that landmark or curve.
 std::size_t clicks_on(const FitDraft& draft, std::string_view name);
 
@@ -61,6 +71,6 @@ struct FitQuality {
     enum class Grade { good, fair, poor } grade{};
     std::string words;
 };
-FitQuality quality_of(const RinkFit& fit);
+FitQuality quality_of(const RinkFit& fit, bool of_known_camera = false);
 
 } // namespace ropeline

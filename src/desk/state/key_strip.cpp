@@ -36,7 +36,8 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {take_shot, "to the film"}, {Command::remove, "remove"}, {undo, "undo"},
                 {put_down, "back"}};
     case KeyStrip::fit:
-        return {{other_landmark, "another point or line"},
+        return {{take_proposal, "take the faint fit"},
+                {other_landmark, "another point or line"},
                 {lay_on_paint, "lay onto the paint"},
                 {Command::remove, "drop the last click"},
                 {take_shot, "keep the fit"},

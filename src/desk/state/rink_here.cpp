@@ -1,5 +1,6 @@
 #include "desk/state/rink_here.h"
 
+#include "desk/state/fit_draft.h"
 #include "season/derive.h"
 
 #include <algorithm>
@@ -42,28 +43,57 @@ RuleBookId rules_at(const LogState& state, std::int64_t frame) {
     return game_rules(state);
 }
 
-std::optional<KnownStretch> known_stretch(const LogState& state, const StoredFit& key) {
-    std::optional<KnownStretch> known;
-    struct Held {
-        const StoredCarry* carry = nullptr;
-        std::int64_t frame = 0;
-    } first, last;
+namespace {
+
+/// The stretches of a fit that join around its own frame; those beside were found by themselves.
+std::vector<const StoredCarry*> joined_stretches(const LogState& state, const StoredFit& key) {
+    std::vector<const StoredCarry*> all, joined;
     for (const StoredCarry& carry : state.carries) {
-        if (carry.rink_fit_id != key.id || carry.frames.empty()) continue;
-        if (!known) known = KnownStretch{carry.first_frame, carry.last_frame(), {}, {}};
-        known->first = std::min(known->first, carry.first_frame);
-        known->last = std::max(known->last, carry.last_frame());
-        for (std::size_t i = 0; i < carry.frames.size(); ++i) {
-            if (carry.frames.state(i) != CarryState::held) continue;
-            const std::int64_t frame = carry.first_frame + static_cast<std::int64_t>(i);
-            if (!first.carry || frame < first.frame) first = {&carry, frame};
-            if (!last.carry || frame > last.frame) last = {&carry, frame};
-        }
+        if (carry.rink_fit_id == key.id && !carry.frames.empty()) all.push_back(&carry);
     }
-    if (!first.carry) return known;
-    known->near_first = KeyFit{key.rules, first.carry->at(first.frame).fit, first.frame};
-    known->near_last = KeyFit{key.rules, last.carry->at(last.frame).fit, last.frame};
+    std::ranges::sort(all, {}, &StoredCarry::first_frame);
+    bool with_key = false;
+    for (const StoredCarry* carry : all) {
+        if (!joined.empty() && joined.back()->last_frame() + 1 < carry->first_frame) {
+            if (with_key) break;
+            joined.clear();
+        }
+        joined.push_back(carry);
+        with_key = with_key || carry->has(key.frame);
+    }
+    return with_key ? joined : std::vector<const StoredCarry*>{};
+}
+
+} // namespace
+
+std::optional<KnownStretch> known_stretch(const LogState& state, const StoredFit& key) {
+    const std::vector<const StoredCarry*> joined = joined_stretches(state, key);
+    if (joined.empty()) return std::nullopt;
+    KnownStretch known{joined.front()->first_frame, joined.back()->last_frame(), {}, {}};
+    const auto held_in = [&](const StoredCarry& carry, std::int64_t frame) {
+        const auto at = static_cast<std::size_t>(frame - carry.first_frame);
+        return carry.frames.state(at) == CarryState::held;
+    };
+    for (const StoredCarry* carry : joined) {
+        for (std::int64_t frame = carry->first_frame; !known.near_first && frame <= carry->last_frame();
+             ++frame)
+            if (held_in(*carry, frame)) known.near_first = KeyFit{key.rules, carry->at(frame).fit, frame};
+    }
+    for (auto carry = joined.rbegin(); carry != joined.rend(); ++carry) {
+        for (std::int64_t frame = (*carry)->last_frame(); !known.near_last && frame >= (*carry)->first_frame;
+             --frame)
+            if (held_in(**carry, frame)) known.near_last = KeyFit{key.rules, (*carry)->at(frame).fit, frame};
+    }
     return known;
+}
+
+std::vector<FilmCamera> cameras_of_film(const LogState& state, const Id& besides) {
+    std::vector<ClickedView> views;
+    for (const StoredFit& fit : state.fits) {
+        if (fit.carried_from.empty() && fit.id != besides)
+            views.push_back({clicks_of(fit.rules, fit.landmarks), fit.fit});
+    }
+    return film_cameras(views);
 }
 
 std::vector<StoredFit> clicked_fits(const LogState& state) {

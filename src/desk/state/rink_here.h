@@ -1,6 +1,7 @@
 // The rink as it lies in the frames of the open game.
 #pragma once
 
+#include "camera/film_camera.h"
 #include "desk/state/log_state.h"
 #include "follow/carry_ahead.h"
 #include "season/fit_here.h"
@@ -22,6 +23,8 @@ RuleBookId rules_for(const LogState& state, const Moment& moment);
 RuleBookId rules_at(const LogState& state, std::int64_t frame);
 /// Where a clicked fit of the film on screen was carried to; nothing when it was not.
 std::optional<KnownStretch> known_stretch(const LogState& state, const StoredFit& key);
+/// What the clicked fits of the film on screen but one say of its cameras.
+std::vector<FilmCamera> cameras_of_film(const LogState& state, const Id& besides);
 /// The clicked fits of the film, by frame.
 std::vector<StoredFit> clicked_fits(const LogState& state);
 

@@ -39,6 +39,7 @@ void handle(LogContext& log, const BeginFit&) {
         draft.stored_id = fit.id;
         draft.clicks = fit.landmarks;
     }
+    draft.cameras = cameras_of_film(state, draft.stored_id);
     state.selection.begin_fit(with_best_offer(refitted(std::move(draft))));
     log.tell_nothing();
 }
@@ -80,6 +81,30 @@ void handle(LogContext& log, const RemoveClick& remove) {
     if (open.fit()) open.change_fit(without_click(*open.fit(), remove.index));
 }
 
+void handle(LogContext& log, const OfferFit& offer) {
+    Selection& open = log.state.selection;
+    if (!open.fit() || open.fit()->frame != offer.frame) return;
+    FitDraft draft = *open.fit();
+    draft.proposed = offer.fit;
+    open.show_fit(std::move(draft));
+}
+
+void handle(LogContext& log, const TakeProposal&) {
+    Selection& open = log.state.selection;
+    if (!open.fit())
+        return log.tell(
+            "Press [fit_rink] first; where the paint of the frame says it clearly, a fit is then drawn "
+            "faintly, and [take_proposal] takes it.",
+            true);
+    if (!open.fit()->proposed)
+        return log.tell(
+            "No fit is proposed on this frame, or not yet: the paint has to say it clearly. Click the "
+            "landmarks that you see.",
+            true);
+    open.change_fit(with_proposal_taken(*open.fit()));
+    log.tell_nothing();
+}
+
 void handle(LogContext& log, const ShowFit& show) {
     log.state.selection.change_fit(show.draft);
 }
@@ -102,7 +127,7 @@ void handle(LogContext& log, const KeepFit&) {
     reload_shots(log.file, state);
     state.fits = log.file.rink_fits(film->id); // those carried to marked moments among them
     log.tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.",
-                         stored.frame, quality_of(stored.fit).words));
+                         stored.frame, quality_of(stored.fit, draft->of_known_camera).words));
     state.selection.end_fit();
     if (const std::string off = shots_off_the_ice(state); !off.empty())
         log.tell(
@@ -112,14 +137,46 @@ void handle(LogContext& log, const KeepFit&) {
             true);
 }
 
+namespace {
+
+/// A frame that was found by itself stays known where the walk lost it.
+void keep_found(const StoredCarry& found, StoredCarry& stretch) {
+    for (std::size_t i = 0; i < found.frames.size(); ++i) {
+        const std::int64_t frame = found.first_frame + static_cast<std::int64_t>(i);
+        if (!stretch.has(frame) || found.frames.state(i) != CarryState::held) continue;
+        const auto at = static_cast<std::size_t>(frame - stretch.first_frame);
+        if (stretch.frames.state(at) != CarryState::held) stretch.frames.replace(at, found.frames[i]);
+    }
+}
+
+/// The stretch as it is kept: of one that lies within a known one, that one with what is new in it; else the new one
+/// with what was known of its frames. Those that it has in it go.
+StoredCarry joined(LogState& state, SeasonFile& file, StoredCarry carry) {
+    const auto within = [](const StoredCarry& one, const StoredCarry& other) {
+        return other.has(one.first_frame) && other.has(one.last_frame());
+    };
+    for (StoredCarry& known : state.carries) {
+        if (known.rink_fit_id != carry.rink_fit_id || carry.frames.empty() || !within(carry, known)) continue;
+        keep_found(carry, known);
+        carry = known;
+    }
+    std::erase_if(state.carries, [&](const StoredCarry& known) {
+        if (known.rink_fit_id != carry.rink_fit_id || !within(known, carry)) return false;
+        keep_found(known, carry);
+        if (known.first_frame != carry.first_frame) file.forget_stretch(known);
+        return true;
+    });
+    return carry;
+}
+
+} // namespace
+
 void handle(LogContext& log, const KeepCarry& keep) {
     LogState& state = log.state;
     const auto before = rink_of_moments(state);
-    log.file.put(keep.carry);
-    std::erase_if(state.carries, [&](const StoredCarry& known) {
-        return known.rink_fit_id == keep.carry.rink_fit_id && known.first_frame == keep.carry.first_frame;
-    });
-    state.carries.push_back(keep.carry);
+    StoredCarry carry = joined(state, log.file, keep.carry);
+    log.file.put(carry);
+    state.carries.push_back(std::move(carry));
     const std::set<Id> moments = with_another_rink(before, state);
     if (moments.empty()) return;
     log.file.follow_up([&] { work_out_again(log, moments); });

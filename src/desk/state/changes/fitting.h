@@ -11,6 +11,8 @@ void handle(LogContext& log, const OfferLandmark& offer);
 void handle(LogContext& log, const OfferOther& other);
 void handle(LogContext& log, const DragClick& drag);
 void handle(LogContext& log, const RemoveClick& remove);
+void handle(LogContext& log, const OfferFit& offer);
+void handle(LogContext& log, const TakeProposal&);
 void handle(LogContext& log, const ShowFit& show);
 void handle(LogContext& log, const KeepFit& keep);
 void handle(LogContext& log, const KeepCarry& keep);

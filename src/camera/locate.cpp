@@ -1,0 +1,111 @@
+#include "camera/locate.h"
+
+#include "camera/paint_directions.h"
+#include "camera/refind.h"
+#include "camera/sight.h"
+#include "camera/view_grid.h"
+
+#include <opencv2/imgproc.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+namespace {
+
+constexpr std::size_t most_polished = 8;
+constexpr double least_located_share = 0.55, least_sigmas = 7.5;
+constexpr double most_rival = 0.7; ///< of the evidence for the best
+constexpr double most_place_off = 4.0;
+constexpr double most_located_sigma_m = 0.15;
+constexpr int fewest_line_pixels = 300; ///< of 640 to the width: less is no rink
+constexpr double same_scene = 0.2;
+constexpr int fewest_alike = 40;
+constexpr double least_alike = 0.4;
+constexpr std::size_t most_likely = 40;
+constexpr double another_view = 0.05; ///< apart by so much, two views are not the same one settled twice
+
+cv::Mat grey_picture(const PictureView& picture) {
+    // Read only: OpenCV has no view of bytes that may not be written.
+    const cv::Mat rgb(picture.height_px, picture.width_px, CV_8UC3, const_cast<std::uint8_t*>(picture.rgb),
+                      static_cast<std::size_t>(picture.stride_bytes));
+    cv::Mat grey;
+    cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
+    return grey;
+}
+
+/// Where one of the views shows what the camera sees: do its features lie where they should? Both ends are
+/// painted alike, but boards and stands are not.
+bool denied(const TurningCamera& camera, const PictureView& picture, std::span<const KeyView> views) {
+    const auto apart = [&](const KeyView& view) { return view_distance(view.belief.camera, camera); };
+    const auto nearest = std::ranges::min_element(views, {}, apart);
+    if (nearest == views.end() || apart(*nearest) > same_scene) return false;
+    std::vector<cv::Mat> pyramid;
+    GreyFrame frame{grey_picture(picture), {}};
+    const auto tracked = track(*nearest, pyramid, frame, camera);
+    return !tracked || tracked->features < fewest_alike || tracked->share < least_alike;
+}
+
+/// Turn and zoom open by some pixels, place and lens as they are known.
+CameraBelief opened(const CameraBelief& known, const TurningCamera& camera) {
+    CameraBelief belief{camera, known.spread};
+    belief.spread.topRows<4>().setZero();
+    belief.spread.leftCols<4>().setZero();
+    const double turn = 8.0 / camera.focal_px, roll = 0.01, zoom = 0.02;
+    belief.spread.diagonal().head<4>() << turn * turn, turn * turn, roll * roll, zoom * zoom;
+    return belief;
+}
+
+Located polished(const CameraBelief& known, const TurningCamera& camera, const PictureView& picture,
+                 const std::vector<PaintSample>& samples) {
+    Located found;
+    const PaintUpdate near = update_by_paint(opened(known, camera), samples, picture, 7.0);
+    found.paint = update_by_paint(opened(known, near.belief.camera), samples, picture, 4.0);
+    found.evidence = evidence_for(found.paint.belief.camera, samples, picture);
+    const Eigen::Vector3d off = found.paint.belief.camera.place_m - known.camera.place_m;
+    const Eigen::Vector3d sigmas = known.spread.diagonal().segment<3>(4).cwiseMax(1e-6).cwiseSqrt();
+    found.place_off = off.cwiseQuotient(sigmas).norm();
+    found.sigma_m = sigma_in_sight(fit_of(found.paint.belief));
+    return found;
+}
+
+} // namespace
+
+bool is_clear(const Located& found) {
+    // Where players or blur hide much of the paint, the rest has to lie the closer.
+    const double most_rms_px = 0.6 + 4.0 * (found.evidence.share - least_located_share);
+    return found.evidence.share >= least_located_share && found.evidence.sigmas >= least_sigmas &&
+           found.rival_sigmas <= most_rival * found.evidence.sigmas && found.place_off < most_place_off &&
+           found.paint.rms_px < most_rms_px && found.sigma_m < most_located_sigma_m;
+}
+
+std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
+                                 const std::vector<PaintSample>& samples, const ZoomReach& reach) {
+    const LineMaps lines = line_maps(grey_picture(picture), known.camera.radial);
+    if (lines.pixels < fewest_line_pixels) return std::nullopt;
+    const double focal = known.camera.focal_px, unit = picture.width_px / 1280.0;
+    const std::vector<AimedView> likely = likely_views(
+        known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 1.07, most_likely});
+    std::vector<Located> all;
+    for (std::size_t i = 0; i < std::min(most_polished, likely.size()); ++i)
+        all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples));
+    const auto best =
+        std::ranges::max_element(all, {}, [](const Located& one) { return one.evidence.sigmas; });
+    if (best == all.end()) return std::nullopt;
+    for (const Located& other : all) {
+        if (view_distance(other.paint.belief.camera, best->paint.belief.camera) > another_view)
+            best->rival_sigmas = std::max(best->rival_sigmas, other.evidence.sigmas);
+    }
+    return *best;
+}
+
+std::optional<Located> locate(const CameraBelief& known, const PictureView& picture,
+                              const std::vector<PaintSample>& samples, std::span<const KeyView> views,
+                              const ZoomReach& reach) {
+    std::optional<Located> found = likeliest(known, picture, samples, reach);
+    if (!found || !is_clear(*found) || denied(found->paint.belief.camera, picture, views))
+        return std::nullopt;
+    return found;
+}
+
+} // namespace ropeline

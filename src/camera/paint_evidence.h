@@ -1,0 +1,19 @@
+// How strongly a picture speaks for a camera.
+#pragma once
+
+#include "camera/paint_search.h"
+
+#include <vector>
+
+namespace ropeline {
+
+struct PaintEvidence {
+    int found = 0, expected = 0; ///< stretches of line wide enough to be seen
+    double share = 0.0;          ///< of them that lie closely on paint
+    double sigmas = 0.0;         ///< by which that is more than chance gives, or thereabouts
+};
+
+PaintEvidence evidence_for(const TurningCamera& camera, const std::vector<PaintSample>& samples,
+                           const PictureView& picture);
+
+} // namespace ropeline
