@@ -17,14 +17,16 @@ struct Side {
 /// Collects landmarks of both sides: `name` and `label` carry "left" or "right" in front.
 class Collector {
 public:
-    void pair(const std::string& name, const std::string& label, IcePoint right) {
+    void pair(const std::string& name, const std::string& label, IcePoint right, bool marked = true) {
         for (const Side& side : {Side{"left", -1.0}, Side{"right", 1.0}}) {
-            found_.push_back(
-                {side.name + "_" + name, side.name + " " + label, {side.sign * right.x_m, right.y_m}});
+            found_.push_back({side.name + "_" + name,
+                              side.name + " " + label,
+                              {side.sign * right.x_m, right.y_m},
+                              marked});
         }
     }
-    void single(const std::string& name, const std::string& label, IcePoint at) {
-        found_.push_back({name, label, at});
+    void single(const std::string& name, const std::string& label, IcePoint at, bool marked = true) {
+        found_.push_back({name, label, at, marked});
     }
     std::vector<Landmark> take() { return std::move(found_); }
 
@@ -38,7 +40,7 @@ void add_net_and_crease(const RuleBook& rules, Collector& to) {
     const double radius = rules.crease_radius.m;
     const double foot = clipped ? rules.crease_half_width.m : radius;
     to.pair("crease_foot", "crease foot, outer edge on the goal line", {foot, 0.0});
-    to.single("crease_top", "crease top, outer edge", {0.0, radius});
+    to.single("crease_top", "crease top, outer edge", {0.0, radius}, false);
     if (clipped)
         to.pair("crease_corner", "crease corner, outer edge",
                 {foot, std::sqrt(radius * radius - foot * foot)});
@@ -58,10 +60,10 @@ void add_circle(const RuleBook& rules, Collector& to) {
     const IcePoint spot{rules.spot_from_axis.m, rules.spot_from_goal_line.m};
     const double radius = rules.circle_radius.m;
     to.pair("spot", "spot, centre", spot);
-    to.pair("circle_low", "circle, nearest the goal line", spot + IcePoint{0.0, -radius});
-    to.pair("circle_high", "circle, farthest from the goal line", spot + IcePoint{0.0, radius});
-    to.pair("circle_inner", "circle, slot side", spot + IcePoint{-radius, 0.0});
-    to.pair("circle_outer", "circle, boards side", spot + IcePoint{radius, 0.0});
+    to.pair("circle_low", "circle, nearest the goal line", spot + IcePoint{0.0, -radius}, false);
+    to.pair("circle_high", "circle, farthest from the goal line", spot + IcePoint{0.0, radius}, false);
+    to.pair("circle_inner", "circle, slot side", spot + IcePoint{-radius, 0.0}, false);
+    to.pair("circle_outer", "circle, boards side", spot + IcePoint{radius, 0.0}, false);
 
     const double half_gap = rules.hash_gap.m / 2.0;
     const double root = std::sqrt(radius * radius - half_gap * half_gap);
@@ -100,7 +102,8 @@ void add_lines_and_centre(const RuleBook& rules, Collector& to) {
             {rules.neutral_spot_from_axis.m, rules.neutral_spot_from_goal_line.m});
     const double red = rules.red_line_centre.m;
     to.single("centre_spot", "centre spot", {0.0, red});
-    to.single("centre_circle_low", "centre circle, nearest this net", {0.0, red - rules.circle_radius.m});
+    to.single("centre_circle_low", "centre circle, nearest this net", {0.0, red - rules.circle_radius.m},
+              false);
     to.pair("centre_circle_side", "side of the centre circle, on the red line", {rules.circle_radius.m, red});
     to.pair("red_line_low", "red line at the boards, near edge", {side, red - half_wide});
     to.pair("red_line_high", "red line at the boards, far edge", {side, red + half_wide});

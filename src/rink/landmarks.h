@@ -1,4 +1,4 @@
-// Painted points with names: what a coach can click to fit the rink. "left" and "right" are seen from the net
+// Points of the paint with names: what a coach can click to fit the rink. "left" and "right" are seen from the net
 // looking up-ice, so "right" has x > 0.
 #pragma once
 
@@ -16,6 +16,7 @@ struct Landmark {
     std::string name;  ///< as written in JSON and in the season file: "left_post"
     std::string label; ///< as shown to a coach: "left post, inside"
     IcePoint at;
+    bool marked = true; ///< paint shows where it is; an extreme of a curve has to be guessed
 };
 
 /// All landmarks of the near end and the neutral zone up to the red line, nearest the net first.

@@ -187,7 +187,18 @@ constexpr RuleBook hockey_canada() {
     return book;
 }
 
-constexpr std::array<RuleBook, 4> books{nhl(), iihf(), usa_hockey(), hockey_canada()};
+/// Rinks that were painted before the summer of 2014 and never anew.
+constexpr RuleBook nhl_to_2013() {
+    RuleBook book = nhl();
+    book.id = RuleBookId::nhl_to_2013;
+    book.key = "nhl_to_2013";
+    book.name = "NHL to 2013";
+    book.hash_gap = feet(3, "Rule 1.9 before 2014, from memory");
+    book.trapezoid_half_at_goal_line = feet(9, "Rule 1.8 before 2014, from memory: 6 ft outside each post");
+    return book;
+}
+
+constexpr std::array<RuleBook, 5> books{nhl(), iihf(), usa_hockey(), hockey_canada(), nhl_to_2013()};
 
 } // namespace
 

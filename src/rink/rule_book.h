@@ -8,7 +8,7 @@
 
 namespace ropeline {
 
-enum class RuleBookId { nhl, iihf, usa_hockey, hockey_canada };
+enum class RuleBookId { nhl, iihf, usa_hockey, hockey_canada, nhl_to_2013 };
 
 /// A length in metres with the rule or source that fixes it ("Rule 1.7", "from memory", ...).
 struct RuleLength {

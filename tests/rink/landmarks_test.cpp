@@ -149,3 +149,14 @@ TEST_CASE("a rule book added to the four has its landmarks and curves too") {
     CHECK(landmarks(fifth).size() == landmarks(rule_book(RuleBookId::iihf)).size());
     CHECK(ice_curves(fifth).size() == ice_curves(rule_book(RuleBookId::iihf)).size());
 }
+
+TEST_CASE("extremes of curves are not marked by paint; crossings, corners and spots are") {
+    for (const RuleBook& book : rule_books()) {
+        CAPTURE(book.key);
+        for (const char* name :
+             {"left_post", "right_spot", "left_inner_hash_high", "right_crease_foot", "left_blue_line_low"})
+            CHECK(find_landmark(book, name)->marked);
+        for (const char* name : {"crease_top", "left_circle_high", "right_circle_outer", "centre_circle_low"})
+            CHECK_FALSE(find_landmark(book, name)->marked);
+    }
+}

@@ -14,7 +14,7 @@ const RuleBook& iihf = rule_book(RuleBookId::iihf);
 } // namespace
 
 TEST_CASE("rule books are found by key and stand in the order of their ids") {
-    REQUIRE(rule_books().size() == 4);
+    REQUIRE(rule_books().size() == 5);
     for (const RuleBook& book : rule_books()) {
         CHECK(&rule_book(book.id) == &book);
         CHECK(rule_book_from_key(book.key) == book.id);
@@ -82,7 +82,11 @@ TEST_CASE("NHL figures in feet and inches") {
 TEST_CASE("NHL trapezoid agrees with its published area") {
     const double mean_width = to_feet(nhl.trapezoid_half_at_goal_line->m + nhl.trapezoid_half_at_boards->m);
     CHECK(mean_width * to_feet(nhl.goal_line_to_boards.m) == doctest::Approx(275.0));
-    CHECK((18.0 + 28.0) / 2.0 * to_feet(nhl.goal_line_to_boards.m) == doctest::Approx(253.0));
+    const RuleBook& before = rule_book(RuleBookId::nhl_to_2013);
+    const double width_before =
+        to_feet(before.trapezoid_half_at_goal_line->m + before.trapezoid_half_at_boards->m);
+    CHECK(width_before * to_feet(before.goal_line_to_boards.m) == doctest::Approx(253.0));
+    CHECK(before.hash_gap.m == doctest::Approx(0.9144)); // from memory
     CHECK(nhl.trapezoid_half_at_goal_line->m == doctest::Approx(nhl.crease_half_width.m + from_feet(7)));
     CHECK(nhl.crease_half_width.m - nhl.post_half_gap.m == doctest::Approx(from_feet(1)));
 }

@@ -20,21 +20,20 @@ constexpr std::array usual_offers = {
     "right_post",
     "left_spot",
     "right_spot",
-    "crease_top",
-    "left_circle_high",
-    "right_circle_high",
-    "left_circle_inner",
-    "right_circle_inner",
-    "left_circle_outer",
-    "right_circle_outer",
+    "left_inner_hash_high",
+    "right_inner_hash_high",
+    "left_outer_hash_high",
+    "right_outer_hash_high",
     "left_blue_line_low",
     "right_blue_line_low",
     "left_goal_line_end",
     "right_goal_line_end",
-    "left_circle_low",
-    "right_circle_low",
     "left_neutral_spot",
     "right_neutral_spot",
+    "left_inner_hash_low",
+    "right_inner_hash_low",
+    "left_crease_foot",
+    "right_crease_foot",
     "blue_line",
     "left_circle",
     "right_circle",
@@ -67,7 +66,13 @@ std::vector<NextClick> offers_in_picture(const FitDraft& draft) {
         const auto place = click.point ? click.point : ice_at(*draft.fit, click.at);
         if (place) clicked.push_back(*place);
     }
-    return next_clicks(*draft.fit, clicked, rule_book(draft.rules));
+    const RuleBook& rules = rule_book(draft.rules);
+    std::vector<NextClick> offers = next_clicks(*draft.fit, clicked, rules);
+    std::erase_if(offers, [&](const NextClick& offer) { // nobody can see those in the picture
+        const auto landmark = find_landmark(rules, offer.name);
+        return landmark && !landmark->marked;
+    });
+    return offers;
 }
 
 FitDraft with_offer(FitDraft draft, const NextClick& offer, double sigma_now_m) {
