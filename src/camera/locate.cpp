@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 
 namespace ropeline {
 namespace {
@@ -16,7 +17,7 @@ namespace {
 constexpr std::size_t most_polished = 8;
 constexpr double least_located_share = 0.55, least_sigmas = 7.5;
 constexpr double most_rival = 0.7; ///< of the evidence for the best
-constexpr double most_place_off = 4.0;
+constexpr double most_place_off = 3.3;
 constexpr double most_located_sigma_m = 0.15;
 constexpr int fewest_line_pixels = 300; ///< of 640 to the width: less is no rink
 constexpr double same_scene = 0.2;
@@ -46,21 +47,24 @@ bool denied(const TurningCamera& camera, const PictureView& picture, std::span<c
     return !tracked || tracked->features < fewest_alike || tracked->share < least_alike;
 }
 
-/// Turn and zoom open by some pixels, place and lens as they are known.
+/// Turn and zoom open, place and lens as they are known.
 CameraBelief opened(const CameraBelief& known, const TurningCamera& camera) {
     CameraBelief belief{camera, known.spread};
     belief.spread.topRows<4>().setZero();
     belief.spread.leftCols<4>().setZero();
-    const double turn = 8.0 / camera.focal_px, roll = 0.01, zoom = 0.02;
+    const double turn = 25.0 / camera.focal_px, roll = 0.01, zoom = 0.08;
     belief.spread.diagonal().head<4>() << turn * turn, turn * turn, roll * roll, zoom * zoom;
     return belief;
 }
 
-Located polished(const CameraBelief& known, const TurningCamera& camera, const PictureView& picture,
-                 const std::vector<PaintSample>& samples) {
+/// Settled on the paint, in one pass for each reach.
+Located polished(const CameraBelief& known, TurningCamera camera, const PictureView& picture,
+                 const std::vector<PaintSample>& samples, std::initializer_list<double> reaches_px) {
     Located found;
-    const PaintUpdate near = update_by_paint(opened(known, camera), samples, picture, 7.0);
-    found.paint = update_by_paint(opened(known, near.belief.camera), samples, picture, 4.0);
+    for (const double within : reaches_px) {
+        found.paint = update_by_paint(opened(known, camera), samples, picture, within);
+        camera = found.paint.belief.camera;
+    }
     found.evidence = evidence_for(found.paint.belief.camera, samples, picture);
     const Eigen::Vector3d off = found.paint.belief.camera.place_m - known.camera.place_m;
     const Eigen::Vector3d sigmas = known.spread.diagonal().segment<3>(4).cwiseMax(1e-6).cwiseSqrt();
@@ -88,15 +92,19 @@ std::optional<Located> likeliest(const CameraBelief& known, const PictureView& p
         known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 1.07, most_likely});
     std::vector<Located> all;
     for (std::size_t i = 0; i < std::min(most_polished, likely.size()); ++i)
-        all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples));
+        all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples, {7.0, 4.0}));
     const auto best =
         std::ranges::max_element(all, {}, [](const Located& one) { return one.evidence.sigmas; });
     if (best == all.end()) return std::nullopt;
+    double rival = 0.0;
     for (const Located& other : all) {
         if (view_distance(other.paint.belief.camera, best->paint.belief.camera) > another_view)
-            best->rival_sigmas = std::max(best->rival_sigmas, other.evidence.sigmas);
+            rival = std::max(rival, other.evidence.sigmas);
     }
-    return *best;
+    // What is far away says most of the zoom, and is met only once what is near lies well.
+    Located found = polished(known, best->paint.belief.camera, picture, samples, {7.0, 6.0, 5.0, 4.0});
+    found.rival_sigmas = rival;
+    return found;
 }
 
 std::optional<Located> locate(const CameraBelief& known, const PictureView& picture,

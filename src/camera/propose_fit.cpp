@@ -18,8 +18,8 @@
 namespace ropeline {
 namespace {
 
-constexpr double least_proposed_share = 0.7, least_proposed_sigmas = 8.0;
-constexpr double most_proposed_rival = 0.75; ///< of the evidence for the best
+constexpr double least_proposed_share = 0.75, least_proposed_sigmas = 12.0;
+constexpr double most_proposed_rival = 0.7; ///< of the evidence for the best
 constexpr double most_proposed_sigma_m = 0.15;
 constexpr int fewest_pixels_of_lines = 300; ///< of 640 to the width: less is no rink
 constexpr std::size_t views_a_place = 3, most_rough = 150, most_coarse = 48, most_fine = 14;
@@ -107,8 +107,8 @@ void keep_distinct(std::vector<Climbed>& all, std::size_t most, ImageSize image,
 std::vector<Climbed> rough_views(const RuleBook& rules, const std::vector<PaintSample>& samples,
                                  const LineMaps& lines, ImageSize image, const std::stop_token& stop) {
     const double unit = image.width_px / 1280.0;
-    const ViewReach reach{0.5 * image.width_px, 2.4 * image.width_px, 44.0 * unit, 1.15, views_a_place, 0.8};
-    const std::vector<PaintSample> fewer = every(2, samples);
+    const ViewReach reach{0.5 * image.width_px, 2.4 * image.width_px, 48.0 * unit, 1.16, views_a_place, 1.2};
+    const std::vector<PaintSample> fewer = every(3, samples);
     std::vector<Climbed> all;
     for (const Eigen::Vector3d& place : likely_places(rules)) {
         if (stop.stop_requested()) return {};

@@ -178,6 +178,19 @@ const RealFilm& film_named(const std::vector<RealFilm>& films, const std::string
     return *found;
 }
 
+RealFilm looking_anywhere(RealFilm film, unsigned seed) {
+    const double focal_px = film.aim_at_s(0.0).focal_px;
+    film.aim_at_s = [seed, focal_px](double s) {
+        std::mt19937 random(seed + static_cast<unsigned>(std::lround(30.0 * s)));
+        std::uniform_real_distribution<double> share;
+        const double x_m = -12.0 + 24.0 * share(random), y_m = -3.0 + 58.0 * share(random);
+        return Aim{{x_m, y_m}, focal_px * std::exp(-0.5 + 1.4 * share(random))};
+    };
+    film.filming.exposures = 1;
+    film.filming.walk = [](double) { return demo::Vec3{}; }; // no panorama of it all for a picture or two
+    return film;
+}
+
 FilmedShot shot_of(const RealFilm& film) {
     return {film.place, film.aim_at_s, film.frames, 300, film.filming};
 }

@@ -26,6 +26,9 @@ std::vector<RealFilm> real_films(double scale, int frames);
 /// One of them by name. Throws  std::out_of_range.
 const RealFilm& film_named(const std::vector<RealFilm>& films, const std::string& name);
 
+/// The same camera looking anywhere, a frame a place, zoomed as it comes: the ends, the middle, boards, crowd.
+RealFilm looking_anywhere(RealFilm film, unsigned seed);
+
 FilmedShot shot_of(const RealFilm& film);
 /// Encoded as broadcasters do: key frames six seconds apart, B-frames. Kept where the file is there already.
 void write_once(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path);
