@@ -1,5 +1,6 @@
 #include "camera/carry.h"
 
+#include "camera/film_light.h"
 #include "camera/key_views.h"
 #include "camera/paint_ridges.h"
 #include "camera/paint_search.h"
@@ -16,8 +17,7 @@
 namespace ropeline {
 namespace {
 
-constexpr double new_view_at = 0.22; // share of the picture, or change of zoom,
-                                     // before another key view serves
+constexpr double new_view_at = 0.22; // of the picture, or change of zoom, before another view serves
 constexpr double same_view_within = 0.12;
 constexpr std::size_t most_views = 40;
 constexpr std::size_t worn_out = 60; // features that agree; below, another view is taken
@@ -25,17 +25,14 @@ constexpr int fewest_stretches = 20; // of painted line that make an anchor
 constexpr double least_share = 0.4;  // of the features that agree; below, the same
 constexpr double held_sigma_m = 0.09, unsure_sigma_m = 0.5;
 constexpr double floor_m = 0.035;   // no rink is painted, no film sharp enough for a smaller sigma
-constexpr int most_missed = 12;     // frames that say nothing and yet are no cut:
-                                    // flashes, a player close by
+constexpr int most_missed = 12;     // frames that say nothing and yet are no cut: a player close by
 constexpr int most_unanchored = 25; // frames that are followed by features alone and still called held
-constexpr double lit_levels = 8.0;  // brighter than the frame before by so much: a flash
 constexpr int rest_of_search = 2;   // frames between searches that found nothing
-constexpr double most_gain = 2.5;   // a flash does not make more of a picture's contrast
-constexpr int lit_frames = 5;       // for longer it is the light that changed
-constexpr double walk_m = 0.15;     // how far a walking camera may go from its view before another is taken
-constexpr int walking_frames = 45;  // how long a camera that was seen to walk is taken to walk
-constexpr int standing_frames = 5;  // and one that was seen to stand, to stand
-constexpr double cut_difference = 28.0; // mean change of the small picture, of 255
+constexpr std::size_t views_a_search = 4;
+constexpr double least_likeness = 0.2; // of what may be the same scene
+constexpr double walk_m = 0.15;    // how far a walking camera may go from its view before another is taken
+constexpr int walking_frames = 45; // how long a camera that was seen to walk is taken to walk
+constexpr int standing_frames = 5; // and one that was seen to stand, to stand
 
 cv::Mat grey_of(const PictureView& picture) {
     // Read only: OpenCV has no view of bytes that may not be written.
@@ -63,19 +60,18 @@ struct Carrier::Insides {
     FeatureTrust trust;
     Eigen::Matrix3d turn_a_frame = Eigen::Matrix3d::Identity();
     double zoom_a_frame = 1.0;
-    cv::Mat small; ///< of the frame before
-    Brightness brightness;
-    int lit = 0;        ///< frames brighter than what came before them
+    FilmLight light;
     int walking = 0;    ///< frames for which the camera's place is not taken as known
     int standing = 0;   ///< frames for which it is not asked again whether the camera walks
     int missed = 0;     ///< frames since one was followed
     int unanchored = 0; ///< frames since paint was found
     int searched = 0;   ///< frames until paint is searched for widely again
     bool lost = false;
+    int lost_for = 0,
+        resting = 0;       ///< frames since it is lost or a shot began, and until it is searched for again
     std::size_t tried = 0; ///< which view is tried next while lost
 
-    /// A frame in the light of those before it, and whether another shot begins
-    /// with it.
+    /// A frame in the light of those before it, and whether another shot begins with it.
     struct Arrival {
         GreyFrame frame;
         bool cut = false;
@@ -83,21 +79,13 @@ struct Carrier::Insides {
     };
 
     Arrival arrive(const PictureView& picture) {
-        cv::Mat grey = grey_of(picture);
-        const Brightness now = brightness_of(grey);
-        const bool brighter =
-            now.mean > brightness.mean + lit_levels && now.spread < most_gain * brightness.spread;
-        lit = brighter ? lit + 1 : 0;
-        if (lit > 0 && lit <= lit_frames) {
-            grey = as_bright_as(grey, now, brightness);
-        } else {
-            brightness = now;
+        FilmLight::Arrived arrived = light.arrive(grey_of(picture));
+        if (arrived.dimmed) {
+            for (KeyView& view : views)
+                view.grey = as_bright_as(view.grey, arrived.before, arrived.after);
+            pyramid.clear();
         }
-        cv::Mat next_small;
-        cv::resize(grey, next_small, {64, 36}, 0, 0, cv::INTER_AREA);
-        const double change = cv::norm(next_small, small, cv::NORM_L1) / static_cast<double>(small.total());
-        small = next_small;
-        return {grey_frame(std::move(grey)), change > cut_difference, std::nullopt};
+        return {{std::move(arrived.grey), {}}, arrived.cut, std::nullopt};
     }
 
     void use_view(std::size_t index) {
@@ -175,11 +163,11 @@ struct Carrier::Insides {
             turn_a_frame.setIdentity();
             zoom_a_frame = 1.0;
         }
-        return answer(CarryState::lost, {belief, 0.0, 0, 0}, 0, 0.0);
+        return answer(CarryState::lost, PaintUpdate{belief}, 0, 0.0);
     }
 
     PaintUpdate on_paint(const CameraBelief& predicted, const PictureView& picture, double reach_px) const {
-        if (!options.use_paint) return {predicted, 0.0, 0, 0};
+        if (!options.use_paint) return PaintUpdate{predicted};
         return update_by_paint(predicted, samples, picture, reach_px);
     }
 
@@ -208,13 +196,6 @@ struct Carrier::Insides {
         }
         standing = standing_frames;
         return here;
-    }
-
-    /// Mean squared pixels over the stretches that should be in sight; one that is not there counts as two
-    /// pixels off.
-    static double misfit(const PaintUpdate& paint) {
-        return (paint.agreed * paint.rms_px * paint.rms_px + 4.0 * (paint.expected - paint.agreed)) /
-               std::max(1, paint.expected);
     }
 
     /// Too few features: where the camera was heading, if the painted lines lie there all the same.
@@ -248,7 +229,7 @@ struct Carrier::Insides {
     }
 
     /// The camera that paint suggests, where features of the current view agree: both ends are painted alike.
-    std::optional<Tracked> confirmed(const std::optional<PaintUpdate>& by_paint, const Arrival& now) {
+    std::optional<Tracked> confirmed(const std::optional<PaintUpdate>& by_paint, Arrival& now) {
         if (!by_paint) return std::nullopt;
         return track(views[current], pyramid, now.frame, by_paint->belief.camera);
     }
@@ -256,7 +237,7 @@ struct Carrier::Insides {
     std::optional<Tracked> followed(Arrival& now, const PictureView& picture) {
         const TurningCamera guess = heading();
         std::optional<Tracked> tracked = track(views[current], pyramid, now.frame, guess);
-        const std::optional<std::size_t> other = tracked ? std::nullopt : nearest_view(current);
+        const std::optional<std::size_t> other = tracked || now.cut ? std::nullopt : nearest_view(current);
         if (other) {
             use_view(*other);
             tracked = track(views[current], pyramid, now.frame, guess);
@@ -268,22 +249,33 @@ struct Carrier::Insides {
         return confirmed(by_wide_search({guess, belief.spread}, now, picture, {}), now);
     }
 
-    /// While lost: two views a frame, and from time to time the painted lines
-    /// about what a view shows.
+    /// How many frames to leave out after a search that found nothing.
+    int rest() const { return lost_for < 12 ? 1 : lost_for < 60 ? 3 : 5; }
+
+    /// While lost: the view that looks most like the frame, of the next few, and the painted lines about what it
+    /// shows. The longer it is lost the less often, but always where a shot begins.
     std::optional<Tracked> found_again(Arrival& now, const PictureView& picture) {
-        std::optional<Tracked> tracked;
-        for (int attempt = 0; !tracked && attempt < 2; ++attempt) {
+        if (now.cut) lost_for = resting = searched = 0;
+        ++lost_for;
+        if (resting-- > 0) return std::nullopt;
+        resting = rest();
+        Likely likely;
+        std::size_t likeliest = current;
+        for (std::size_t i = 0; i < std::min(views.size(), views_a_search); ++i) {
             tried = (tried + 1) % views.size();
-            use_view(tried);
-            const TurningCamera likely = likely_camera(views[current], now.frame.grey);
-            tracked = track(views[current], pyramid, now.frame, likely);
-            // Other shots of white ice can fool a few features: ask for more of them here.
-            if (tracked && (tracked->features < 40 || tracked->share < 0.4)) tracked.reset();
-            if (tracked) break;
-            const CameraBelief about{likely, views[current].belief.spread};
-            tracked = confirmed(by_wide_search(about, now, picture, {150.0, 0.12, 0.1}), now);
+            const Likely other = likely_camera(views[tried], now.frame.grey);
+            if (i > 0 && other.likeness <= likely.likeness) continue;
+            likely = other;
+            likeliest = tried;
         }
-        return tracked;
+        if (likely.likeness < least_likeness) return std::nullopt;
+        use_view(likeliest);
+        std::optional<Tracked> tracked = track(views[current], pyramid, now.frame, likely.camera);
+        // Other shots of white ice can fool a few features: ask for more of them here.
+        if (tracked && (tracked->features < 40 || tracked->share < 0.4)) tracked.reset();
+        if (tracked) return tracked;
+        const CameraBelief about{likely.camera, views[current].belief.spread};
+        return confirmed(by_wide_search(about, now, picture, {150.0, 0.12, 0.1}), now);
     }
 
     bool anchors(const PaintUpdate& paint) const {
@@ -328,6 +320,7 @@ struct Carrier::Insides {
         unanchored = anchored ? 0 : unanchored + 1;
         if (again) {
             lost = false;
+            lost_for = resting = 0;
         } else {
             turn_a_frame = belief.camera.camera_from_world * before.camera.camera_from_world.transpose();
             zoom_a_frame = std::clamp(belief.camera.focal_px / before.camera.focal_px, 0.9, 1.1);
@@ -342,8 +335,7 @@ Carrier::Carrier(const RinkFit& fit, const RuleBook& rules, const CarryOptions& 
     const std::optional<CameraBelief> belief = turning_camera_of(fit, 8.0);
     if (!belief) {
         throw FitError(FitFault::not_invertible, "this fit is not what a camera with square pixels sees from "
-                                                 "above the ice, so it "
-                                                 "cannot be carried; check its clicks");
+                                                 "above the ice, so it cannot be carried; check its clicks");
     }
     insides_->options = options;
     insides_->belief = *belief;
@@ -357,9 +349,9 @@ Carrier& Carrier::operator=(Carrier&&) noexcept = default;
 CarriedFrame Carrier::start(const PictureView& picture) {
     Insides& in = *insides_;
     const cv::Mat grey = grey_of(picture);
-    cv::resize(grey, in.small, {64, 36}, 0, 0, cv::INTER_AREA);
-    in.brightness = brightness_of(grey);
-    const PaintUpdate paint = in.on_paint(in.belief, picture, 12.0);
+    in.light.start(grey);
+    const PaintUpdate paint =
+        in.options.use_paint ? settle_on_paint(in.belief, in.samples, picture, 12.0) : PaintUpdate{in.belief};
     const bool anchored = in.anchors(paint);
     if (anchored) in.belief = paint.belief;
     in.views.assign(1, key_view(grey, in.belief, anchored));

@@ -143,12 +143,6 @@ cv::Mat as_bright_as(const cv::Mat& grey, const Brightness& from, const Brightne
     return even;
 }
 
-GreyFrame grey_frame(cv::Mat grey) {
-    GreyFrame frame{std::move(grey), {}};
-    cv::buildOpticalFlowPyramid(frame.grey, frame.pyramid, {window_px, window_px}, pyramid_levels, false);
-    return frame;
-}
-
 void FeatureTrust::note(cv::Point2f at, bool agrees, cv::Size picture) {
     if (good_.empty()) {
         good_ = cv::Mat1f::zeros(trust_cells);
@@ -222,13 +216,10 @@ void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCam
     key.strikes = std::move(strikes);
 }
 
-std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, const GreyFrame& frame,
+std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, GreyFrame& frame,
                              const TurningCamera& near) {
     TurningCamera guess = near;
     guess.radial = key.belief.camera.radial; // of one lens: the key view's rays went through this one
-    if (key_pyramid.empty()) {
-        cv::buildOpticalFlowPyramid(key.grey, key_pyramid, {window_px, window_px}, pyramid_levels, true);
-    }
     std::vector<cv::Point2f> from, to;
     std::vector<Eigen::Vector3d> rays;
     std::vector<std::size_t> features;
@@ -248,6 +239,12 @@ std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyram
         features.push_back(i);
     }
     if (static_cast<int>(from.size()) < fewest_features) return std::nullopt;
+    if (frame.pyramid.empty()) {
+        cv::buildOpticalFlowPyramid(frame.grey, frame.pyramid, {window_px, window_px}, pyramid_levels, false);
+    }
+    if (key_pyramid.empty()) {
+        cv::buildOpticalFlowPyramid(key.grey, key_pyramid, {window_px, window_px}, pyramid_levels, true);
+    }
     std::vector<unsigned char> status;
     std::vector<float> errors;
     cv::calcOpticalFlowPyrLK(key_pyramid, frame.pyramid, from, to, status, errors, {window_px, window_px},

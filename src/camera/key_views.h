@@ -37,12 +37,11 @@ struct KeyView {
     Brightness brightness;
 };
 
-/// Grey picture with its pyramid, made once a frame.
+/// Grey picture with its pyramid, made when it is first tracked in.
 struct GreyFrame {
     cv::Mat grey;
     std::vector<cv::Mat> pyramid;
 };
-GreyFrame grey_frame(cv::Mat grey);
 
 Brightness brightness_of(const cv::Mat& grey);
 /// The picture as it would be in another light.
@@ -76,7 +75,7 @@ void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCam
 /// camera `near` puts them. Pyramids of the key view are kept in `key_pyramid`,
 /// empty to have it built. Out     nothing when too few features agree on one
 /// turn and zoom.
-std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, const GreyFrame& frame,
+std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, GreyFrame& frame,
                              const TurningCamera& near);
 
 /// How far apart two views look: share of the picture moved, or change of zoom, whichever is larger.

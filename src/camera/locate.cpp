@@ -42,7 +42,8 @@ bool denied(const TurningCamera& camera, const PictureView& picture, std::span<c
     const auto nearest = std::ranges::min_element(views, {}, apart);
     if (nearest == views.end() || apart(*nearest) > same_scene) return false;
     std::vector<cv::Mat> pyramid;
-    const auto tracked = track(*nearest, pyramid, grey_frame(grey_picture(picture)), camera);
+    GreyFrame frame{grey_picture(picture), {}};
+    const auto tracked = track(*nearest, pyramid, frame, camera);
     return !tracked || tracked->features < fewest_alike || tracked->share < least_alike;
 }
 

@@ -12,7 +12,7 @@
 namespace ropeline {
 
 struct RidgeMap {
-    cv::Mat1f away_px;  ///< to the nearest ridge, in pixels of the film
+    cv::Mat1f away_px;  ///< to the nearest ridge, in pixels of the film; 24 where none is near
     double scale = 0.5; ///< of the map against the film
 };
 

@@ -15,10 +15,11 @@ constexpr double least_hue = 5.0;       // of 255, of paint being more red or bl
 constexpr double hue_from_px = 5.0;     // film keeps the hue of lines this wide; thinner ones are only dark
 constexpr double least_width_px = 0.4;  // thinner, a line is no longer darker than the ice by enough
 constexpr double widest_px = 60.0;
-constexpr double line_sigma_px = 1.2;    // of one match
+constexpr double worst_line_sigma_px = 1.2, best_line_sigma_px = 0.45; // of one match
 constexpr double painters_m = 0.03;      // painted lines lie off the rule book's by so much
 constexpr double painters_most_px = 2.5; // where that is more, lines beside each other would be taken for one
 constexpr double most_counted = 80.0;    // neighbours on a line err together: information of so many at most
+constexpr double most_painted = 40.0;    // what was laid off is so many lines at most
 
 std::optional<Eigen::Vector2d> pixel_of(const TurningCamera& camera, const Eigen::Vector2d& ice) {
     Eigen::Vector2d pixel;
@@ -62,6 +63,23 @@ struct Profile {
 
 constexpr double profile_step_px = 0.5;
 
+/// Centre of what is darker than the ice beside it, the ice taken as a slope from one side to the other.
+std::optional<double> centre_about(const Profile& profile, int at, int half_width, int flank) {
+    const int from = at - half_width, to = at + half_width + 1;
+    if (from - flank < 0 || to + flank > profile.count) return std::nullopt;
+    const double left = profile.mean(profile.dark, from - flank, from),
+                 right = profile.mean(profile.dark, to, to + flank);
+    double mass = 0.0, moment = 0.0;
+    for (int i = from; i < to; ++i) {
+        const double ice = left + (right - left) * (i - from + 0.5) / (to - from);
+        const double over = std::max(0.0, profile.value[static_cast<std::size_t>(i)] - ice);
+        mass += over;
+        moment += over * i;
+    }
+    if (!(mass > 0.0)) return std::nullopt;
+    return moment / mass;
+}
+
 /// Best place of a painted stripe along the normal, relative to the middle of the profile; nothing where no
 /// paint is.
 std::optional<double> stripe_in(const Profile& profile, double width_px, double reach_px) {
@@ -91,19 +109,18 @@ std::optional<double> stripe_in(const Profile& profile, double width_px, double 
         best_at = at;
     }
     if (best_at < 0) return std::nullopt;
-    // Centre of what is darker than the ice beside it, the ice taken as a slope from one side to the other.
-    const int from = best_at - half_box - gap, to = best_at + half_box + gap;
-    const double left = profile.mean(profile.dark, from - flank, from),
-                 right = profile.mean(profile.dark, to, to + flank);
-    double mass = 0.0, moment = 0.0;
-    for (int i = from; i < to; ++i) {
-        const double ice = left + (right - left) * (i - from + 0.5) / (to - from);
-        const double over = std::max(0.0, profile.value[static_cast<std::size_t>(i)] - ice);
-        mass += over;
-        moment += over * (i - middle);
+    // The best place leans to where the line was expected; its centre must not.
+    std::optional<double> centre;
+    for (int pass = 0; pass < 3; ++pass) {
+        const auto found = centre_about(profile, best_at, half_box + gap, flank);
+        if (!found) break;
+        centre = found;
+        const int nearest = static_cast<int>(std::lround(*found));
+        if (nearest == best_at) break;
+        best_at = nearest;
     }
-    if (!(mass > 0.0)) return std::nullopt;
-    return moment / mass * profile_step_px;
+    if (!centre) return std::nullopt;
+    return (*centre - middle) * profile_step_px;
 }
 
 std::optional<double> find_stripe(const PictureView& picture, const Eigen::Vector2d& at,
@@ -200,12 +217,13 @@ PaintLook look_for_paint(const TurningCamera& camera, const std::vector<PaintSam
 }
 
 PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
-                            const PictureView& picture, double reach_px) {
-    PaintUpdate update{before, 0.0, 0, 0};
+                            const PictureView& picture, double reach_px, const CameraStep& start) {
+    PaintUpdate update{before, 0.0, 0, 0, CameraStep::Zero()};
     const CameraSpread prior = inverse_of(before.spread);
-    CameraStep from_prior = CameraStep::Zero(); // of the current camera, accumulated
-    TurningCamera camera = before.camera;
-    double scale_px = std::max(1.0, reach_px / 3.0);
+    CameraStep from_prior = start; // of the current camera, accumulated
+    TurningCamera camera = moved(before.camera, start);
+    double scale_px = std::max(1.0, reach_px / 3.0), line_sigma_px = worst_line_sigma_px;
+    int counted = 0;
     CameraSpread information = prior;
     for (int round = 0; round < 4; ++round) {
         const double reach = round == 0 ? reach_px : std::max(3.0, reach_px / (round + 1.0));
@@ -213,6 +231,7 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
         CameraSpread by_paint = CameraSpread::Zero();
         CameraStep paint_pull = CameraStep::Zero();
         double squared = 0.0;
+        if (round == 0) counted = static_cast<int>(look.found.size());
         int agreed = 0;
         for (const PaintMatch& match : look.found) {
             const std::optional<Eigen::Vector2d> pixel = pixel_of(camera, match.sample->at);
@@ -223,7 +242,8 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
             const double sigmas = match.off_px / scale;
             const double trust = 1.0 / ((1.0 + sigmas * sigmas) * (1.0 + sigmas * sigmas)); // Geman-McClure
             const double weight =
-                trust / (line_sigma_px * line_sigma_px + match.painters_px * match.painters_px);
+                trust / (line_sigma_px * line_sigma_px * std::max(1.0, counted / most_counted) +
+                         match.painters_px * match.painters_px * std::max(1.0, counted / most_painted));
             by_paint += slope * slope.transpose() * weight;
             paint_pull += slope * (match.off_px * weight);
             if (std::abs(match.off_px) < 2.0 * scale) {
@@ -231,9 +251,8 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
                 ++agreed;
             }
         }
-        const double counted = std::min(1.0, most_counted / std::max(1, agreed));
-        information = prior + counted * by_paint;
-        const CameraStep step = solved(information, counted * paint_pull - prior * from_prior);
+        information = prior + by_paint;
+        const CameraStep step = solved(information, paint_pull - prior * from_prior);
         if (!step.allFinite()) return update;
         camera = moved(camera, step);
         from_prior += step;
@@ -241,10 +260,35 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
         update.expected = look.expected;
         update.rms_px = agreed > 0 ? std::sqrt(squared / agreed) : 0.0;
         scale_px = 1.0;
+        counted = agreed;
+        if (agreed > 0) // as well as the lines were met, and no better than film can show them
+            line_sigma_px = std::clamp(1.3 * update.rms_px, best_line_sigma_px, worst_line_sigma_px);
         if (round >= 1 && step.head<3>().norm() * camera.focal_px < 0.02) break;
     }
     update.belief = {camera, inverse_of(information)};
+    update.moved = from_prior;
     return update;
+}
+
+PaintUpdate settle_on_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
+                            const PictureView& picture, double reach_px) {
+    constexpr double clearly = 0.95;
+    // What goes with a lens that is a sigma stronger.
+    const CameraStep by_lens = before.spread.col(7) / std::sqrt(std::max(before.spread(7, 7), 1e-12));
+    PaintUpdate best;
+    for (const double sigmas : {0.0, -1.5, 1.5}) {
+        PaintUpdate tried;
+        tried.moved = sigmas * by_lens;
+        for (const double reach : {reach_px, reach_px / 2.0, reach_px / 2.0})
+            tried = update_by_paint(before, samples, picture, reach, tried.moved);
+        if (best.expected == 0 || misfit(tried) < clearly * misfit(best)) best = tried;
+    }
+    return best;
+}
+
+double misfit(const PaintUpdate& paint) {
+    return (paint.agreed * paint.rms_px * paint.rms_px + 4.0 * (paint.expected - paint.agreed)) /
+           std::max(1, paint.expected);
 }
 
 } // namespace ropeline

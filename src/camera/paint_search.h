@@ -40,11 +40,21 @@ struct PaintUpdate {
     CameraBelief belief;
     double rms_px = 0.0; ///< of the lines that agree
     int agreed = 0, expected = 0;
+    CameraStep moved = CameraStep::Zero(); ///< from what was believed before
 };
 
 /// The belief after what the paint says: robust Gauss-Newton on distances across the lines, the old belief as
-/// prior.
+/// prior, starting so far from it as `start` says.
 PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
+                            const PictureView& picture, double reach_px,
+                            const CameraStep& start = CameraStep::Zero());
+
+/// The same for a camera that only clicks are known of: from several lenses, since clicks say little of the lens, and
+/// until it stays. Out     of these what meets the paint best.
+PaintUpdate settle_on_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
                             const PictureView& picture, double reach_px);
+
+/// Mean squared pixels over the stretches that should be in sight; one that is not there counts as two pixels off.
+double misfit(const PaintUpdate& paint);
 
 } // namespace ropeline

@@ -6,7 +6,7 @@
 namespace ropeline {
 namespace {
 
-constexpr int small_width_px = 160;
+constexpr int small_width_px = 80;
 
 cv::Mat shrunk(const cv::Mat& grey, double scale) {
     cv::Mat small;
@@ -24,7 +24,7 @@ Eigen::Matrix3d level(const Eigen::Vector3d& ahead) {
 
 } // namespace
 
-TurningCamera likely_camera(const KeyView& key, const cv::Mat& grey) {
+Likely likely_camera(const KeyView& key, const cv::Mat& grey) {
     const double scale = static_cast<double>(small_width_px) / grey.cols;
     const cv::Mat now = shrunk(grey, scale);
     const cv::Mat middle = now(cv::Rect(now.cols / 4, now.rows / 4, now.cols / 2, now.rows / 2));
@@ -55,7 +55,7 @@ TurningCamera likely_camera(const KeyView& key, const cv::Mat& grey) {
     TurningCamera likely = then;
     likely.camera_from_world = roll * level(ahead);
     likely.focal_px *= zoom;
-    return moved(likely, CameraStep::Zero()); // a rotation again, to the last digit
+    return {moved(likely, CameraStep::Zero()), best}; // a rotation again, to the last digit
 }
 
 } // namespace ropeline

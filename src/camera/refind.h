@@ -5,9 +5,14 @@
 
 namespace ropeline {
 
+struct Likely {
+    TurningCamera camera;
+    double likeness = 0.0; ///< up to 1
+};
+
 /// The camera turned and zoomed so that the middle of the frame shows what it shows in the key view, if it
 /// shows it at all: good enough to look for the key view's features from there. Up to half a picture away,
 /// zoom by a third.
-TurningCamera likely_camera(const KeyView& key, const cv::Mat& grey);
+Likely likely_camera(const KeyView& key, const cv::Mat& grey);
 
 } // namespace ropeline

@@ -34,8 +34,9 @@ std::optional<Snap> snap_to_paint(const RinkFit& fit, const RuleBook& rules, con
         return std::nullopt;
     }
     const std::vector<PaintSample> samples = paint_samples(rules);
-    PaintUpdate snapped = update_by_paint(*rough, samples, picture, reach_px);
-    if (snapped.agreed >= fewest_to_snap) { // from a start that far off once more, from nearer
+    PaintUpdate snapped = settle_on_paint(*rough, samples, picture, reach_px);
+    if (snapped.agreed >=
+        fewest_to_snap) { // clicks that far off once more, from nearer: the lines are to decide
         snapped = update_by_paint({snapped.belief.camera, rough->spread}, samples, picture, reach_px / 2.0);
     }
     if (snapped.agreed < fewest_to_snap || snapped.agreed < snapped.expected / 5) {

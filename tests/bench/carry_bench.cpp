@@ -1,6 +1,8 @@
 // What the built program takes to carry a fit through a film, decoding included, and to answer a measure
 // request: frames a second, milliseconds, and the peak memory of the process.
+#include "camera/carry.h"
 #include "carry/filmed.h"
+#include "demo/filming.h"
 #include "film/film_writer.h"
 
 #include <fmt/core.h>
@@ -11,6 +13,7 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <filesystem>
 #include <fstream>
 #include <stdexcept>
@@ -77,7 +80,7 @@ FilmedShot shot(ImageSize size, int frames) {
         return Aim{{-1.0, 6.0 + 3.5 * std::sin(3.0 * s)},
                    scale * 1000.0 * std::pow(1.5, 0.5 - 0.5 * std::cos(1.6 * s))};
     };
-    return {{-19.5, 13.0, 9.6}, aim, frames, 60, {.size = size}};
+    return {{-19.5, 13.0, 9.6}, aim, frames, 60, {.size = size, .keeps_size = true}};
 }
 
 void carry(const fs::path& folder, ImageSize size, int frames) {
@@ -98,6 +101,33 @@ void carry(const fs::path& folder, ImageSize size, int frames) {
     fmt::print("carry {} x {}: {:.1f} frames a second, best of three, decoding and start included; peak "
                "{:.0f} MiB\n",
                size.width_px, size.height_px, frames / best.seconds, best.peak_mib);
+}
+
+/// Processor's time of a frame while another camera is on, so that the fit is searched for.
+void lost() {
+    const FilmedShot fitted = shot({1280, 720}, 40);
+    const FilmedShot other({20.0, 18.0, 13.0},
+                           [](double s) {
+                               return Aim{{0.4, 9.4 + s}, 1480.0};
+                           },
+                           60, 120, {.size = {1280, 720}, .keeps_size = true});
+    Carrier carrier(clicked_fit(fitted.camera(0), 1.0), rule_book(demo::demo_rules));
+    for (int frame = 0; frame < fitted.count(); ++frame) {
+        const demo::Canvas picture = fitted.picture(frame);
+        frame == 0 ? carrier.start(view_of(picture)) : carrier.next(view_of(picture));
+    }
+    std::vector<double> ms;
+    for (int frame = 0; frame < other.count(); ++frame) {
+        const demo::Canvas picture = other.picture(frame);
+        const std::clock_t started = std::clock();
+        carrier.next(view_of(picture));
+        ms.push_back(1e3 * static_cast<double>(std::clock() - started) / CLOCKS_PER_SEC);
+    }
+    double sum = 0.0;
+    for (const double one : ms)
+        sum += one;
+    fmt::print("lost 1280 x 720: {:.1f} ms of the processor a frame, longest {:.1f} ms\n",
+               sum / static_cast<double>(ms.size()), *std::ranges::max_element(ms));
 }
 
 void measure(const fs::path& folder) {
@@ -130,6 +160,7 @@ int main() {
     int status = 0;
     try {
         measure(folder);
+        lost();
         carry(folder, {1280, 720}, 300);
         carry(folder, {1920, 1080}, 300);
     } catch (const std::exception& error) {

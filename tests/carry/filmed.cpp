@@ -17,14 +17,36 @@ namespace ropeline {
 namespace {
 
 constexpr double rate_hz = 30.0;
+constexpr int strips = 15; // that a rolling shutter is rendered in
 
-/// Under the sanitizers a film takes twenty times as long: long ones are made at half the size there.
-bool at_half_size([[maybe_unused]] const Filming& filming, [[maybe_unused]] int frames) {
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-    return !std::getenv("ROPELINE_LONG_TESTS") && filming.size == ImageSize{1280, 720} && frames >= 20;
-#else
-    return false;
-#endif
+/// Rendering takes most of the tests' time: long films are made at half the size, unless all is to be tested.
+bool at_half_size(const Filming& filming, int frames) {
+    return !std::getenv("ROPELINE_LONG_TESTS") && !filming.keeps_size &&
+           filming.size == ImageSize{1280, 720} && frames >= 20;
+}
+
+/// So much noise for each byte, always the same for a frame.
+void add_grain(demo::Canvas& canvas, int grain, int frame) {
+    constexpr std::size_t count = std::size_t{1} << 16;
+    static const std::vector<std::uint32_t> drawn = [] {
+        std::vector<std::uint32_t> numbers(count);
+        std::minstd_rand random(1);
+        for (std::uint32_t& number : numbers)
+            number = static_cast<std::uint32_t>(random() >> 16);
+        return numbers;
+    }();
+    std::vector<int> noise(count);
+    std::ranges::transform(drawn, noise.begin(), [&](std::uint32_t number) {
+        return static_cast<int>(number % static_cast<unsigned>(2 * grain + 1)) - grain;
+    });
+    std::minstd_rand random(static_cast<unsigned>(frame + 1));
+    const auto row_bytes = static_cast<std::size_t>(3 * canvas.size.width_px);
+    for (std::size_t row = 0; row < canvas.rgb.size(); row += row_bytes) {
+        const std::size_t from = random() % count; // each row begins elsewhere
+        for (std::size_t i = row; i < row + row_bytes; ++i)
+            canvas.rgb[i] =
+                static_cast<std::uint8_t>(std::clamp(canvas.rgb[i] + noise[(from + i) % count], 0, 255));
+    }
 }
 
 const demo::Play& play() {
@@ -86,7 +108,27 @@ bool inside(const demo::PinholeCamera& camera, ImagePoint at) {
            at.y_px < camera.size.height_px - 4.0;
 }
 
+/// When each of the exposures of a frame is made, in frames about its own time.
+std::vector<double> exposure_times(const Filming& filming) {
+    if (filming.interlaced) return {-0.25, 0.25};
+    std::vector<double> times;
+    if (filming.readout_s > 0.0) {
+        for (int strip = 0; strip < strips; ++strip)
+            times.push_back(filming.readout_s * rate_hz * ((strip + 0.5) / strips - 0.5));
+        return times;
+    }
+    for (int i = 0; i < filming.exposures; ++i)
+        times.push_back(filming.exposures == 1
+                            ? 0.0
+                            : filming.shutter * (static_cast<double>(i) / (filming.exposures - 1) - 0.5));
+    return times;
+}
+
 } // namespace
+
+double seconds_of(const Filming& filming, int frame) {
+    return (frame + filming.jitter * std::sin(1.7 * frame)) / rate_hz;
+}
 
 FilmedShot::FilmedShot(demo::Vec3 place, const std::function<Aim(double)>& aim_at_s, int frames,
                        int first_of_play, const Filming& filming)
@@ -98,26 +140,32 @@ FilmedShot::FilmedShot(demo::Vec3 place, const std::function<Aim(double)>& aim_a
         if (half) aim.focal_px /= 2.0;
         return aim;
     };
+    const std::vector<double> times = exposure_times(filming);
+    exposed_a_frame_ = static_cast<int>(times.size());
     for (int frame = 0; frame < frames; ++frame) {
-        const double s = frame / rate_hz;
+        const double s = seconds_of(filming, frame);
         cameras_.push_back(camera_at(s, place, aimed, filming_));
-        for (int i = 0; i < filming.exposures; ++i) {
-            const double share =
-                filming.exposures == 1 ? 0.0 : static_cast<double>(i) / (filming.exposures - 1) - 0.5;
-            exposed_.push_back(camera_at(s + filming_.shutter * share / rate_hz, place, aimed, filming_));
-        }
+        for (const double after : times)
+            exposed_.push_back(camera_at(s + after / rate_hz, place, aimed, filming_));
     }
 }
 
+const demo::PinholeCamera& FilmedShot::camera_showing(int frame, IcePoint at) const {
+    if (!(filming_.readout_s > 0.0)) return camera(frame);
+    const double row = std::clamp(seen(camera(frame), at).y_px / filming_.size.height_px, 0.0, 0.999);
+    return exposed_[static_cast<std::size_t>(frame * strips + static_cast<int>(row * strips))];
+}
+
 const demo::Instant& FilmedShot::instant(int frame) const {
-    return play().frames.at(static_cast<std::size_t>(first_of_play_ + frame));
+    const std::vector<demo::Instant>& frames = play().frames; // once more from its beginning in a long film
+    return frames[static_cast<std::size_t>(first_of_play_ + frame) % frames.size()];
 }
 
 demo::Canvas FilmedShot::exposure(const demo::PinholeCamera& camera, const demo::Instant& now) const {
-    constexpr demo::Kit home{{20, 80, 107}, {226, 184, 74}, {27, 36, 48},
-                             {20, 80, 107}, {27, 36, 48},   {27, 36, 48}};
-    constexpr demo::Kit visitors{{221, 106, 47}, {247, 235, 221}, {43, 35, 34},
-                                 {221, 106, 47}, {244, 244, 244}, {43, 35, 34}};
+    constexpr demo::Kit home{demo::rgb(0x14506B), demo::rgb(0xE2B84A), demo::rgb(0x1B2430),
+                             demo::rgb(0x14506B), demo::rgb(0x1B2430), demo::rgb(0x1B2430)};
+    constexpr demo::Kit visitors{demo::rgb(0xDD6A2F), demo::rgb(0xF7EBDD), demo::rgb(0x2B2322),
+                                 demo::rgb(0xDD6A2F), demo::rgb(0xF4F4F4), demo::rgb(0x2B2322)};
     demo::Canvas canvas(camera.size);
     if (!filming_.walk && !panorama_) panorama_ = panorama_for(exposed_, filming_);
     if (panorama_) {
@@ -135,26 +183,43 @@ demo::Canvas FilmedShot::exposure(const demo::PinholeCamera& camera, const demo:
     return canvas;
 }
 
-demo::Canvas FilmedShot::picture(int frame) const {
-    const auto first = static_cast<std::size_t>(frame * filming_.exposures);
+demo::Canvas FilmedShot::mean_of_exposures(int frame) const {
+    const auto first = static_cast<std::size_t>(frame * exposed_a_frame_);
     demo::Canvas canvas = exposure(exposed_[first], instant(frame));
-    if (filming_.exposures > 1) {
-        std::vector<int> sums(canvas.rgb.begin(), canvas.rgb.end());
-        for (int i = 1; i < filming_.exposures; ++i) {
-            const demo::Canvas more = exposure(exposed_[first + static_cast<std::size_t>(i)], instant(frame));
-            for (std::size_t k = 0; k < sums.size(); ++k)
-                sums[k] += more.rgb[k];
-        }
+    if (exposed_a_frame_ == 1) return canvas;
+    std::vector<int> sums(canvas.rgb.begin(), canvas.rgb.end());
+    for (int i = 1; i < exposed_a_frame_; ++i) {
+        const demo::Canvas more = exposure(exposed_[first + static_cast<std::size_t>(i)], instant(frame));
         for (std::size_t k = 0; k < sums.size(); ++k)
-            canvas.rgb[k] = static_cast<std::uint8_t>(sums[k] / filming_.exposures);
+            sums[k] += more.rgb[k];
     }
+    for (std::size_t k = 0; k < sums.size(); ++k)
+        canvas.rgb[k] = static_cast<std::uint8_t>(sums[k] / exposed_a_frame_);
+    return canvas;
+}
+
+/// Fields or strips, each from a picture of its own time.
+demo::Canvas FilmedShot::row_by_row(int frame) const {
+    demo::Canvas canvas(filming_.size);
+    const auto row_bytes = static_cast<std::size_t>(3 * filming_.size.width_px);
+    for (int part = 0; part < exposed_a_frame_; ++part) {
+        const demo::Canvas whole =
+            exposure(exposed_[static_cast<std::size_t>(frame * exposed_a_frame_ + part)], instant(frame));
+        const int height = filming_.size.height_px, step = filming_.interlaced ? 2 : 1;
+        const int first = filming_.interlaced ? part : height * part / strips;
+        const int end = filming_.interlaced ? height : height * (part + 1) / strips;
+        for (int row = first; row < end; row += step) {
+            const auto at = static_cast<std::size_t>(row) * row_bytes;
+            std::copy_n(&whole.rgb[at], row_bytes, &canvas.rgb[at]);
+        }
+    }
+    return canvas;
+}
+
+demo::Canvas FilmedShot::picture(int frame) const {
+    demo::Canvas canvas = in_parts() ? row_by_row(frame) : mean_of_exposures(frame);
     demo::dress(canvas, filming_.look, camera(frame), frame, 11);
-    if (filming_.grain == 0) return canvas;
-    std::minstd_rand random(static_cast<unsigned>(frame + 1));
-    for (std::uint8_t& value : canvas.rgb) {
-        const int noise = static_cast<int>(random() >> 16) % (2 * filming_.grain + 1) - filming_.grain;
-        value = static_cast<std::uint8_t>(std::clamp(value + noise, 0, 255));
-    }
+    if (filming_.grain > 0) add_grain(canvas, filming_.grain, frame);
     return canvas;
 }
 

@@ -25,9 +25,13 @@ struct Aim {
 
 struct Filming {
     ImageSize size{1280, 720};
+    bool keeps_size = false; ///< else 1280 x 720 are made at half of it while not all is tested
     int exposures =
         1; ///< one frame is the mean of these, spread over as much of its time as the shutter is open
     double shutter = 0.5;
+    bool interlaced = false; ///< top field first: even rows a quarter of a frame early, odd rows as much late
+    double readout_s = 0.0;  ///< from when the first row is exposed until the last is: a rolling shutter
+    double jitter = 0.0;     ///< how far frames lie from an even pace, in frames: a variable rate
     std::function<demo::Vec3(double)> walk =
         nullptr;             ///< where the camera goes from its place; empty for a tripod
     double radial = 0.0;     ///< of its lens
@@ -37,6 +41,9 @@ struct Filming {
     demo::FilmingLook look{};
 };
 
+/// When a frame is shown.
+double seconds_of(const Filming& filming, int frame);
+
 class FilmedShot {
 public:
     FilmedShot(demo::Vec3 place, const std::function<Aim(double)>& aim_at_s, int frames,
@@ -44,15 +51,21 @@ public:
 
     int count() const { return static_cast<int>(cameras_.size()); }
     const demo::PinholeCamera& camera(int frame) const { return cameras_[static_cast<std::size_t>(frame)]; }
+    /// The camera as it was when the row that shows a place on the ice was exposed.
+    const demo::PinholeCamera& camera_showing(int frame, IcePoint at) const;
     const demo::Instant& instant(int frame) const;
     /// Rendered anew each time; the same bytes for the same frame.
     demo::Canvas picture(int frame) const;
 
 private:
     demo::Canvas exposure(const demo::PinholeCamera& camera, const demo::Instant& now) const;
+    demo::Canvas mean_of_exposures(int frame) const;
+    demo::Canvas row_by_row(int frame) const;
+    bool in_parts() const { return filming_.interlaced || filming_.readout_s > 0.0; }
 
     std::vector<demo::PinholeCamera> cameras_;
-    std::vector<demo::PinholeCamera> exposed_; ///< exposures_ a frame
+    std::vector<demo::PinholeCamera> exposed_; ///< so many a frame, all over one another or each its own rows
+    int exposed_a_frame_ = 1;
     mutable std::optional<demo::Panorama>
         panorama_; ///< of a camera that keeps its place; made for the first picture
     int first_of_play_;

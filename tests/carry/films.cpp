@@ -1,5 +1,6 @@
 #include "carry/films.h"
 
+#include "carry/encoder.h"
 #include "demo/filming.h"
 #include "film/film_writer.h"
 #include "follow/carry_walk.h"
@@ -36,7 +37,7 @@ std::vector<RealFilm> full_size() {
     std::vector<RealFilm> films;
     const auto add = [&](const char* name, demo::Vec3 place, const std::function<Aim(double)>& aim,
                          double bar_m, const auto& change) {
-        RealFilm film{name, place, aim, 300, television(), 27, bar_m};
+        RealFilm film{name, place, aim, 0, television(), 27, bar_m};
         change(film);
         films.push_back(film);
     };
@@ -90,6 +91,23 @@ std::vector<RealFilm> full_size() {
             film.filming.radial = -0.03;
             film.filming.exposures = 4;
         });
+    add(
+        "interlaced", television_place, [](double s) { return follow_play(s, 1.2, 1750.0); }, 0.10,
+        [](RealFilm& film) { film.filming.interlaced = true; });
+    add("uneven rate", television_place, calm, 0.10, [](RealFilm& film) { film.filming.jitter = 0.4; });
+    add(
+        "phone at the glass", {-14.2, 7.5, 1.9},
+        [](double s) {
+            return Aim{{-0.5 + 0.12 * std::sin(13.0 * s) + 1.2 * std::sin(0.9 * s),
+                        3.0 + 2.0 * std::sin(0.8 * s) + 0.1 * std::sin(17.0 * s)},
+                       850.0};
+        },
+        0.20,
+        [](RealFilm& film) {
+            film.crf = 30;
+            film.filming.readout_s = 0.02;
+            film.filming.look.mirrored_lights = film.filming.look.glass = true;
+        });
     return films;
 }
 
@@ -98,17 +116,31 @@ bool in_picture(const demo::PinholeCamera& camera, const demo::Projected& seen, 
            seen.at.x_px < camera.size.width_px - margin && seen.at.y_px < camera.size.height_px - margin;
 }
 
-demo::Projected seen_at(const demo::PinholeCamera& camera, IcePoint at) {
+demo::Projected seen_by(const demo::PinholeCamera& camera, IcePoint at) {
     return demo::project(camera, demo::axes(camera), {at.x_m, at.y_m, 0.0});
 }
 
+/// Near the net, of the places that `camera_showing` has in its picture; negative when it has none.
+double worst_error_m(const RinkFit& fit, const std::function<demo::PinholeCamera(IcePoint)>& camera_showing) {
+    double worst_m = -1.0;
+    for (const IcePoint place : {IcePoint{-1.5, 0.5}, IcePoint{1.5, 0.5}, IcePoint{0.0, 2.0}}) {
+        const demo::PinholeCamera camera = camera_showing(place);
+        const demo::Projected seen = seen_by(camera, place);
+        if (!in_picture(camera, seen, 4.0)) continue;
+        const auto ice = ice_at(fit, seen.at);
+        worst_m = std::max(worst_m, ice ? distance(*ice, place) : 99.0);
+    }
+    return worst_m;
+}
+
 /// Carries from one frame to the end in one direction, counting what is told.
-void count(CarryScore& score, FilmReader& film, const FilmedShot& shot, const KeyFit& key,
-           std::int64_t last) {
+void count(CarryScore& score, FilmReader& film, const FilmedShot& shot, const KeyFit& key, std::int64_t last,
+           const std::function<void(int, const std::optional<CarriedFrame>&, double)>& hear) {
     carry_to(film, key, last, [&](std::int64_t frame, const std::optional<CarriedFrame>& now) {
-        const demo::PinholeCamera& camera = shot.camera(static_cast<int>(frame));
-        const double error_m = now ? net_area_error_m(now->fit, camera) : -1.0;
-        const bool shows_net = net_area_error_m(RinkFit{}, camera) >= 0.0;
+        const int at = static_cast<int>(frame);
+        const double error_m = now ? net_area_error_m(now->fit, shot, at) : -1.0;
+        hear(at, now, error_m);
+        const bool shows_net = net_area_error_m(RinkFit{}, shot, at) >= 0.0;
         if (!shows_net) return true;
         ++score.shown;
         if (now && now->state == CarryState::unsure) ++score.unsure;
@@ -123,10 +155,11 @@ void count(CarryScore& score, FilmReader& film, const FilmedShot& shot, const Ke
 
 } // namespace
 
-std::vector<RealFilm> real_films(double scale, int most_frames) {
+std::vector<RealFilm> real_films(double scale, int frames) {
     std::vector<RealFilm> films = full_size();
     for (RealFilm& film : films) {
-        film.frames = std::min(film.frames, most_frames);
+        film.frames = frames;
+        film.filming.keeps_size = true;
         film.filming.size = {static_cast<int>(std::lround(1280 * scale)),
                              static_cast<int>(std::lround(720 * scale))};
         if (scale < 1.0) film.filming.look.softness_px = 0.3;
@@ -164,6 +197,16 @@ FilmedShot shot_of(const RealFilm& film) {
 
 void write_once(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path) {
     if (std::filesystem::exists(path)) return;
+    const Filming& filming = film.filming;
+    if (filming.interlaced || filming.jitter > 0.0) {
+        demo::Canvas canvas(filming.size);
+        encode(path, {filming.size, film.crf, filming.interlaced, filming.jitter}, film.frames,
+               [&](int frame) {
+                   canvas = shot.picture(frame);
+                   return std::span<const std::uint8_t>(canvas.rgb);
+               });
+        return;
+    }
     FilmWriter writer(path.string(), {.width_px = film.filming.size.width_px,
                                       .height_px = film.filming.size.height_px,
                                       .crf = film.crf,
@@ -174,7 +217,8 @@ void write_once(const RealFilm& film, const FilmedShot& shot, const std::filesys
     writer.finish();
 }
 
-std::optional<RinkFit> coach_fit(const RealFilm& film, const demo::PinholeCamera& camera, unsigned seed) {
+std::optional<RinkFit> coach_fit(const RealFilm& film, const FilmedShot& shot, int frame, unsigned seed) {
+    const demo::PinholeCamera& camera = shot.camera(frame);
     std::mt19937 random(seed);
     std::normal_distribution<double> noise;
     const RuleBook& book = rule_book(demo::demo_rules);
@@ -187,7 +231,7 @@ std::optional<RinkFit> coach_fit(const RealFilm& film, const demo::PinholeCamera
         const auto mark = find_landmark(book, name), there = find_landmark(painted, name);
         if (!mark || !there) continue;
         const IcePoint off{0.03 * noise(random), 0.03 * noise(random)};
-        const demo::Projected seen = seen_at(camera, there->at + off);
+        const demo::Projected seen = seen_by(shot.camera_showing(frame, there->at), there->at + off);
         if (!in_picture(camera, seen, 6.0) || clicks.size() == 9) continue;
         clicks.push_back(
             {{seen.at.x_px + noise(random), seen.at.y_px + noise(random)}, mark->at, mark->label});
@@ -196,22 +240,20 @@ std::optional<RinkFit> coach_fit(const RealFilm& film, const demo::PinholeCamera
     return fit_rink(RinkClicks{clicks, {}}, camera.size, {.lens = LensChoice::automatic});
 }
 
-double net_area_error_m(const RinkFit& fit, const demo::PinholeCamera& camera) {
-    double worst_m = -1.0;
-    for (const IcePoint place : {IcePoint{-1.5, 0.5}, IcePoint{1.5, 0.5}, IcePoint{0.0, 2.0}}) {
-        const demo::Projected seen = seen_at(camera, place);
-        if (!in_picture(camera, seen, 4.0)) continue;
-        const auto ice = ice_at(fit, seen.at);
-        worst_m = std::max(worst_m, ice ? distance(*ice, place) : 99.0);
-    }
-    return worst_m;
+double net_area_error_m(const RinkFit& fit, const FilmedShot& shot, int frame) {
+    return worst_error_m(fit, [&](IcePoint at) { return shot.camera_showing(frame, at); });
 }
 
-CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path) {
+double net_area_error_m(const RinkFit& fit, const demo::PinholeCamera& camera) {
+    return worst_error_m(fit, [&](IcePoint) { return camera; });
+}
+
+CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path,
+                           const HearOfFrame& hear) {
     FilmReader reader(path.string(), {.cache_bytes = std::size_t{96} << 20});
     std::vector<int> clickable;
     for (int frame = 0; frame < shot.count(); ++frame) {
-        if (net_area_error_m(RinkFit{}, shot.camera(frame)) < 0.0) continue;
+        if (net_area_error_m(RinkFit{}, shot, frame) < 0.0) continue;
         clickable.push_back(frame);
     }
     CarryScore score;
@@ -222,7 +264,7 @@ CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const s
         for (std::size_t tried = 0; tried < clickable.size() && !fit; ++tried) {
             at = (start + tried) % clickable.size();
             try {
-                fit = coach_fit(film, shot.camera(clickable[at]), static_cast<unsigned>(start + 1));
+                fit = coach_fit(film, shot, clickable[at], static_cast<unsigned>(start + 1));
             } catch (const FitError&) {
                 ++score.refused;
                 break;
@@ -233,9 +275,12 @@ CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const s
             continue;
         }
         const KeyFit key{demo::demo_rules, *fit, clickable[at]};
+        const auto heard = [&](int frame, const std::optional<CarriedFrame>& now, double error_m) {
+            if (hear) hear(clickable[at], frame, now, error_m);
+        };
         try {
-            count(score, reader, shot, key, shot.count() - 1);
-            if (key.frame > 0) count(score, reader, shot, key, 0);
+            count(score, reader, shot, key, shot.count() - 1, heard);
+            if (key.frame > 0) count(score, reader, shot, key, 0, heard);
         } catch (const FitError&) {
             ++score.refused;
             score.shown += static_cast<int>(clickable.size());

@@ -2,6 +2,7 @@
 // through them.
 #pragma once
 
+#include "camera/carry.h"
 #include "carry/filmed.h"
 
 #include <filesystem>
@@ -14,14 +15,14 @@ struct RealFilm {
     std::string name;
     demo::Vec3 place;
     std::function<Aim(double)> aim_at_s;
-    int frames = 300;
+    int frames = 0;
     Filming filming;
     int crf = 27;
     double bar_m = 0.10; ///< most error near the net, root mean square
 };
 
-/// All of them, at a share of their size and with so many frames at most.
-std::vector<RealFilm> real_films(double scale, int most_frames);
+/// All of them, at a share of their size and with so many frames.
+std::vector<RealFilm> real_films(double scale, int frames);
 /// One of them by name. Throws  std::out_of_range.
 const RealFilm& film_named(const std::vector<RealFilm>& films, const std::string& name);
 
@@ -34,9 +35,11 @@ void write_once(const RealFilm& film, const FilmedShot& shot, const std::filesys
 
 /// The fit of clicks as a coach makes them on a frame: a pixel of noise, paint 3 cm off.
 /// Out     nothing where fewer than five landmarks are in sight.
-std::optional<RinkFit> coach_fit(const RealFilm& film, const demo::PinholeCamera& camera, unsigned seed);
+std::optional<RinkFit> coach_fit(const RealFilm& film, const FilmedShot& shot, int frame, unsigned seed);
 
 /// Worst error near the net of what the picture shows of it; negative when it shows nothing.
+double net_area_error_m(const RinkFit& fit, const FilmedShot& shot, int frame);
+/// The same of a camera that takes all of a picture at once.
 double net_area_error_m(const RinkFit& fit, const demo::PinholeCamera& camera);
 
 struct CarryScore {
@@ -50,7 +53,12 @@ struct CarryScore {
     double rms_m() const { return held > 0 ? std::sqrt(squared / held) : 0.0; }
 };
 
+/// Hears of every frame that is carried to: how far it is off near the net, negative where that is not in sight.
+using HearOfFrame =
+    std::function<void(int start, int frame, const std::optional<CarriedFrame>& now, double error_m)>;
+
 /// Carried from the first, the middle and the last frame on which five landmarks are in sight, both ways.
-CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path);
+CarryScore carried_through(const RealFilm& film, const FilmedShot& shot, const std::filesystem::path& path,
+                           const HearOfFrame& hear = {});
 
 } // namespace ropeline

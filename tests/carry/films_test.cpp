@@ -1,6 +1,7 @@
 // Rendered films with what real ones have: are they as real ones were measured, and is a fit carried through them?
 #include "camera/paint_search.h"
 #include "carry/films.h"
+#include "carry/long_films.h"
 #include "film/film_reader.h"
 #include "film/rgb.h"
 
@@ -183,4 +184,23 @@ TEST_CASE("a fit is carried through films as real ones are: three starts, both w
         wrong += score.wrong;
     }
     CHECK(wrong * 1000 <= held);
+}
+
+TEST_CASE(
+    "a period with cuts, close-ups, replays and a second camera: found again, the other camera never taken") {
+    if (!all_of_it) return;
+    const Folder folder;
+    for (const LongFilm& film : long_films(20 * 60 * 30)) {
+        CAPTURE(film.film.name);
+        const fs::path path = folder.path / (film.film.name + ".mp4");
+        write_once(film, path);
+        const LongScore score = carried_through(film, path);
+        MESSAGE(film.film.name << ": held " << score.held << " of " << score.shown << ", wrong "
+                               << score.wrong << ", other camera " << score.taken << " of " << score.others
+                               << ", back within a second " << score.soon << " of " << score.cuts);
+        CHECK(score.held >= 0.95 * score.shown);
+        CHECK(score.wrong * 1000 <= score.held);
+        CHECK(score.taken == 0);
+        CHECK(score.soon >= 0.95 * score.cuts);
+    }
 }

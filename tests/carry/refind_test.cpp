@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 using namespace ropeline;
 
@@ -18,6 +19,18 @@ const demo::Vec3 bench_side{-19.5, 13.0, 9.6};
 
 FilmedShot fitted_shot() {
     return {bench_side, [](double s) { return Aim{{-1.0, 5.0 + 1.5 * s}, 1100.0 + 60.0 * s}; }, 40, 300};
+}
+
+/// Its pictures, made once for all cuts away from it.
+const std::vector<demo::Canvas>& fitted_pictures() {
+    static const std::vector<demo::Canvas> pictures = [] {
+        std::vector<demo::Canvas> made;
+        const FilmedShot shot = fitted_shot();
+        for (int frame = 0; frame < shot.count(); ++frame)
+            made.push_back(shot.picture(frame));
+        return made;
+    }();
+    return pictures;
 }
 
 /// Worst error of a place on the ice over the picture, metres, out to 30 m from the camera.
@@ -46,12 +59,11 @@ struct Found {
 
 /// A shot that was fitted, then a cut to another.
 Found after_cut_to(const FilmedShot& other) {
-    const FilmedShot shot = fitted_shot();
-    Carrier carrier(clicked_fit(shot.camera(0), 1.0), rules);
-    for (int frame = 0; frame < shot.count(); ++frame) {
-        const demo::Canvas picture = shot.picture(frame);
-        frame == 0 ? carrier.start(view_of(picture)) : carrier.next(view_of(picture));
-    }
+    const std::vector<demo::Canvas>& pictures = fitted_pictures();
+    Carrier carrier(clicked_fit(fitted_shot().camera(0), 1.0), rules);
+    carrier.start(view_of(pictures.front()));
+    for (std::size_t i = 1; i < pictures.size(); ++i)
+        carrier.next(view_of(pictures[i]));
     Found found;
     for (int frame = 0; frame < other.count(); ++frame) {
         const demo::Canvas picture = other.picture(frame);
