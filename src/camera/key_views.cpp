@@ -216,28 +216,40 @@ void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCam
     key.strikes = std::move(strikes);
 }
 
+namespace {
+
+/// Features of a key view that the camera should have in its picture.
+struct FeaturesInSight {
+    std::vector<cv::Point2f> from, expected;
+    std::vector<Eigen::Vector3d> rays;
+    std::vector<std::size_t> features;
+};
+
+FeaturesInSight features_in_sight(const KeyView& key, const TurningCamera& guess, cv::Size picture) {
+    FeaturesInSight all;
+    const auto margin = static_cast<float>(window_px / 2);
+    for (std::size_t i = 0; i < key.points.size(); ++i) {
+        const Eigen::Vector3d ray = ray_of(key.belief.camera, key.points[i]);
+        const cv::Point2f expected = pixel_of_ray(guess, ray);
+        if (expected.x < margin || expected.y < margin ||
+            expected.x > static_cast<float>(picture.width) - margin ||
+            expected.y > static_cast<float>(picture.height) - margin)
+            continue;
+        all.from.push_back(key.points[i]);
+        all.expected.push_back(expected);
+        all.rays.push_back(ray);
+        all.features.push_back(i);
+    }
+    return all;
+}
+
+} // namespace
+
 std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, GreyFrame& frame,
                              const TurningCamera& near) {
     TurningCamera guess = near;
     guess.radial = key.belief.camera.radial; // of one lens: the key view's rays went through this one
-    std::vector<cv::Point2f> from, to;
-    std::vector<Eigen::Vector3d> rays;
-    std::vector<std::size_t> features;
-    const auto margin = static_cast<float>(window_px / 2);
-    for (std::size_t i = 0; i < key.points.size(); ++i) {
-        const cv::Point2f point = key.points[i];
-        const Eigen::Vector3d ray = ray_of(key.belief.camera, point);
-        const cv::Point2f expected = pixel_of_ray(guess, ray);
-        if (expected.x < margin || expected.y < margin ||
-            expected.x > static_cast<float>(frame.grey.cols) - margin ||
-            expected.y > static_cast<float>(frame.grey.rows) - margin) {
-            continue;
-        }
-        from.push_back(point);
-        to.push_back(expected);
-        rays.push_back(ray);
-        features.push_back(i);
-    }
+    const auto [from, expected, rays, features] = features_in_sight(key, guess, frame.grey.size());
     if (static_cast<int>(from.size()) < fewest_features) return std::nullopt;
     if (frame.pyramid.empty()) {
         cv::buildOpticalFlowPyramid(frame.grey, frame.pyramid, {window_px, window_px}, pyramid_levels, false);
@@ -245,6 +257,7 @@ std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyram
     if (key_pyramid.empty()) {
         cv::buildOpticalFlowPyramid(key.grey, key_pyramid, {window_px, window_px}, pyramid_levels, true);
     }
+    std::vector<cv::Point2f> to = expected;
     std::vector<unsigned char> status;
     std::vector<float> errors;
     cv::calcOpticalFlowPyrLK(key_pyramid, frame.pyramid, from, to, status, errors, {window_px, window_px},

@@ -143,11 +143,11 @@ TEST_CASE("the other end is the rink turned by half a turn") {
     }
 }
 
-TEST_CASE("a rule book added to the four has its landmarks and curves too") {
-    RuleBook fifth = rule_book(RuleBookId::iihf);
-    fifth.id = static_cast<RuleBookId>(rule_books().size());
-    CHECK(landmarks(fifth).size() == landmarks(rule_book(RuleBookId::iihf)).size());
-    CHECK(ice_curves(fifth).size() == ice_curves(rule_book(RuleBookId::iihf)).size());
+TEST_CASE("a rule book added to them has its landmarks and curves too") {
+    RuleBook added = rule_book(RuleBookId::iihf);
+    added.id = static_cast<RuleBookId>(rule_books().size());
+    CHECK(landmarks(added).size() == landmarks(rule_book(RuleBookId::iihf)).size());
+    CHECK(ice_curves(added).size() == ice_curves(rule_book(RuleBookId::iihf)).size());
 }
 
 TEST_CASE("extremes of curves are not marked by paint; crossings, corners and spots are") {

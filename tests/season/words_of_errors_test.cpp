@@ -107,12 +107,12 @@ TEST_CASE("every rule of the schema has its words: none is told as a value that 
     CHECK(has(told([&] { file.put(answer); }), "the time of an answer"));
 }
 
-TEST_CASE("a choice that is none is refused in one line: a fifth rule book, an outcome of the future") {
+TEST_CASE("a choice that is none is refused in one line: a rule book too many, an outcome of the future") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
     const sample::Ids ids = sample::fill(file);
     Game game;
-    game.rules = static_cast<RuleBookId>(4);
+    game.rules = static_cast<RuleBookId>(rule_books().size());
     CHECK(has(sample::refusal_of([&] { file.put(game); }).text, "Choose it again."));
     StoredFit fit = sample::fit(ids.film);
     fit.rules = static_cast<RuleBookId>(-1);
