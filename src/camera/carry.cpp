@@ -1,6 +1,7 @@
 #include "camera/carry.h"
 
 #include "camera/film_light.h"
+#include "camera/grey.h"
 #include "camera/key_views.h"
 #include "camera/paint_ridges.h"
 #include "camera/paint_search.h"
@@ -33,15 +34,6 @@ constexpr double least_likeness = 0.2; // of what may be the same scene
 constexpr double walk_m = 0.15;    // how far a walking camera may go from its view before another is taken
 constexpr int walking_frames = 45; // how long a camera that was seen to walk is taken to walk
 constexpr int standing_frames = 5; // and one that was seen to stand, to stand
-
-cv::Mat grey_of(const PictureView& picture) {
-    // Read only: OpenCV has no view of bytes that may not be written.
-    const cv::Mat rgb(picture.height_px, picture.width_px, CV_8UC3, const_cast<std::uint8_t*>(picture.rgb),
-                      static_cast<std::size_t>(picture.stride_bytes));
-    cv::Mat grey;
-    cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
-    return grey;
-}
 
 } // namespace
 

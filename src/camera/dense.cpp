@@ -6,6 +6,10 @@
 
 namespace ropeline {
 
+Eigen::MatrixXd product(const Eigen::MatrixXd& left, const Eigen::MatrixXd& right) {
+    return left * right;
+}
+
 Eigen::MatrixXd inverse_of(const Eigen::MatrixXd& square) {
     return square.inverse();
 }

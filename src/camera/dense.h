@@ -1,9 +1,11 @@
-// Decompositions of matrices in one place and one size: each costs the compiler as much as the rest of its file.
+// Decompositions and products of matrices in one place and one size: each costs the compiler as much as the rest of its file.
 #pragma once
 
 #include <Eigen/Core>
 
 namespace ropeline {
+
+Eigen::MatrixXd product(const Eigen::MatrixXd& left, const Eigen::MatrixXd& right);
 
 Eigen::MatrixXd inverse_of(const Eigen::MatrixXd& square);
 

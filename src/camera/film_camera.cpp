@@ -127,9 +127,9 @@ Solved solved_from(const ClickFunction& function, TurningCamera camera) {
     double damping = 1e-3;
     for (int turn = 0; turn < 60 && damping < 1e9; ++turn) {
         const Eigen::MatrixXd slopes = slopes_of(function, camera);
-        CameraSpread information = slopes.transpose() * slopes;
+        CameraSpread information = product(slopes.transpose(), slopes);
         information.diagonal() *= 1.0 + damping;
-        const CameraStep step = ropeline::solved(information, -slopes.transpose() * off);
+        const CameraStep step = ropeline::solved(information, -product(slopes.transpose(), off));
         const TurningCamera tried = moved(camera, step);
         const Eigen::VectorXd now = function(tried);
         if (now.allFinite() && now.squaredNorm() < off.squaredNorm()) {
@@ -142,7 +142,7 @@ Solved solved_from(const ClickFunction& function, TurningCamera camera) {
     }
     Solved result{{camera, CameraSpread::Zero()}, off.squaredNorm()};
     const Eigen::MatrixXd slopes = slopes_of(function, camera);
-    if (slopes.allFinite()) result.belief.spread = inverse_of(slopes.transpose() * slopes);
+    if (slopes.allFinite()) result.belief.spread = inverse_of(product(slopes.transpose(), slopes));
     return result;
 }
 

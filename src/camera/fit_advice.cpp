@@ -55,10 +55,10 @@ Matrix9 homography_covariance(const RinkFit& fit) {
 
 /// One more measurement of one or two numbers: the update of Kalman's filter.
 Matrix9 updated(const Matrix9& now, const Eigen::MatrixXd& slope, double sigma_px) {
-    const Eigen::MatrixXd of_slope = slope * now;
-    Eigen::MatrixXd total = of_slope * slope.transpose();
+    const Eigen::MatrixXd of_slope = product(slope, now);
+    Eigen::MatrixXd total = product(of_slope, slope.transpose());
     total.diagonal().array() += sigma_px * sigma_px;
-    return now - of_slope.transpose() * inverse_of(total) * of_slope;
+    return now - product(product(of_slope.transpose(), inverse_of(total)), of_slope);
 }
 
 std::optional<ImagePoint> in_picture(const RinkFit& fit, IcePoint at) {

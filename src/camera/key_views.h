@@ -71,10 +71,9 @@ struct Tracked {
 void weed(KeyView& key, const std::vector<Tracked::Seen>& seen, const TurningCamera& camera,
           FeatureTrust& trust);
 
-/// The frame's camera from features of the key view, looked for near where the
-/// camera `near` puts them. Pyramids of the key view are kept in `key_pyramid`,
-/// empty to have it built. Out     nothing when too few features agree on one
-/// turn and zoom.
+/// The frame's camera from features of the key view, looked for near where the camera `near` puts them.
+/// Pyramids of the key view are kept in `key_pyramid`, empty to have it built.
+/// Out     nothing when too few features agree on one turn and zoom.
 std::optional<Tracked> track(const KeyView& key, std::vector<cv::Mat>& key_pyramid, GreyFrame& frame,
                              const TurningCamera& near);
 

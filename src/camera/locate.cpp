@@ -1,5 +1,6 @@
 #include "camera/locate.h"
 
+#include "camera/grey.h"
 #include "camera/paint_directions.h"
 #include "camera/refind.h"
 #include "camera/sight.h"
@@ -26,15 +27,6 @@ constexpr double least_alike = 0.4;
 constexpr std::size_t most_likely = 40;
 constexpr double another_view = 0.05; ///< apart by so much, two views are not the same one settled twice
 
-cv::Mat grey_picture(const PictureView& picture) {
-    // Read only: OpenCV has no view of bytes that may not be written.
-    const cv::Mat rgb(picture.height_px, picture.width_px, CV_8UC3, const_cast<std::uint8_t*>(picture.rgb),
-                      static_cast<std::size_t>(picture.stride_bytes));
-    cv::Mat grey;
-    cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
-    return grey;
-}
-
 /// Where one of the views shows what the camera sees: do its features lie where they should? Both ends are
 /// painted alike, but boards and stands are not.
 bool denied(const TurningCamera& camera, const PictureView& picture, std::span<const KeyView> views) {
@@ -42,7 +34,7 @@ bool denied(const TurningCamera& camera, const PictureView& picture, std::span<c
     const auto nearest = std::ranges::min_element(views, {}, apart);
     if (nearest == views.end() || apart(*nearest) > same_scene) return false;
     std::vector<cv::Mat> pyramid;
-    GreyFrame frame{grey_picture(picture), {}};
+    GreyFrame frame{grey_of(picture), {}};
     const auto tracked = track(*nearest, pyramid, frame, camera);
     return !tracked || tracked->features < fewest_alike || tracked->share < least_alike;
 }
@@ -85,7 +77,7 @@ bool is_clear(const Located& found) {
 
 std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
                                  const std::vector<PaintSample>& samples, const ZoomReach& reach) {
-    const LineMaps lines = line_maps(grey_picture(picture), known.camera.radial);
+    const LineMaps lines = line_maps(grey_of(picture), known.camera.radial);
     if (lines.pixels < fewest_line_pixels) return std::nullopt;
     const double focal = known.camera.focal_px, unit = picture.width_px / 1280.0;
     const std::vector<AimedView> likely = likely_views(

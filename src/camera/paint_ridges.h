@@ -25,10 +25,10 @@ struct WideReach {
     double place_m = 0.3;                ///< beyond what is believed of it
 };
 
-/// The camera near `guess` that puts most of the rink's paint on ridges, if it
-/// puts nearly all of it there. In      samples of the whole rink; `spread`
-/// what is believed of place and lens. Out     nothing where less than 85 in a
-/// hundred stretches in sight lie on paint, or the best of them not closely.
+/// The camera near `guess` that puts most of the rink's paint on ridges, if it puts nearly all of it there.
+/// In      samples of the whole rink; `spread` what is believed of place and lens.
+/// Out     nothing where less than 85 in a hundred stretches in sight lie on paint, or the best of them not
+///         closely.
 std::optional<PaintUpdate> search_wide(const CameraBelief& guess, const std::vector<PaintSample>& samples,
                                        const RidgeMap& ridges, const PictureView& picture,
                                        const WideReach& reach = {});

@@ -49,8 +49,9 @@ PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintS
                             const PictureView& picture, double reach_px,
                             const CameraStep& start = CameraStep::Zero());
 
-/// The same for a camera that only clicks are known of: from several lenses, since clicks say little of the lens, and
-/// until it stays. Out     of these what meets the paint best.
+/// The same for a camera that only clicks are known of: from several lenses, since clicks say little of the
+/// lens, and until it stays.
+/// Out     of these what meets the paint best.
 PaintUpdate settle_on_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
                             const PictureView& picture, double reach_px);
 

@@ -1,13 +1,12 @@
 #include "camera/propose_fit.h"
 
+#include "camera/grey.h"
 #include "camera/orbit_view.h"
 #include "camera/paint_directions.h"
 #include "camera/paint_evidence.h"
 #include "camera/sight.h"
 #include "camera/turned.h"
 #include "camera/view_grid.h"
-
-#include <opencv2/imgproc.hpp>
 
 #include <algorithm>
 #include <array>
@@ -23,15 +22,6 @@ constexpr double most_proposed_rival = 0.7; ///< of the evidence for the best
 constexpr double most_proposed_sigma_m = 0.15;
 constexpr int fewest_pixels_of_lines = 300; ///< of 640 to the width: less is no rink
 constexpr std::size_t views_a_place = 3, most_rough = 150, most_coarse = 48, most_fine = 14;
-
-cv::Mat grey_bytes(const PictureView& picture) {
-    // Read only: OpenCV has no view of bytes that may not be written.
-    const cv::Mat rgb(picture.height_px, picture.width_px, CV_8UC3, const_cast<std::uint8_t*>(picture.rgb),
-                      static_cast<std::size_t>(picture.stride_bytes));
-    cv::Mat grey;
-    cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
-    return grey;
-}
 
 /// Where cameras of films stand: about the boards, the higher the farther out. Half of the way round: the other
 /// half sees the same paint.
@@ -159,7 +149,7 @@ bool is_clear(const ProposedFit& found) {
 
 std::optional<ProposedFit> likeliest_fit(const PictureView& picture, const RuleBook& rules,
                                          const std::stop_token& stop) {
-    const LineMaps lines = line_maps(grey_bytes(picture), 0.0);
+    const LineMaps lines = line_maps(grey_of(picture), 0.0);
     if (lines.pixels < fewest_pixels_of_lines) return std::nullopt;
     const std::vector<PaintSample> samples = paint_samples(rules), fewer = every(2, samples);
     const ImageSize image{picture.width_px, picture.height_px};

@@ -19,7 +19,8 @@ struct ProposedFit {
     double sigma_m = 0.0;      ///< of a place that matters in sight
 };
 
-/// Takes seconds. Out     nothing where it is not clear, or when asked to stop.
+/// Takes seconds.
+/// Out     nothing where it is not clear, or when asked to stop.
 std::optional<ProposedFit> propose_fit(const PictureView& picture, const RuleBook& rules,
                                        const std::stop_token& stop = {});
 

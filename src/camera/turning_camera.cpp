@@ -142,11 +142,11 @@ std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px
     }
     // What the fit's own error allows, and a little more for a camera that is not quite ideal.
     constexpr double slack_px = 0.3;
-    Eigen::MatrixXd spread = by_numbers * covariance_of(fit) * by_numbers.transpose();
+    Eigen::MatrixXd spread = product(product(by_numbers, covariance_of(fit)), by_numbers.transpose());
     if (fit.radial_covariance[9] ==
         0.0) { // a lens that was not asked for bent what the clicks do not hold in place
         constexpr double unexplained = 0.5 * usual_radial;
-        spread += unexplained * unexplained * by_numbers.col(9) * by_numbers.col(9).transpose();
+        spread += unexplained * unexplained * product(by_numbers.col(9), by_numbers.col(9).transpose());
     }
     spread.diagonal().array() += slack_px * slack_px;
     const Eigen::MatrixXd weight = inverse_of(spread);
@@ -163,9 +163,10 @@ std::optional<CameraBelief> turning_camera_of(const RinkFit& fit, double most_px
             off.segment<2>(row) = wanted.segment<2>(row) - pixel;
             slopes.middleRows<2>(row) = pixel_by_step(belief.camera, places[i], pixel);
         }
-        CameraSpread information = slopes.transpose() * weight * slopes;
+        const Eigen::MatrixXd weighed = product(slopes.transpose(), weight);
+        CameraSpread information = product(weighed, slopes);
         information(7, 7) += 1.0 / (usual_radial * usual_radial);
-        CameraStep pull = slopes.transpose() * (weight * off);
+        CameraStep pull = product(weighed, off);
         pull(7) += (fit.radial - belief.camera.radial) / (usual_radial * usual_radial);
         const CameraStep step = solved(information, pull);
         belief.camera = moved(belief.camera, step);

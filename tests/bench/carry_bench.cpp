@@ -33,7 +33,8 @@ struct Run {
     double seconds = 0.0, peak_mib = 0.0;
 };
 
-/// A program with its input and output in files. Throws  std::runtime_error when it fails.
+/// A program with its input and output in files.
+/// Throws  std::runtime_error when it fails.
 Run run_program(const std::string& program, const std::vector<std::string>& arguments, const fs::path& in,
                 const fs::path& out) {
     const auto started = std::chrono::steady_clock::now();

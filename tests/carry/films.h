@@ -23,7 +23,8 @@ struct RealFilm {
 
 /// All of them, at a share of their size and with so many frames.
 std::vector<RealFilm> real_films(double scale, int frames);
-/// One of them by name. Throws  std::out_of_range.
+/// One of them by name.
+/// Throws  std::out_of_range.
 const RealFilm& film_named(const std::vector<RealFilm>& films, const std::string& name);
 
 /// The same camera looking anywhere, a frame a place, zoomed as it comes: the ends, the middle, boards, crowd.
