@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 namespace ropeline {
 namespace {
@@ -38,6 +40,22 @@ Curve look_along(Function left_at, double furthest_m) {
     return curve;
 }
 
+/// Does the way between two looks below the level lead over a hump? The last place before it and one on it.
+template <class Function>
+std::optional<std::pair<Least, Least>> hump_between(Function left_at, Least from, Least to, double level) {
+    if (std::max(from.value, to.value) <= level - near_hump) return std::nullopt;
+    const auto look = [&](double share) {
+        const double at = from.at + (to.at - from.at) * share;
+        return Least{at, left_at(at)};
+    };
+    const Least middle = look(0.5);
+    if (middle.value > level) return std::pair{from, middle};
+    if (middle.value <= level - near_hump / 2.0) return std::nullopt;
+    if (const Least quarter = look(0.25); quarter.value > level) return std::pair{from, quarter};
+    if (const Least quarter = look(0.75); quarter.value > level) return std::pair{middle, quarter};
+    return std::nullopt;
+}
+
 /// From the lowest point on to where the curve rises above `level`, in the looks' order or against it.
 template <class Function>
 double end_of_stretch(Function left_at, const Curve& curve, Least least, double level, bool outwards) {
@@ -46,15 +64,8 @@ double end_of_stretch(Function left_at, const Curve& curve, Least least, double 
         const Least& look = curve.looks.at(outwards ? i : curve.count - 1 - i);
         if (outwards ? look.at <= least.at : look.at >= least.at) continue;
         if (look.value > level) return crossing(left_at, level, inside, look, within_m, near_level);
-        const bool near = std::max(look.value, inside.value) > level - near_hump;
-        const Least from = inside;
-        for (const double share : {0.25, 0.5, 0.75}) { // the way there may have led over a hump
-            if (!near) break;
-            const double between = from.at + (look.at - from.at) * share;
-            const Least hump{between, left_at(between)};
-            if (hump.value > level) return crossing(left_at, level, inside, hump, within_m, near_level);
-            inside = hump;
-        }
+        if (const auto over = hump_between(left_at, inside, look, level))
+            return crossing(left_at, level, over->first, over->second, within_m, near_level);
         inside = look;
     }
     return inside.at;
