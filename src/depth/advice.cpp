@@ -8,6 +8,7 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <span>
 #include <utility>
 
 namespace ropeline {
@@ -38,6 +39,22 @@ Curve look_along(Function left_at, double furthest_m) {
         if (curve.looks.at(i).value < curve.looks.at(curve.best).value) curve.best = i;
     }
     return curve;
+}
+
+/// Around each look that lies lower than its neighbours, as far as a valley between looks may make up for it.
+template <class Function>
+Least lowest_on(Function left_at, const Curve& curve) {
+    constexpr double deepest_valley = 0.1;
+    const std::span looks = std::span{curve.looks}.first(curve.count);
+    Least least = looks[curve.best];
+    for (std::size_t i = 0; i < looks.size(); ++i) {
+        const bool falls = i > 0 && looks[i - 1].value <= looks[i].value;
+        const bool rises = i + 1 < looks.size() && looks[i + 1].value < looks[i].value;
+        if (falls || rises || looks[i].value > looks[curve.best].value + deepest_valley) continue;
+        const Least here = least_near(left_at, looks, i, 0.01);
+        if (here.value < least.value) least = here;
+    }
+    return least;
 }
 
 /// Does the way between two looks below the level lead over a hump? The last place before it and one on it.
@@ -124,8 +141,7 @@ Advice advise(const PlayMarks& marks, const Play& play, const RuleBook& rules, c
     const IcePoint line = play.shooter.line;
     const auto left_at = [&](double out_m) { return net_left(play, line * out_m); };
     const Curve curve = look_along(left_at, furthest.out_m);
-    Least least = curve.looks.at(curve.best);
-    least = least_near(left_at, std::span{curve.looks}.first(curve.count), curve.best, 0.01);
+    const Least least = lowest_on(left_at, curve);
     const double level = least.value + parameters.worth;
     Advice advice;
     advice.best_m = least.at;
