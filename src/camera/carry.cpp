@@ -25,7 +25,6 @@ constexpr std::size_t worn_out = 60; // features that agree; below, another view
 constexpr int fewest_stretches = 20; // of painted line that make an anchor
 constexpr double least_share = 0.4;  // of the features that agree; below, the same
 constexpr double held_sigma_m = 0.09, unsure_sigma_m = 0.5;
-constexpr double floor_m = 0.035;   // no rink is painted, no film sharp enough for a smaller sigma
 constexpr int most_missed = 12;     // frames that say nothing and yet are no cut: a player close by
 constexpr int most_unanchored = 25; // frames that are followed by features alone and still called held
 constexpr int rest_of_search = 2;   // frames between searches that found nothing
@@ -135,13 +134,7 @@ struct Carrier::Insides {
         CarriedFrame frame;
         frame.state = state;
         frame.fit = fit_of(belief);
-        const double sigma_m = sigma_in_sight(frame.fit);
-        frame.sigma_m = std::hypot(sigma_m, floor_m);
-        const double more = frame.sigma_m / std::max(sigma_m, 1e-6);
-        for (double& number : frame.fit.covariance)
-            number *= more * more;
-        for (double& number : frame.fit.radial_covariance)
-            number *= more * more;
+        frame.sigma_m = widen_to_paint(frame.fit);
         frame.paint_agreed = paint.agreed;
         frame.paint_expected = paint.expected;
         frame.features = features;

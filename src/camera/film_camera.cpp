@@ -17,7 +17,7 @@
 namespace ropeline {
 namespace {
 
-constexpr double paint_off_m = 0.03;   // findings: paint of real rinks against the rule book
+constexpr double paint_off_m = 0.03;   // measured: paint of one broadcast rink against the rule book
 constexpr double least_place_m = 0.05; // no fit knows its camera's place better
 constexpr double least_lens = 0.002;
 constexpr double level_within = 0.1; // sine of the roll, one sigma: common practice, no source
@@ -46,10 +46,8 @@ void tell(FilmCamera& camera, const Vector4& known, const Matrix4& spread) {
 Eigen::Matrix3d turned_to(const Eigen::Vector3d& place, const Eigen::Vector2d& at,
                           const Eigen::Vector3d& ray) {
     const Eigen::Vector3d ahead = (Eigen::Vector3d{at.x(), at.y(), 0.0} - place).normalized();
-    const Eigen::Vector3d right = ahead.cross(Eigen::Vector3d::UnitZ()).normalized();
-    Eigen::Matrix3d level;
-    level << right.transpose(), ahead.cross(right).transpose(), ahead.transpose();
-    return Eigen::Quaterniond::FromTwoVectors(Eigen::Vector3d::UnitZ(), ray).toRotationMatrix() * level;
+    return Eigen::Quaterniond::FromTwoVectors(Eigen::Vector3d::UnitZ(), ray).toRotationMatrix() *
+           level_axes(ahead);
 }
 
 /// Sigma of each click: the hand's own, and what the paint's misfit looks like from there.
@@ -179,21 +177,6 @@ double apart_m(const RinkFit& fit, const RinkFit& other) {
     return most;
 }
 
-void fill_residuals(const RinkClicks& clicks, RinkFit& fit) {
-    double squared = 0.0;
-    for (const LandmarkClick& click : clicks.points) {
-        const ImagePoint there = image_at(fit, click.point).value_or(click.at);
-        fit.residuals.push_back({click.at.x_px - there.x_px, click.at.y_px - there.y_px});
-        squared += std::pow(fit.residuals.back().x_px, 2) + std::pow(fit.residuals.back().y_px, 2);
-    }
-    for (const CurveClick& click : clicks.curves) {
-        fit.curve_residuals.push_back(curve_residual(fit, click).value_or(ImagePoint{}));
-        squared +=
-            std::pow(fit.curve_residuals.back().x_px, 2) + std::pow(fit.curve_residuals.back().y_px, 2);
-    }
-    fit.rms_px = std::sqrt(squared / static_cast<double>(2 * clicks.points.size() + clicks.curves.size()));
-}
-
 /// The value that one of a thousand exceeds.
 double most_cost(double freedom) {
     constexpr double normal = 3.0902;
@@ -287,7 +270,12 @@ std::optional<RinkFit> fit_of_film_camera(const RinkClicks& clicks, ImageSize im
             return std::nullopt;
     }
     fit.click_sigma_px = click_sigma_px;
-    fill_residuals(clicks, fit);
+    tell_residuals(clicks, fit);
+    double squared = 0.0;
+    for (const auto* off : {&fit.residuals, &fit.curve_residuals})
+        for (const ImagePoint one : *off)
+            squared += one.x_px * one.x_px + one.y_px * one.y_px;
+    fit.rms_px = std::sqrt(squared / static_cast<double>(numbers_in(clicks)));
     return fit;
 }
 

@@ -25,7 +25,7 @@ struct ClickedView {
 /// What the clicks on a film's frames say of its cameras, those of most frames first. A frame whose clicks a camera sees
 /// from where the others have it is that camera's; one that no turning camera sees is left out.
 /// Source  each frame's clicks by least squares with what the frames before it say as a further observation; lenses of
-///         film cameras: findings, measured on one broadcast.
+///         film cameras: measured on one broadcast.
 std::vector<FilmCamera> film_cameras(std::span<const ClickedView> views);
 
 /// The fit of clicks on a frame of that camera: where it is turned to and how far zoomed is free, its place and lens

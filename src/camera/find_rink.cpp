@@ -1,6 +1,7 @@
 #include "camera/find_rink.h"
 
 #include "camera/locate.h"
+#include "camera/sight.h"
 #include "camera/turning_camera.h"
 
 #include <algorithm>
@@ -37,7 +38,7 @@ std::optional<FoundRink> find_rink(std::span<const RinkFit> fits, const RuleBook
         frame.state = CarryState::held;
         frame.fit = fit_of(here->paint.belief);
         frame.rms_px = frame.fit.rms_px = here->paint.rms_px;
-        frame.sigma_m = here->sigma_m;
+        frame.sigma_m = widen_to_paint(frame.fit);
         frame.paint_agreed = here->paint.agreed;
         frame.paint_expected = here->paint.expected;
     }

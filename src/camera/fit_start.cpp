@@ -1,6 +1,7 @@
 #include "camera/dense.h"
 #include "camera/fit_residuals.h"
 #include "camera/homography.h"
+#include "camera/turning_camera.h"
 
 #include "rink/units.h"
 
@@ -89,10 +90,7 @@ std::optional<Eigen::Matrix3d> from_points_and_lines(const FitTerms& terms) {
 /// A pinhole camera with its picture not yet scaled or moved: x to the right, y down, through the aim.
 Eigen::Matrix3d pinhole(const Eigen::Vector3d& position, const Eigen::Vector2d& aim) {
     const Eigen::Vector3d ahead = (Eigen::Vector3d{aim.x(), aim.y(), 0.0} - position).normalized();
-    const Eigen::Vector3d right = ahead.cross(Eigen::Vector3d::UnitZ()).normalized();
-    const Eigen::Vector3d down = ahead.cross(right);
-    Eigen::Matrix3d camera;
-    camera << right.transpose(), down.transpose(), ahead.transpose();
+    const Eigen::Matrix3d camera = level_axes(ahead);
     Eigen::Matrix3d matrix;
     matrix << camera.leftCols<2>(), -camera * position;
     return matrix;

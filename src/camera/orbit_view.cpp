@@ -70,12 +70,9 @@ TurningCamera camera_of(const OrbitView& view, ImageSize image) {
     const double flat = std::cos(view.elevation_rad);
     const Eigen::Vector3d back{flat * std::sin(view.azimuth_rad), flat * std::cos(view.azimuth_rad),
                                std::sin(view.elevation_rad)};
-    const Eigen::Vector3d ahead = -back, right = ahead.cross(Eigen::Vector3d::UnitZ()).normalized();
-    Eigen::Matrix3d axes;
-    axes << right.transpose(), ahead.cross(right).transpose(), ahead.transpose();
     TurningCamera camera;
     camera.camera_from_world =
-        Eigen::AngleAxisd(view.roll_rad, Eigen::Vector3d::UnitZ()).toRotationMatrix() * axes;
+        Eigen::AngleAxisd(view.roll_rad, Eigen::Vector3d::UnitZ()).toRotationMatrix() * level_axes(-back);
     camera.focal_px = std::exp(view.log_px_per_m + view.log_distance);
     camera.place_m = Eigen::Vector3d{view.aim.x(), view.aim.y(), 0.0} + back * std::exp(view.log_distance);
     camera.image = image;

@@ -65,7 +65,7 @@ IcePlaces few_of(const IcePlaces& places, std::size_t most) {
     return few;
 }
 
-/// IcePlaces of the samples in sight, few enough to be quick.
+/// Places of the samples in sight, few enough to be quick.
 IcePlaces in_sight(const TurningCamera& camera, const std::vector<PaintSample>& samples, double margin_px,
                    std::size_t most) {
     IcePlaces seen;

@@ -185,7 +185,9 @@ std::optional<ProposedFit> likeliest_fit(const PictureView& picture, const RuleB
 std::optional<ProposedFit> propose_fit(const PictureView& picture, const RuleBook& rules,
                                        const std::stop_token& stop) {
     std::optional<ProposedFit> found = likeliest_fit(picture, rules, stop);
-    return found && is_clear(*found) ? found : std::nullopt;
+    if (!found || !is_clear(*found)) return std::nullopt;
+    found->sigma_m = widen_to_paint(found->fit);
+    return found;
 }
 
 } // namespace ropeline

@@ -14,14 +14,6 @@ cv::Mat shrunk(const cv::Mat& grey, double scale) {
     return small;
 }
 
-/// Axes of a camera that looks along `ahead` with a level picture.
-Eigen::Matrix3d level(const Eigen::Vector3d& ahead) {
-    const Eigen::Vector3d right = ahead.cross(Eigen::Vector3d::UnitZ()).normalized();
-    Eigen::Matrix3d axes;
-    axes << right.transpose(), ahead.cross(right).transpose(), ahead.transpose();
-    return axes;
-}
-
 } // namespace
 
 Likely likely_camera(const KeyView& key, const cv::Mat& grey) {
@@ -51,9 +43,9 @@ Likely likely_camera(const KeyView& key, const cv::Mat& grey) {
     const Eigen::Vector3d ahead =
         (then.camera_from_world.transpose() * Eigen::Vector3d{off.x(), off.y(), then.focal_px}).normalized();
     const Eigen::Matrix3d roll =
-        then.camera_from_world * level(then.camera_from_world.row(2).transpose()).transpose();
+        then.camera_from_world * level_axes(then.camera_from_world.row(2).transpose()).transpose();
     TurningCamera likely = then;
-    likely.camera_from_world = roll * level(ahead);
+    likely.camera_from_world = roll * level_axes(ahead);
     likely.focal_px *= zoom;
     return {moved(likely, CameraStep::Zero()), best}; // a rotation again, to the last digit
 }

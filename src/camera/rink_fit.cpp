@@ -209,4 +209,15 @@ std::optional<ImagePoint> curve_residual(const RinkFit& fit, const CurveClick& c
     return ImagePoint{click.at.x_px - term.pixel.x(), click.at.y_px - term.pixel.y()};
 }
 
+void tell_residuals(const RinkClicks& clicks, RinkFit& fit) {
+    fit.residuals.clear();
+    fit.curve_residuals.clear();
+    for (const LandmarkClick& click : clicks.points) {
+        const ImagePoint there = image_at(fit, click.point).value_or(click.at);
+        fit.residuals.push_back({click.at.x_px - there.x_px, click.at.y_px - there.y_px});
+    }
+    for (const CurveClick& click : clicks.curves)
+        fit.curve_residuals.push_back(curve_residual(fit, click).value_or(ImagePoint{}));
+}
+
 } // namespace ropeline

@@ -98,6 +98,10 @@ std::optional<ImagePoint> image_at(const RinkFit& fit, IcePoint at);
 /// taken again from each place found. Nothing where the click lies at or above the horizon.
 std::optional<ImagePoint> curve_residual(const RinkFit& fit, const CurveClick& click);
 
+/// Fills the residuals of a fit that was made or moved without them: zero where a click's place is not in front of the
+/// camera.
+void tell_residuals(const RinkClicks& clicks, RinkFit& fit);
+
 /// 2x2 covariance of an ice position, metres squared: (xx, xy, yy).
 struct IceCovariance {
     double xx = 0.0, xy = 0.0, yy = 0.0;

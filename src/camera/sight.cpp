@@ -33,4 +33,15 @@ double sigma_in_sight(const RinkFit& fit) {
     return worst;
 }
 
+double widen_to_paint(RinkFit& fit) {
+    constexpr double floor_m = 0.035;
+    const double sigma_m = sigma_in_sight(fit), widened_m = std::hypot(sigma_m, floor_m);
+    const double more = widened_m / std::max(sigma_m, 1e-6);
+    for (double& number : fit.covariance)
+        number *= more * more;
+    for (double& number : fit.radial_covariance)
+        number *= more * more;
+    return widened_m;
+}
+
 } // namespace ropeline

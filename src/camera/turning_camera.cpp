@@ -73,6 +73,13 @@ std::vector<Eigen::Vector2d> places_in_view(const RinkFit& fit) {
 
 } // namespace
 
+Eigen::Matrix3d level_axes(const Eigen::Vector3d& ahead) {
+    const Eigen::Vector3d right = ahead.cross(Eigen::Vector3d::UnitZ()).normalized();
+    Eigen::Matrix3d axes;
+    axes << right.transpose(), ahead.cross(right).transpose(), ahead.transpose();
+    return axes;
+}
+
 Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera) {
     const Lens lens = lens_of(camera.image);
     Eigen::Matrix3d inside;

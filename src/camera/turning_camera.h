@@ -33,6 +33,9 @@ struct CameraBelief {
 
 TurningCamera moved(const TurningCamera& camera, const CameraStep& step);
 
+/// Axes of a camera that looks along `ahead` with a level picture: rows right, down, ahead.
+Eigen::Matrix3d level_axes(const Eigen::Vector3d& ahead);
+
 /// Of the straightened picture.
 Eigen::Matrix3d image_from_ice_of(const TurningCamera& camera);
 

@@ -225,21 +225,13 @@ double roll_of(const TurningCamera& known) {
     return std::atan2(seen.y(), seen.x());
 }
 
-AimedView aimed_view_of(const TurningCamera& known) {
-    const Eigen::Vector3d ahead = known.camera_from_world.row(2).transpose();
-    return {std::atan2(ahead.x(), ahead.y()), std::asin(std::clamp(-ahead.z(), -1.0, 1.0)), known.focal_px,
-            0.0};
-}
-
 TurningCamera camera_of(const TurningCamera& known, const AimedView& view) {
     TurningCamera camera = known;
     const double roll = roll_of(known);
     const Eigen::Vector3d ahead{std::sin(view.pan_rad) * std::cos(view.tilt_rad),
                                 std::cos(view.pan_rad) * std::cos(view.tilt_rad), -std::sin(view.tilt_rad)};
-    const Eigen::Vector3d right = ahead.cross(Eigen::Vector3d::UnitZ()).normalized();
-    Eigen::Matrix3d axes;
-    axes << right.transpose(), ahead.cross(right).transpose(), ahead.transpose();
-    camera.camera_from_world = Eigen::AngleAxisd(roll, Eigen::Vector3d::UnitZ()).toRotationMatrix() * axes;
+    camera.camera_from_world =
+        Eigen::AngleAxisd(roll, Eigen::Vector3d::UnitZ()).toRotationMatrix() * level_axes(ahead);
     camera.focal_px = view.focal_px;
     return camera;
 }

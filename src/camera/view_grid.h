@@ -28,8 +28,7 @@ struct ViewReach {
 
 /// The camera at the place of `known`, rolled as it is, that looks so; without lens.
 TurningCamera camera_of(const TurningCamera& known, const AimedView& view);
-/// How `known` looks, and its roll about its axis, radians.
-AimedView aimed_view_of(const TurningCamera& known);
+/// Its roll about its axis, radians.
 double roll_of(const TurningCamera& known);
 
 /// The views of a grid that are most like one map, best first, no two of them close.

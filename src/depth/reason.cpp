@@ -123,7 +123,7 @@ std::string on_what_was_left(const Decision& decision) {
     const std::string given = per_cent(*decision.gave_away);
     if (given != "0 %")
         return fmt::format("he leaves {} more of the net than from the best spot{}", given,
-                           heaviest(decision) ? ", shot and pass weighed together" : "");
+                           heaviest(decision) ? ", shot and pass weighed" : "");
     return decision.verdict == Verdict::too_far_out
                ? "the shot is well covered, but it is far to go back to whoever is not logged"
                : "he leaves no more of the net than from the best spot";
@@ -139,9 +139,9 @@ bool from_memory(const ParameterFact& fact, Level level) {
 }
 
 std::string on_firmness(const Firmness& firmness, Level level) {
-    if (firmness.turns_on.empty()) return "firm: the same in every try with slightly different figures";
-    const std::string same = fmt::format("the same in {:.0f} of 100 tries with slightly different figures",
-                                         std::min(100.0 * firmness.share, 99.0));
+    if (firmness.turns_on.empty()) return "firm: every trial says the same";
+    const std::string same =
+        fmt::format("{:.0f} of 100 trials say the same", std::min(100.0 * firmness.share, 99.0));
     if (firmness.share >= firm_from) return "firm: " + same;
     std::string range;
     if (const ParameterFact* fact = find_parameter(firmness.turns_on); fact && fact->stated) {

@@ -1,6 +1,6 @@
 #include "follow/carry_walk.h"
 
-#include "film/rgb.h"
+#include "follow/picture_work.h"
 
 #include <fmt/core.h>
 
@@ -45,10 +45,6 @@ private:
     std::int64_t frame_ = 0, last_;
     std::future<std::optional<RgbPicture>> coming_; // last: its thread uses the others until it is waited for
 };
-
-PictureView view_of(const RgbPicture& picture) {
-    return {picture.bytes.data(), picture.width_px, picture.height_px, 3 * picture.width_px};
-}
 
 /// Frames a second, as the film's own ends have them.
 double rate_of(const FrameTable& frames) {

@@ -113,7 +113,7 @@ TEST_CASE("four clicks on a frame of a known camera come nearer than without, an
             quantile(alone, 0.5), " and ", quantile(alone, 0.95), "; three clicks: ", quantile(three, 0.5),
             " and ", quantile(three, 0.95), "; refused ", refused, " of 80");
     CHECK(refused == 0);
-    CHECK(quantile(known, 0.5) < 0.13); // findings: 0.07 to 0.13 m
+    CHECK(quantile(known, 0.5) < 0.13); // 0.07 to 0.13 m is what is said of such clicks
     CHECK(quantile(known, 0.95) < 0.24);
     CHECK(quantile(known, 0.5) < quantile(alone, 0.5));
     CHECK(quantile(three, 0.5) < 0.2);

@@ -1,5 +1,7 @@
 // A camera of known place found from nothing, on single frames of rendered films with what real ones have.
+#include "camera/find_rink.h"
 #include "camera/locate.h"
+#include "camera/sight.h"
 #include "camera/view_grid.h"
 #include "carry/films.h"
 #include "carry/sighted.h"
@@ -109,6 +111,26 @@ TEST_CASE("of a camera whose place is known any frame is found from nothing") {
     }
     MESSAGE(found << " of " << frames << " frames found");
     CHECK(found >= 0.95 * frames);
+}
+
+TEST_CASE("a frame that nothing led to is found by the fits of others, no surer than paint lets it be") {
+    const std::vector<RealFilm> films = real_films(0.5, 300);
+    const RealFilm& film = film_named(films, "crowd");
+    const FilmedShot shot = shot_of(film);
+    const auto near = coach_fit(film, shot, 20, 1), later = coach_fit(film, shot, 60, 2);
+    REQUIRE(near);
+    REQUIRE(later);
+    const demo::Canvas picture = shot.picture(220);
+    const auto found = find_rink(std::vector{*near, *later}, rules, view_of(picture));
+    REQUIRE(found);
+    CHECK(found->fit < 2);
+    CHECK(found->frame.state == CarryState::held);
+    CHECK(error_in_view_m(found->frame.fit, shot.camera(220)) < 0.25);
+    CHECK(found->frame.sigma_m >= 0.035);
+    CHECK(sigma_in_sight(found->frame.fit) == doctest::Approx(found->frame.sigma_m).epsilon(1e-3));
+    CHECK_FALSE(find_rink({}, rules, view_of(picture)));
+    const cv::Mat white(360, 640, CV_8UC3, cv::Scalar::all(214));
+    CHECK_FALSE(find_rink(std::vector{*near}, rules, {white.data, 640, 360, 3 * 640}));
 }
 
 TEST_CASE("frames of a camera that stands elsewhere are not taken for those of this one") {

@@ -185,10 +185,10 @@ void check_shares(const Decision& decision, const Firmness& firmness, const std:
     if (says(text, "as from the best spot"))
         RC_ASSERT(std::abs(decision.on_what_came->open - decision.on_what_came->from_advised) < 0.01001);
     RC_ASSERT(says(text, "firm: ") == (firmness.share >= firm_from));
-    if (const auto match = found(text, "(firm|close call): the same in ([0-9]+) of 100 tries");
+    if (const auto match = found(text, "(firm|close call): ([0-9]+) of 100 trials say the same");
         !match.empty())
         RC_ASSERT(is_per_cent(std::min(firmness.share, 0.99), match[2]));
-    RC_ASSERT(says(text, "every try") == firmness.turns_on.empty());
+    RC_ASSERT(says(text, "every trial") == firmness.turns_on.empty());
 }
 
 /// Why not from further out: what is named is what finds more there.

@@ -127,8 +127,8 @@ TEST_CASE(
     const auto place = ice_at(*draft.fit, seen_now({1.0, 3.0}));
     REQUIRE(place);
     CHECK(distance(*place, {1.0, 3.0}) < 0.05);
-    CHECK(draft.of_known_camera);
-    CHECK(quality_of(*draft.fit, true)
+    CHECK(draft.rests_on == FitRestsOn::clicks_and_camera);
+    CHECK(quality_of(*draft.fit, draft.rests_on)
               .words.find("3 clicks and the film's other fits agree within 0.0 px") != std::string::npos);
 
     FitDraft elsewhere = empty;

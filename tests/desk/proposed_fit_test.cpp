@@ -1,8 +1,8 @@
 // A fit that proposes itself: offered, drawn, and taken only when asked for.
 #include "desk/made_book.h"
-#include "desk/state/fit_proposer.h"
 #include "film/clips.h"
 #include "film/film_reader.h"
+#include "follow/fit_proposer.h"
 
 #include <doctest/doctest.h>
 
@@ -49,6 +49,9 @@ TEST_CASE("a proposed fit changes nothing until it is taken; then its landmarks 
         const ImagePoint truth = seen(click.point.value());
         CHECK(std::hypot(click.at.x_px - truth.x_px, click.at.y_px - truth.y_px) < 1e-6);
     }
+    const std::string words = quality_of(*draft(book).fit, draft(book).rests_on).words;
+    CHECK(words.starts_with("from the paint, a depth to ± ")); // nobody clicked: no clicks agree
+    CHECK_FALSE(residual_of(draft(book), 0).has_value());
     book.apply(Undo{}, at(90));
     CHECK(draft(book).clicks.empty());
     CHECK(draft(book).proposed);

@@ -1,6 +1,7 @@
 // Clicked fits carried on a thread of their own: what one of them, the film or the memory refuses ends neither the
 // others nor the program.
 #include "follow/carry_ahead.h"
+#include "follow/rink_finder.h"
 
 #include "carry/filmed.h"
 #include "demo/filming.h"
@@ -184,6 +185,20 @@ TEST_CASE("what was carried before is gone on from, and a film that is all known
     CHECK_FALSE(all_carried(film.frames(), job));
     job.left_out = {"here"};
     CHECK(all_carried(film.frames(), job));
+}
+
+TEST_CASE("the rink of a frame far from the fit is found on a thread") {
+    const FilmedShot pan = slow_pan();
+    FilmReader film(slow_film());
+    RinkFinder finder(film.picture(FrameIndex{55}), film.facts(), {clicked_fit(pan.camera(5), 0.0)},
+                      demo::demo_rules);
+    while (!finder.finished())
+        std::this_thread::sleep_for(std::chrono::milliseconds(2));
+    CHECK_FALSE(finder.error());
+    const auto found = finder.take();
+    REQUIRE(found);
+    CHECK(net_error_m(found->frame.fit, pan.camera(55)) < 0.15);
+    CHECK_FALSE(finder.take());
 }
 
 TEST_CASE("carrying that was stopped hands nothing out any more") {

@@ -95,7 +95,7 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) 
     const Judged& view = *turn.judged;
     if (view.asked.threats.empty()) {
         wrapped_text(
-            "No receiver is marked. [mark_threat] marks an opponent a pass could reach: what he leaves "
+            "No receiver is logged. [mark_threat] marks an opponent a pass could reach: what he leaves "
             "open is then weighed too.",
             c.quiet);
         return;

@@ -62,9 +62,10 @@ void draw_log_side(App& app, const LogLayout& layout) {
         draw_shot_column(app, layout);
     }
     draw_key_strip(app.look, layout.keys,
-                   fit                            ? KeyStrip::fit
-                   : chosen_shot(app.log.state()) ? KeyStrip::shot
-                                                  : KeyStrip::film);
+                   fit && fit->proposed && !fit->fit ? KeyStrip::proposal
+                   : fit                             ? KeyStrip::fit
+                   : chosen_shot(app.log.state())    ? KeyStrip::shot
+                                                     : KeyStrip::film);
 }
 
 /// The Log side, or one of the pages that take its room.

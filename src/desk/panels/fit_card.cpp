@@ -12,8 +12,9 @@ namespace {
 
 /// Whether the fit can be trusted, and what the next click would gain; or why there is none.
 void draw_quality(const Palette& c, const FitDraft& fit) {
-    if (!fit.fit) return wrapped_text(fit.trouble, numbers_fixed(fit) < numbers_needed(fit) ? c.quiet : c.trouble);
-    const FitQuality quality = quality_of(*fit.fit, fit.of_known_camera);
+    if (!fit.fit)
+        return wrapped_text(fit.trouble, numbers_fixed(fit) < numbers_needed(fit) ? c.quiet : c.trouble);
+    const FitQuality quality = quality_of(*fit.fit, fit.rests_on);
     wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
                                 : quality.grade == FitQuality::Grade::fair ? c.text
                                                                            : c.rope);
@@ -37,14 +38,14 @@ void draw_fit_card(const Panel& panel, const FitDraft& fit) {
     quiet_text(look, fmt::format("frame {}, {} rink", fit.frame, rules.name));
     draw_quality(c, fit);
     if (fit.proposed && !fit.fit)
-        wrapped_text(
-            with_keys("Drawn faintly: the fit that the paint alone says, of the end in view. Does it lie on "
-                      "the lines? Then [take_proposal] takes it."),
-            c.rope);
+        wrapped_text(with_keys("Drawn over the picture: the fit that the paint alone says, of the end in "
+                               "view. Does it lie on "
+                               "the lines? Then [take_proposal] takes it."),
+                     c.rope);
     const float buttons = 2.4F * look.unit;
     if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {
-            ImGui::TableSetupColumn("clicked on", ImGuiTableColumnFlags_WidthStretch);
+            ImGui::TableSetupColumn("landmark or line", ImGuiTableColumnFlags_WidthStretch);
             ImGui::TableSetupColumn("off by", ImGuiTableColumnFlags_WidthFixed);
             ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed);
             ImGui::TableHeadersRow();
@@ -68,10 +69,12 @@ void draw_fit_card(const Panel& panel, const FitDraft& fit) {
             }
             ImGui::EndTable();
         } else if (fit.clicks.empty()) {
-            wrapped_text("Click painted points you can see, at least four, spread wide; six or more show how "
-                         "well they agree. What is ringed on the plan is the one to click; any other point, "
-                         "line or circle can be picked there.",
-                         c.faint);
+            wrapped_text(
+                fmt::format("Click painted points you can see, at least {}, spread wide; six or more "
+                            "show how well they agree. What is ringed on the plan is the one to "
+                            "click; any other point, line or circle can be picked there.",
+                            fit.cameras.empty() ? "four" : "three"),
+                c.faint);
         }
     }
     ImGui::EndChild();

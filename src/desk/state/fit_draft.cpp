@@ -160,7 +160,9 @@ FitDraft refitted(FitDraft draft) {
     const RinkClicks clicks = clicks_of(draft);
     const std::size_t numbers = numbers_fixed(draft);
     draft.fit = fit_of_known_camera(draft, clicks);
-    draft.of_known_camera = draft.fit.has_value();
+    // Landmarks that the paint placed were not clicked, though one of them was dragged.
+    if (draft.rests_on != FitRestsOn::paint || draft.clicks.empty())
+        draft.rests_on = draft.fit ? FitRestsOn::clicks_and_camera : FitRestsOn::clicks;
     if (draft.fit) return draft;
     if (numbers < 8) {
         const std::size_t needed = numbers < numbers_needed(draft) ? numbers_needed(draft) : 8;
@@ -282,16 +284,7 @@ FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_no
     if (!snap) return draft;
     RinkFit fit = snap->fit;
     fit.warnings = draft.fit->warnings;
-    fit.residuals.clear();
-    fit.curve_residuals.clear();
-    const RinkClicks clicks = clicks_of(draft);
-    for (const LandmarkClick& click : clicks.points) {
-        const auto seen = image_at(fit, click.point);
-        fit.residuals.push_back(seen ? ImagePoint{click.at.x_px - seen->x_px, click.at.y_px - seen->y_px}
-                                     : ImagePoint{});
-    }
-    for (const CurveClick& click : clicks.curves)
-        fit.curve_residuals.push_back(curve_residual(fit, click).value_or(ImagePoint{}));
+    tell_residuals(clicks_of(draft), fit);
     draft.fit = std::move(fit);
     draft.snapped =
         fmt::format("laid onto the paint: {} stretches of line, off by {:.1f} px before and {:.1f} px now",
@@ -314,22 +307,30 @@ FitDraft with_proposal_taken(FitDraft draft) {
         draft.clicks.push_back({landmark->name, *at, landmark->at});
     }
     draft.fit = std::exchange(draft.proposed, std::nullopt);
-    draft.fit->residuals.assign(draft.clicks.size(), ImagePoint{});
+    draft.rests_on = FitRestsOn::paint; // nobody clicked those: they say nothing of how far off it is
+    draft.fit->residuals.clear();
     draft.fit->curve_residuals.clear();
     draft.trouble.clear();
     draft.snapped = "taken from the paint: the landmarks are where it has them, drag what lies off";
     return with_best_offer(std::move(draft));
 }
 
-FitQuality quality_of(const RinkFit& fit, bool of_known_camera) {
+FitQuality quality_of(const RinkFit& fit, FitRestsOn rests_on) {
     constexpr double good_px = 2.0, fair_px = 5.0;
     constexpr double good_m = 0.05, fair_m = 0.15; // a depth within 0.30 m of the advised one is right
+    const double sigma_m = depth_sigma_before_net_m(fit);
+    if (rests_on == FitRestsOn::paint) {
+        return {FitQuality::Grade::fair,
+                fmt::format(
+                    "from the paint, a depth to ± {:.1f} cm: look whether every line lies on its own",
+                    100.0 * sigma_m)};
+    }
+    const bool of_known_camera = rests_on == FitRestsOn::clicks_and_camera;
     const std::size_t clicks = fit.residuals.size() + fit.curve_residuals.size();
     if (clicks + fit.residuals.size() <= (of_known_camera ? 4U : 8U)) {
         return {FitQuality::Grade::poor,
                 "unchecked: so few clicks always fit; one more shows whether they agree"};
     }
-    const double sigma_m = depth_sigma_before_net_m(fit);
     const auto left_out = static_cast<std::size_t>(std::ranges::count_if(
         fit.warnings, [](const std::string& warning) { return warning.ends_with("the fit leaves it out"); }));
     const std::string count =

@@ -14,6 +14,9 @@
 
 namespace ropeline {
 
+/// What a fit in the making is known from.
+enum class FitRestsOn { clicks, clicks_and_camera, paint };
+
 struct FitDraft {
     Id stored_id; ///< of the fit being changed; empty for a new one
     std::int64_t frame = 0, pts_ticks = 0;
@@ -26,8 +29,8 @@ struct FitDraft {
     std::string snapped;        ///< what laying the fit onto the paint gained; empty when it was not done
     std::optional<RinkFit> fit; ///< once the clicks carry one
     std::optional<RinkFit> proposed; ///< of the paint alone, for the coach to take or leave
-    bool of_known_camera = false;    ///< it rests on one of `cameras` as well
-    std::string trouble;             ///< why they do not, one line; empty when they do
+    FitRestsOn rests_on = FitRestsOn::clicks;
+    std::string trouble; ///< why they do not, one line; empty when they do
 };
 
 /// Offers the landmark or curve in the picture whose click would sharpen the depth most; nothing when none
@@ -71,6 +74,6 @@ struct FitQuality {
     enum class Grade { good, fair, poor } grade{};
     std::string words;
 };
-FitQuality quality_of(const RinkFit& fit, bool of_known_camera = false);
+FitQuality quality_of(const RinkFit& fit, FitRestsOn rests_on = FitRestsOn::clicks);
 
 } // namespace ropeline

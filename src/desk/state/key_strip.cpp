@@ -13,6 +13,7 @@ Place place_of(KeyStrip strip) {
     case KeyStrip::film:
     case KeyStrip::shot:
     case KeyStrip::fit:
+    case KeyStrip::proposal:
         break;
     }
     return Place::log;
@@ -35,9 +36,13 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {who_in_net, "in net"},     {sort_list, "sort"},         {find_shots, "find"},
                 {take_shot, "to the film"}, {Command::remove, "remove"}, {undo, "undo"},
                 {put_down, "back"}};
+    case KeyStrip::proposal: {
+        std::vector<StripRow> rows = strip_rows(KeyStrip::fit);
+        rows.insert(rows.begin(), {take_proposal, "take the fit proposed"});
+        return rows;
+    }
     case KeyStrip::fit:
-        return {{take_proposal, "take the faint fit"},
-                {other_landmark, "another point or line"},
+        return {{other_landmark, "another point or line"},
                 {lay_on_paint, "lay onto the paint"},
                 {Command::remove, "drop the last click"},
                 {take_shot, "keep the fit"},

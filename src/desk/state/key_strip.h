@@ -13,6 +13,7 @@ enum class KeyStrip {
     film,       ///< the film, and no shot open
     shot,       ///< a shot's card
     fit,        ///< fitting the rink
+    proposal,   ///< the same, and a fit is proposed
     whole_list, ///< the shot list on the whole page
     scorer_list,
     study,

@@ -94,7 +94,7 @@ void handle(LogContext& log, const TakeProposal&) {
     if (!open.fit())
         return log.tell(
             "Press [fit_rink] first; where the paint of the frame says it clearly, a fit is then drawn "
-            "faintly, and [take_proposal] takes it.",
+            "over the picture, and [take_proposal] takes it.",
             true);
     if (!open.fit()->proposed)
         return log.tell(
@@ -127,7 +127,7 @@ void handle(LogContext& log, const KeepFit&) {
     reload_shots(log.file, state);
     state.fits = log.file.rink_fits(film->id); // those carried to marked moments among them
     log.tell(fmt::format("Rink fitted on frame {}; {}. It is followed from here through the film.",
-                         stored.frame, quality_of(stored.fit, draft->of_known_camera).words));
+                         stored.frame, quality_of(stored.fit, draft->rests_on).words));
     state.selection.end_fit();
     if (const std::string off = shots_off_the_ice(state); !off.empty())
         log.tell(
