@@ -24,7 +24,7 @@ void draw_step_mark(const Look& look, ImDrawList* draw, ImVec2 middle, bool done
 void draw_guide(const Look& look, const Rect& place, const Guide& guide, const LogState& log,
                 std::size_t answers) {
     const Palette& c = look.colours;
-    begin_panel("guide", place, c.panel, ImGuiWindowFlags_None);
+    begin_panel("guide", place, c.panel, it_scrolls);
     const auto steps = guide_steps(guide, log, answers);
     text_in(look.strong, c.rope, "First ten minutes");
     ImGui::SameLine(0.0F, look.unit);

@@ -39,7 +39,8 @@ void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowF
     ImGui::SetNextWindowPos(corner(place));
     ImGui::SetNextWindowSize({std::max(1.0F, place.width), std::max(1.0F, place.height)});
     ImGui::Begin(name, nullptr,
-                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                 ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoCollapse |
+                     ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
                      ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoBackground | extra);
     fill_opaque(ImGui::GetWindowDrawList(), corner(place), far_corner(place), ground);
 }

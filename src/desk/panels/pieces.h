@@ -32,13 +32,17 @@ inline ImU32 faded(ImU32 colour, float share) {
     return (colour & 0x00FFFFFFU) | (static_cast<ImU32>(share * 255.0F) << IM_COL32_A_SHIFT);
 }
 
+/// A panel that is drawn into, and one that scrolls where it has not the room.
+constexpr ImGuiWindowFlags a_drawing = ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse;
+constexpr ImGuiWindowFlags it_scrolls = ImGuiWindowFlags_None;
+
 /// A rectangle that hides what lies below. Cleared, not drawn: a software renderer would blend every pixel of
 /// it with a texture first.
 void fill_opaque(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour);
 
 /// Opens a fixed panel at a place of the layout; always pair with ImGui::End(). In a `form` Tab goes to the
 /// first field; elsewhere it is the desk's own key.
-void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = 0,
+void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = a_drawing,
                  bool form = false);
 /// A page in the middle of the desk, over everything else, at most so large.
 void begin_sheet(const Look& look, const char* name, float width, float height);

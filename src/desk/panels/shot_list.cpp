@@ -234,7 +234,7 @@ void draw_shot_list(const Panel& panel, const LogState& log, ListPart& list) {
     ImVec2 padding = ImGui::GetStyle().WindowPadding;
     if (low) padding.y = 0.25F * look.unit;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
-    begin_panel("list", place, look.colours.panel, ImGuiWindowFlags_NoScrollWithMouse);
+    begin_panel("list", place, look.colours.panel);
     ImGui::PopStyleVar();
     if (log.shots.empty()) {
         list.typing = false;

@@ -202,7 +202,7 @@ void draw_answer(const Panel& panel, const LogPart& part, const StudyTurn& turn)
 } // namespace
 
 void draw_study_card(const Panel& panel, const LogPart& part, const StudyTurn& turn) {
-    begin_panel("study card", panel.place, panel.look.colours.panel);
+    begin_panel("study card", panel.place, panel.look.colours.panel, it_scrolls);
     draw_call(panel, turn);
     if (turn.phase == StudyPhase::answer) draw_answer(panel, part, turn);
     ImGui::End();
