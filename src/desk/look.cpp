@@ -86,7 +86,7 @@ void put_style(const Palette& colours, float unit) {
     c[ImGuiCol_TableBorderLight] = vec(colours.edge);
     c[ImGuiCol_TableBorderStrong] = vec(colours.edge);
     c[ImGuiCol_TableRowBgAlt] = vec((colours.edge & 0x00FFFFFFU) | 0x30000000U);
-    c[ImGuiCol_ScrollbarBg] = {0, 0, 0, 0};
+    c[ImGuiCol_ScrollbarBg] = vec(colours.panel);
     c[ImGuiCol_ScrollbarGrab] = vec(colours.edge);
     c[ImGuiCol_ScrollbarGrabHovered] = vec(colours.quiet);
     c[ImGuiCol_TextSelectedBg] = vec((colours.rope & 0x00FFFFFFU) | 0x60000000U);

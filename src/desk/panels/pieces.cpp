@@ -42,7 +42,11 @@ void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowF
                  ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoCollapse |
                      ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
                      ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoBackground | extra);
-    fill_opaque(ImGui::GetWindowDrawList(), corner(place), far_corner(place), ground);
+    // Not over the scroll bar, which is drawn by now.
+    const float bar = ImGui::GetScrollMaxY() > 0.0F && !(extra & ImGuiWindowFlags_NoScrollbar)
+                          ? ImGui::GetStyle().ScrollbarSize
+                          : 0.0F;
+    fill_opaque(ImGui::GetWindowDrawList(), corner(place), {place.x + place.width - bar, place.y + place.height}, ground);
 }
 
 void begin_sheet(const Look& look, const char* name, float width, float height) {

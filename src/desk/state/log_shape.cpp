@@ -14,7 +14,7 @@ LogShape log_shape(const LogState& state) {
                });
     };
     const bool placed = has(MarkKind::puck) && has(MarkKind::goalie, MarkKind::skate_left, MarkKind::skate_right);
-    return placed && state.selection.hand() == Hand::empty ? LogShape::moment : LogShape::marking;
+    return placed && state.selection.settled() ? LogShape::moment : LogShape::marking;
 }
 
 } // namespace ropeline
