@@ -142,15 +142,15 @@ float width_of_passes(const Look& look, const TurnView& turn, float most) {
 void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view, OverruleForm& form) {
     const Look& look = panel.look;
     text_in(look.heading, look.colours.text, "Your verdict");
-    ImGui::SameLine(0.0F, 0.8F * look.unit);
-    quiet_text(look, fmt::format("the model's, {}, is kept beside it", label_of(view.decision.verdict)));
+    wrapped_text(fmt::format("The model's, {}, is kept beside it.", label_of(view.decision.verdict)),
+                 look.colours.quiet);
     if (!form.written && !ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);
     if (ImGui::InputTextWithHint("##why", "why; Enter, then the number of your verdict", &form.reason,
                                  ImGuiInputTextFlags_EnterReturnsTrue)) {
         form.written = true;
     }
-    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - look.unit;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
     for (std::size_t index = 0; index < reviewer_verdicts.size(); ++index) {
         const Verdict verdict = reviewer_verdicts.at(index);
         const std::string key = std::to_string(index + 1);

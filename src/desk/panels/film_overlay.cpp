@@ -120,7 +120,7 @@ void draw_moment(const Canvas& on, const RinkFit& fit, const Moment& moment, con
             draw_stroke(on, fit, line, kept_clear, stroke_of(on.look, false, 1.2F), true);
             break;
         case IceLineKind::lost_pass:
-            draw_stroke(on, fit, line, kept_clear, stroke_of(on.look, true, 1.8F), true);
+            draw_stroke(on, fit, line, kept_clear, stroke_of(on.look, true, 2.4F), true);
             break;
         case IceLineKind::advised:
         case IceLineKind::advised_end:

@@ -6,7 +6,6 @@
 #include "desk/state/key_file.h"
 
 #include <algorithm>
-#include <array>
 #include <functional>
 #include <span>
 #include <vector>
@@ -49,14 +48,19 @@ void draw_key_sheet(const Look& look, float width, float height) {
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const ImVec2 room = ImGui::GetContentRegionAvail();
-    const float column = room.x / 3.0F;
+    // Three columns, or fewer where the longest line would run into the next.
+    float longest = 1.0F;
+    for (const KeyBinding& binding : key_bindings())
+        longest = std::max(longest, key_width(look, binding.chord, binding.label) + look.unit);
+    const auto sides = static_cast<std::size_t>(std::clamp(room.x / longest, 1.0F, 3.0F));
+    const float column = room.x / static_cast<float>(sides);
     struct Placed {
         KeyGroup group;
         std::size_t side = 0;
         float lines_down = 0.0F;
     };
     std::vector<Placed> placed;
-    std::array<float, 3> lines{};
+    std::vector<float> lines(sides, 0.0F);
     for (const KeyGroup& group : groups_by_column()) {
         const auto side = static_cast<std::size_t>(std::ranges::min_element(lines) - lines.begin());
         const float gap = lines[side] > 0.0F ? 0.5F : 0.0F;

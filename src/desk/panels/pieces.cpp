@@ -106,6 +106,13 @@ ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::s
     return text_size(font, text);
 }
 
+float key_width(const Look& look, std::string_view chord, std::string_view label) {
+    const float pad = 0.3F * look.unit;
+    const float cap =
+        std::max(text_size(look.strong, shown_chord(chord)).x + 2.0F * pad, 1.35F * look.unit);
+    return cap + pad + text_size(look.body, label).x;
+}
+
 float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord,
                std::string_view label) {
     const float pad = 0.3F * look.unit;

@@ -102,7 +102,7 @@ void draw_marking(const Panel& panel, const LogPart& part, Pages& pages) {
     draw_shot_title(look, log, *entry);
     if (const std::string words = hand_words(part); !words.empty()) {
         ImGui::PushTextWrapPos(0.0F);
-        text_in(look.strong, look.colours.text, words);
+        text_in(look.heading, look.colours.text, words);
         ImGui::PopTextWrapPos();
     }
     ImGui::Spacing();
