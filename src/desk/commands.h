@@ -59,7 +59,7 @@ void turn(bool& on);
 void turn_games_page(App& app);
 void turn_guide(App& app);
 void turn_light(App& app);
-void turn_motion(App& app); ///< whether the picture moves in on a play or jumps
+void turn_motion(App& app);  ///< whether the picture moves in on a play or jumps
 void turn_lengths(App& app); ///< the next of metres, feet, skate lengths
 void turn_parameters_page(App& app);
 void turn_what_we_log(App& app);

@@ -40,7 +40,8 @@ void turn_light(App& app) {
 void turn_motion(App& app) {
     turn(app.settings.motion);
     save_settings(settings_path(), app.settings);
-    tell(app, app.settings.motion ? "The picture moves in on a play." : "The picture jumps in on a play.", false);
+    tell(app, app.settings.motion ? "The picture moves in on a play." : "The picture jumps in on a play.",
+         false);
 }
 
 void turn_lengths(App& app) {

@@ -1,5 +1,5 @@
-#include "desk/state/close_up.h"
 #include "desk/state/clear_of.h"
+#include "desk/state/close_up.h"
 #include "desk/state/labels.h"
 #include "desk/state/log_shape.h"
 #include "desk/state/turn_view.h"
@@ -32,7 +32,8 @@ bool holds(const FilmView& view, ImagePoint at) {
 
 } // namespace
 
-TEST_CASE("a shot is marked with the film as the window; the moment opens once the hand asks for nothing more") {
+TEST_CASE(
+    "a shot is marked with the film as the window; the moment opens once the hand asks for nothing more") {
     const test::Folder folder;
     LogBook book = test::begun(folder.path / "one.season");
     CHECK(log_shape(book.state()) == LogShape::film);
@@ -61,7 +62,8 @@ TEST_CASE("moved in, net, goalie and puck are in sight and larger, and nothing b
         CAPTURE(puck.y_m);
         LogBook book = with_shot(folder.path / "one.season", {0.1, 1.3}, puck);
         book.apply(Choose{1}, test::at(100));
-        const TurnView view = turn_view(book.state(), {book.state().revision, 100, {1280, 720}, {}, LengthUnit::metres});
+        const TurnView view =
+            turn_view(book.state(), {book.state().revision, 100, {1280, 720}, {}, LengthUnit::metres});
         REQUIRE(view.play);
         FilmView whole;
         whole.panel = {0.0F, 100.0F, 792.0F, 560.0F};
@@ -84,7 +86,8 @@ TEST_CASE("away from the moment's frame, and while something is marked, the pict
     const test::Folder folder;
     LogBook book = with_shot(folder.path / "one.season", {0.1, 1.3}, {2.0, 5.0});
     const auto play_at = [&](std::int64_t frame) {
-        return turn_view(book.state(), {book.state().revision, frame, {1280, 720}, {}, LengthUnit::metres}).play.has_value();
+        return turn_view(book.state(), {book.state().revision, frame, {1280, 720}, {}, LengthUnit::metres})
+            .play.has_value();
     };
     CHECK_FALSE(play_at(100)); // an opponent is asked for
     book.apply(Choose{1}, test::at(100));
@@ -93,7 +96,8 @@ TEST_CASE("away from the moment's frame, and while something is marked, the pict
     CHECK_FALSE(play_at(400));
 }
 
-TEST_CASE("the view moves in within its time, jumps where motion is off, and is left alone in the coach's own hand") {
+TEST_CASE("the view moves in within its time, jumps where motion is off, and is left alone in the coach's "
+          "own hand") {
     FilmView view;
     view.panel = {0.0F, 0.0F, 800.0F, 500.0F};
     view.shown = {1280, 720};

@@ -59,7 +59,8 @@ std::vector<Quad> glyph_quads(const ImDrawList& list, const ImDrawCmd& command) 
     return quads;
 }
 
-void find_cut(const ImDrawList& list, const std::set<Corners>& whole, DrawnText& found, std::set<std::string>& said) {
+void find_cut(const ImDrawList& list, const std::set<Corners>& whole, DrawnText& found,
+              std::set<std::string>& said) {
     const ImGuiWindow* window = owner_of(list);
     const std::string name = window ? window->Name : "?";
     const bool scrolls = window && window->ScrollbarY;
@@ -69,10 +70,12 @@ void find_cut(const ImDrawList& list, const std::set<Corners>& whole, DrawnText&
         const ImRect clip{command.ClipRect.x, command.ClipRect.y, command.ClipRect.z, command.ClipRect.w};
         for (const Quad& quad : glyph_quads(list, command)) {
             ++found.glyphs;
-            if (name == "headline") found.tallest_in_headline_px = std::max(found.tallest_in_headline_px, quad.at.GetHeight());
+            if (name == "headline")
+                found.tallest_in_headline_px = std::max(found.tallest_in_headline_px, quad.at.GetHeight());
             constexpr float soft_px = 1.5F; // the soft edge of a letter
             const bool out_of_sight = !clip.Overlaps(quad.at);
-            const bool sideways = quad.at.Min.x < clip.Min.x - soft_px || quad.at.Max.x > clip.Max.x + soft_px;
+            const bool sideways =
+                quad.at.Min.x < clip.Min.x - soft_px || quad.at.Max.x > clip.Max.x + soft_px;
             const bool upright = quad.at.Min.y < clip.Min.y - soft_px || quad.at.Max.y > clip.Max.y + soft_px;
             if ((sideways || upright) && !(scrolls && (out_of_sight || !sideways)))
                 said.insert(fmt::format("{}: a glyph runs over its {} edge near {:.0f}, {:.0f}", name,
@@ -80,18 +83,22 @@ void find_cut(const ImDrawList& list, const std::set<Corners>& whole, DrawnText&
             const bool trimmed =
                 !whole.contains(corners_of(quad.uv.Min.x, quad.uv.Min.y, quad.uv.Max.x, quad.uv.Max.y));
             if (trimmed && !scrolls && !in_a_field(window))
-                said.insert(fmt::format("{}: a glyph is trimmed near {:.0f}, {:.0f}", name, quad.at.Min.x, quad.at.Min.y));
+                said.insert(fmt::format("{}: a glyph is trimmed near {:.0f}, {:.0f}", name, quad.at.Min.x,
+                                        quad.at.Min.y));
             if (!out_of_sight) glyphs.push_back(quad.at);
         }
     }
     std::ranges::sort(glyphs, {}, [](const ImRect& one) { return one.Min.x; });
     for (std::size_t one = 0; one < glyphs.size(); ++one) {
-        for (std::size_t other = one + 1; other < glyphs.size() && glyphs[other].Min.x < glyphs[one].Max.x; ++other) {
+        for (std::size_t other = one + 1; other < glyphs.size() && glyphs[other].Min.x < glyphs[one].Max.x;
+             ++other) {
             ImRect both = glyphs[one];
             both.ClipWith(glyphs[other]);
             const float least = std::min(glyphs[one].GetArea(), glyphs[other].GetArea());
-            if (both.GetWidth() > 0.0F && both.GetHeight() > 0.0F && both.GetArea() > 0.5F * least && least > 6.0F)
-                said.insert(fmt::format("{}: words stand on one another near {:.0f}, {:.0f}", name, both.Min.x, both.Min.y));
+            if (both.GetWidth() > 0.0F && both.GetHeight() > 0.0F && both.GetArea() > 0.5F * least &&
+                least > 6.0F)
+                said.insert(fmt::format("{}: words stand on one another near {:.0f}, {:.0f}", name,
+                                        both.Min.x, both.Min.y));
         }
     }
 }
@@ -106,12 +113,14 @@ DrawnText drawn_text() {
     for (int list = 0; list < data.CmdListsCount; ++list)
         find_cut(*data.CmdLists[list], whole, found, said);
     for (const ImGuiWindow* window : ImGui::GetCurrentContext()->Windows) {
-        if (!window->Active || window->Hidden || std::string_view{window->Name}.starts_with("Debug")) continue;
+        if (!window->Active || window->Hidden || std::string_view{window->Name}.starts_with("Debug"))
+            continue;
         if (window->ScrollMax.y > 1.0F && !window->ScrollbarY)
             said.insert(fmt::format("{}: {:.0f} px of it lie below and no scroll bar shows", window->Name,
                                     window->ScrollMax.y));
         if (window->ScrollMax.x > 1.0F && !window->ScrollbarX)
-            said.insert(fmt::format("{}: {:.0f} px of it lie beyond its side", window->Name, window->ScrollMax.x));
+            said.insert(
+                fmt::format("{}: {:.0f} px of it lie beyond its side", window->Name, window->ScrollMax.x));
     }
     found.cut.assign(said.begin(), said.end());
     return found;

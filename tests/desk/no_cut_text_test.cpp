@@ -68,7 +68,9 @@ void log_shot(App& app, std::int64_t frame, IcePoint goalie, IcePoint puck) {
     apply(app, FilmClick{test::seen({3.5, 2.0})}, frame);
     for (const int number : {1, 2, 3, 3, 3})
         apply(app, Choose{number}, frame);
-    apply(app, WriteNote{"Set early, then drifted out past the paint while the pass went across to the far side."}, frame);
+    apply(app,
+          WriteNote{"Set early, then drifted out past the paint while the pass went across to the far side."},
+          frame);
 }
 
 void open_made_season(DrawnDesk& desk) {
@@ -127,8 +129,9 @@ const std::vector<Page>& pages() {
         {"a verdict overruled",
          [](App& app) {
              open_shot(app, 1);
-             apply(app, Overrule{Verdict::over_challenged,
-                                 "He had seen the pass on film before and still went out to the hash marks."});
+             apply(app,
+                   Overrule{Verdict::over_challenged,
+                            "He had seen the pass on film before and still went out to the hash marks."});
          }},
         {"overruling",
          [](App& app) {
@@ -181,12 +184,14 @@ constexpr Size sizes[] = {{1280, 720, 16},  {1280, 720, largest},  {1440, 900, 1
 void check(const test::DrawnText& text, const char* page, const Size& size) {
     CHECK(text.glyphs > 50);
     for (const std::string& cut : text.cut)
-        FAIL_CHECK(fmt::format("{} at {:.0f}x{:.0f}, text {:.0f}: {}", page, size.width, size.height, size.text_px, cut));
+        FAIL_CHECK(fmt::format("{} at {:.0f}x{:.0f}, text {:.0f}: {}", page, size.width, size.height,
+                               size.text_px, cut));
 }
 
 } // namespace
 
-TEST_CASE("no text is cut on any page of the desk, from a small laptop to 4K, in the usual and the largest text") {
+TEST_CASE(
+    "no text is cut on any page of the desk, from a small laptop to 4K, in the usual and the largest text") {
     DrawnDesk desk;
     bool first = true;
     for (const Size& size : sizes) {
@@ -196,13 +201,15 @@ TEST_CASE("no text is cut on any page of the desk, from a small laptop to 4K, in
             open_made_season(desk);
             first = false;
         }
-        desk.resize(size.width, size.height, size.text_px, size.text_px != largest); // the large text in light
+        desk.resize(size.width, size.height, size.text_px,
+                    size.text_px != largest); // the large text in light
         for (const Page& page : pages()) {
             close_everything(desk.app);
             page.open(desk.app);
             const test::DrawnText text = desk.draw();
             check(text, page.name, size);
-            const bool opened = std::string_view{page.name}.ends_with("moment") && text.tallest_in_headline_px > 0.0F;
+            const bool opened =
+                std::string_view{page.name}.ends_with("moment") && text.tallest_in_headline_px > 0.0F;
             if (opened) CHECK(text.tallest_in_headline_px >= size.height / 28.0F);
         }
     }

@@ -54,10 +54,13 @@ Three lab(InkColour colour, const Eye& eye) {
     Three seen = times(eye.seen, linear(colour));
     for (double& one : seen)
         one = std::clamp(one, 0.0, 1.0);
-    constexpr Matrix xyz_from_srgb{
-        {{0.4124564, 0.3575761, 0.1804375}, {0.2126729, 0.7151522, 0.0721750}, {0.0193339, 0.1191920, 0.9503041}}};
+    constexpr Matrix xyz_from_srgb{{{0.4124564, 0.3575761, 0.1804375},
+                                    {0.2126729, 0.7151522, 0.0721750},
+                                    {0.0193339, 0.1191920, 0.9503041}}};
     const Three xyz = times(xyz_from_srgb, seen);
-    const auto f = [](double t) { return t > 216.0 / 24389.0 ? std::cbrt(t) : (24389.0 / 27.0 * t + 16.0) / 116.0; };
+    const auto f = [](double t) {
+        return t > 216.0 / 24389.0 ? std::cbrt(t) : (24389.0 / 27.0 * t + 16.0) / 116.0;
+    };
     const double x = f(xyz[0] / 0.95047), y = f(xyz[1]), z = f(xyz[2] / 1.08883);
     return {116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)};
 }
@@ -72,7 +75,9 @@ double radians(double degrees) {
 /// Source  Sharma, Wu, Dalal, "The CIEDE2000 color-difference formula", Color Research and Application 30(1), 2005.
 double ciede2000(const Three& one, const Three& other) {
     const double c_mean = 0.5 * (std::hypot(one[1], one[2]) + std::hypot(other[1], other[2]));
-    const auto pull = [](double c) { return std::sqrt(std::pow(c, 7) / (std::pow(c, 7) + std::pow(25.0, 7))); };
+    const auto pull = [](double c) {
+        return std::sqrt(std::pow(c, 7) / (std::pow(c, 7) + std::pow(25.0, 7)));
+    };
     const double g = 0.5 * (1.0 - pull(c_mean));
     const double a1 = (1.0 + g) * one[1], a2 = (1.0 + g) * other[1];
     const double c1 = std::hypot(a1, one[2]), c2 = std::hypot(a2, other[2]);
@@ -93,7 +98,8 @@ double ciede2000(const Three& one, const Three& other) {
     const double dbig_h = 2.0 * std::sqrt(c1 * c2) * std::sin(radians(0.5 * dh));
     const double l_mean = 0.5 * (one[0] + other[0]), cp_mean = 0.5 * (c1 + c2);
     const double t = 1.0 - 0.17 * std::cos(radians(h_mean - 30.0)) + 0.24 * std::cos(radians(2.0 * h_mean)) +
-                     0.32 * std::cos(radians(3.0 * h_mean + 6.0)) - 0.20 * std::cos(radians(4.0 * h_mean - 63.0));
+                     0.32 * std::cos(radians(3.0 * h_mean + 6.0)) -
+                     0.20 * std::cos(radians(4.0 * h_mean - 63.0));
     const double turn = 30.0 * std::exp(-std::pow((h_mean - 275.0) / 25.0, 2));
     const double off = std::pow(l_mean - 50.0, 2);
     const double sl = 1.0 + 0.015 * off / std::sqrt(20.0 + off), sc = 1.0 + 0.045 * cp_mean,
@@ -120,7 +126,8 @@ double between(InkColour one, InkColour other, const Eye& eye) {
 
 // Pairs 1, 7, 17 and 25 of the test data in the paper by Sharma, Wu and Dalal (from memory).
 TEST_CASE("the difference between colours is CIEDE2000's to the digits of its paper") {
-    CHECK(ciede2000({50.0, 2.6772, -79.7751}, {50.0, 0.0, -82.7485}) == doctest::Approx(2.0425).epsilon(1e-4));
+    CHECK(ciede2000({50.0, 2.6772, -79.7751}, {50.0, 0.0, -82.7485}) ==
+          doctest::Approx(2.0425).epsilon(1e-4));
     CHECK(ciede2000({50.0, 0.0, 0.0}, {50.0, -1.0, 2.0}) == doctest::Approx(2.3669).epsilon(1e-4));
     CHECK(ciede2000({50.0, 2.5, 0.0}, {73.0, 25.0, -18.0}) == doctest::Approx(27.1492).epsilon(1e-4));
     CHECK(ciede2000({60.2574, -34.0099, 36.2677}, {60.4626, -34.1751, 39.4387}) ==
@@ -148,7 +155,8 @@ TEST_CASE("a rim keeps each of the two inks on whatever logo lies under it") {
         // Of ink and rim one is always far from the ground in lightness.
         for (double lightness = 0.0; lightness <= 100.0; lightness += 5.0) {
             const auto far = [&](InkColour ink, InkColour rim) {
-                return std::max(std::abs(lab(ink, eye)[0] - lightness), std::abs(lab(rim, eye)[0] - lightness));
+                return std::max(std::abs(lab(ink, eye)[0] - lightness),
+                                std::abs(lab(rim, eye)[0] - lightness));
             };
             CHECK(far(overlay_ink, overlay_rim) > 30.0);
             CHECK(far(late_ink, late_rim) > 30.0);

@@ -81,7 +81,8 @@ void draw_cues(const Panel& panel, const Moment& moment, bool focused, float rig
 
 } // namespace
 
-void draw_choices_of(const Panel& panel, const LogState& log, const ShotEntry& entry, CardField field, float right) {
+void draw_choices_of(const Panel& panel, const LogState& log, const ShotEntry& entry, CardField field,
+                     float right) {
     const bool focused = log.field == field;
     const Moment* moment = moment_in_hand(log);
     const auto detail = detail_in(field);

@@ -12,7 +12,8 @@ void draw_shot_title(const Look& look, const LogState& log, const ShotEntry& ent
 /// The play as steps: each moment a chip with its kind, the one in hand filled.
 void draw_moments(const Panel& panel, const LogState& log, const ShotEntry& entry, float right);
 /// The choices of a line as chips; its numbers are lit when the line is in focus.
-void draw_choices_of(const Panel& panel, const LogState& log, const ShotEntry& entry, CardField field, float right);
+void draw_choices_of(const Panel& panel, const LogState& log, const ShotEntry& entry, CardField field,
+                     float right);
 void draw_note(const Panel& panel, const ShotEntry& entry, float label_width, CardEntry& typed);
 
 } // namespace ropeline

@@ -171,8 +171,8 @@ void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view,
 void draw_rule(const Look& look) {
     ImGui::Dummy({1.0F, 0.2F * look.unit});
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y}, look.colours.edge,
-                                        look.pen(1.0F));
+    ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y},
+                                        look.colours.edge, look.pen(1.0F));
     ImGui::Dummy({1.0F, 0.3F * look.unit});
 }
 
@@ -263,14 +263,16 @@ void draw_unfolded(const Panel& panel, const LogPart& part, Pages& pages) {
     if (moment && !is_step(*moment)) draw_second_view(look, log);
     if (moment && view) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
-        const ImVec2 eye{std::min(0.42F * ImGui::GetContentRegionAvail().x, 17.0F * look.unit), 9.0F * look.unit};
+        const ImVec2 eye{std::min(0.42F * ImGui::GetContentRegionAvail().x, 17.0F * look.unit),
+                         9.0F * look.unit};
         draw_puck_eye(look, ImGui::GetWindowDrawList(), {at.x, at.y, eye.x, eye.y}, view->asked.moment.stance,
                       view->asked.moment.puck, rule_book(rules_for(log, *moment)), part.view.parameters);
         ImGui::SetCursorScreenPos({at.x + eye.x + 0.8F * look.unit, at.y});
         ImGui::BeginGroup();
         draw_figures(look, part);
         ImGui::EndGroup();
-        ImGui::SetCursorScreenPos({at.x, std::max(ImGui::GetCursorScreenPos().y, at.y + eye.y + 0.5F * look.unit)});
+        ImGui::SetCursorScreenPos(
+            {at.x, std::max(ImGui::GetCursorScreenPos().y, at.y + eye.y + 0.5F * look.unit)});
         draw_rule(look);
         draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
         draw_rule(look);

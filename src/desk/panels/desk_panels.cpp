@@ -6,8 +6,8 @@
 #include "desk/panels/fit_card.h"
 #include "desk/panels/games_page.h"
 #include "desk/panels/guide.h"
-#include "desk/panels/headline.h"
 #include "desk/panels/header.h"
+#include "desk/panels/headline.h"
 #include "desk/panels/key_sheet.h"
 #include "desk/panels/key_strip.h"
 #include "desk/panels/parameters_page.h"
@@ -51,7 +51,8 @@ void draw_film_side(App& app, const Rect& side) {
     if (!app.guide && (log.shots.empty() || (chosen_film(log) && log.fits.empty()))) {
         const float tall = std::min(15.0F * app.look.unit, 0.5F * list.height);
         draw_what_next(at(app, {list.x, list.y, list.width, tall}), log);
-        list = {list.x, list.y + tall + 0.5F * app.look.unit, list.width, list.height - tall - 0.5F * app.look.unit};
+        list = {list.x, list.y + tall + 0.5F * app.look.unit, list.width,
+                list.height - tall - 0.5F * app.look.unit};
     }
     draw_shot_list(at(app, list), log, app.list);
 }

@@ -83,8 +83,8 @@ Stroke stroke_of(const Look& look, bool late, float width_px) {
 }
 
 /// A straight line on the ice, clear of what is marked; in dashes as long on the ice wherever they lie.
-void draw_stroke(const Canvas& on, const RinkFit& fit, const IceLine& line, std::span<const KeptClear> kept_clear,
-                 const Stroke& stroke, bool dashed) {
+void draw_stroke(const Canvas& on, const RinkFit& fit, const IceLine& line,
+                 std::span<const KeptClear> kept_clear, const Stroke& stroke, bool dashed) {
     constexpr double dash_m = 0.45;
     const IcePoint from = line.points.front(), to = line.points.back();
     const double whole = distance(from, to);
@@ -111,7 +111,8 @@ void draw_rink(const Canvas& on, const RinkFit& fit, RuleBookId rules, float str
 }
 
 /// Few and thin: what puck and receivers see of the play. All else is on the plan, where it hides nobody.
-void draw_moment(const Canvas& on, const RinkFit& fit, const Moment& moment, const std::vector<IceLine>& lines) {
+void draw_moment(const Canvas& on, const RinkFit& fit, const Moment& moment,
+                 const std::vector<IceLine>& lines) {
     const auto kept_clear = kept_clear_of(moment);
     for (const IceLine& line : lines) {
         switch (line.kind) {
@@ -152,8 +153,8 @@ std::vector<Rect> not_to_hide(const Canvas& on, const std::vector<Handle>& handl
     const auto beside = goalie ? image_at(*view.moment_fit.fit, *goalie + IcePoint{1.0, 0.0}) : std::nullopt;
     if (!feet || !beside) return keep_clear;
     const ScreenPoint at = on.view.to_screen(*feet);
-    const auto metre =
-        static_cast<float>(std::hypot(beside->x_px - feet->x_px, beside->y_px - feet->y_px) * on.view.scale());
+    const auto metre = static_cast<float>(std::hypot(beside->x_px - feet->x_px, beside->y_px - feet->y_px) *
+                                          on.view.scale());
     keep_clear.push_back({at.x - 0.5F * metre, at.y - 1.7F * metre, metre, 1.9F * metre});
     return keep_clear;
 }
@@ -208,26 +209,32 @@ void draw_mark(const Canvas& on, const Handle& handle, bool in_hand, float stren
     } else if (handle.kind == MarkKind::threat) {
         const float wide = 1.7F * r, low = 0.7F * r;
         draw_lines(on,
-                   {{{at.x - wide, at.y - low}, {at.x - wide, at.y + low}, {at.x + wide, at.y + low},
+                   {{{at.x - wide, at.y - low},
+                     {at.x - wide, at.y + low},
+                     {at.x + wide, at.y + low},
                      {at.x + wide, at.y - low}}},
                    stroke);
     } else if (handle.click) {
         // Upright on a point, lying down on a curve; the point itself stays free.
         const float lean = handle.on_curve ? 0.7F : 0.0F, straight = handle.on_curve ? 0.7F : 1.0F;
         std::vector<std::vector<ImVec2>> arms;
-        for (const auto& [x, y] : {std::pair{straight, lean}, {-straight, -lean}, {lean, -straight}, {-lean, straight}})
-            arms.push_back({{at.x + 0.3F * r * x, at.y + 0.3F * r * y}, {at.x + 1.1F * r * x, at.y + 1.1F * r * y}});
+        for (const auto& [x, y] :
+             {std::pair{straight, lean}, {-straight, -lean}, {lean, -straight}, {-lean, straight}})
+            arms.push_back(
+                {{at.x + 0.3F * r * x, at.y + 0.3F * r * y}, {at.x + 1.1F * r * x, at.y + 1.1F * r * y}});
         draw_lines(on, arms, stroke);
     } else {
         const float off = on.look.pen(2.0F);
         draw_lines(on,
-                   {{{at.x - 0.6F * r, at.y + off + 1.5F * r}, {at.x, at.y + off},
+                   {{{at.x - 0.6F * r, at.y + off + 1.5F * r},
+                     {at.x, at.y + off},
                      {at.x + 0.6F * r, at.y + off + 1.5F * r}}},
                    stroke);
         if (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right) {
             const char* letter = handle.kind == MarkKind::skate_left ? "L" : "R";
             const float x = at.x - 0.5F * text_size(on.look.strong, letter).x, y = at.y + off + 1.5F * r;
-            draw_text(on.draw, on.look.strong, {x + on.look.pen(1.0F), y + on.look.pen(1.0F)}, stroke.rim, letter);
+            draw_text(on.draw, on.look.strong, {x + on.look.pen(1.0F), y + on.look.pen(1.0F)}, stroke.rim,
+                      letter);
             draw_text(on.draw, on.look.strong, {x, y}, stroke.core, letter);
         }
     }

@@ -41,7 +41,8 @@ Headline headline_of(const LogPart& part, const Moment& moment) {
         const auto [first, second] = both_views(part.state());
         const auto compared = first ? seen_twice(*first, *second) : std::vector<SeenTwice>{};
         for (const SeenTwice& one : compared)
-            all.why += fmt::format("{}{} {} apart", all.why.empty() ? "" : ", ", one.what, metres(one.apart_m));
+            all.why +=
+                fmt::format("{}{} {} apart", all.why.empty() ? "" : ", ", one.what, metres(one.apart_m));
         if (compared.empty()) all.why = "fit the rink on this film too";
         all.below = "The verdict is the first camera's.";
         return all;
@@ -62,7 +63,9 @@ Headline headline_of(const LogPart& part, const Moment& moment) {
         all.why = moment.overrule_reason.empty() ? "your verdict, no reason given" : moment.overrule_reason;
         all.below = "Your verdict. The model's: " + model;
     }
-    if (all.tried) all.below = with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back.");
+    if (all.tried)
+        all.below =
+            with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back.");
     all.figure = metres(decision.reading.depth_m);
     all.of_figure = firmness_words(view);
     return all;
@@ -78,7 +81,8 @@ void draw_fitting(ImDrawList* draw, std::initializer_list<ImFont*> fonts, const 
     }
     const std::string shown = shortened(font, text, room.width);
     draw_text(draw, font, {room.x, room.y + 0.5F * (room.height - font->FontSize)}, colour, shown);
-    if (shown != text && ImGui::IsMouseHoveringRect(corner(room), far_corner(room)) && ImGui::IsWindowHovered())
+    if (shown != text && ImGui::IsMouseHoveringRect(corner(room), far_corner(room)) &&
+        ImGui::IsWindowHovered())
         ImGui::SetTooltip("%s", text.c_str());
 }
 
@@ -103,22 +107,26 @@ void draw_headline(const Panel& panel, const LogPart& part) {
     }
     const float figure_width =
         std::max(text_size(look.figure, said.figure).x, text_size(look.fact, said.of_figure).x);
-    const float right = place.x + place.width - edge - (figure_width > 0.0F ? figure_width + 1.5F * edge : 0.0F);
+    const float right =
+        place.x + place.width - edge - (figure_width > 0.0F ? figure_width + 1.5F * edge : 0.0F);
     const bool roomy = text_size(look.figure, said.word).x <= right - left;
     const float word = draw_text(draw, roomy ? look.figure : look.fact, {left, top}, c.text, said.word).x;
     const float beside = left + word + 0.8F * edge;
     // Beside the word where it fits in its size; else it takes the line below, and what stood there is unfolded.
     const bool fits = beside + text_size(look.fact, said.why).x <= right;
-    if (fits)
-        draw_text(draw, look.fact, {beside, top + capital_share * (hero - fact)}, c.text, said.why);
+    if (fits) draw_text(draw, look.fact, {beside, top + capital_share * (hero - fact)}, c.text, said.why);
     const std::string& second = fits || said.why.empty() || said.tried ? said.below : said.why;
     draw_fitting(draw, {look.fact, look.heading, look.strong},
                  {place.x + edge, below, right - place.x - edge, fact + 0.5F * pad},
-                 said.tried ? c.rope : fits ? c.quiet : c.text, second);
+                 said.tried ? c.rope
+                 : fits     ? c.quiet
+                            : c.text,
+                 second);
     if (figure_width > 0.0F) {
         const float end = place.x + place.width - edge;
         draw_text(draw, look.figure, {end - text_size(look.figure, said.figure).x, top}, c.text, said.figure);
-        draw_text(draw, look.fact, {end - text_size(look.fact, said.of_figure).x, below}, c.quiet, said.of_figure);
+        draw_text(draw, look.fact, {end - text_size(look.fact, said.of_figure).x, below}, c.quiet,
+                  said.of_figure);
     }
     ImGui::End();
 }

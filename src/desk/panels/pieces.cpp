@@ -46,7 +46,8 @@ void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowF
     const float bar = ImGui::GetScrollMaxY() > 0.0F && !(extra & ImGuiWindowFlags_NoScrollbar)
                           ? ImGui::GetStyle().ScrollbarSize
                           : 0.0F;
-    fill_opaque(ImGui::GetWindowDrawList(), corner(place), {place.x + place.width - bar, place.y + place.height}, ground);
+    fill_opaque(ImGui::GetWindowDrawList(), corner(place),
+                {place.x + place.width - bar, place.y + place.height}, ground);
 }
 
 void begin_sheet(const Look& look, const char* name, float width, float height) {
@@ -108,8 +109,7 @@ ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::s
 
 float key_width(const Look& look, std::string_view chord, std::string_view label) {
     const float pad = 0.3F * look.unit;
-    const float cap =
-        std::max(text_size(look.strong, shown_chord(chord)).x + 2.0F * pad, 1.35F * look.unit);
+    const float cap = std::max(text_size(look.strong, shown_chord(chord)).x + 2.0F * pad, 1.35F * look.unit);
     return cap + pad + text_size(look.body, label).x;
 }
 

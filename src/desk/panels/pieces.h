@@ -57,7 +57,8 @@ ImVec2 text_size(ImFont* font, std::string_view text);
 /// The text as it is, or its beginning with "…" behind it, so that it fits.
 std::string shortened(ImFont* font, const std::string& text, float room_px);
 
-float key_width(const Look& look, std::string_view chord, std::string_view label); ///< of what draw_key() draws
+float key_width(const Look& look, std::string_view chord,
+                std::string_view label); ///< of what draw_key() draws
 /// A key cap followed by what the key does, drawn from `at`; returns the width used.
 float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label);
 

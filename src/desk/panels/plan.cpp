@@ -151,7 +151,9 @@ std::vector<PlanWords> words_of_figures(const Look& look, const Judged& view, co
     const Palette& c = look.colours;
     const Reading& reading = view.decision.reading;
     const MarkedMoment& marked = view.asked.moment;
-    const auto words = [&](IcePoint at, std::string said) { return PlanWords{at, std::move(said), look.body, c.text}; };
+    const auto words = [&](IcePoint at, std::string said) {
+        return PlanWords{at, std::move(said), look.body, c.text};
+    };
     std::vector<PlanWords> all;
     const double post = rules.post_half_gap.m;
     if (const auto& net = reading.coverage) {
@@ -164,6 +166,14 @@ std::vector<PlanWords> words_of_figures(const Look& look, const Judged& view, co
                                                           beyond > 0.0 ? "outside" : "inside")));
     all.push_back(words(marked.puck, fmt::format("{:.2f} s to react", reading.reaction_s)));
     return all;
+}
+
+/// A puck that lies beyond the plan is named where its line leaves it.
+void name_far_puck(const ToScale& on, const Judged& view, std::vector<PlanWords>& said) {
+    const IcePoint puck = view.asked.moment.puck;
+    if (on.plan.panel.holds(on.plan.to_screen(puck))) return;
+    said.push_back(
+        {puck, fmt::format("puck {:.1f} m out", length(puck)), on.look.strong, on.look.colours.text});
 }
 
 /// Words beside what they name, clear of goalie, puck, receivers, net and each other.
@@ -217,13 +227,16 @@ void try_places(const Look& look, const PlanView& plan, const Moment& moment, st
     tried = plan.to_ice({mouse.x, mouse.y});
 }
 
-/// The plan as large as the play allows; the goalie, who is dragged about on it, has no say in that.
+/// The plan as large as the play allows, and never so small that the crease is not what is seen first: who is further
+/// away is named at the edge. The goalie, who is dragged about on it, has no say in that.
 PlanView view_of(const Rect& place, const TurnView& view) {
+    constexpr double aside_m = 4.3, out_m = 7.3, behind_m = -2.5;
     std::vector<IcePoint> places;
     if (view.moment) {
         for (const Mark& mark : view.moment->marks)
             if (mark.ice && (mark.kind == MarkKind::puck || mark.kind == MarkKind::threat))
-                places.push_back(*mark.ice);
+                places.push_back({std::clamp(mark.ice->x_m, -aside_m, aside_m),
+                                  std::clamp(mark.ice->y_m, behind_m, out_m)});
     }
     return plan_of_play(place, places, view.plan_net);
 }
@@ -255,6 +268,7 @@ void draw_plan(const Panel& panel, LogPart& part) {
                 auto more = words_of_figures(look, *judged, rules);
                 words.insert(words.end(), more.begin(), more.end());
             }
+            name_far_puck(on, *judged, words);
             draw_words(on, words, *judged);
         }
         try_places(look, plan, *moment, part.tried, part.trying);

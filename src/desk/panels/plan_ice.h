@@ -8,7 +8,8 @@
 
 namespace ropeline {
 
-void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoint>& line, ImU32 colour, float width);
+void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoint>& line, ImU32 colour,
+               float width);
 void draw_ice(const Look& look, ImDrawList* draw, const PlanView& plan, const RuleBook& rules);
 
 } // namespace ropeline

@@ -34,7 +34,7 @@ void draw_answered(const Panel& panel, const LogState& log, const ShotEntry& ent
         const std::string answer = answer_words(log, entry, field);
         const bool asked = static_cast<int>(field) < asked_fields;
         if (answer.empty() && !asked) continue;
-        const std::string said = answer.empty() ? std::string{label_of(field)} + " ?"
+        const std::string said = answer.empty()             ? std::string{label_of(field)} + " ?"
                                  : field == CardField::read ? "read " + answer
                                  : field == CardField::came ? answer + " came"
                                                             : answer;
@@ -44,12 +44,12 @@ void draw_answered(const Panel& panel, const LogState& log, const ShotEntry& ent
         first = false;
         const ImVec2 at = ImGui::GetCursorScreenPos();
         ImGui::PushID(static_cast<int>(field));
-        if (ImGui::InvisibleButton("answered", {width, 1.15F * look.unit})) panel.actions.push_back(Focus{field});
+        if (ImGui::InvisibleButton("answered", {width, 1.5F * look.unit}))
+            panel.actions.push_back(Focus{field});
         const bool hovered = ImGui::IsItemHovered();
-        if (hovered)
-            ImGui::SetTooltip("%s: a click asks again", std::string{label_of(field)}.c_str());
+        if (hovered) ImGui::SetTooltip("%s: a click asks again", std::string{label_of(field)}.c_str());
         ImGui::PopID();
-        draw_text(ImGui::GetWindowDrawList(), look.body, at,
+        draw_text(ImGui::GetWindowDrawList(), look.body, {at.x, at.y + 0.25F * look.unit},
                   hovered          ? look.colours.rope
                   : answer.empty() ? look.colours.faint
                                    : look.colours.quiet,
@@ -58,10 +58,18 @@ void draw_answered(const Panel& panel, const LogState& log, const ShotEntry& ent
 }
 
 /// The choices of the line in focus.
-void draw_open_question(const Panel& panel, const LogState& log, const ShotEntry& entry, bool narrow, float right) {
+void draw_open_question(const Panel& panel, const LogState& log, const ShotEntry& entry, bool narrow,
+                        float right) {
     const Look& look = panel.look;
-    text_in(look.strong, look.colours.rope, label_of(log.field));
-    if (!narrow) ImGui::SameLine(0.0F, 0.8F * look.unit);
+    if (narrow) {
+        text_in(look.strong, look.colours.rope, label_of(log.field));
+    } else {
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float wide = draw_text(ImGui::GetWindowDrawList(), look.strong,
+                                     {at.x, at.y + 0.25F * look.unit}, look.colours.rope, label_of(log.field))
+                               .x;
+        ImGui::SetCursorScreenPos({at.x + wide + 0.9F * look.unit, at.y});
+    }
     draw_choices_of(panel, log, entry, log.field, right);
 }
 

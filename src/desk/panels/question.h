@@ -1,9 +1,9 @@
 // The one open question of the card, and what is answered in words.
 #pragma once
 
+#include "desk/log_part.h"
 #include "desk/pages.h"
 #include "desk/panels/pieces.h"
-#include "desk/log_part.h"
 
 namespace ropeline {
 

@@ -15,7 +15,8 @@ namespace ropeline {
 namespace {
 
 void value_at_right(const Look& look, const std::string& value) {
-    const float x = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x - text_size(look.strong, value).x;
+    const float x =
+        ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x - text_size(look.strong, value).x;
     ImGui::SameLine();
     if (x < ImGui::GetCursorScreenPos().x) ImGui::NewLine();
     ImGui::SetCursorScreenPos(
@@ -84,7 +85,8 @@ void draw_figures(const Look& look, const LogPart& part) {
     const LogState& log = part.state();
     const auto& moment = part.view.moment;
     if (!moment || !moment->reading) {
-        wrapped_text("The depth appears once goalie and puck are marked on a fitted rink.", look.colours.faint);
+        wrapped_text("The depth appears once goalie and puck are marked on a fitted rink.",
+                     look.colours.faint);
         if (moment) draw_both_views(look, log);
         return;
     }
@@ -104,7 +106,8 @@ void draw_figures(const Look& look, const LogPart& part) {
     const std::string sigma = !view && moment->depth_sigma_m
                                   ? fmt::format(" ± {:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m))
                                   : "";
-    line(look, "depth", fmt::format("{:.2f} m{},  {:.1f} ft", reading.depth_m, sigma, to_feet(reading.depth_m)));
+    line(look, "depth",
+         fmt::format("{:.2f} m{},  {:.1f} ft", reading.depth_m, sigma, to_feet(reading.depth_m)));
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("± one standard deviation, from the rink fit and the clicks");
     draw_both_views(look, log);

@@ -13,7 +13,8 @@ namespace ropeline {
 
 namespace {
 
-constexpr float narrow_list = 19.0F; ///< units: below, there are no heads, and outcomes are marks without words
+constexpr float narrow_list =
+    19.0F; ///< units: below, there are no heads, and outcomes are marks without words
 
 /// The field that finds shots, how many it leaves, and the way to the whole page.
 void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float width) {

@@ -111,7 +111,8 @@ void draw_decision_row(const Panel& panel, const ShotFact& fact,
                  0.75F * look.unit, fact.outcome, look.colours);
     ImGui::Dummy({look.unit, look.unit});
     ImGui::SameLine();
-    const std::string note = shortened(look.body, fact.note, std::max(1.0F, ImGui::GetContentRegionAvail().x));
+    const std::string note =
+        shortened(look.body, fact.note, std::max(1.0F, ImGui::GetContentRegionAvail().x));
     ImGui::TextUnformatted(note.c_str());
     if (note != fact.note && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", fact.note.c_str());
 }

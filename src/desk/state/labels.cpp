@@ -8,10 +8,11 @@ namespace ropeline {
 namespace {
 
 /// Over, under, right, left, then the corners between.
-constexpr ScreenPoint ways[] = {{0.0F, -1.0F}, {0.0F, 1.0F},  {1.0F, 0.0F},  {-1.0F, 0.0F},
+constexpr ScreenPoint ways[] = {{0.0F, -1.0F}, {0.0F, 1.0F}, {1.0F, 0.0F},   {-1.0F, 0.0F},
                                 {1.0F, -1.0F}, {1.0F, 1.0F}, {-1.0F, -1.0F}, {-1.0F, 1.0F}};
 
-std::optional<Rect> place_label(const Rect& room, const LabelWish& wish, std::span<const Rect> taken, float step) {
+std::optional<Rect> place_label(const Rect& room, const LabelWish& wish, std::span<const Rect> taken,
+                                float step) {
     constexpr int furthest = 24; // steps: a dozen lines of text away
     for (int ring = 1; ring <= furthest; ++ring) {
         const float off = static_cast<float>(ring) * step;

@@ -64,7 +64,7 @@ void place_film_and_side(LogLayout& at, const Rect& body, float unit) {
 void place_moment(LogLayout& at, const Rect& body, float unit, const TypeSizes& type) {
     const float gap = 0.5F * unit;
     const float headline = std::min(type.hero + type.fact + 1.1F * unit, 0.4F * body.height);
-    const float question = std::min(4.3F * unit, 0.3F * body.height);
+    const float question = std::min(4.8F * unit, 0.3F * body.height);
     const float between = std::max(1.0F, body.height - headline - question);
     const float film = std::round(0.55F * body.width);
     at.headline = {body.x, body.y, body.width, headline};
@@ -75,7 +75,8 @@ void place_moment(LogLayout& at, const Rect& body, float unit, const TypeSizes& 
 
 void place_fit(LogLayout& at, const Rect& body, float unit) {
     const float gap = 0.5F * unit;
-    const float column = std::clamp(0.30F * body.width, std::min(24.0F * unit, 0.45F * body.width), 34.0F * unit);
+    const float column =
+        std::clamp(0.30F * body.width, std::min(24.0F * unit, 0.45F * body.width), 34.0F * unit);
     const float left = std::max(1.0F, body.width - column - gap);
     const float plan = std::min(column * 24.8F / 27.2F, 0.48F * body.height);
     at.film = {body.x, body.y, left, body.height};
@@ -231,9 +232,10 @@ IcePoint PlanView::to_ice(ScreenPoint at) const {
 PlanView plan_of_play(const Rect& panel, std::span<const IcePoint> places, NetAt net) {
     const PlanView whole{.panel = panel, .net = net};
     if (places.empty()) return whole;
-    constexpr double step_m = 1.0, air_m = 0.8;
+    constexpr double step_m = 0.5, air_m = 0.7;
     constexpr double furthest_m = 10.0, widest_m = 8.0; // the crease would be too small to read
-    PlanView play{.panel = panel, .left_m = 3.0, .right_m = 3.0, .behind_m = 1.6, .up_ice_m = 5.0, .net = net};
+    PlanView play{
+        .panel = panel, .left_m = 2.5, .right_m = 2.5, .behind_m = 1.5, .up_ice_m = 4.5, .net = net};
     const auto in_steps = [](double m) { return step_m * std::ceil((m + air_m) / step_m); };
     for (const IcePoint at : places) {
         play.left_m = std::clamp(in_steps(-at.x_m), play.left_m, widest_m);

@@ -45,10 +45,10 @@ enum class LogShape {
 /// not shown in that shape.
 struct LogLayout {
     Rect header, film, ribbon, keys;
-    Rect side;               ///< beside the film: the list; while marking, what to click and the open question
-    Rect headline;           ///< of the moment, over film and plan
-    Rect plan;               ///< the crease from above, or what is unfolded in its place
-    Rect question;           ///< under them, the one that is open
+    Rect side;     ///< beside the film: the list; while marking, what to click and the open question
+    Rect headline; ///< of the moment, over film and plan
+    Rect plan;     ///< the crease from above, or what is unfolded in its place
+    Rect question; ///< under them, the one that is open
     Rect fit_plan, fit_card; ///< beside the film while the rink is being fitted
 };
 /// `other_films` of the game get a thin line each under the open one's ribbon.
@@ -100,7 +100,7 @@ struct PlanView {
 };
 
 /// The part of it that a play is in: the net, the crease and the places of the play, as large as the panel allows, in
-/// steps of a metre so that it stands still while a mark is dragged a little. Never more than the crease can be read
+/// steps of half a metre so that it stands still while a mark is dragged a little. Never more than the crease can be read
 /// in: what lies further away is off the plan. Without places the whole end.
 PlanView plan_of_play(const Rect& panel, std::span<const IcePoint> places, NetAt net = NetAt::bottom);
 
