@@ -196,7 +196,7 @@ void draw_lines(const Canvas& on, const std::vector<std::vector<ImVec2>>& lines,
 
 /// Beside and under what it marks, never over it: a ring wide about the puck, a bracket under an opponent's skates, a
 /// tick under a blade whose tip is where it touches the ice.
-void draw_mark(const Canvas& on, const Handle& handle, bool in_hand, float strength = 1.0F) {
+void draw_mark(const Canvas& on, const Handle& handle, bool in_hand, bool lettered, float strength = 1.0F) {
     const ImVec2 at = vec(on.view.to_screen(handle.at));
     const float r = 0.42F * on.look.unit;
     Stroke stroke = stroke_of(on.look, false, in_hand ? 2.4F : 1.3F);
@@ -230,7 +230,7 @@ void draw_mark(const Canvas& on, const Handle& handle, bool in_hand, float stren
                      {at.x, at.y + off},
                      {at.x + 0.6F * r, at.y + off + 1.5F * r}}},
                    stroke);
-        if (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right) {
+        if (lettered && (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right)) {
             const char* letter = handle.kind == MarkKind::skate_left ? "L" : "R";
             const float x = at.x - 0.5F * text_size(on.look.strong, letter).x, y = at.y + off + 1.5F * r;
             draw_text(on.draw, on.look.strong, {x + on.look.pen(1.0F), y + on.look.pen(1.0F)}, stroke.rim,
@@ -238,6 +238,15 @@ void draw_mark(const Canvas& on, const Handle& handle, bool in_hand, float stren
             draw_text(on.draw, on.look.strong, {x, y}, stroke.core, letter);
         }
     }
+}
+
+/// Left and right can be told by letters: they would stand on one another else.
+bool skates_apart(const Canvas& on, const std::vector<Handle>& handles) {
+    const auto left = std::ranges::find(handles, MarkKind::skate_left, &Handle::kind);
+    const auto right = std::ranges::find(handles, MarkKind::skate_right, &Handle::kind);
+    if (left == handles.end() || right == handles.end()) return true;
+    const ScreenPoint one = on.view.to_screen(left->at), other = on.view.to_screen(right->at);
+    return std::abs(one.x - other.x) > 1.1F * on.look.unit || std::abs(one.y - other.y) > 1.3F * on.look.unit;
 }
 
 /// The ellipse on the ice that holds the true place 95 times in 100, from fit and click.
@@ -335,11 +344,13 @@ void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, boo
     }
     if (to_be_marked && log.selection.hand() != Hand::empty) {
         for (const Ghost& faint : part.view.ghosts)
-            draw_mark(on, {{}, {}, faint.kind, faint.at}, false, 0.5F);
+            draw_mark(on, {{}, {}, faint.kind, faint.at}, false, false, 0.5F);
     }
     const auto held = held_mark(log);
-    for (const Handle& handle : handles_of(log, frame))
-        draw_mark(on, handle, handle.mark && handle.mark == held);
+    const auto handles = handles_of(log, frame);
+    const bool lettered = skates_apart(on, handles);
+    for (const Handle& handle : handles)
+        draw_mark(on, handle, handle.mark && handle.mark == held, lettered);
 }
 
 } // namespace ropeline

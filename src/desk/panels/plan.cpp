@@ -229,7 +229,7 @@ void try_places(const Look& look, const PlanView& plan, const Moment& moment, st
 
 /// The plan as large as the play allows, and never so small that the crease is not what is seen first: who is further
 /// away is named at the edge. The goalie, who is dragged about on it, has no say in that.
-PlanView view_of(const Rect& place, const TurnView& view) {
+PlanView crease_view(const Rect& place, const TurnView& view) {
     constexpr double aside_m = 4.3, out_m = 7.3, behind_m = -2.5;
     std::vector<IcePoint> places;
     if (view.moment) {
@@ -241,9 +241,22 @@ PlanView view_of(const Rect& place, const TurnView& view) {
     return plan_of_play(place, places, view.plan_net);
 }
 
-/// The graph of net left takes the plan's foot when there is one.
+/// The whole play, for a goalie who has not seen the answer yet.
+PlanView play_view(const Rect& place, const TurnView& view) {
+    std::vector<IcePoint> places;
+    if (view.moment) {
+        for (const Mark& mark : view.moment->marks)
+            if (mark.ice && (mark.kind == MarkKind::puck || mark.kind == MarkKind::threat))
+                places.push_back(*mark.ice);
+    }
+    return plan_of_play(place, places, view.plan_net);
+}
+
+/// The graph of net left takes the plan's foot when there is one and the plan is high enough for both.
 std::pair<Rect, Rect> plan_and_graph(const Look& look, const Rect& place, const TurnView& view) {
-    const float tall = view.left ? std::min(6.4F * look.unit, 0.30F * place.height) : 0.0F;
+    const float wanted = 5.0F * look.unit + look.type.fact, least = 3.0F * look.unit + look.type.fact;
+    const float room = std::min(wanted, 0.30F * place.height);
+    const float tall = view.left && room >= least ? room : 0.0F;
     return {{place.x, place.y, place.width, place.height - tall},
             {place.x, place.y + place.height - tall, place.width, tall}};
 }
@@ -255,7 +268,7 @@ void draw_plan(const Panel& panel, LogPart& part) {
     begin_panel("plan", panel.place, look.colours.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const auto [room, graph] = plan_and_graph(look, panel.place, part.view);
-    const PlanView plan = view_of(room, part.view);
+    const PlanView plan = crease_view(room, part.view);
     const RuleBook& rules = rule_book(part.view.moment_rules);
     draw->PushClipRect(corner(room), far_corner(room), true);
     draw_ice(look, draw, plan, rules);
@@ -276,7 +289,7 @@ void draw_plan(const Panel& panel, LogPart& part) {
         part.trying = false;
     }
     draw->PopClipRect();
-    if (part.view.left) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
+    if (graph.height > 0.0F) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
     ImGui::End();
 }
 
@@ -287,7 +300,7 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
     const auto& moment = part.view.moment;
     const bool answered = turn.phase == StudyPhase::answer;
     const auto [under_graph, graph] = plan_and_graph(look, panel.place, part.view);
-    const PlanView plan = view_of(answered ? under_graph : panel.place, part.view);
+    const PlanView plan = play_view(answered ? under_graph : panel.place, part.view);
     const ToScale on{look, draw, plan};
     draw->PushClipRect(corner(plan.panel), far_corner(plan.panel), true);
     draw_ice(look, draw, plan, rule_book(part.view.rules));
@@ -315,7 +328,7 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
             panel.actions.push_back(CallPlace{plan.to_ice({mouse.x, mouse.y})});
     }
     draw->PopClipRect();
-    if (answered && part.view.left) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
+    if (answered && graph.height > 0.0F) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
     ImGui::End();
 }
 

@@ -56,9 +56,14 @@ void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float w
         const bool among = chosen && std::ranges::find(list.listed, *chosen) != list.listed.end();
         panel.actions.push_back(PickShot{among ? *chosen : list.listed.front()});
     }
-    if (!narrow) ImGui::SameLine(0.0F, gap);
+    if (narrow) {
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
+    } else {
+        ImGui::SameLine(0.0F, gap);
+    }
     text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
     ImGui::SameLine(0.0F, gap);
+    if (narrow) ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.25F * look.unit);
     if (chip(look, "whole", chord, turn, false, false)) list.whole_page = !list.whole_page;
 }
 

@@ -233,14 +233,13 @@ PlanView plan_of_play(const Rect& panel, std::span<const IcePoint> places, NetAt
     const PlanView whole{.panel = panel, .net = net};
     if (places.empty()) return whole;
     constexpr double step_m = 0.5, air_m = 0.7;
-    constexpr double furthest_m = 10.0, widest_m = 8.0; // the crease would be too small to read
     PlanView play{
         .panel = panel, .left_m = 2.5, .right_m = 2.5, .behind_m = 1.5, .up_ice_m = 4.5, .net = net};
     const auto in_steps = [](double m) { return step_m * std::ceil((m + air_m) / step_m); };
     for (const IcePoint at : places) {
-        play.left_m = std::clamp(in_steps(-at.x_m), play.left_m, widest_m);
-        play.right_m = std::clamp(in_steps(at.x_m), play.right_m, widest_m);
-        play.up_ice_m = std::clamp(in_steps(at.y_m), play.up_ice_m, furthest_m);
+        play.left_m = std::clamp(in_steps(-at.x_m), play.left_m, whole.left_m);
+        play.right_m = std::clamp(in_steps(at.x_m), play.right_m, whole.right_m);
+        play.up_ice_m = std::clamp(in_steps(at.y_m), play.up_ice_m, whole.up_ice_m);
         if (at.y_m < 0.0) play.behind_m = whole.behind_m;
     }
     return play;

@@ -99,9 +99,8 @@ struct PlanView {
     IcePoint to_ice(ScreenPoint at) const;
 };
 
-/// The part of it that a play is in: the net, the crease and the places of the play, as large as the panel allows, in
-/// steps of half a metre so that it stands still while a mark is dragged a little. Never more than the crease can be read
-/// in: what lies further away is off the plan. Without places the whole end.
+/// The part of it that a play is in: the net, the crease and every place of the play, as large as the panel allows, in
+/// steps of half a metre so that it stands still while a mark is dragged a little. Without places the whole end.
 PlanView plan_of_play(const Rect& panel, std::span<const IcePoint> places, NetAt net = NetAt::bottom);
 
 /// The plan lies as the film lies: right in the picture, at this place of it, is right on the plan.
