@@ -104,6 +104,13 @@ const std::vector<Page>& pages() {
         {"a moment", [](App& app) { open_shot(app, 0); }},
         {"another moment", [](App& app) { open_shot(app, 1); }},
         {"a puck behind the net", [](App& app) { open_shot(app, 2); }},
+        {"the crease under the pointer",
+         [](App& app) {
+             open_shot(app, 1);
+             const ImVec2 desk = ImGui::GetIO().DisplaySize;
+             const Rect plan = log_layout(desk.x, desk.y, app.look.unit, LogShape::moment).plan;
+             ImGui::GetIO().MousePos = {plan.x + 0.2F * plan.width, plan.y + 0.2F * plan.height};
+         }},
         {"the line with the most choices",
          [](App& app) {
              open_shot(app, 0);
@@ -162,6 +169,7 @@ const std::vector<Page>& pages() {
 }
 
 void close_everything(App& app) {
+    ImGui::GetIO().MousePos = {-1.0F, -1.0F};
     app.pages = {};
     app.list.whole_page = false;
     app.list.open.reset();

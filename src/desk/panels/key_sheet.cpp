@@ -38,7 +38,7 @@ std::vector<KeyGroup> groups_by_column() {
 
 void draw_key_sheet(const Look& look, float width, float height) {
     const float wide = std::min(74.0F * look.unit, width - 2.0F * look.unit);
-    begin_sheet(look, "key sheet", wide, std::min(46.0F * look.unit, height));
+    begin_sheet(look, "key sheet", wide, std::min(53.0F * look.unit, height));
     text_in(look.heading, look.colours.text, "All keys");
     ImGui::SameLine(0.0F, look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);

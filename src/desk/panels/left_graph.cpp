@@ -110,7 +110,8 @@ void draw_left_graph(const Look& look, ImDrawList* draw, const Rect& place, cons
     const std::string best = fmt::format("best {:.0f} %", 100.0 * advice.left_best);
     if (words.x + text_size(look.fact, best).x + unit < axes.room.width)
         draw_text(draw, look.fact,
-                  {axes.room.x + axes.room.width - text_size(look.fact, best).x, place.y + 0.1F * unit}, c.save, best);
+                  {axes.room.x + axes.room.width - text_size(look.fact, best).x, place.y + 0.1F * unit},
+                  c.save, best);
     draw->AddRectFilled({axes.x(advice.from_m), top}, {axes.x(advice.to_m), foot}, faded(c.save, 0.30F));
     draw->PushClipRect({axes.room.x, top}, {axes.room.x + axes.room.width, foot + 1.0F}, true);
     draw_passes(look, draw, axes, left);

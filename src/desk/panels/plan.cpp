@@ -328,7 +328,8 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
             panel.actions.push_back(CallPlace{plan.to_ice({mouse.x, mouse.y})});
     }
     draw->PopClipRect();
-    if (answered && graph.height > 0.0F) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
+    if (answered && graph.height > 0.0F)
+        draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
     ImGui::End();
 }
 

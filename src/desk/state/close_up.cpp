@@ -75,13 +75,13 @@ std::optional<PictureBox> box_of_play(const Moment& moment, const FitHere& rink)
 }
 
 FilmView close_up(const FilmView& whole, const PictureBox& box) {
-    constexpr double air = 1.25, coarsest = 3.0;
+    constexpr double air = 1.25, closest = 5.0;
     FilmView view = whole;
     view.zoom = 1.0;
     const double whole_scale = view.scale();
     const double wide = std::max(1.0, air * (box.right_px - box.left_px));
     const double tall = std::max(1.0, air * (box.bottom_px - box.top_px));
-    const double scale = std::min({view.panel.width / wide, view.panel.height / tall, coarsest});
+    const double scale = std::min({view.panel.width / wide, view.panel.height / tall, closest * whole_scale});
     view.zoom = std::max(1.0, scale / whole_scale);
     const auto middle = [&](double from, double to, double panel, double picture) {
         const double half = 0.5 * panel / view.scale();

@@ -21,7 +21,7 @@ struct PictureBox {
 std::optional<PictureBox> box_of_play(const Moment& moment, const FitHere& rink);
 
 /// The view of that panel with the box as large as it goes with some air about it; nothing beyond the picture's edges is
-/// shown that the picture could fill, and a pixel of it never grows beyond three of the window.
+/// shown that the picture could fill, and it is never magnified more than five times.
 FilmView close_up(const FilmView& whole, const PictureBox& box);
 
 /// On the way: `share` 0 is `from`, 1 is `to`; it begins fast and arrives slowly. Both lie in one panel.
