@@ -61,7 +61,8 @@ void draw_film_side(App& app, const Rect& side) {
 void draw_marking_side(App& app, const Rect& side) {
     if (app.list.typing || app.list.find || app.list.open) return draw_film_side(app, side);
     const Rect room = over_guide(app, side, 0.42F);
-    if (app.pages.unfolded) return draw_unfolded(at(app, room), app.log, app.pages);
+    if (app.pages.unfolded || app.pages.overrule.open)
+        return draw_unfolded(at(app, room), app.log, app.pages);
     draw_marking(at(app, room), app.log, app.pages);
 }
 
