@@ -2,6 +2,7 @@
 #include "desk/panels/reading.h"
 
 #include "camera/fit_advice.h"
+#include "desk/panels/pieces.h"
 #include "desk/state/seen_twice.h"
 #include "rink/units.h"
 
