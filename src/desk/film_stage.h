@@ -9,6 +9,7 @@
 #include "desk/state/layout.h"
 #include "desk/state/player.h"
 #include "desk/state/ribbon_view.h"
+#include "desk/state/view_aim.h"
 #include "film/film_desk.h"
 #include "follow/carry_ahead.h"
 #include "follow/fit_proposer.h"
@@ -64,6 +65,7 @@ struct FilmStage {
     std::optional<FrameIndex> on_screen;
     Player player;
     FilmView view;
+    ViewAim aim;              ///< where the view is on its way to
     int step_held = 0;        ///< way of the frame key that is down
     double step_held_s = 0.0; ///< for how long
     SoundOut sound;

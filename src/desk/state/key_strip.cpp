@@ -56,6 +56,8 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {mark_threat, "opponent"},
                 {take_ghosts, "as before"},
                 {new_moment, "moment"},
+                {whole_picture, "whole picture"},
+                {unfold, "whole card"},
                 {loop_shot, "loop"},
                 {nudge_left, "nudge"},
                 {take_shot, "shot done"},
