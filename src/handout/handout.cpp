@@ -39,6 +39,7 @@ ReelOptions clip_options(const ShownPlay& play, const HandoutOptions& options, b
     clip.preset = options.preset;
     clip.crf = 23;
     clip.words = false;
+    clip.larger = 1.7;
     clip.captions = false;
     clip.timing.card_s = 0.0;
     clip.draw = answer;

@@ -26,8 +26,8 @@ const ShownMoment* asked_moment(const ShownPlay& play);
 
 /// Net left from places on the ice, for the page to look up: rows from the goal line out, each from left to right.
 struct LeftGrid {
-    double left_m = -2.4, near_m = 0.0, step_m = 0.3;
-    int across = 17, out = 15;
+    double left_m = -3.6, near_m = 0.0, step_m = 0.3;
+    int across = 25, out = 25;
     std::vector<double> left; ///< shares of 1
     double best = 0.0;        ///< from the best place
 };

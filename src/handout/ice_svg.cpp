@@ -82,22 +82,28 @@ void add_rink(Drawing& to, RuleBookId id, const PlanBox& box) {
         if (std::ranges::any_of(line.points, near)) to.line(class_of(line.kind), line.points);
 }
 
-void add_play(Drawing& to, const ShownMoment& shown) {
+/// Half a mark, in the plan's own unit: as large beside a play that lies far out.
+double half_mark(const PlanBox& box) {
+    return 2.2 * std::max(box.right_m - box.left_m, box.far_m - box.near_m);
+}
+
+void add_play(Drawing& to, const ShownMoment& shown, double half) {
     char letter = 'a';
     for (const Mark& mark : shown.moment.marks) {
         if (!mark.ice) continue;
         const double x = 100.0 * mark.ice->x_m, y = -100.0 * mark.ice->y_m;
         if (mark.kind == MarkKind::puck)
-            to.add("<circle class=\"puck\" cx=\"{:.0f}\" cy=\"{:.0f}\" r=\"16\"/>", x, y);
+            to.add("<circle class=\"puck\" cx=\"{:.0f}\" cy=\"{:.0f}\" r=\"{:.0f}\"/>", x, y, half);
         if (mark.kind != MarkKind::threat) continue;
-        to.add("<rect class=\"receiver\" x=\"{:.0f}\" y=\"{:.0f}\" width=\"32\" height=\"32\"/>", x - 16.0,
-               y - 16.0);
-        to.add("<text class=\"letter\" x=\"{:.0f}\" y=\"{:.0f}\">{}</text>", x + 26.0, y + 14.0, letter);
+        to.add("<rect class=\"receiver\" x=\"{:.0f}\" y=\"{:.0f}\" width=\"{:.0f}\" height=\"{:.0f}\"/>",
+               x - half, y - half, 2.0 * half, 2.0 * half);
+        to.add("<text class=\"letter\" x=\"{:.0f}\" y=\"{:.0f}\" font-size=\"{:.0f}\">{}</text>",
+               x + 1.5 * half, y + 0.8 * half, 3.0 * half, letter);
         letter = letter == 'z' ? 'a' : static_cast<char>(letter + 1);
     }
 }
 
-void add_answer(Drawing& to, const ShownMoment& shown) {
+void add_lines(Drawing& to, const ShownMoment& shown, double half) {
     to.svg += "<g class=\"answer\">";
     for (const bool wide : {true, false}) {
         for (const IceLine& line : shown.lines) {
@@ -107,8 +113,9 @@ void add_answer(Drawing& to, const ShownMoment& shown) {
         }
     }
     if (const auto goalie = goalie_place(shown.moment))
-        to.add("<rect class=\"goalie\" x=\"{:.0f}\" y=\"{:.0f}\" width=\"40\" height=\"40\" rx=\"6\"/>",
-               100.0 * goalie->x_m - 20.0, -100.0 * goalie->y_m - 20.0);
+        to.add("<rect class=\"goalie\" x=\"{0:.0f}\" y=\"{1:.0f}\" width=\"{2:.0f}\" height=\"{2:.0f}\" "
+               "rx=\"6\"/>",
+               100.0 * goalie->x_m - half, -100.0 * goalie->y_m - half, 2.0 * half);
     to.svg += "</g>";
 }
 
@@ -146,9 +153,12 @@ std::string plan_svg(const ShownMoment& shown, const PlanBox& box, const std::st
                 100.0 * box.left_m, -100.0 * box.far_m, 100.0 * (box.right_m - box.left_m),
                 100.0 * (box.far_m - box.near_m));
     add_rink(drawing, shown.rules, box);
-    add_answer(drawing, shown);
-    add_play(drawing, shown);
-    drawing.svg += "<g class=\"you\" hidden><circle r=\"24\"/><path d=\"M-34 0H34M0 -34V34\"/></g></svg>";
+    add_lines(drawing, shown, half_mark(box));
+    add_play(drawing, shown, half_mark(box));
+    const double cross = 1.3 * half_mark(box);
+    drawing.add("<g class=\"you\" hidden><circle r=\"{0:.0f}\"/><path d=\"M-{1:.0f} 0H{1:.0f}M0 "
+                "-{1:.0f}V{1:.0f}\"/></g></svg>",
+                cross, 1.5 * cross);
     return drawing.svg;
 }
 

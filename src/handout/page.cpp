@@ -83,11 +83,12 @@ void add_season(Html& page, std::span<const ShotFact> facts) {
     const auto tables = band_tables(facts);
     if (tables.empty()) return;
     const GoalieTable& table = tables.front();
-    page.text += "<section><h2>The season in short</h2><table><caption>Save percentage by how far "
-                 "out</caption><thead><tr>"
-                 "<th scope=\"col\">Depth</th><th scope=\"col\">On goal</th><th scope=\"col\">Goals</th><th "
-                 "scope=\"col\">Saved</th>"
-                 "<th scope=\"col\">95 % interval</th></tr></thead><tbody>";
+    page.text +=
+        "<section><h2>The season in short</h2><div class=\"wide\"><table><caption>Save percentage by how far "
+        "out</caption><thead><tr>"
+        "<th scope=\"col\">Depth</th><th scope=\"col\">On goal</th><th scope=\"col\">Goals</th><th "
+        "scope=\"col\">Saved</th>"
+        "<th scope=\"col\">95 % interval</th></tr></thead><tbody>";
     const auto row = [&](std::string_view name, const Counts& counts) {
         if (counts.on_goal == 0) return;
         const auto interval = counts.interval();
@@ -98,7 +99,7 @@ void add_season(Html& page, std::span<const ShotFact> facts) {
     for (std::size_t band = 0; band < 4; ++band)
         row(label_of(static_cast<Band>(band)), table.by_band[band]);
     row("all", table.total);
-    page.text += "</tbody></table>";
+    page.text += "</tbody></table></div>";
     std::string verdicts;
     for (std::size_t verdict = 0; verdict < table.verdicts.reviewed.size(); ++verdict) {
         const int count = table.verdicts.reviewed[verdict];
@@ -125,6 +126,19 @@ void add_video(Html& page, const std::string& clip, std::string_view label) {
              markup(label));
 }
 
+void add_side(Html& page, const ShownMoment& asked) {
+    page.add(
+        "<div class=\"side\"><figure class=\"plan-box\" tabindex=\"0\">{}<figcaption>The ice from above, "
+        "the net below. Circle: puck; squares: receivers<span class=\"answer\">; orange: ropes and goalie; "
+        "blue: the advised stretch</span>.</figcaption></figure>",
+        plan_svg(asked, plan_box(asked), "Plan: puck and receivers"));
+    if (const std::string eye = puck_eye_svg(asked); !eye.empty())
+        page.add("<figure class=\"answer\">{}<figcaption>The net as the puck sees it: {:.0f} % of it "
+                 "open.</figcaption></figure>",
+                 eye, 100.0 * asked.eye->share);
+    page.text += "</div>";
+}
+
 void add_answer(Html& page, const ShownPlay& play, const ShownMoment* asked, std::size_t index, bool notes) {
     page.text += "<div class=\"then\" tabindex=\"-1\">";
     if (asked) page.text += "<p class=\"score\" aria-live=\"polite\"></p>";
@@ -134,9 +148,6 @@ void add_answer(Html& page, const ShownPlay& play, const ShownMoment* asked, std
                  markup(asked->advice.empty() ? "on the post." : asked->advice));
     if (notes && !play.shot.note.empty()) page.add("<p class=\"note\">{}</p>", markup(play.shot.note));
     if (asked) {
-        if (const std::string eye = puck_eye_svg(*asked); !eye.empty())
-            page.add("<figure>{}<figcaption>The puck sees {:.0f} % of the net.</figcaption></figure>", eye,
-                     100.0 * asked->eye->share);
         page.text += "<details><summary>What it rests on</summary><ul>";
         for (const std::string& figure : asked->figures)
             page.add("<li>{}</li>", markup(figure));
@@ -157,15 +168,11 @@ void add_shot(Html& page, const ShownPlay& play, std::size_t index, bool notes) 
         page.add("<div class=\"call\"><p class=\"ask\">It stops just before the {}. What comes?</p><div "
                  "class=\"reads\">"
                  "<button type=\"button\" data-read=\"shot\">Shot</button><button type=\"button\" "
-                 "data-read=\"pass\">Pass</button></div>"
-                 "<p class=\"place\" hidden>Where do you stand? Tap the ice, or move the cross with the "
-                 "arrow keys and press Enter.</p></div>",
+                 "data-read=\"pass\">Pass</button></div><p class=\"place\" hidden>Where do you stand? Tap "
+                 "the ice, or "
+                 "move the cross with the arrow keys and press Enter.</p></div>",
                  label_of(asked->moment.kind));
-        page.add("<figure class=\"plan-box\" tabindex=\"0\">{}<figcaption>The ice from above, the net below. "
-                 "Circle: puck; squares: "
-                 "receivers<span class=\"answer\">; orange: ropes and goalie; blue: the advised "
-                 "stretch</span>.</figcaption></figure>",
-                 plan_svg(*asked, plan_box(*asked), "Plan: puck and receivers"));
+        add_side(page, *asked);
         page.text +=
             "<p class=\"reveal\"><button type=\"button\" data-show>Show it without a call</button></p>";
     }

@@ -129,4 +129,5 @@ document.getElementById("save").addEventListener("click", () => {
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);
 });
+addEventListener("beforeprint", () => { for (const more of document.querySelectorAll("details")) more.open = true; });
 count();

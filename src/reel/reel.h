@@ -26,6 +26,7 @@ struct ReelOptions {
     bool beside = false;             ///< two shots beside each other, in pairs as given
     bool draw = true;                ///< the overlay; false: the film alone
     bool words = true;               ///< puck's eye, what and when, verdict and advice beside the overlay
+    double larger = 1.0;             ///< lines and letters of the overlay, for a small screen
     bool note = true;                ///< the coach's note among the words
     bool captions = true;            ///< a WebVTT file beside it
 };

@@ -77,7 +77,8 @@ Burnt ReelPictures::drawn_moments(const ReelPiece& piece) const {
         const ShownMoment& moment = play.moments[*shown.moment];
         const FilmFacts& facts = films_.facts(shown.play);
         const YuvPlace here = room(piece, which), place = fitted_place(facts, here);
-        draw_moment(pen.get(), on_canvas(place, shown_size(facts), place.height_px), moment);
+        draw_moment(pen.get(), on_canvas(place, shown_size(facts), options_.larger * place.height_px),
+                    moment);
         if (options_.words) draw_words(pen.get(), box_of(here), play, moment, options_.note);
     }
     return Burnt(surface.get());
@@ -94,8 +95,8 @@ std::optional<Burnt> ReelPictures::drawn_rink(const ReelPiece& piece, const Reel
         const Pen pen = make_pen(surface->get());
         const FilmFacts& facts = films_.facts(shown.play);
         const YuvPlace place = fitted_place(facts, room(piece, which));
-        draw_rink(pen.get(), on_canvas(place, shown_size(facts), place.height_px), *here.fit,
-                  here.key->rules);
+        draw_rink(pen.get(), on_canvas(place, shown_size(facts), options_.larger * place.height_px),
+                  *here.fit, here.key->rules);
     }
     if (!surface) return std::nullopt;
     return Burnt(surface->get());

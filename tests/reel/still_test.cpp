@@ -49,7 +49,7 @@ TEST_CASE("a still as PNG opens elsewhere; as SVG it says in words what it shows
                            clips::quoted((filmed.folder / "still.png").string())) == "png,640,360\n");
     const std::string svg = still_of(play, *main_moment(play), StillKind::svg);
     CHECK(svg.starts_with("<?xml"));
-    CHECK(svg.find("<title>P2 12:34 · rush · at the release</title>") != std::string::npos);
+    CHECK(svg.find("<title>P2 12:35 · rush · at the release</title>") != std::string::npos);
     CHECK(svg.find("<script") == std::string::npos);
     CHECK(svg.find("data:image/png;base64,") != std::string::npos);
     CHECK(svg.find(filmed.folder.path.string()) == std::string::npos);
