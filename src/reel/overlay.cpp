@@ -39,7 +39,7 @@ void draw_line(cairo_t* pen, const OnCanvas& on, const RinkFit& fit, const std::
         trace(pen, on, fit, dash);
     cairo_set_line_cap(pen, stroke.width > 8.0 ? CAIRO_LINE_CAP_BUTT : CAIRO_LINE_CAP_ROUND);
     if (stroke.edge > 0.0) {
-        set_colour(pen, with_alpha(overlay_ground, 0.75));
+        set_colour(pen, stroke.edge_colour);
         cairo_set_line_width(pen, (stroke.width + 2.0 * stroke.edge) * unit);
         cairo_stroke_preserve(pen);
     }

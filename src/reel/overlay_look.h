@@ -1,5 +1,5 @@
 // How the overlay looks that is burnt into reels and stills: one place for colours, widths and dashes.
-// A line lies on white ice and on dark crowd, so each has a dark edge of its own; a line that means trouble is also dashed, so
+// A line lies on white ice and on dark crowd, so each has an edge of its own; a line that means trouble is also dashed, so
 // that colour never says it alone.
 #pragma once
 
@@ -18,7 +18,10 @@ constexpr OverlayColour overlay_colour(int red, int green, int blue, double alph
 constexpr OverlayColour overlay_ground = overlay_colour(10, 18, 26);
 constexpr OverlayColour overlay_text = overlay_colour(240, 245, 249);
 constexpr OverlayColour overlay_quiet = overlay_colour(178, 196, 210);
-constexpr OverlayColour overlay_rope = overlay_colour(255, 196, 64);
+constexpr OverlayColour overlay_rope = overlay_colour(244, 186, 0); ///< amber, as on the desk
+constexpr OverlayColour overlay_late =
+    overlay_colour(64, 10, 44); ///< dark plum: a pass the goalie is late for
+constexpr OverlayColour overlay_late_edge = overlay_colour(255, 238, 196);
 constexpr OverlayColour overlay_advised = overlay_colour(96, 190, 255);
 constexpr OverlayColour overlay_trouble = overlay_colour(255, 122, 84);
 constexpr OverlayColour overlay_red_paint = overlay_colour(226, 78, 74);
@@ -29,8 +32,9 @@ constexpr OverlayColour overlay_boards = overlay_colour(150, 168, 184);
 struct OverlayStroke {
     OverlayColour colour;
     double width = 0.0;
-    double edge = 0.0;   ///< dark, to either side
+    double edge = 0.0;   ///< to either side
     double dash_m = 0.0; ///< length on the ice; 0: a whole line
+    OverlayColour edge_colour = overlay_colour(10, 18, 26, 0.75);
 };
 
 constexpr OverlayColour with_alpha(OverlayColour colour, double alpha) {
@@ -61,7 +65,7 @@ constexpr OverlayStroke stroke_of(IceLineKind kind) {
     case IceLineKind::pass:
         return {overlay_advised, 3.2, 1.2, 0.0};
     case IceLineKind::lost_pass:
-        return {overlay_trouble, 4.0, 1.4, 0.45};
+        return {overlay_late, 3.6, 1.6, 0.45, overlay_late_edge};
     case IceLineKind::advised:
         return {with_alpha(overlay_advised, 0.6), 16.0, 0.0, 0.0};
     case IceLineKind::advised_end:
