@@ -297,6 +297,7 @@ CREATE TABLE answer (
     id          TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     moment_id   TEXT NOT NULL REFERENCES moment (id) ON DELETE CASCADE,
     goalie_id   TEXT REFERENCES goalie (id),
+    answered_by TEXT NOT NULL DEFAULT '' CHECK (length(answered_by) <= 200),
     answered_at TEXT NOT NULL CHECK (answered_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
     read        TEXT CHECK (read IN ('shot', 'pass')),
     ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),

@@ -61,7 +61,7 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     if (!view.of.tried && kept && kept->firmness) put_firmness(state, view, kept->firmness);
     if (const auto& advice = view.judged->decision.advice)
         view.left = left_curve(play_marks(view.judged->asked.moment), *advice, rules, view.parameters);
-    auto more = decision_lines(*view.judged, rules);
+    auto more = decision_lines(view.judged->asked, view.judged->decision, rules);
     view.lines.insert(view.lines.end(), std::make_move_iterator(more.begin()),
                       std::make_move_iterator(more.end()));
 }

@@ -4,10 +4,10 @@
 #include "desk/state/close_up.h"
 #include "desk/state/frame_at.h"
 #include "desk/state/ghosts.h"
-#include "desk/state/ice_drawing.h"
 #include "desk/state/judged.h"
 #include "desk/state/left_curve.h"
 #include "desk/state/rink_here.h"
+#include "sheet/ice_drawing.h"
 
 #include <cstdint>
 #include <optional>
