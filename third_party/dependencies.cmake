@@ -34,6 +34,7 @@ target_link_libraries(opencv_video INTERFACE opencv_imgproc)
 find_package(CLI11 REQUIRED)
 find_package(nlohmann_json 3.11 REQUIRED)
 find_package(fmt REQUIRED)
+find_package(Boost 1.74 REQUIRED) # headers only: Boost.Math
 
 find_package(doctest REQUIRED)
 find_package(rapidcheck REQUIRED)

@@ -235,7 +235,8 @@ struct ShotFact {
     /// The decision when the pass was made, in a play that has a moment of a pass besides the one above.
     struct PassFact {
         Id moment_id;
-        double depth_m = 0.0;
+        double depth_m = 0.0, clearance_m = 0.0;
+        Band band{};
         std::optional<double> advised_from_m, advised_to_m, depth_error_m, gave_away, came_open,
             came_open_best, least_spare_s, firm;
         std::optional<Verdict> verdict, overruled;

@@ -55,8 +55,10 @@ void add_review(Line& line, std::optional<Verdict> model, std::optional<Verdict>
 
 void add_pass(Line& line, const std::optional<ShotFact::PassFact>& pass) {
     const auto said = pass.value_or(ShotFact::PassFact{});
-    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt) << said.advised_from_m
-         << said.advised_to_m << said.depth_error_m << said.gave_away << said.came_open << said.came_open_best
+    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt)
+         << (pass ? std::optional{said.clearance_m} : std::nullopt)
+         << (pass ? std::optional{said.band} : std::nullopt) << said.advised_from_m << said.advised_to_m
+         << said.depth_error_m << said.gave_away << said.came_open << said.came_open_best
          << said.least_spare_s << said.verdict << said.firm;
     add_review(line, said.verdict, said.overruled, said.overrule_reason);
 }
@@ -116,7 +118,8 @@ std::string shots_csv(std::span<const ShotFact> facts) {
         "m,"
         "advised_to_m,advised_best_m,advised_limit,depth_error_m,shot_open,net_left,net_left_best,gave_away,"
         "came_open,came_open_best,threats,least_spare_s,verdict,firm,turns_on,overruled,overrule_reason,"
-        "final_verdict,pass_moment_id,pass_depth_m,pass_advised_from_m,pass_advised_to_m,pass_depth_error_m,"
+        "final_verdict,pass_moment_id,pass_depth_m,pass_clearance_m,pass_band,pass_advised_from_m,pass_"
+        "advised_to_m,pass_depth_error_m,"
         "pass_gave_away,pass_came_open,pass_came_open_best,pass_least_spare_s,pass_verdict,pass_firm,"
         "pass_overruled,pass_overrule_reason,pass_final_verdict,note\r\n";
     Line line;

@@ -79,6 +79,20 @@ Rgb ink_on_paper(Ink ink) {
         return {20, 96, 186};
     case Ink::other:
         return {96, 110, 122};
+    case Ink::shot:
+        return {20, 96, 186};
+    case Ink::shot_band:
+        return {214, 228, 244};
+    case Ink::pass:
+        return {168, 60, 12};
+    case Ink::pass_band:
+        return {248, 226, 212};
+    case Ink::few:
+        return {226, 236, 247};
+    case Ink::some:
+        return {250, 214, 170};
+    case Ink::many:
+        return {240, 152, 92};
     }
     return {};
 }
