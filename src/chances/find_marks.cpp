@@ -55,7 +55,7 @@ double usual_around(std::span<const Looked> looks, std::size_t i, std::size_t ne
 // pan all of them have little. A photographer's flash spoils a picture or two; what comes after it is like what came
 // before.
 std::vector<double> cuts_of(std::span<const Looked> looks) {
-    constexpr double drop = 0.65, least_apart_s = 0.7, still_px = 20.0;
+    constexpr double drop = 0.65, least_apart_s = 0.7, still_px = 30.0;
     const auto drops = [&](std::size_t i) {
         return looks[i].likeness < drop * usual_around(looks, i, 1, 5, &Looked::likeness);
     };

@@ -111,7 +111,7 @@ constexpr double here_s = 0.5; ///< nearer than this the film stands there
 
 std::optional<double> next_chance_s(const FilmMarks& marks, double now_s) {
     for (const LikelyChance& chance : marks.chances) {
-        if (chance.at_s - run_up_s > now_s + here_s) return chance.at_s - run_up_s;
+        if (chance.at_s - before_chance_s > now_s + here_s) return chance.at_s - before_chance_s;
     }
     return std::nullopt;
 }
@@ -119,7 +119,7 @@ std::optional<double> next_chance_s(const FilmMarks& marks, double now_s) {
 std::optional<double> chance_before_s(const FilmMarks& marks, double now_s) {
     std::optional<double> found;
     for (const LikelyChance& chance : marks.chances) {
-        if (chance.at_s - run_up_s < now_s - here_s) found = chance.at_s - run_up_s;
+        if (chance.at_s - before_chance_s < now_s - here_s) found = chance.at_s - before_chance_s;
     }
     return found;
 }

@@ -28,7 +28,7 @@ FilmMarks with_known_rink(FilmMarks marks, std::span<const RinkKnown> known);
 bool net_in_picture(const RinkFit& fit, const RuleBook& rules);
 
 /// A likely chance is gone to so long before it, so that the play is seen coming.
-constexpr double run_up_s = 2.0;
+constexpr double before_chance_s = 2.0;
 /// Where the next likely chance is gone to, or the one before; that where the film stands is passed over.
 std::optional<double> next_chance_s(const FilmMarks& marks, double now_s);
 std::optional<double> chance_before_s(const FilmMarks& marks, double now_s);

@@ -101,7 +101,7 @@ double crease_score(const Patch& patch, const SmallPicture& picture) {
     const double edge = patch.beside_ice + patch.beside_other;
     const double on_ice = patch.beside_ice / std::max(1.0, edge);
     if (on_ice < 0.35 || full < 0.45) return 0.0;
-    return std::min(1.0, n / 60.0) * std::min(1.0, on_ice / 0.6) * std::min(1.0, full / 0.8);
+    return std::min(1.0, n / 80.0) * std::min(1.0, on_ice / 0.6) * std::min(1.0, full / 0.8);
 }
 
 } // namespace
@@ -207,16 +207,17 @@ void take_off_surroundings(CoarsePicture& picture) {
 } // namespace
 
 CoarsePicture coarse_of(const SmallPicture& picture) {
-    CoarsePicture coarse{picture.width_px / 4, picture.height_px / 4, {}};
+    constexpr int cell = coarse_cell_px;
+    CoarsePicture coarse{picture.width_px / cell, picture.height_px / cell, {}};
     coarse.luma.reserve(static_cast<std::size_t>(coarse.width * coarse.height));
     for (int y = 0; y < coarse.height; ++y) {
         for (int x = 0; x < coarse.width; ++x) {
             float sum = 0.0F;
-            for (int v = 0; v < 4; ++v) {
-                for (int u = 0; u < 4; ++u)
-                    sum += picture.luma[static_cast<std::size_t>((4 * y + v) * picture.width_px + 4 * x + u)];
+            for (int v = 0; v < cell; ++v) {
+                for (int u = 0; u < cell; ++u)
+                    sum += picture.luma[static_cast<std::size_t>((cell * y + v) * picture.width_px + cell * x + u)];
             }
-            coarse.luma.push_back(sum / 16.0F);
+            coarse.luma.push_back(sum / (cell * cell));
         }
     }
     take_off_surroundings(coarse);
@@ -263,7 +264,7 @@ PictureChange change_between(const CoarsePicture& before, const CoarsePicture& n
         for (int dx = about_x - 1; dx <= about_x + 1; ++dx)
             try_at(dx, dy);
     }
-    return {best, 4.0 * best_x, 4.0 * best_y};
+    return {best, coarse_cell_px * static_cast<double>(best_x), coarse_cell_px * static_cast<double>(best_y)};
 }
 
 namespace {

@@ -8,7 +8,7 @@
 
 namespace ropeline {
 
-constexpr int look_width_px = 256; ///< of the small pictures: a crease is a dozen pixels wide on a main camera's
+constexpr int look_width_px = 384; ///< of the small pictures: from a tripod far off a crease is 15 pixels wide and 4 high
 
 /// Luma in 0 to 255 and colour differences as in BT.709 about 0, a value a pixel.
 struct SmallPicture {
@@ -31,7 +31,8 @@ struct PictureChange {
     double likeness = 1.0;       ///< correlation of what overlaps after the best shift, -1 to 1
     double dx_px = 0.0, dy_px = 0.0;
 };
-/// The picture a quarter as large, the mean of each place's surroundings taken off: what pictures are compared by.
+constexpr int coarse_cell_px = 6;
+/// The picture a sixth as large, the mean of each place's surroundings taken off: what pictures are compared by.
 struct CoarsePicture {
     int width = 0, height = 0;
     std::vector<float> luma;
