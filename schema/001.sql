@@ -75,6 +75,13 @@ CREATE TABLE film_index (
     frames      BLOB NOT NULL
 ) STRICT;
 
+-- What looking a film through found out: cuts, nets in view, whistles, likely chances. Can be thrown away and made again.
+CREATE TABLE film_marks (
+    film_id     TEXT PRIMARY KEY NOT NULL REFERENCES film (id) ON DELETE CASCADE,
+    fingerprint TEXT NOT NULL CHECK (length(fingerprint) <= 200),
+    marks       BLOB NOT NULL
+) STRICT;
+
 CREATE TABLE rink_fit (
     id             TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     film_id        TEXT NOT NULL REFERENCES film (id) ON DELETE CASCADE,

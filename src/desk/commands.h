@@ -37,6 +37,8 @@ void run_film(FilmStage& stage, int way);
 void run_film_or_run_up(App& app);
 void show_whole_picture(FilmStage& stage);
 void slow_film(FilmStage& stage);
+void speed_film(FilmStage& stage);
+void go_to_chance(App& app, int way); ///< the next likely one, or the one before
 void step_film(FilmStage& stage, int frames);
 void turn_following(FilmStage& stage);
 void zoom_ribbon(FilmStage& stage, double factor);

@@ -2,6 +2,7 @@
 #include "desk/app.h"
 #include "desk/carry_out.h"
 #include "desk/find_rink_here.h"
+#include "desk/likely_chances.h"
 #include "desk/propose_rink.h"
 
 #include <fmt/core.h>
@@ -137,6 +138,7 @@ bool turn_film(App& app) {
     const auto facts = app.stage.film->facts();
     if (!app.stage.kept) keep_film(app, *facts, *frames);
     follow_rink(app);
+    look_for_chances(app);
     propose_rink(app);
     find_rink_here(app);
     app.stage.view.shown = {facts->shown_width_px, facts->shown_height_px};

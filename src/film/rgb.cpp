@@ -1,5 +1,6 @@
 #include "film/rgb.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "film/film_error.h"
@@ -60,17 +61,30 @@ constexpr std::size_t past_a_row = 64; // the library writes whole vectors
 
 } // namespace
 
-RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px, int height_px) {
-    if (width_px <= 0 || height_px <= 0) width_px = facts.shown_width_px, height_px = facts.shown_height_px;
+namespace {
+
+RgbPicture scaled(const Picture& picture, const FilmFacts& facts, int width_px, int height_px, int flags) {
     if (facts.rotation_degrees % 180 != 0) std::swap(width_px, height_px);
     RgbPicture rgb{width_px, height_px, {}};
     const auto row = static_cast<std::size_t>(width_px) * 3;
     const auto size = row * static_cast<std::size_t>(height_px);
     rgb.bytes.resize(size + past_a_row);
-    convert(picture, facts, AV_PIX_FMT_RGB24, width_px, height_px,
-            SWS_BICUBIC | SWS_ACCURATE_RND | SWS_FULL_CHR_H_INT, rgb.bytes.data(), row);
+    convert(picture, facts, AV_PIX_FMT_RGB24, width_px, height_px, flags, rgb.bytes.data(), row);
     rgb.bytes.resize(size);
     return turned(std::move(rgb), facts.rotation_degrees);
+}
+
+} // namespace
+
+RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px, int height_px) {
+    if (width_px <= 0 || height_px <= 0) width_px = facts.shown_width_px, height_px = facts.shown_height_px;
+    return scaled(picture, facts, width_px, height_px, SWS_BICUBIC | SWS_ACCURATE_RND | SWS_FULL_CHR_H_INT);
+}
+
+RgbPicture small_rgb_of(const Picture& picture, const FilmFacts& facts, int width_px) {
+    const std::int64_t tall = std::int64_t{facts.shown_height_px} * width_px;
+    const std::int64_t height_px = (tall + facts.shown_width_px / 2) / std::max(1, facts.shown_width_px);
+    return scaled(picture, facts, width_px, static_cast<int>(std::max<std::int64_t>(1, height_px)), SWS_AREA);
 }
 
 void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<std::uint8_t>& rgba) {

@@ -76,6 +76,13 @@ struct StoredFilmIndex {
     std::vector<std::byte> frames;
 };
 
+/// What lies where along a film, in the form of src/chances.
+struct StoredFilmMarks {
+    Id film_id;
+    std::string fingerprint; ///< of the film they were found in
+    std::vector<std::byte> marks;
+};
+
 /// What the coach read off the game clock at one frame of a film; see season/game_clock.h.
 struct ClockMark {
     Id id, film_id;
