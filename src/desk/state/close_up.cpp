@@ -1,6 +1,6 @@
 #include "desk/state/close_up.h"
 
-#include "desk/state/ice_drawing.h"
+#include "sheet/ice_drawing.h"
 
 #include <algorithm>
 #include <cmath>
