@@ -13,6 +13,7 @@
 #include <cstdlib>
 #include <functional>
 #include <random>
+#include <string>
 #include <vector>
 
 namespace ropeline {
@@ -45,7 +46,7 @@ void check_coverage(const char* name, const std::function<void(Held&, Random&)>&
     for (int i = 0; i < seasons; ++i)
         season(held, random);
     const double share = static_cast<double>(held.held) / held.of;
-    MESSAGE(name, ": ", 100.0 * share, " % over ", seasons, " seasons");
+    MESSAGE(std::string{name}, ": ", 100.0 * share, " % over ", seasons, " seasons");
     const double room = is_long() ? 0.02 : 4.0 * std::sqrt(0.95 * 0.05 / seasons);
     CHECK(share >= 0.95 - room);
     CHECK(share <= 0.95 + room);
@@ -165,7 +166,7 @@ TEST_CASE("the interval of a goalie drawn towards all holds his own share in 95 
             for (std::size_t i = 0; i < shares.size(); ++i)
                 held.add(shrunk(shares[i], *spread).interval, truths[i]);
         },
-        100);
+        30);
 }
 
 } // namespace ropeline

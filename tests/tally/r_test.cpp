@@ -68,7 +68,7 @@ std::vector<double> ours(const std::vector<Attempt>& season) {
     const Difference within = *mantel_haenszel_difference(layers);
     add({with_refitted_constant(data, firth).beta[0], within.value, within.interval.low,
          within.interval.high});
-    const Interval drawn = shrunk(out, Spread{8.0, 72.0, true}).interval;
+    const Interval drawn = shrunk(out, Spread{8.0, 72.0, true, {}}).interval;
     add({drawn.low, drawn.high});
     return made;
 }

@@ -25,7 +25,7 @@ TEST_CASE(
 TEST_CASE("the seventy-first group of rats") {
     // Gelman et al., Bayesian Data Analysis, ch. 5: 4 of 14 with Beta(1.4, 8.6) is Beta(5.4, 18.6), mean .225 (printed .223,
     // from rounded sums), standard deviation .083.
-    const Spread printed{1.4, 8.6, true};
+    const Spread printed{1.4, 8.6, true, {}};
     const Shrunk made = shrunk({4, 14}, printed);
     CHECK(std::abs(made.share - 0.225) < 1e-12);
     // R: qbeta(c(.025, .975), 5.4, 18.6)
