@@ -54,10 +54,10 @@ struct Proposal {
 /// Where the film's chances are likely to be: likely_chances.h
 struct LikelyChances {
     std::unique_ptr<FilmScan> scan;
-    bool asked = false;   ///< what the season keeps of it was looked up
-    bool wanted = true;   ///< until it was refused: by the film, or by the disk
-    FilmMarks found;      ///< by looking the film through
-    FilmMarks shown;      ///< the same with what the known rink says
+    bool asked = false;                    ///< what the season keeps of it was looked up
+    bool wanted = true;                    ///< until it was refused: by the film, or by the disk
+    FilmMarks found;                       ///< by looking the film through
+    FilmMarks shown;                       ///< the same with what the known rink says
     std::optional<std::uint64_t> known_at; ///< the log's revision at which the known rink was read
     /// The known rink along each stretch that a fit was carried: fit, first frame; with how many frames it has.
     std::map<std::pair<Id, std::int64_t>, std::pair<std::size_t, std::vector<RinkKnown>>> known;
