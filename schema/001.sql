@@ -75,6 +75,13 @@ CREATE TABLE film_index (
     frames      BLOB NOT NULL
 ) STRICT;
 
+-- What looking a film through found out: cuts, nets in view, whistles, likely chances. Can be thrown away and made again.
+CREATE TABLE film_marks (
+    film_id     TEXT PRIMARY KEY NOT NULL REFERENCES film (id) ON DELETE CASCADE,
+    fingerprint TEXT NOT NULL CHECK (length(fingerprint) <= 200),
+    marks       BLOB NOT NULL
+) STRICT;
+
 CREATE TABLE rink_fit (
     id             TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     film_id        TEXT NOT NULL REFERENCES film (id) ON DELETE CASCADE,
@@ -297,6 +304,7 @@ CREATE TABLE answer (
     id          TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     moment_id   TEXT NOT NULL REFERENCES moment (id) ON DELETE CASCADE,
     goalie_id   TEXT REFERENCES goalie (id),
+    answered_by TEXT NOT NULL DEFAULT '' CHECK (length(answered_by) <= 200),
     answered_at TEXT NOT NULL CHECK (answered_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
     read        TEXT CHECK (read IN ('shot', 'pass')),
     ice_x_m     REAL CHECK (ice_x_m BETWEEN -200 AND 200),

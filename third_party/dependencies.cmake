@@ -7,6 +7,8 @@ pkg_check_modules(libav REQUIRED IMPORTED_TARGET
 pkg_check_modules(fontconfig REQUIRED IMPORTED_TARGET fontconfig)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui>=1.86)
 pkg_check_modules(freetype REQUIRED IMPORTED_TARGET freetype2)
+pkg_check_modules(pangocairo REQUIRED IMPORTED_TARGET pangocairo>=1.50 cairo-svg>=1.16)
+set_property(TARGET PkgConfig::pangocairo PROPERTY INTERFACE_COMPILE_OPTIONS) # -pthread, which headers compiled ahead do not have
 pkg_check_modules(utf8proc REQUIRED IMPORTED_TARGET libutf8proc)
 
 find_package(SDL2 REQUIRED)

@@ -6,6 +6,7 @@ packages='
   g++ cmake ninja-build pkg-config ccache
   libavformat-dev libavcodec-dev libavutil-dev libswscale-dev
   libsdl2-dev libopengl-dev libgl-dev libimgui-dev libfreetype-dev libfontconfig-dev fonts-inter
+  libpango1.0-dev libcairo2-dev
   libsqlite3-dev libsqlitecpp-dev
   libeigen3-dev libceres-dev
   libopencv-core-dev libopencv-imgproc-dev libopencv-calib3d-dev libopencv-video-dev

@@ -1,4 +1,5 @@
 // What the keys do to the film, the ribbon and the view of the picture.
+#include "chances/joined_marks.h"
 #include "desk/commands.h"
 #include "desk/state/loop_span.h"
 
@@ -40,6 +41,26 @@ void slow_film(FilmStage& stage) {
     stage.player = slowed(stage.player);
 }
 
+void speed_film(FilmStage& stage) {
+    stage.player = sped(stage.player);
+}
+
+void go_to_chance(App& app, int way) {
+    const auto frames = frames_of(app.stage);
+    if (!frames) return;
+    Player& player = app.stage.player;
+    const FilmMarks& marks = app.stage.chances.shown;
+    const double now_s = frames->seconds_of(player.frame);
+    const auto to_s = way > 0 ? next_chance_s(marks, now_s) : chance_before_s(marks, now_s);
+    if (to_s) {
+        player = at_frame(player, number(frames->shown_at(*to_s)), *frames);
+    } else if (way > 0 && !marks.whole) {
+        tell(app, "No further likely chance is found yet: the film is still being looked through.", false);
+    } else {
+        tell(app, way > 0 ? "No likely chance after this one." : "No likely chance before this one.", false);
+    }
+}
+
 void loop_around_shot(App& app) {
     Player& player = app.stage.player;
     const auto frames = frames_of(app.stage);
@@ -67,7 +88,7 @@ void magnify_at_cursor(FilmStage& stage) {
 }
 
 void show_whole_picture(FilmStage& stage) {
-    stage.view.zoom = 1.0;
+    turn_to_whole(stage.aim, stage.view);
 }
 
 void turn_following(FilmStage& stage) {

@@ -1,10 +1,13 @@
 #include "desk/film_stage.h"
 
+#include <utility>
+
 namespace ropeline {
 
 void close_film(FilmStage& stage) {
     stage.sound.stop();
     stage.carry.reset();
+    stage.chances = {};
     stage.proposal = {};
     if (stage.search.work) stage.let_go.push_back(std::move(stage.search.work));
     stage.search = {};
@@ -18,6 +21,7 @@ void close_film(FilmStage& stage) {
     stage.cursor.preview.reset();
     stage.cursor.texture.clear();
     stage.view.zoom = 1.0;
+    stage.aim = {};
     stage.carry_asked.reset();
     stage.carry_wanted = true;
     stage.not_carried.clear();
@@ -49,6 +53,7 @@ void let_go_of_step(FilmStage& stage) {
 }
 
 void pass_film_time(FilmStage& stage, double elapsed_s) {
+    pass_view_time(stage.aim, elapsed_s);
     const auto frames = frames_of(stage);
     if (!frames) return;
     if (stage.step_held != 0) {
@@ -104,6 +109,21 @@ bool show_under_cursor(FilmStage& stage, const FilmFacts& facts) {
     return seen || cursor.preview->awaited();
 }
 
+struct CachedFrame {
+    FrameIndex frame{};
+    PicturePtr picture;
+};
+
+/// The frame itself; of a film that runs faster than it can be decoded, the last one before it that is there.
+CachedFrame newest_cached(const FilmDesk& film, FrameIndex due, std::int64_t stride) {
+    const std::int64_t furthest = stride > 1 ? 12 * stride : 0;
+    for (std::int64_t back = 0; back <= furthest && back <= number(due); ++back) {
+        const FrameIndex frame{number(due) - back};
+        if (PicturePtr picture = film.cached(frame)) return {frame, std::move(picture)};
+    }
+    return {};
+}
+
 } // namespace
 
 bool show_frame(FilmStage& stage, const FilmFacts& facts) {
@@ -111,10 +131,14 @@ bool show_frame(FilmStage& stage, const FilmFacts& facts) {
     const bool looking = show_under_cursor(stage, facts);
     const bool moving = stage.player.playing || stage.step_held != 0;
     if (stage.on_screen == stage.player.frame) return moving || looking;
-    stage.film->want(stage.player.frame, stage.player.direction);
-    if (const PicturePtr picture = stage.film->cached(stage.player.frame)) {
+    const std::int64_t stride = frames_a_picture(stage.player, facts.average_rate_hz);
+    const FrameIndex due = picture_due(stage.player, stride);
+    if (stage.on_screen == due) return true;
+    stage.film->want(due, stage.player.direction, stride);
+    const auto [frame, picture] = newest_cached(*stage.film, due, stride);
+    if (picture && stage.on_screen != frame) {
         stage.texture.put(*picture, facts);
-        stage.on_screen = stage.player.frame;
+        stage.on_screen = frame;
     }
     return true;
 }

@@ -1,6 +1,7 @@
 // Decodes a film from an entry onwards and says of each picture which frame it is. Only for src/film.
 #pragma once
 
+#include <algorithm>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -23,11 +24,15 @@ public:
 
     using Sink = std::function<void(FrameIndex, PicturePtr)>;
 
+    /// From now on pictures come sooner and less clean: the filter over the edges of blocks is left out.
+    void hurry();
     /// True when going on from here reaches the frame without decoding more than from its own entry.
     bool leads_to(FrameIndex frame) const;
     /// Jumps to an entry (a packet of the index). Pictures shown before `needed` that no other leans on are
     /// not decoded. Throws FilmError::damaged when the entry cannot be reached.
     void begin_at(std::int32_t entry, FrameIndex needed = {});
+    /// Going on from here, pictures shown before `needed` that no other leans on are not decoded.
+    void pass_over_to(FrameIndex needed) { needed_ = std::max(needed_, needed); }
     /// Feeds one packet and hands on what came out. False when the film is at its end and all has come out.
     bool step(const Sink& sink);
     /// No packet after this one is wanted: gets out what the decoder still holds. The next use must begin

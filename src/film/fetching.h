@@ -24,6 +24,8 @@ public:
     Fetched fetch(FrameIndex frame, FrameIndex centre, Travel travel,
                   const std::function<bool()>& stopped = {});
 
+    /// Of the frames before this one only those are decoded from now on that others lean on.
+    void pass_over_to(FrameIndex frame) { decoding_.pass_over_to(frame); }
     /// How many frames before `frame` one pass backward would bring.
     std::int64_t reach_back(FrameIndex frame) const;
     const Decoding& decoding() const { return decoding_; }

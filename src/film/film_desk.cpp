@@ -45,6 +45,7 @@ struct FilmDesk::Insides {
     std::set<std::int64_t> missing;
     FrameIndex wish{}, wish_before{};
     int direction = 0;
+    std::int64_t stride = 1;
     std::uint64_t wishes = 0; // how often want() was called
 
     std::atomic<double> read_share = 0.0;
@@ -106,7 +107,7 @@ std::optional<FrameIndex> FilmDesk::Insides::next_job() const {
     // and to change sides means to begin the sequence again.
     for (const int side : {1, -1}) {
         if (direction != 0 && side != direction) continue;
-        for (std::int64_t away = 1; away <= reach; ++away) {
+        for (std::int64_t away = stride; away <= reach; away += stride) {
             const std::int64_t i = centre + side * away;
             if (!lacks(i, away)) continue;
             const FrameIndex frame{i};
@@ -124,9 +125,11 @@ void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
     std::uint64_t seen = 0;
     FrameIndex centre{};
     Travel travel = Travel::jump;
+    bool hurries = false;
     {
         const std::lock_guard lock(mutex);
         seen = wishes;
+        hurries = stride > 1 && direction > 0;
         centre = wish;
         if (frame != wish || std::abs(number(wish) - number(wish_before)) <= unpacked_reach) {
             travel = direction < 0 || frame < wish ? Travel::backward : Travel::forward;
@@ -137,6 +140,7 @@ void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
         const std::lock_guard lock(mutex);
         return wishes != seen && wish != frame && !cache.find(wish); // also when it only waits to be unpacked
     };
+    if (hurries) fetcher->pass_over_to(frame);
     Fetched result = Fetched::missing;
     try {
         result = fetcher->fetch(frame, centre, travel, stopped);
@@ -217,13 +221,16 @@ std::shared_ptr<const FrameTable> FilmDesk::frames() const {
     return insides_->table;
 }
 
-void FilmDesk::want(FrameIndex frame, int direction) {
+void FilmDesk::want(FrameIndex frame, int direction, std::int64_t stride) {
     {
         const std::lock_guard lock(insides_->mutex);
         const FrameIndex wish = insides_->table ? insides_->table->clamp(number(frame)) : frame;
-        if (wish == insides_->wish && direction == insides_->direction && insides_->wishes > 0) return;
+        if (wish == insides_->wish && direction == insides_->direction && stride == insides_->stride &&
+            insides_->wishes > 0)
+            return;
         insides_->wish_before = std::exchange(insides_->wish, wish);
         insides_->direction = direction;
+        insides_->stride = stride;
         insides_->cache.look_from(wish, direction);
         ++insides_->wishes;
     }

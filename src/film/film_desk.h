@@ -27,7 +27,9 @@ public:
     std::shared_ptr<const FrameTable> frames() const; ///< once ready
     /// Asks for a frame; what was asked before and is not decoded yet is dropped. `direction` (-1, 0, +1)
     /// guides prefetch.
-    void want(FrameIndex frame, int direction);
+    /// `stride`: of a film that runs faster than it was shot, frames from one that is wanted to the next; those in
+    /// between are decoded only where others lean on them.
+    void want(FrameIndex frame, int direction, std::int64_t stride = 1);
     /// The frame if it is in the cache.
     PicturePtr cached(FrameIndex frame) const;
     /// Why this frame cannot be had (damaged film), or empty.

@@ -18,6 +18,9 @@ struct RgbPicture {
 /// (square pixels, FilmFacts::shown_width_px). Colours as the film's own matrix and range say.
 RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px = 0, int height_px = 0);
 
+/// The same small, its height as its width asks for, each pixel the mean of those it stands for: to look at many.
+RgbPicture small_rgb_of(const Picture& picture, const FilmFacts& facts, int width_px);
+
 /// The same quickly, for a screen that no graphics card draws: four bytes a pixel (the last is 255), at its
 /// decoded size and not turned, colour taken from the nearest sample. `rgba` is given the size it needs, a few
 /// bytes more than the picture's, and can be used again.

@@ -167,7 +167,8 @@ int allow_season_rows(void*, int action, const char* first, const char*, const c
     case SQLITE_DELETE: {
         const bool by_watch = trigger && (std::string_view{first} == "change_step" ||
                                           std::string_view{first} == "touched_shot");
-        const bool made_again = std::string_view{first} == "film_index" || std::string_view{first} == "carry";
+        const std::string_view table{first};
+        const bool made_again = table == "film_index" || table == "film_marks" || table == "carry";
         return is_watched(first) || by_watch || made_again ? SQLITE_OK : SQLITE_DENY;
     }
     default:

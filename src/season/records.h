@@ -76,6 +76,13 @@ struct StoredFilmIndex {
     std::vector<std::byte> frames;
 };
 
+/// What lies where along a film, in the form of src/chances.
+struct StoredFilmMarks {
+    Id film_id;
+    std::string fingerprint; ///< of the film they were found in
+    std::vector<std::byte> marks;
+};
+
 /// What the coach read off the game clock at one frame of a film; see season/game_clock.h.
 struct ClockMark {
     Id id, film_id;
@@ -191,14 +198,15 @@ inline std::optional<Verdict> model_verdict(const Moment& moment) {
 
 /// What a goalie answered in Study: the call, and where to stand.
 struct Answer {
-    Id id, moment_id, goalie_id;
-    std::string answered_at; ///< UTC, ISO 8601: 2026-11-25T14:03:00Z
+    Id id, moment_id, goalie_id; ///< the goalie whose shot it is
+    std::string answered_at;     ///< UTC, ISO 8601: 2026-11-25T14:03:00Z
     std::optional<Read> read;
     std::optional<IcePoint> ice;
     std::optional<double> took_s; ///< from the film's stop to the place
     /// What the model said of that moment when it was answered; put() fills them in where they are empty.
     std::optional<double> advised_from_m, advised_to_m;
     std::optional<Verdict> verdict;
+    std::string answered_by{}; ///< who answered, a name; empty: not said
 };
 
 /// One row a shot, as the view shot_facts gives it: what tally and charts read.

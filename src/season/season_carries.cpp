@@ -1,4 +1,5 @@
-// What only saves time and can be made again: where fits were carried to, the frame indexes of films.
+// What only saves time and can be made again: where fits were carried to, the frame indexes of films, what lies where
+// along them.
 #include "season/season_insides.h"
 
 #include <algorithm>
@@ -96,6 +97,26 @@ std::optional<StoredFilmIndex> SeasonFile::film_index(const Id& film_id) const {
                                found.getColumn(0).getString(),
                                found.getColumn(1).getString(),
                                {bytes, bytes + frames.getBytes()}};
+    });
+}
+
+void SeasonFile::put(const StoredFilmMarks& marks) {
+    change("film marks", [&] {
+        SQLite::Statement statement{
+            *insides_->db, "INSERT OR REPLACE INTO film_marks (film_id, fingerprint, marks) VALUES (?, ?, ?)"};
+        statement.bind(1, marks.film_id);
+        statement.bind(2, marks.fingerprint);
+        statement.bind(3, marks.marks.data(), static_cast<int>(marks.marks.size()));
+        statement.exec();
+    });
+}
+
+std::optional<StoredFilmMarks> SeasonFile::film_marks(const Id& film_id) const {
+    return insides_->read([&](SQLite::Database& db) -> std::optional<StoredFilmMarks> {
+        auto found = ask(db, "SELECT fingerprint, marks FROM film_marks WHERE film_id = ?", {film_id});
+        if (!found.executeStep()) return std::nullopt;
+        const auto bytes = bytes_in(found.getColumn(1));
+        return StoredFilmMarks{film_id, found.getColumn(0).getString(), {bytes.begin(), bytes.end()}};
     });
 }
 

@@ -125,6 +125,10 @@ public:
     void put(const StoredFilmIndex& index);
     std::optional<StoredFilmIndex> film_index(const Id& film_id) const;
 
+    /// What looking a film through found, as far as it went; not part of undo.
+    void put(const StoredFilmMarks& marks);
+    std::optional<StoredFilmMarks> film_marks(const Id& film_id) const;
+
     /// Where a clicked fit was carried to, kept so that it need not be carried again; not part of undo. Takes the
     /// place of the fit's stretch that begins on the same frame.
     void put(const StoredCarry& carry);

@@ -53,17 +53,17 @@ struct Page {
 
     void add(std::string_view text) { html += text; }
     void paragraph(std::string_view tag, std::string_view kind, std::string_view text) {
-        html += fmt::format("<{} class=\"{}\">{}</{}>\n", tag, kind, markup_text(text), tag);
+        html += fmt::format("<{} class=\"{}\">{}</{}>\n", tag, kind, markup(text), tag);
     }
     void sentences(const std::vector<std::string>& all) {
         html += "<ul>\n";
         for (const std::string& one : all)
-            html += fmt::format("<li>{}</li>\n", markup_text(one));
+            html += fmt::format("<li>{}</li>\n", markup(one));
         html += "</ul>\n";
     }
     void chart(const Scene& scene) {
-        html += fmt::format("<figure><h2>{}</h2>\n{}</figure>\n", markup_text(scene.title),
-                            write_svg(scene, 560.0));
+        html +=
+            fmt::format("<figure><h2>{}</h2>\n{}</figure>\n", markup(scene.title), write_svg(scene, 560.0));
     }
 };
 
@@ -104,9 +104,9 @@ void add_cut(Page& page, const CutGroups& cut) {
     if (!said || cut.cut == Cut::game) return; // game by game is a chart; the figures are in groups.csv
     page.add(fmt::format("<section{}><h2>By {}</h2><table><tr><th></th><th>goals of "
                          "attempts</th><th></th><th>95 %</th></tr>\n",
-                         is_for_paper(cut.cut) ? "" : " class=\"screen\"", markup_text(label_of(cut.cut))));
+                         is_for_paper(cut.cut) ? "" : " class=\"screen\"", markup(label_of(cut.cut))));
     for (const Group& group : cut.groups)
-        page.add(fmt::format("<tr><td>{}</td>{}</tr>\n", markup_text(group.label),
+        page.add(fmt::format("<tr><td>{}</td>{}</tr>\n", markup(group.label),
                              share_cells(group.counts.goals_of_unblocked())));
     page.add("</table></section>\n");
 }
@@ -127,7 +127,7 @@ void add_goalies(Page& page, const std::vector<GoalieLine>& goalies) {
         const GoalieLine& line = sorted[i];
         page.add(fmt::format(
             "<tr{}><td>{}</td><td class=\"name\">{}</td>{}<td>{}</td><td>{}</td><td>{}</td></tr>\n",
-            i < most_on_paper ? "" : " class=\"far\"", markup_text(line.goalie), markup_text(line.team),
+            i < most_on_paper ? "" : " class=\"far\"", markup(line.goalie), markup(line.team),
             share_cells(line.counts.goals_of_unblocked()), percentage_text(line.counts.save_percentage()),
             line.shrunk ? percentage_text(line.shrunk->share) : "-",
             line.shrunk ? fmt::format("{} to {}", percentage_text(line.shrunk->interval.low),
@@ -161,7 +161,7 @@ std::string season_page(const Season& season, std::span<const ShotFact> facts, c
              "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
              "'unsafe-inline'\">\n"
              "<meta name=\"robots\" content=\"noindex\">\n");
-    page.add(fmt::format("<title>{}</title>\n<style>{}</style></head>\n<body>\n", markup_text(season.name),
+    page.add(fmt::format("<title>{}</title>\n<style>{}</style></head>\n<body>\n", markup(season.name),
                          page_style));
     page.paragraph("h1", "name", season.name);
     page.paragraph("p", "what", what_words(season, facts, tally, asked));

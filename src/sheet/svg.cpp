@@ -48,7 +48,7 @@ struct Painter {
         add("<text x=\"{:.2f}\" y=\"{:.2f}\" font-size=\"{:.2f}\" text-anchor=\"{}\" "
             "fill=\"{}\"{}>{}</text>\n",
             text.at.x * scale, text.at.y * scale, text.size * scale, anchor, hex(text.ink),
-            text.strong ? " font-weight=\"600\"" : "", markup_text(text.text));
+            text.strong ? " font-weight=\"600\"" : "", markup(text.text));
     }
 };
 
@@ -103,8 +103,7 @@ std::string write_svg(const Scene& scene, double width_px) {
                 "0 {0:.2f} "
                 "{1:.2f}\" role=\"img\" font-family=\"Inter, 'Helvetica Neue', Arial, sans-serif\">\n",
                 width_px, scene.height * width_px);
-    painter.add("<title>{}</title>\n<desc>{}</desc>\n", markup_text(scene.title),
-                markup_text(scene.description));
+    painter.add("<title>{}</title>\n<desc>{}</desc>\n", markup(scene.title), markup(scene.description));
     painter(SceneFill{{{0.0, 0.0}, {1.0, 0.0}, {1.0, scene.height}, {0.0, scene.height}}, Ink::paper});
     for (const SceneItem& item : scene.items)
         std::visit(painter, item);

@@ -33,7 +33,7 @@ std::string printable(std::string_view text) {
     return safe;
 }
 
-std::string markup_text(std::string_view text) {
+std::string markup(std::string_view text) {
     std::string safe;
     for (const char c : printable(text)) {
         switch (c) {

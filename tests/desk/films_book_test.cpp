@@ -395,4 +395,20 @@ TEST_CASE("the loop is about what the camera on screen saw, and about this frame
     CHECK(loop(300).last_s == Approx(100.0 / 30.0 + 1.5));
 }
 
+TEST_CASE("what was found along a film is kept with that film and no other, and nothing of it can be undone") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "a.season");
+    add_film(book);
+    const Id first = book.state().films[0].id, second = book.state().films[1].id;
+    const auto undo = book.file().undo_name();
+    book.apply(KeepFilmMarks{"two", {std::byte{7}}}, {}); // found in a film that is not open any more
+    CHECK_FALSE(book.file().film_marks(first));
+    CHECK_FALSE(book.file().film_marks(second));
+    book.apply(ChooseFilm{1}, {});
+    book.apply(KeepFilmMarks{"two", {std::byte{7}}}, {});
+    REQUIRE(book.file().film_marks(second));
+    CHECK(book.file().film_marks(second)->marks == std::vector{std::byte{7}});
+    CHECK(book.file().undo_name() == undo);
+}
+
 } // namespace ropeline

@@ -108,3 +108,35 @@ TEST_CASE("backwards a loop begins again at its end, and a loop at the film's en
     CHECK(player.playing);
     CHECK(number(player.frame) == start);
 }
+
+TEST_CASE("the tempo doubles up to eight times, also while the film runs, and slower leads back") {
+    const FrameTable table = uneven();
+    Player player = running({}, 1, table);
+    for (const char* words : {"2", "4", "8", "1", "2"}) {
+        player = sped(player);
+        CHECK(std::string(tempo_words(player.tempo)) == words);
+    }
+    player = ticked(player, 0.251, table); // half a second of film
+    CHECK(number(player.frame) == 15);
+    CHECK(player.clock.speed == 2.0);
+    player = slowed(player);
+    CHECK(player.clock.speed == 1.0);
+    CHECK(std::string(tempo_words(slowed(player).tempo)) == "1/2");
+    CHECK(std::string(tempo_words(sped(slowed(player)).tempo)) == "1");
+}
+
+TEST_CASE("a film that runs faster than it was shot shows some thirty pictures a second, and every frame otherwise") {
+    const FrameTable table = uneven();
+    Player player = running({}, 1, table);
+    CHECK(frames_a_picture(player, 30.0) == 1);
+    CHECK(frames_a_picture(slowed(player), 60.0) == 1);
+    player = sped(sped(sped(player)));
+    CHECK(frames_a_picture(player, 30.0) == 8);
+    CHECK(frames_a_picture(player, 60.0) == 16);
+    CHECK(frames_a_picture(player, 8.0) == 2);
+    CHECK(frames_a_picture(player, 1.0) == 1);
+    player.frame = FrameIndex{43};
+    CHECK(number(picture_due(player, 8)) == 40);
+    CHECK(number(picture_due(player, 1)) == 43);
+    CHECK(frames_a_picture(held(player), 30.0) == 1); // where it stands it is the very frame
+}

@@ -60,3 +60,36 @@ TEST_CASE("labels stand apart by their room and come in lengths people count in"
     CHECK(ribbon_tick_s(whole_film(frames), strip, 80.0F) == 600.0);
     CHECK(ribbon_tick_s({0.0, 1.0}, strip, 80.0F) == 0.1);
 }
+
+TEST_CASE("stretches stand on the strip from end to end, a pixel wide at least, and those that touch are one") {
+    const RibbonView view{0.0, 1000.0}; // a second a pixel
+    const std::vector<Stretch> stretches{{-50.0, 5.0}, {100.0, 120.0}, {120.5, 130.0}, {400.0, 400.1}, {2000.0, 2100.0}};
+    const auto spans = spans_on(view, strip, stretches);
+    REQUIRE(spans.size() == 3);
+    CHECK(spans[0].from == 100.0F);
+    CHECK(spans[0].to == doctest::Approx(105.0));
+    CHECK(spans[1].from == doctest::Approx(200.0));
+    CHECK(spans[1].to == doctest::Approx(230.0));
+    CHECK(spans[2].to - spans[2].from >= 0.99F);
+}
+
+TEST_CASE("cuts are ticks close up, and left out where they would be a hatching") {
+    std::vector<double> cuts;
+    for (double at = 0.0; at < 1000.0; at += 1.0)
+        cuts.push_back(at);
+    CHECK(ticks_on({0.0, 100.0}, strip, cuts, 3.0F).size() == 101);
+    CHECK(ticks_on({0.0, 1000.0}, strip, cuts, 3.0F).empty());
+    CHECK(ticks_on({2000.0, 3000.0}, strip, cuts, 3.0F).empty());
+}
+
+TEST_CASE("what lies under the cursor is said in words") {
+    FilmMarks marks;
+    marks.net_in_view = {{10.0, 20.0}};
+    marks.whistles = {{19.0, 19.5}};
+    marks.chances = {{17.0, 0.8}};
+    marks.cuts_s = {40.0};
+    CHECK(words_at(marks, 17.2, 0.5) == "likely chance, net in view");
+    CHECK(words_at(marks, 19.2, 0.5) == "net in view, whistle");
+    CHECK(words_at(marks, 39.8, 0.5) == "cut");
+    CHECK(words_at(marks, 30.0, 0.5).empty());
+}

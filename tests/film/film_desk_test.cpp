@@ -64,3 +64,27 @@ TEST_CASE("a film that cannot be opened is one line") {
     CHECK(desk.facts() == nullptr);
     CHECK(desk.frames() == nullptr);
 }
+
+TEST_CASE("a film run at eight times its pace shows the frames of its stride, exact, and leaves others undecoded") {
+    const clips::Folder folder;
+    const std::string path = folder.file("film.mp4");
+    clips::ffmpeg("-f lavfi -i testsrc2=s=192x108:r=30:d=10 -c:v libx264 -g 300 -bf 3 " + clips::quoted(path));
+    FilmReader truth(path, {.threads = clips::decoder_threads});
+    FilmDesk desk(path, {.threads = clips::decoder_threads});
+    REQUIRE(wait_until([&] { return desk.state() == FilmDesk::State::ready; }));
+    for (std::int64_t i = 0; i < 300; i += 8) {
+        const FrameIndex frame{i};
+        desk.want(frame, 1, 8);
+        REQUIRE(wait_until([&] { return desk.cached(frame) != nullptr; }));
+        CHECK(desk.cached(frame)->md5() == truth.picture(frame)->md5());
+    }
+    int passed_over = 0;
+    for (std::int64_t i = 0; i < 300; ++i)
+        passed_over += desk.cached(FrameIndex{i}) ? 0 : 1;
+    CHECK(passed_over > 50);
+    for (const std::int64_t i : {297, 131, 132, 130}) { // held, every frame is to be had again
+        desk.want(FrameIndex{i}, 0);
+        REQUIRE(wait_until([&] { return desk.cached(FrameIndex{i}) != nullptr; }));
+        CHECK(desk.cached(FrameIndex{i})->md5() == truth.picture(FrameIndex{i})->md5());
+    }
+}

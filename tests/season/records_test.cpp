@@ -256,4 +256,19 @@ TEST_CASE("a film index is kept beside its film and is no part of undo") {
     CHECK(file.undo_name() == before);
 }
 
+TEST_CASE("what was found along a film is kept with it, takes the place of what was there, and is no change of the coach's") {
+    const Folder folder;
+    SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
+    const sample::Ids ids = sample::fill(file);
+    CHECK_FALSE(file.film_marks(ids.film));
+    const auto before = file.undo_name();
+    file.put(StoredFilmMarks{ids.film, "ab12cd", {std::byte{1}}});
+    file.put(StoredFilmMarks{ids.film, "ab12cd", {std::byte{0}, std::byte{255}}});
+    const auto marks = file.film_marks(ids.film);
+    REQUIRE(marks);
+    CHECK(marks->marks == std::vector{std::byte{0}, std::byte{255}});
+    CHECK(marks->fingerprint == "ab12cd");
+    CHECK(file.undo_name() == before);
+}
+
 } // namespace ropeline

@@ -115,6 +115,38 @@ void draw_clock(const Look& look, ImDrawList* draw, const Rect& strip, const Rib
     }
 }
 
+/// What looking the film through found, behind all else: a band where a net is in view, a line through its middle where
+/// they stand still, ticks for cuts, dots above for whistles and for what is loud, and a bar for each likely chance, the
+/// taller the more speaks for it.
+void draw_found(const Strip& strip, const FilmMarks& marks) {
+    const Palette& c = strip.look.colours;
+    const Rect& at = strip.at;
+    const float unit = strip.look.unit, foot = at.y + at.height;
+    for (const RibbonSpan& span : spans_on(strip.view, at, marks.net_in_view))
+        strip.draw->AddRectFilled({span.from, at.y + 0.28F * at.height}, {span.to, foot - 0.2F * at.height},
+                                  faded(c.text, 0.13F));
+    for (const RibbonSpan& span : spans_on(strip.view, at, marks.still))
+        strip.draw->AddLine({span.from, at.y + 0.54F * at.height}, {span.to, at.y + 0.54F * at.height},
+                            faded(c.quiet, 0.6F), 1.0F);
+    for (const float x : ticks_on(strip.view, at, marks.cuts_s, 3.0F))
+        strip.draw->AddLine({x, at.y + 0.28F * at.height}, {x, foot - 0.2F * at.height}, faded(c.quiet, 0.45F));
+    for (const RibbonSpan& span : spans_on(strip.view, at, marks.loud))
+        strip.draw->AddLine({span.from, at.y + 1.5F}, {span.to, at.y + 1.5F}, faded(c.quiet, 0.55F), 2.0F);
+    for (const LikelyChance& chance : marks.chances) {
+        if (chance.at_s < strip.view.first_s || chance.at_s > strip.view.last_s) continue;
+        const float x = strip.x_of(chance.at_s), half = 0.09F * unit;
+        const auto tall = static_cast<float>((0.35 + 0.5 * chance.score) * at.height);
+        strip.draw->AddRectFilled({x - half, foot - tall}, {x + half, foot}, faded(c.rope, 0.75F));
+    }
+}
+
+/// Above the strip, in the room between it and the words.
+void draw_whistles(const Strip& strip, const FilmMarks& marks) {
+    for (const RibbonSpan& span : spans_on(strip.view, strip.at, marks.whistles))
+        strip.draw->AddCircleFilled({0.5F * (span.from + span.to), strip.at.y - 0.22F * strip.look.unit},
+                                    0.13F * strip.look.unit, strip.look.colours.quiet);
+}
+
 /// Times under the strip.
 void draw_ticks(const Strip& strip, float right) {
     const Look& look = strip.look;
@@ -218,12 +250,15 @@ void draw_where(const Strip& strip, ImVec2 at, const Player& player) {
 }
 
 /// At its right end: which stretch of which film, or how many shots are on it.
-void draw_what(const Strip& strip, float y, const LogState& log, std::size_t shots) {
+void draw_what(const Strip& strip, float y, const LogState& log, std::size_t shots, const LikelyChances& chances) {
     std::string words =
         strip.close_up()
             ? fmt::format("{} to {} of the film", film_time(strip.view.first_s - strip.begin_s()),
                           film_time(strip.view.last_s - strip.begin_s()))
             : fmt::format("{} shot{} on the ribbon", shots, shots == 1 ? "" : "s");
+    if (chances.scan)
+        words = fmt::format("looked through to {},  {}",
+                            film_time(std::max(0.0, chances.found.until_s - strip.begin_s())), words);
     const int film = film_number(log, open_film(log));
     if (log.films.size() > 1 && film > 0)
         words = fmt::format("film {} of {},  {}", film, log.films.size(), words);
@@ -233,7 +268,7 @@ void draw_what(const Strip& strip, float y, const LogState& log, std::size_t sho
 }
 
 /// The picture under the cursor, over the ribbon.
-void draw_cursor_picture(const Strip& strip, CursorPicture& cursor, float mouse_x) {
+void draw_cursor_picture(const Strip& strip, CursorPicture& cursor, const FilmMarks& marks, float mouse_x) {
     const Look& look = strip.look;
     const double film_s = strip.view.film_s_at(mouse_x, strip.at);
     const FrameIndex frame = strip.frames.shown_at(film_s);
@@ -248,7 +283,8 @@ void draw_cursor_picture(const Strip& strip, CursorPicture& cursor, float mouse_
     const float pad = 0.25F * look.unit;
     const std::string words =
         fmt::format("{}   frame {}", film_time(film_s - strip.begin_s()), number(frame));
-    const float tall = height + 1.6F * look.unit;
+    const std::string found = words_at(marks, film_s, 2.0 * a_pixel);
+    const float tall = height + (found.empty() ? 1.6F : 2.9F) * look.unit;
     const float x = std::clamp(mouse_x - 0.5F * width, strip.at.x,
                                std::max(strip.at.x, strip.at.x + strip.at.width - width));
     const ImVec2 from{x, strip.at.y - tall - 2.1F * look.unit};
@@ -262,6 +298,7 @@ void draw_cursor_picture(const Strip& strip, CursorPicture& cursor, float mouse_
                        {from.x + width, from.y + height});
     }
     draw_text(draw, look.body, {from.x + pad, from.y + height + 0.25F * look.unit}, look.colours.text, words);
+    draw_text(draw, look.body, {from.x + pad, from.y + height + 1.5F * look.unit}, look.colours.quiet, found);
 }
 
 /// Everything on the strip itself. Out: how many shots are on this film.
@@ -271,6 +308,7 @@ std::size_t draw_strip(const Strip& strip, const Rect& place, FilmStage& stage, 
     draw_ticks(strip, place.x + place.width);
     if (strip.close_up()) draw_frames(draw, strip.at, strip.view, strip.frames, strip.look.colours.edge);
     draw->PushClipRect(corner(strip.at), far_corner(strip.at), true);
+    draw_found(strip, stage.chances.shown);
     draw_holes(strip, stage.film->holes());
     follow_along(stage.followed, strip, log);
     draw_followed(strip, stage.followed);
@@ -278,6 +316,7 @@ std::size_t draw_strip(const Strip& strip, const Rect& place, FilmStage& stage, 
     draw_clock(strip.look, draw, strip.at, strip.view, log);
     const std::size_t shots = draw_shots(strip, log);
     draw->PopClipRect();
+    draw_whistles(strip, stage.chances.shown);
     if (stage.player.loop) draw_loop(strip, *stage.player.loop);
     draw->PopClipRect();
     draw_playhead(strip, number(stage.player.frame));
@@ -311,7 +350,7 @@ void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool
     const std::size_t shots = draw_strip(strip, place, stage, log);
     const float words_y = place.y + 0.3F * look.unit;
     draw_where(strip, {at.x, words_y}, stage.player);
-    draw_what(strip, words_y, log, shots);
+    draw_what(strip, words_y, log, shots, stage.chances);
 
     ImGui::SetCursorScreenPos({at.x, at.y - 0.5F * look.unit});
     ImGui::InvisibleButton("scrub", {std::max(1.0F, at.width), at.height + 0.8F * look.unit});
@@ -321,7 +360,7 @@ void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool
         stage.player = at_frame(stage.player, number(frames->shown_at(under_s)), *frames);
     const bool hovered = ImGui::IsItemHovered();
     ImGui::End();
-    if (hovered) draw_cursor_picture(strip, stage.cursor, mouse_x);
+    if (hovered) draw_cursor_picture(strip, stage.cursor, stage.chances.shown, mouse_x);
     if (hovered && ImGui::GetIO().MouseWheel != 0.0F)
         stage.ribbon =
             ribbon_closer(stage.ribbon, std::pow(1.6, ImGui::GetIO().MouseWheel), under_s, *frames);

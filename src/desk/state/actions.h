@@ -185,6 +185,10 @@ struct KeepFilm { ///< an opened film, with the game; one of the same content th
     std::optional<FilmSpan> span{};
     std::vector<std::byte> index{}; ///< opens it faster next time; empty: not known
 };
+struct KeepFilmMarks { ///< what looking the film on screen through found, as far as it went
+    std::string fingerprint; ///< of that film
+    std::vector<std::byte> marks;
+};
 struct KeepCarry { ///< where a fit was carried to; moments on those frames are worked out again
     StoredCarry carry;
 };
@@ -211,7 +215,7 @@ struct KeepAnswer { ///< of the goalie, in Study
 };
 
 using LogAction =
-    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ChooseFilm, KeepFilm, KeepCarry, KeepAnswer,
+    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ChooseFilm, KeepFilm, KeepFilmMarks, KeepCarry, KeepAnswer,
                  NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment,
                  PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose,
                  ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,

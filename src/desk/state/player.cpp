@@ -1,5 +1,6 @@
 #include "desk/state/player.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace ropeline {
@@ -53,13 +54,36 @@ Player toggled(Player player, int way, const FrameTable& table) {
     return already ? held(player) : running(player, way, table);
 }
 
-Player slowed(Player player) {
-    player.tempo = player.tempo == slowest_tempo ? 0 : player.tempo + 1;
+namespace {
+
+Player at_tempo(Player player, int tempo) {
+    player.tempo = tempo;
     if (player.playing) {
         const double speed = std::copysign(std::ldexp(1.0, -player.tempo), player.clock.speed);
         player.clock = at_speed(player.clock, speed, player.now_s);
     }
     return player;
+}
+
+} // namespace
+
+Player slowed(Player player) {
+    return at_tempo(player, player.tempo == slowest_tempo ? 0 : player.tempo + 1);
+}
+
+Player sped(Player player) {
+    return at_tempo(player, player.tempo == fastest_tempo ? 0 : player.tempo - 1);
+}
+
+std::int64_t frames_a_picture(const Player& player, double rate_hz) {
+    constexpr double pictures_hz = 30.0;
+    const double speed = std::abs(player.clock.speed);
+    if (!player.playing || speed <= 1.0) return 1;
+    return std::max<std::int64_t>(1, std::llround(speed * rate_hz / pictures_hz));
+}
+
+FrameIndex picture_due(const Player& player, std::int64_t frames_a_picture) {
+    return FrameIndex{number(player.frame) / frames_a_picture * frames_a_picture};
 }
 
 Player looping(Player player, double first_s, double last_s, const FrameTable& table) {
@@ -85,8 +109,8 @@ Player ticked(Player player, double now_s, const FrameTable& table) {
 }
 
 const char* tempo_words(int tempo) {
-    constexpr const char* words[] = {"1", "1/2", "1/4", "1/8"};
-    return words[tempo];
+    constexpr const char* words[] = {"8", "4", "2", "1", "1/2", "1/4", "1/8"};
+    return words[tempo - fastest_tempo];
 }
 
 } // namespace ropeline

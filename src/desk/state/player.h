@@ -18,13 +18,13 @@ struct Player {
     FrameIndex frame{};
     int direction = 0; ///< of the last move: -1, 0, +1; guides what is decoded ahead
     bool playing = false;
-    int tempo = 0;            ///< running speed is 1 / 2^tempo: 1, 1/2, 1/4, 1/8
+    int tempo = 0;            ///< running speed is 1 / 2^tempo: 8, 4, 2, 1, 1/2, 1/4, 1/8
     PlayClock clock;          ///< while playing
     std::optional<Loop> loop; ///< until the coach goes elsewhere by hand
     double now_s = 0.0;       ///< time of the wall, as ticked() was told
 };
 
-constexpr int slowest_tempo = 3;
+constexpr int slowest_tempo = 3, fastest_tempo = -3;
 
 Player stepped(Player player, std::int64_t frames, const FrameTable& table);
 /// By film time: the frame shown `seconds` from the one shown now.
@@ -37,12 +37,19 @@ Player held(Player player);
 Player toggled(Player player, int way, const FrameTable& table);
 /// The next slower tempo, then 1 again; a running film goes on from where it is.
 Player slowed(Player player);
+/// The next faster one, then 1 again.
+Player sped(Player player);
+/// Frames from one that is shown to the next: every frame, but at more than full speed no more than some thirty a
+/// second, so that the others need not be decoded.
+std::int64_t frames_a_picture(const Player& player, double rate_hz);
+/// The last frame at or before the player's that is one of these.
+FrameIndex picture_due(const Player& player, std::int64_t frames_a_picture);
 /// Runs the stretch from `first_s` to `last_s` of film time over and over, from its start.
 Player looping(Player player, double first_s, double last_s, const FrameTable& table);
 /// The wall's time is now `now_s`. Stops by itself at either end of the film; in a loop it begins again.
 Player ticked(Player player, double now_s, const FrameTable& table);
 
-/// "1", "1/2", "1/4", "1/8".
+/// "8", "4", "2", "1", "1/2", "1/4", "1/8".
 const char* tempo_words(int tempo);
 
 } // namespace ropeline

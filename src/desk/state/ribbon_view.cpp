@@ -1,6 +1,7 @@
 #include "desk/state/ribbon_view.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace ropeline {
 
@@ -54,6 +55,56 @@ RibbonView ribbon_following(const RibbonView& view, double playhead_s, const Fra
     const double length = length_of(view);
     const double share = playhead_s > view.last_s ? 0.1 : 0.9;
     return within(playhead_s - share * length, length, whole_film(frames));
+}
+
+std::vector<RibbonSpan> spans_on(const RibbonView& view, const Rect& strip,
+                                 std::span<const Stretch> stretches) {
+    std::vector<RibbonSpan> spans;
+    const float right = strip.x + strip.width;
+    for (const Stretch& stretch : stretches) {
+        if (stretch.last_s < view.first_s || stretch.first_s > view.last_s) continue;
+        const float from = std::max(strip.x, view.x_of(stretch.first_s, strip));
+        const float to = std::min(right, std::max(view.x_of(stretch.last_s, strip), from + 1.0F));
+        if (!spans.empty() && from <= spans.back().to)
+            spans.back().to = std::max(spans.back().to, to);
+        else
+            spans.push_back({from, to});
+    }
+    return spans;
+}
+
+std::vector<float> ticks_on(const RibbonView& view, const Rect& strip, std::span<const double> moments_s,
+                            float apart_px) {
+    std::vector<float> ticks;
+    std::size_t on_strip = 0;
+    for (const double at_s : moments_s) {
+        if (at_s < view.first_s || at_s > view.last_s) continue;
+        ++on_strip;
+        const float x = view.x_of(at_s, strip);
+        if (ticks.empty() || x - ticks.back() >= apart_px) ticks.push_back(x);
+    }
+    if (2 * ticks.size() < on_strip) ticks.clear();
+    return ticks;
+}
+
+std::string words_at(const FilmMarks& marks, double film_s, double within_s) {
+    std::string words;
+    const auto add = [&](bool there, const char* what) {
+        if (there) words += (words.empty() ? "" : ", ") + std::string(what);
+    };
+    const auto in_one = [&](const std::vector<Stretch>& stretches) {
+        return std::ranges::any_of(stretches, [&](const Stretch& one) {
+            return one.first_s - within_s <= film_s && film_s <= one.last_s + within_s;
+        });
+    };
+    const auto near = [&](double at_s) { return std::abs(at_s - film_s) <= within_s; };
+    add(std::ranges::any_of(marks.chances, near, &LikelyChance::at_s), "likely chance");
+    add(in_one(marks.net_in_view), "net in view");
+    add(in_one(marks.whistles), "whistle");
+    add(in_one(marks.loud), "loud");
+    add(in_one(marks.still), "standing still");
+    add(std::ranges::any_of(marks.cuts_s, near), "cut");
+    return words;
 }
 
 double ribbon_tick_s(const RibbonView& view, const Rect& strip, float room_px) {

@@ -1,8 +1,13 @@
 // The stretch of the film that the ribbon shows: all of it, or closer down to single frames. Pure.
 #pragma once
 
+#include "chances/marks.h"
 #include "desk/state/layout.h"
 #include "film/frame_table.h"
+
+#include <span>
+#include <string>
+#include <vector>
 
 namespace ropeline {
 
@@ -26,5 +31,18 @@ RibbonView ribbon_following(const RibbonView& view, double playhead_s, const Fra
 
 /// Seconds between two labels that stand at least `room_px` apart: 1, 2, 5, 10 ... or, close up, frames.
 double ribbon_tick_s(const RibbonView& view, const Rect& strip, float room_px);
+
+/// From x to x on the strip, at least a pixel wide.
+struct RibbonSpan {
+    float from = 0.0F, to = 0.0F;
+};
+/// The stretches that lie on the strip; those that would touch are one.
+std::vector<RibbonSpan> spans_on(const RibbonView& view, const Rect& strip, std::span<const Stretch> stretches);
+/// Where single moments lie on it, none nearer to the one before than `apart_px`: of a whole game's cuts a hatching
+/// would remain. Empty when more than half would be left out.
+std::vector<float> ticks_on(const RibbonView& view, const Rect& strip, std::span<const double> moments_s,
+                            float apart_px);
+/// What lies there, in a few words: "likely chance, net in view"; empty for nothing.
+std::string words_at(const FilmMarks& marks, double film_s, double within_s);
 
 } // namespace ropeline

@@ -64,6 +64,12 @@ void handle(LogContext& log, const KeepFilm& opened) {
     turn_to_film(log, film.id);
 }
 
+void handle(LogContext& log, const KeepFilmMarks& found) {
+    const Film* film = chosen_film(log.state);
+    if (!film || film->fingerprint != found.fingerprint) return; // another one is open by now
+    log.file.put(StoredFilmMarks{film->id, found.fingerprint, found.marks});
+}
+
 void show_frame(LogContext& log, const Id& film_id, std::int64_t frame) {
     if (film_number(log.state, film_id) == 0) return;
     if (film_id != open_film(log.state)) {

@@ -8,6 +8,7 @@ namespace ropeline {
 
 void handle(LogContext& log, const ChooseFilm& choose);
 void handle(LogContext& log, const KeepFilm& film);
+void handle(LogContext& log, const KeepFilmMarks& found);
 void handle(LogContext& log, const ShowFilm& show);
 void handle(LogContext& log, const ShowFilmBy& by);
 

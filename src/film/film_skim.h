@@ -1,0 +1,43 @@
+// A film seen every so often, in a fraction of its length: pictures that no other leans on are not decoded, where
+// decoding may begin anywhere all but the wanted ones are left out, and the filter over blocks' edges is. Blocking; one
+// thread at a time.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "film/film_facts.h"
+#include "film/picture.h"
+
+namespace ropeline {
+
+class FilmSkim {
+public:
+    /// In      kept_index as FilmOptions::kept_index; step_s: film time from one picture to the next, at least.
+    /// Throws  FilmError with one line a coach can act on.
+    FilmSkim(const std::string& path, std::vector<std::byte> kept_index, double step_s);
+    ~FilmSkim();
+    FilmSkim(FilmSkim&&) noexcept;
+    FilmSkim& operator=(FilmSkim&&) noexcept;
+
+    const FilmFacts& facts() const;
+    const FrameTable& frames() const;
+    struct Seen {
+        FrameIndex frame{};
+        PicturePtr picture;
+    };
+    /// The picture after it is that of this time or of soon after.
+    void go_to(double seconds);
+    /// The next one, as near to a step on as comes cheaply; nothing at the end. Places that cannot be decoded are
+    /// passed over.
+    std::optional<Seen> next();
+    std::int64_t decoded() const; ///< pictures so far, handed on or not: what a benchmark counts
+
+private:
+    struct Insides;
+    std::unique_ptr<Insides> insides_;
+};
+
+} // namespace ropeline
