@@ -77,12 +77,13 @@ std::vector<DifferenceRow> difference_rows(const SeasonTally& tally) {
 }
 
 void add_curve(Scene& scene, const std::vector<ChanceAt>& curve, const Scale& x, const Scale& y, Ink band) {
+    const auto at = [&](const ChanceAt& one, double chance) {
+        return ScenePoint{x(one.clearance_m), y(std::min(chance, y.high))};
+    };
     for (std::size_t i = 1; i < curve.size(); ++i) {
         const ChanceAt &a = curve[i - 1], &b = curve[i];
-        scene.items.emplace_back(SceneFill{{{x(a.clearance_m), y(a.chance.interval.low)},
-                                            {x(a.clearance_m), y(a.chance.interval.high)},
-                                            {x(b.clearance_m), y(b.chance.interval.high)},
-                                            {x(b.clearance_m), y(b.chance.interval.low)}},
+        scene.items.emplace_back(SceneFill{{at(a, a.chance.interval.low), at(a, a.chance.interval.high),
+                                            at(b, b.chance.interval.high), at(b, b.chance.interval.low)},
                                            band});
     }
 }
@@ -180,7 +181,7 @@ Scene goal_chance_chart(const GoalChance& chance) {
                                            {&chance.on_passes, Ink::pass, Shape::diamond}}) {
         SceneStroke stroke{{}, thick, ink};
         for (const ChanceAt& at : *curve)
-            stroke.points.push_back({x(at.clearance_m), y(at.chance.value)});
+            stroke.points.push_back({x(at.clearance_m), y(std::min(at.chance.value, y.high))});
         if (stroke.points.size() < 2) continue;
         for (std::size_t i = 0; i < stroke.points.size(); i += 10)
             shape(scene, stroke.points[i], mark, ink);

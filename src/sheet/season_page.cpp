@@ -30,7 +30,7 @@ section{break-inside:avoid;margin:0 0 18px}
 .wide{overflow-x:auto;margin-top:22px}
 table{border-collapse:collapse;width:100%;font-size:.86rem}
 th,td{text-align:right;padding:3px 6px;border-bottom:1px solid var(--rule);white-space:nowrap}
-th:first-child,td:first-child{text-align:left;white-space:normal}
+th:first-child,td:first-child,.name{text-align:left;white-space:normal}
 th{color:var(--quiet);font-weight:500}
 .cautions{color:var(--quiet);font-size:.86rem;border-top:1px solid var(--rule);margin-top:20px;padding-top:10px}
 .cautions p{margin:2px 0}
@@ -101,7 +101,7 @@ bool is_for_paper(Cut cut) {
 void add_cut(Page& page, const CutGroups& cut) {
     const bool said =
         std::ranges::any_of(cut.groups, [](const Group& group) { return group.label != "not known"; });
-    if (!said) return;
+    if (!said || cut.cut == Cut::game) return; // game by game is a chart; the figures are in groups.csv
     page.add(fmt::format("<section{}><h2>By {}</h2><table><tr><th></th><th>goals of "
                          "attempts</th><th></th><th>95 %</th></tr>\n",
                          is_for_paper(cut.cut) ? "" : " class=\"screen\"", markup(label_of(cut.cut))));
@@ -118,20 +118,21 @@ void add_goalies(Page& page, const std::vector<GoalieLine>& goalies) {
                              [](const GoalieLine& line) { return line.shrunk ? line.shrunk->share : 1.0; });
     page.add("<div class=\"wide\"><h2>Goalies, fewest goals of attempts first, each drawn towards all as far "
              "as the shots are few</h2><table>"
-             "<tr><th>goalie</th><th>team</th><th>goals of attempts</th><th></th><th>95 %</th><th>save "
+             "<tr><th>goalie</th><th class=\"name\">team</th><th>goals of attempts</th><th></th><th>95 "
+             "%</th><th>save "
              "%</th><th>drawn towards all</th>"
              "<th>95 %</th></tr>\n");
     constexpr std::size_t most_on_paper = 16;
     for (std::size_t i = 0; i < sorted.size(); ++i) {
         const GoalieLine& line = sorted[i];
-        page.add(fmt::format("<tr{}><td>{}</td><td>{}</td>{}<td>{}</td><td>{}</td><td>{}</td></tr>\n",
-                             i < most_on_paper ? "" : " class=\"far\"", markup(line.goalie),
-                             markup(line.team), share_cells(line.counts.goals_of_unblocked()),
-                             percentage_text(line.counts.save_percentage()),
-                             line.shrunk ? percentage_text(line.shrunk->share) : "-",
-                             line.shrunk ? fmt::format("{} to {}", percentage_text(line.shrunk->interval.low),
-                                                       percentage_text(line.shrunk->interval.high))
-                                         : ""));
+        page.add(fmt::format(
+            "<tr{}><td>{}</td><td class=\"name\">{}</td>{}<td>{}</td><td>{}</td><td>{}</td></tr>\n",
+            i < most_on_paper ? "" : " class=\"far\"", markup(line.goalie), markup(line.team),
+            share_cells(line.counts.goals_of_unblocked()), percentage_text(line.counts.save_percentage()),
+            line.shrunk ? percentage_text(line.shrunk->share) : "-",
+            line.shrunk ? fmt::format("{} to {}", percentage_text(line.shrunk->interval.low),
+                                      percentage_text(line.shrunk->interval.high))
+                        : ""));
     }
     page.add("</table></div>\n");
 }

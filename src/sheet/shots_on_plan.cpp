@@ -18,8 +18,10 @@ namespace {
 using namespace chart;
 
 constexpr std::size_t most_single_shots = 250;
-constexpr double lowest_m = -4.0, highest_m = 20.5; ///< of the ice shown
-constexpr double field_m = 1.25;                    ///< from the middle of a six-cornered field to its corner
+constexpr double lowest_m = -4.0, highest_m = 21.5; ///< of the ice shown
+constexpr double furthest_shown_m =
+    19.5;                        ///< of the shots: the near blue line, with room for a field's corners
+constexpr double field_m = 1.25; ///< from the middle of a six-cornered field to its corner
 
 struct PlanScale {
     double half_width_m;
@@ -51,7 +53,8 @@ Shape shape_of(const std::optional<Band>& band) {
 }
 
 bool is_shown(const ShotFact& fact) {
-    return fact.puck_at && was_goal(fact) && fact.puck_at->y_m > lowest_m && fact.puck_at->y_m < highest_m;
+    return fact.puck_at && was_goal(fact) && fact.puck_at->y_m > lowest_m &&
+           fact.puck_at->y_m < furthest_shown_m;
 }
 
 void add_single_shots(Scene& scene, const PlanScale& place, std::span<const ShotFact> facts) {
@@ -142,11 +145,12 @@ Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season) {
     add_paint(scene, place, rules);
     if (single) add_single_shots(scene, place, facts);
     add_legend(scene, foot + 0.03, single);
-    scene.description = fmt::format(
-        "{} unblocked attempts by the place they were shot from; {} more have no place or outcome. {}", shown,
-        facts.size() - shown,
-        single ? "The shape is the goalie's band at the decision, filled shapes are goals."
-               : "In each field goals of attempts.");
+    scene.description =
+        fmt::format("{} unblocked attempts by the place they were shot from; {} more have no place, no "
+                    "outcome, or come from beyond the blue line. {}",
+                    shown, facts.size() - shown,
+                    single ? "The shape is the goalie's band at the decision, filled shapes are goals."
+                           : "In each field goals of attempts.");
     return scene;
 }
 

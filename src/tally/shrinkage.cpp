@@ -92,8 +92,9 @@ double mixed_quantile(Share group, const Spread& spread, double chance) {
                 one.weight * beta_chance(one.alpha + group.hits, one.beta + group.of - group.hits, share);
         return below;
     };
-    // False position, the end that stays halved (Illinois).
+    // False position; the height at an end that stays is halved (Illinois).
     double low = 0.0, high = 1.0, under = -chance, over = 1.0 - chance, middle = 0.5;
+    int side = 0;
     for (int turn = 0; turn < 60 && high - low > 1e-9; ++turn) {
         middle = turn < 3 ? 0.5 * (low + high) : high - over * (high - low) / (over - under);
         const double here = excess(middle);
@@ -101,11 +102,13 @@ double mixed_quantile(Share group, const Spread& spread, double chance) {
         if (here < 0.0) {
             low = middle;
             under = here;
-            over *= turn < 3 ? 1.0 : 0.5;
+            if (side < 0) over *= 0.5;
+            side = -1;
         } else {
             high = middle;
             over = here;
-            under *= turn < 3 ? 1.0 : 0.5;
+            if (side > 0) under *= 0.5;
+            side = 1;
         }
     }
     return middle;
