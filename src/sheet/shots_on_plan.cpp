@@ -20,7 +20,8 @@ using namespace chart;
 constexpr std::size_t most_single_shots = 250;
 constexpr double lowest_m = -4.0, highest_m = 21.5; ///< of the ice shown
 constexpr double furthest_shown_m =
-    19.5;                        ///< of the shots: the near blue line, with room for a field's corners
+    19.5; ///< of the shots: the near blue line, with room for a field's corners
+constexpr double no_depth_size = 0.013;
 constexpr double field_m = 1.25; ///< from the middle of a six-cornered field to its corner
 
 struct PlanScale {
@@ -31,14 +32,23 @@ struct PlanScale {
     }
 };
 
+/// Brings an end that is beyond the ice shown back to its edge.
+void cut_at_the_top(IcePoint& end, const IcePoint& other) {
+    if (end.y_m <= highest_m) return;
+    const double share = (highest_m - other.y_m) / (end.y_m - other.y_m);
+    end = {other.x_m + share * (end.x_m - other.x_m), highest_m};
+}
+
 void add_paint(Scene& scene, const PlanScale& place, const RuleBook& rules) {
     for (const PaintLine& paint : rink_paint(rules)) {
         const bool spot =
             paint.kind == PaintKind::spot || paint.kind == PaintKind::l_mark || paint.kind == PaintKind::hash;
         if (spot) continue;
         for (std::size_t i = 1; i < paint.points.size(); ++i) {
-            const IcePoint a = paint.points[i - 1], b = paint.points[i];
-            if (std::min(a.y_m, b.y_m) < lowest_m || std::max(a.y_m, b.y_m) > highest_m) continue;
+            IcePoint a = paint.points[i - 1], b = paint.points[i];
+            if (std::max(a.y_m, b.y_m) < lowest_m || std::min(a.y_m, b.y_m) > highest_m) continue;
+            cut_at_the_top(a, b);
+            cut_at_the_top(b, a);
             const bool near_net = paint.kind == PaintKind::crease || paint.kind == PaintKind::net ||
                                   paint.kind == PaintKind::goal_line;
             line(scene, place(a), place(b), near_net ? 0.003 : 0.002, near_net ? Ink::quiet_text : Ink::rule);
@@ -47,7 +57,7 @@ void add_paint(Scene& scene, const PlanScale& place, const RuleBook& rules) {
 }
 
 Shape shape_of(const std::optional<Band>& band) {
-    if (!band) return Shape::ring;
+    if (!band) return Shape::disc; // small, and grey where it was no goal
     constexpr std::array shapes = {Shape::square, Shape::diamond, Shape::disc, Shape::triangle};
     return shapes.at(static_cast<std::size_t>(*band));
 }
@@ -61,8 +71,9 @@ void add_single_shots(Scene& scene, const PlanScale& place, std::span<const Shot
     for (const bool goals : {false, true}) // goals on top
         for (const ShotFact& fact : facts) {
             if (!is_shown(fact) || *was_goal(fact) != goals) continue;
-            shape(scene, place(*fact.puck_at), shape_of(decision_of(fact).band),
-                  goals ? Ink::goal : Ink::save, goals, 0.024);
+            const auto band = decision_of(fact).band;
+            const Ink ink = goals ? Ink::goal : band ? Ink::save : Ink::other;
+            shape(scene, place(*fact.puck_at), shape_of(band), ink, goals, band ? 0.024 : no_depth_size);
         }
 }
 
@@ -107,17 +118,17 @@ void add_fields(Scene& scene, const PlanScale& place, std::span<const ShotFact> 
 
 void add_legend(Scene& scene, double y, bool single) {
     if (single) {
-        double x = 0.03;
-        for (int band = 0; band < 4; ++band) {
+        constexpr std::array places = {0.03, 0.18, 0.365, 0.46};
+        for (std::size_t band = 0; band < places.size(); ++band) {
             const auto value = static_cast<Band>(band);
-            shape(scene, {x, y - 0.009}, shape_of(value), Ink::save, false, 0.024);
-            write(scene, {x + 0.02, y}, std::string{label_of(value)}, Anchor::start, Ink::quiet_text, 0.024);
-            x += band == 1 ? 0.19 : 0.165;
+            shape(scene, {places[band], y - 0.009}, shape_of(value), Ink::save, false, 0.024);
+            write(scene, {places[band] + 0.02, y}, std::string{label_of(value)}, Anchor::start,
+                  Ink::quiet_text, 0.024);
         }
-        shape(scene, {0.69, y - 0.009}, Shape::disc, Ink::goal, true, 0.024);
-        write(scene, {0.71, y}, "filled: goal", Anchor::start, Ink::quiet_text, 0.024);
-        shape(scene, {0.86, y - 0.009}, Shape::ring, Ink::save, false, 0.024);
-        write(scene, {0.88, y}, "no depth", Anchor::start, Ink::quiet_text, 0.024);
+        shape(scene, {0.63, y - 0.009}, Shape::disc, Ink::goal, true, 0.024);
+        write(scene, {0.65, y}, "filled: goal", Anchor::start, Ink::quiet_text, 0.024);
+        shape(scene, {0.82, y - 0.009}, Shape::disc, Ink::other, false, no_depth_size);
+        write(scene, {0.84, y}, "no depth", Anchor::start, Ink::quiet_text, 0.024);
         return;
     }
     double x = 0.03;

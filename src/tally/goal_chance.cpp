@@ -37,6 +37,7 @@ constexpr std::array<ColumnWords, column_count> column_words{
      {"partly or wholly screened", 1.0}}};
 
 constexpr int most_for_profile = 20'000;
+constexpr int fewest_goals = 15; ///< two for each thing asked, of goals and of others: own choice
 
 using ChanceRow = std::array<double, column_count>;
 
@@ -142,7 +143,8 @@ std::optional<GoalChance> goal_chance(std::span<const ShotFact> facts) {
     made.attempts = static_cast<int>(rows.rows.size());
     made.goals = static_cast<int>(std::ranges::count(rows.goals, true));
     made.left_out = rows.left_out;
-    if (made.attempts < 30 || made.goals < 5 || made.attempts - made.goals < 5) return std::nullopt;
+    if (made.attempts < 30 || made.goals < fewest_goals || made.attempts - made.goals < fewest_goals)
+        return std::nullopt;
     const auto columns = columns_of(rows);
     LogisticData data{static_cast<int>(columns.size()), {}, {}, {}};
     for (std::size_t i = 0; i < rows.rows.size(); ++i)

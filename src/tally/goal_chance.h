@@ -34,7 +34,7 @@ struct GoalChance {
 /// Firth's logistic regression of goal on clearance (on clear shots and on passes apart), off angle, distance, net angle,
 /// pass and sight, over unblocked attempts; the curves with FLIC's constant and Wald's band, their other columns at
 /// their middles. A sight that was not logged counts as clear. What never varies is left out.
-/// Out     nothing with less than 30 attempts, 5 goals or 5 others, or where no fit is found.
+/// Out     nothing with less than 30 attempts, 15 goals or 15 others, or where no fit is found.
 /// Source  tally/logistic.h
 std::optional<GoalChance> goal_chance(std::span<const ShotFact> facts);
 
