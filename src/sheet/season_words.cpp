@@ -156,12 +156,15 @@ std::string goalies_sentence(const std::vector<GoalieLine>& goalies) {
 
 } // namespace
 
-std::string first_sentence(const SeasonTally& tally) {
-    const auto attempts = [](const ComingOut& asked) { return asked.out.of + asked.inside.of; };
-    if (attempts(tally.on_shots) + attempts(tally.on_passes) == 0)
+std::string first_sentence(const ComingOut& on_shots, const ComingOut& on_passes) {
+    if (on_shots.out.of + on_shots.inside.of + on_passes.out.of + on_passes.inside.of == 0)
         return "Nothing can be said of depth yet: no attempt has a depth, an outcome and what came.";
-    return fmt::format("{}; {}.", half_sentence("On", "clear shots", tally.on_shots),
-                       half_sentence("on", "passes", tally.on_passes));
+    return fmt::format("{}; {}.", half_sentence("On", "clear shots", on_shots),
+                       half_sentence("on", "passes", on_passes));
+}
+
+std::string first_sentence(const SeasonTally& tally) {
+    return first_sentence(tally.on_shots, tally.on_passes);
 }
 
 std::vector<std::string> further_sentences(const SeasonTally& tally) {

@@ -12,6 +12,7 @@ namespace ropeline {
 
 /// Clear shots and passes apart, goals of unblocked attempts from base or beyond and from inside, and the difference in like
 /// plays with its 95 % interval; "not enough shots to say", and how many would, is an answer.
+std::string first_sentence(const ComingOut& on_shots, const ComingOut& on_passes);
 std::string first_sentence(const SeasonTally& tally);
 
 /// What follows it: all attempts, decision beside outcome, what was given away, the model, the goalies, game by game.

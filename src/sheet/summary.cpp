@@ -94,7 +94,8 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts) 
     if (facts.empty())
         return text + "Nothing is logged yet. Open the season and log a shot: ropeline open SEASON\n";
 
-    text += "\n" + first_sentence(tally_season(facts)) + "\n";
+    text += "\n" + first_sentence(coming_out(facts, NextAction::shot), coming_out(facts, NextAction::pass)) +
+            "\n";
     for (const GoalieTable& table : band_tables(facts)) {
         text += fmt::format("\n{}\n  {:<14}{:>7}{:>8}{:>10}{:>8}{:>9}   {}\n", goalie_name(table), "band",
                             "logged", "shots", "on goal", "goals", "save %", "95 % interval");

@@ -36,7 +36,7 @@ constexpr std::array<ColumnWords, column_count> column_words{
      {"a degree more of net in the puck's eye", pi / 180.0},
      {"partly or wholly screened", 1.0}}};
 
-constexpr int most_for_profile = 20'000;
+constexpr int most_for_profile = 5'000;
 constexpr int fewest_goals = 15; ///< two for each thing asked, of goals and of others: own choice
 
 using ChanceRow = std::array<double, column_count>;

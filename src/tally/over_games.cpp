@@ -44,7 +44,7 @@ void add_trend(OverGames& made, const std::vector<std::pair<double, bool>>& atte
         data.add({1.0, game / 10.0}, goal);
     const LogisticFit fit = fit_logistic(data, Penalty::firth);
     if (!fit.converged) return;
-    const Interval interval = attempts.size() <= 20'000
+    const Interval interval = attempts.size() <= 5'000
                                   ? profile_interval(data, fit, Penalty::firth, 1)
                                   : Interval{fit.beta[1] - normal_975 * fit.standard_error(1),
                                              fit.beta[1] + normal_975 * fit.standard_error(1)};
