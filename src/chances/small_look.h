@@ -40,6 +40,8 @@ struct CoarsePicture {
 CoarsePicture coarse_of(const SmallPicture& picture);
 PictureChange change_between(const CoarsePicture& before, const CoarsePicture& now);
 
+/// Mean change of luma, 0 to 255, the camera's move left in.
+double change_of_all(const SmallPicture& before, const SmallPicture& now);
 /// Mean change of luma, 0 to 255, in a window of the new picture, the camera's move taken out.
 double stir_in(const SmallPicture& before, const SmallPicture& now, const PictureChange& change, double x_px,
                double y_px, double half_width_px, double half_height_px);

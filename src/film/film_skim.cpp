@@ -59,9 +59,9 @@ struct FilmSkim::Insides {
         }
         ended = !seen;
     }
-    /// To the entry nearest to the wanted time, and its picture alone.
+    /// To the last entry up to the wanted time, and its picture alone.
     void hop() {
-        std::int64_t entry = entry_before(wanted_s + 0.5 * step_s);
+        std::int64_t entry = entry_before(wanted_s + 1e-6);
         if (entry <= begun) entry = entry_after(begun);
         ended = entry < 0;
         if (ended) return;
@@ -85,7 +85,6 @@ FilmSkim::FilmSkim(const std::string& path, std::vector<std::byte> kept_index, d
     const double length_s = my.table.seconds_of(FrameIndex{my.table.count() - 1}) - my.table.seconds_of(FrameIndex{0});
     my.hops = length_s <= step_s * static_cast<double>(my.entries.size());
     my.decoding.emplace(std::move(source), my.film.index, my.hops ? 1 : 0);
-    my.decoding->hurry();
     go_to(my.table.seconds_of(FrameIndex{0}));
 }
 

@@ -1,6 +1,6 @@
-// A film seen every so often, in a fraction of its length: pictures that no other leans on are not decoded, where
-// decoding may begin anywhere all but the wanted ones are left out, and the filter over blocks' edges is. Blocking; one
-// thread at a time.
+// A film seen every so often, in a fraction of its length: pictures that no other leans on are not decoded, and where
+// decoding may begin anywhere all but the wanted ones are left out. Blocking; one thread at a time. (The filter over
+// the edges of blocks is not spared: without it colours drift from one key picture to the next, and false nets come.)
 #pragma once
 
 #include <memory>

@@ -67,7 +67,9 @@ int main(int count, char** words) {
     for (const LikelyChance& one : marks.chances) {
         const bool hit = near(truth.chances_s, one.at_s, 3.0, self);
         idle += !hit;
-        fmt::print("  mark {:.1f} {:.2f} {}\n", one.at_s, one.score, hit ? "+" : "");
+        const char* cams[] = {"main", "replay", "close", "other"}; const char* cam = "?";
+        for (const GamePiece& piece : game.pieces()) if (piece.first_s <= one.at_s) cam = cams[static_cast<int>(piece.camera)];
+        fmt::print("  mark {:.1f} {:.2f} {} {} {}\n", one.at_s, one.score, hit ? "+" : "-", cam, game.net_in_picture(static_cast<int>(one.at_s * wanted.rate_hz + 0.5)) ? "" : "no net");
     }
     int cuts = 0, false_cuts = 0;
     for (double at : truth.cuts_s) { const bool hit = near(marks.cuts_s, at, 0.7, self); cuts += hit; if (!hit) fmt::print("cut {} missed\n", at); }
@@ -88,5 +90,5 @@ int main(int count, char** words) {
     fmt::print("seed {}: chances {} of {}, idle {} ({:.2f} a minute), cuts {} of {} +{}, whistles {} of {} +{}, net {} said {} both {}, still {} of {} +{}, loud {}\n", words[2], found, truth.chances_s.size(), idle,
                idle / (wanted.length_s / 60.0), cuts, truth.cuts_s.size(), false_cuts, whistles, truth.whistles_s.size(), false_whistles, net, said, both, still, truth.still.size(), false_still, marks.loud.size());
     if (std::getenv("DUMP"))
-        for (const Looked& look : looks) fmt::print("L {:.2f} {:.2f} {:.2f} {:.0f} {:.0f} c{:.2f} a{:.2f} s{:.2f} m{:.2f} {}\n", look.at_s, look.likeness, look.likeness_of_four, look.shift_px, look.shift_of_four_px, look.net, look.aside, look.stir, look.still, game.net_in_picture(static_cast<int>(look.at_s * wanted.rate_hz + 0.5)));
+        for (const Looked& look : looks) fmt::print("L {:.2f} {:.2f} {:.2f} {:.0f} c{:.2f} a{:.2f} s{:.2f} m{:.2f} {}\n", look.at_s, look.likeness, look.likeness_of_four, look.shift_of_four_px, look.net, look.net_x, look.stir, look.still, game.net_in_picture(static_cast<int>(look.at_s * wanted.rate_hz + 0.5)));
 }
