@@ -84,7 +84,7 @@ std::vector<double> cuts_of(std::span<const Looked> looks) {
 namespace {
 
 constexpr float seen = 0.4F;        ///< score of a net that is
-constexpr double followed_s = 4.0;  ///< a net is believed in so long without being seen
+constexpr double followed_s = 2.0;  ///< a net is believed in so long without being seen
 
 /// Seen by most of the looks about it: one alone may be anything.
 bool is_confirmed(std::span<const Looked> looks, std::size_t i) {

@@ -108,8 +108,8 @@ TEST_CASE("a net that players hide is followed by the camera's moves, some secon
     auto looks = quiet_minute();
     see_net(looks, 10.0, 12.0, 0.3F);
     const auto until_s = [&] { return nets_of(looks, cuts_of(looks)).at(0).last_s; };
-    CHECK(std::abs(until_s() - 16.0) < 0.3); // hidden after 12 s, believed in for four more
-    see_net(looks, 17.0, 20.0, 0.3F);
+    CHECK(std::abs(until_s() - 14.0) < 0.3); // hidden after 12 s, believed in for two more
+    see_net(looks, 15.6, 20.0, 0.3F);
     CHECK(nets_of(looks, {}).size() == 1); // seen again: it was there all the time
     for (double s = 20.2; s < 22.0; s += look_step_s)
         at(looks, s).dx = 0.4F; // the camera leaves
