@@ -7,6 +7,8 @@ pkg_check_modules(libav REQUIRED IMPORTED_TARGET
 pkg_check_modules(fontconfig REQUIRED IMPORTED_TARGET fontconfig)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui>=1.86)
 pkg_check_modules(freetype REQUIRED IMPORTED_TARGET freetype2)
+pkg_check_modules(pangocairo REQUIRED IMPORTED_TARGET pangocairo>=1.50 cairo-svg>=1.16)
+set_property(TARGET PkgConfig::pangocairo PROPERTY INTERFACE_COMPILE_OPTIONS) # -pthread, which headers compiled ahead do not have
 pkg_check_modules(utf8proc REQUIRED IMPORTED_TARGET libutf8proc)
 
 find_package(SDL2 REQUIRED)
@@ -32,6 +34,7 @@ target_link_libraries(opencv_video INTERFACE opencv_imgproc)
 find_package(CLI11 REQUIRED)
 find_package(nlohmann_json 3.11 REQUIRED)
 find_package(fmt REQUIRED)
+find_package(Boost 1.74 REQUIRED) # headers only: Boost.Math
 
 find_package(doctest REQUIRED)
 find_package(rapidcheck REQUIRED)

@@ -5,10 +5,14 @@
 #include <cmath>
 #include <cstdint>
 #include <stdexcept>
+#include <utility>
 #include <vector>
 
 namespace ropeline {
 namespace {
+
+/// A millimetre in any direction crosses what this much along one of two axes crosses; milliseconds alike.
+constexpr double next_to_nothing = 0.0015;
 
 constexpr std::array<std::pair<std::string_view, std::string_view>, 4> mark_labels{
     {{"goalie", "where the goalie is marked"},
@@ -167,25 +171,58 @@ Parameters drawn_parameters(Parameters in_force, std::span<const ParameterRange>
     return in_force;
 }
 
-/// What the verdict becomes when the goalie is marked a millimetre elsewhere; the same when that turns nothing.
-Verdict a_millimetre_off(const MarkedMoment& marked, Verdict verdict, const RuleBook& rules,
-                         const Parameters& parameters) {
-    const IcePoint along = puck_line(marked.puck) * 0.001, across{along.y_m, -along.x_m};
-    for (const IcePoint by : {along, along * -1.0, across, across * -1.0}) {
-        MarkedMoment moment = marked;
-        moment.stance = marked.stance.skates ? stance_from_skates((*marked.stance.skates)[0] + by,
-                                                                  (*marked.stance.skates)[1] + by)
-                                             : stance_from_mark(marked.stance.goalie + by);
-        if (const Verdict now = verdict_of(moment, rules, parameters); now != verdict) return now;
-    }
-    return verdict;
+struct KnifeEdge {
+    Verdict becomes = Verdict::not_judged;
+    std::string_view turns_on;
+};
+
+MarkedMoment with_goalie_moved(MarkedMoment moment, IcePoint by) {
+    moment.stance = moment.stance.skates
+                        ? stance_from_skates((*moment.stance.skates)[0] + by, (*moment.stance.skates)[1] + by)
+                        : stance_from_mark(moment.stance.goalie + by);
+    return moment;
 }
 
-Firmness on_a_knife_edge(Firmness firmness, Verdict becomes) {
-    firmness.share = std::min(firmness.share, firm_from - 0.01);
-    firmness.becomes = becomes;
-    firmness.turns_on = "goalie";
-    return firmness;
+/// What turns the verdict by next to nothing: a mark by a millimetre or so, a time by as many milliseconds, a
+/// speed by a hundredth of a metre a second.
+std::optional<KnifeEdge> on_a_knife_edge(const MarkedMoment& marked, Verdict verdict, const RuleBook& rules,
+                                         const Parameters& parameters) {
+    const auto turns = [&](const MarkedMoment& moment, const Parameters& with, std::string_view what) {
+        const Verdict now = verdict_of(moment, rules, with);
+        return now != verdict ? std::optional{KnifeEdge{now, what}} : std::nullopt;
+    };
+    // Whatever way a millimetre goes, a little more of it along one of two axes crosses the same edge.
+    const IcePoint along = puck_line(marked.puck) * next_to_nothing, across{along.y_m, -along.x_m};
+    for (const IcePoint by : {along, along * -1.0, across, across * -1.0}) {
+        if (const auto edge = turns(with_goalie_moved(marked, by), parameters, "goalie")) return edge;
+        MarkedMoment moment = marked;
+        moment.puck = marked.puck + by;
+        if (const auto edge = turns(moment, parameters, "puck")) return edge;
+        std::vector<Threat> threats(marked.threats.begin(), marked.threats.end());
+        moment = marked;
+        moment.threats = threats;
+        for (Threat& threat : threats) {
+            const IcePoint at = threat.at;
+            threat.at = at + by;
+            if (const auto edge = turns(moment, parameters, "receiver")) return edge;
+            threat.at = at;
+        }
+    }
+    for (const double by : {next_to_nothing, -next_to_nothing}) {
+        if (marked.before) {
+            MarkedMoment moment = marked;
+            moment.before->seconds = std::max(0.0, marked.before->seconds + by);
+            if (const auto edge = turns(moment, parameters, "before")) return edge;
+        }
+        for (const auto& [key, step] : {std::pair{"see_s", by}, std::pair{"pass_speed_mps", 10.0 * by},
+                                        std::pair{"lateral_speed_mps", 10.0 * by}}) {
+            Parameters with = parameters;
+            const ParameterFact& fact = *find_parameter(key);
+            parameter_at(with, static_cast<std::size_t>(&fact - parameter_facts().data())) += step;
+            if (const auto edge = turns(marked, with, fact.key)) return edge;
+        }
+    }
+    return std::nullopt;
 }
 
 } // namespace
@@ -212,8 +249,10 @@ std::optional<Firmness> firmness_of(const MarkedMoment& moment, const RuleBook& 
     Firmness firmness;
     const auto other = std::ranges::count(turned, true);
     firmness.share = 1.0 - static_cast<double>(other) / firmness_draws;
-    if (const Verdict near = a_millimetre_off(moment, verdict, rules, parameters); near != verdict)
-        return on_a_knife_edge(firmness, near);
+    if (firmness.share >= firm_from) {
+        if (const auto edge = on_a_knife_edge(moment, verdict, rules, parameters))
+            return Firmness{firm_from - 0.01, edge->turns_on, edge->becomes};
+    }
     if (other == 0) return firmness;
     firmness.becomes = static_cast<Verdict>(std::ranges::max_element(counts) - counts.begin());
     const std::size_t stride = numbers.size() / firmness_draws, settings = parameter_facts().size();

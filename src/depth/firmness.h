@@ -26,8 +26,8 @@ constexpr int firmness_draws = 200;
 /// Notes   Parameters are drawn evenly, each by itself, from range_of(), half below the value in force and half
 ///         above it. No mark is surer than `mark_m`, half
 ///         a puck: the place before and the seconds since (to a frame) are drawn too.
-///         A verdict that a millimetre of the goalie's mark turns is a close call whatever the draws say: its share is
-///         then 0.89 at most.
+///         A verdict that a millimetre of a mark, a millisecond or a hundredth of a metre a second turns is a close call
+///         whatever the draws say: its share is then 0.89 at most.
 constexpr double mark_m = 0.02;
 constexpr double frame_s = 0.02;
 std::optional<Firmness> firmness_of(const MarkedMoment& moment, const RuleBook& rules,

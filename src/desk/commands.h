@@ -25,6 +25,7 @@ void open_note(App& app);
 void open_overrule(App& app);
 void remove_in_hand(App& app);
 void shot_or_reading_on(App& app, int steps); ///< the next shot; what the column of a scorer's list holds
+void unfold(App& app);                        ///< the whole card and every figure, or the crease again
 void take_in(App& app);                       ///< Enter: shot, fit, list, answer or season is done
 
 // For the film: film_commands.cpp
@@ -60,6 +61,7 @@ void turn(bool& on);
 void turn_games_page(App& app);
 void turn_guide(App& app);
 void turn_light(App& app);
+void turn_motion(App& app);  ///< whether the picture moves in on a play or jumps
 void turn_lengths(App& app); ///< the next of metres, feet, skate lengths
 void turn_parameters_page(App& app);
 void turn_what_we_log(App& app);

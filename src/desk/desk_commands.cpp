@@ -28,16 +28,20 @@ void put_down(App& app) {
 }
 
 void set_text_size(App& app, float factor) {
-    constexpr float least_lines = 40.0F; // that a page needs to be of use
-    const float fits = std::min(ImGui::GetIO().DisplaySize.y / least_lines, 48.0F);
-    const float most = std::max(fits, app.settings.text_px); // a window made small since takes nothing away
-    app.settings.text_px = std::clamp(app.settings.text_px * factor, 11.0F, most);
+    app.settings.text_px = type_sizes(ImGui::GetIO().DisplaySize.y, app.look.unit * factor).body;
     save_settings(settings_path(), app.settings);
 }
 
 void turn_light(App& app) {
     turn(app.settings.dark);
     save_settings(settings_path(), app.settings);
+}
+
+void turn_motion(App& app) {
+    turn(app.settings.motion);
+    save_settings(settings_path(), app.settings);
+    tell(app, app.settings.motion ? "The picture moves in on a play." : "The picture jumps in on a play.",
+         false);
 }
 
 void turn_lengths(App& app) {

@@ -88,7 +88,7 @@ void magnify_at_cursor(FilmStage& stage) {
 }
 
 void show_whole_picture(FilmStage& stage) {
-    stage.view.zoom = 1.0;
+    turn_to_whole(stage.aim, stage.view);
 }
 
 void turn_following(FilmStage& stage) {

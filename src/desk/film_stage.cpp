@@ -21,6 +21,7 @@ void close_film(FilmStage& stage) {
     stage.cursor.preview.reset();
     stage.cursor.texture.clear();
     stage.view.zoom = 1.0;
+    stage.aim = {};
     stage.carry_asked.reset();
     stage.carry_wanted = true;
     stage.not_carried.clear();
@@ -52,6 +53,7 @@ void let_go_of_step(FilmStage& stage) {
 }
 
 void pass_film_time(FilmStage& stage, double elapsed_s) {
+    pass_view_time(stage.aim, elapsed_s);
     const auto frames = frames_of(stage);
     if (!frames) return;
     if (stage.step_held != 0) {

@@ -11,6 +11,7 @@
 #include "desk/state/layout.h"
 #include "desk/state/player.h"
 #include "desk/state/ribbon_view.h"
+#include "desk/state/view_aim.h"
 #include "film/film_desk.h"
 #include "follow/carry_ahead.h"
 #include "follow/fit_proposer.h"
@@ -53,10 +54,10 @@ struct Proposal {
 /// Where the film's chances are likely to be: likely_chances.h
 struct LikelyChances {
     std::unique_ptr<FilmScan> scan;
-    bool asked = false;   ///< what the season keeps of it was looked up
-    bool wanted = true;   ///< until it was refused: by the film, or by the disk
-    FilmMarks found;      ///< by looking the film through
-    FilmMarks shown;      ///< the same with what the known rink says
+    bool asked = false;                    ///< what the season keeps of it was looked up
+    bool wanted = true;                    ///< until it was refused: by the film, or by the disk
+    FilmMarks found;                       ///< by looking the film through
+    FilmMarks shown;                       ///< the same with what the known rink says
     std::optional<std::uint64_t> known_at; ///< the log's revision at which the known rink was read
     /// The known rink along each stretch that a fit was carried: fit, first frame; with how many frames it has.
     std::map<std::pair<Id, std::int64_t>, std::pair<std::size_t, std::vector<RinkKnown>>> known;
@@ -79,6 +80,7 @@ struct FilmStage {
     std::optional<FrameIndex> on_screen;
     Player player;
     FilmView view;
+    ViewAim aim;              ///< where the view is on its way to
     int step_held = 0;        ///< way of the frame key that is down
     double step_held_s = 0.0; ///< for how long
     SoundOut sound;

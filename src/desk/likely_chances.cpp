@@ -20,7 +20,8 @@ void keep(App& app, const FilmFacts& facts) {
     const KeepFilmMarks keep{facts.fingerprint, packed(app.stage.chances.found)};
     app.log.book->apply(keep, frame_at(app.stage));
     const auto kept = app.log.book->file().film_marks(open_film(app.log.state()));
-    if (!kept || kept->marks != keep.marks) app.stage.chances.wanted = false; // that was told: not again and again
+    if (!kept || kept->marks != keep.marks)
+        app.stage.chances.wanted = false; // that was told: not again and again
 }
 
 /// Out     true when something new was found
@@ -42,7 +43,8 @@ bool take_found(App& app, const FilmFacts& facts) {
 }
 
 /// Twice a second along a stretch that a fit was carried, where it was held.
-std::vector<RinkKnown> known_along(const StoredCarry& carry, const RuleBook& rules, const FrameTable& frames) {
+std::vector<RinkKnown> known_along(const StoredCarry& carry, const RuleBook& rules,
+                                   const FrameTable& frames) {
     constexpr double step_s = 0.5;
     std::vector<RinkKnown> known;
     double next_s = -1e9;
@@ -51,7 +53,8 @@ std::vector<RinkKnown> known_along(const StoredCarry& carry, const RuleBook& rul
         if (at_s < next_s) continue;
         const bool joins = !known.empty() && at_s - known.back().when.last_s < 2.0 * step_s;
         next_s = at_s + step_s;
-        if (carry.frames.state(static_cast<std::size_t>(frame - carry.first_frame)) != CarryState::held) continue;
+        if (carry.frames.state(static_cast<std::size_t>(frame - carry.first_frame)) != CarryState::held)
+            continue;
         const bool net = net_in_picture(carry.at(frame).fit, rules);
         if (joins && known.back().net == net)
             known.back().when.last_s = at_s;

@@ -79,6 +79,12 @@ void open_overrule(App& app) {
     app.pages.overrule = {true, moment->overrule_reason, false};
 }
 
+void unfold(App& app) {
+    if (!chosen_shot(app.log.state()))
+        return tell(app, "No shot is open: pick one with [previous_shot] and [next_shot] first.", true);
+    turn(app.pages.unfolded);
+}
+
 void remove_in_hand(App& app) {
     const FitDraft* fit = app.log.state().selection.fit();
     if (app.list.whole_page) {

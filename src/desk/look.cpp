@@ -34,10 +34,12 @@ std::string font_path(const char* wanted) {
     return reinterpret_cast<const char*>(file);
 }
 
-ImFont* load(const char* wanted, float pixels) {
-    static constexpr ImWchar glyphs[] = {0x0020, 0x024F, 0x0370, 0x03FF, 0x0400, 0x04FF,
-                                         0x2010, 0x2027, 0x2030, 0x203A, 0x2190, 0x2199,
-                                         0x2212, 0x2212, 0x2264, 0x2265, 0};
+constexpr ImWchar every_letter[] = {0x0020, 0x024F, 0x0370, 0x03FF, 0x0400, 0x04FF, 0x2010, 0x2027, 0x2030,
+                                    0x203A, 0x2190, 0x2199, 0x2212, 0x2212, 0x2264, 0x2265, 0};
+/// The large sizes are for our own words and figures: names in them would make the atlas four times as large.
+constexpr ImWchar own_words[] = {0x0020, 0x00FF, 0x2010, 0x2027, 0x2212, 0x2212, 0};
+
+ImFont* load(const char* wanted, float pixels, const ImWchar* glyphs = every_letter) {
     ImGuiIO& io = ImGui::GetIO();
     const std::string path = font_path(wanted);
     if (!path.empty()) {
@@ -84,7 +86,7 @@ void put_style(const Palette& colours, float unit) {
     c[ImGuiCol_TableBorderLight] = vec(colours.edge);
     c[ImGuiCol_TableBorderStrong] = vec(colours.edge);
     c[ImGuiCol_TableRowBgAlt] = vec((colours.edge & 0x00FFFFFFU) | 0x30000000U);
-    c[ImGuiCol_ScrollbarBg] = {0, 0, 0, 0};
+    c[ImGuiCol_ScrollbarBg] = vec(colours.panel);
     c[ImGuiCol_ScrollbarGrab] = vec(colours.edge);
     c[ImGuiCol_ScrollbarGrabHovered] = vec(colours.quiet);
     c[ImGuiCol_TextSelectedBg] = vec((colours.rope & 0x00FFFFFFU) | 0x60000000U);
@@ -147,11 +149,13 @@ Palette palette(bool dark) {
     return c;
 }
 
-void put_look(Look& look, bool dark, float unit) {
+void put_look(Look& look, bool dark, const TypeSizes& type) {
     ImGuiIO& io = ImGui::GetIO();
-    const bool new_size = !look.body || look.unit != unit;
+    const float unit = type.body;
+    const bool new_size = !look.body || look.type != type;
     look.dark = dark;
     look.unit = unit;
+    look.type = type;
     look.colours = palette(dark);
     put_style(look.colours, unit);
     if (!new_size) return;
@@ -160,7 +164,8 @@ void put_look(Look& look, bool dark, float unit) {
     look.body = load("Inter:regular", unit);
     look.strong = load("Inter:semibold", unit);
     look.heading = load("Inter:semibold", 1.3F * unit);
-    look.figure = load("Inter:bold", 2.1F * unit);
+    look.fact = load("Inter:semibold", type.fact, own_words);
+    look.figure = load("Inter:bold", type.hero, own_words);
     io.FontDefault = look.body;
     io.Fonts->Build();
 }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "depth/reading.h"
+#include "desk/state/layout.h"
 #include "season/records.h"
 
 #include <imgui.h>
@@ -31,13 +32,14 @@ struct Look {
     ImFont* body = nullptr;
     ImFont* strong = nullptr;
     ImFont* heading = nullptr;
-    ImFont* figure = nullptr; ///< the one number a coach reads from the back of the room
+    ImFont* fact = nullptr;   ///< read from two metres
+    ImFont* figure = nullptr; ///< the one thing a coach reads from the back of the room: verdict, depth
+    TypeSizes type;
 };
 
 Palette palette(bool dark);
-/// Loads Inter through fontconfig at this size, or the built-in face when it is not installed, and sets the
-/// style.
-void put_look(Look& look, bool dark, float unit);
+/// Loads Inter through fontconfig at these sizes, or the built-in face when it is not installed, and sets the style.
+void put_look(Look& look, bool dark, const TypeSizes& type);
 
 /// Draws the mark of an outcome: goal a filled triangle, save a ring, anything else a bar, none yet a small
 /// diamond.

@@ -61,6 +61,7 @@ struct LoggingEntry {
 
 struct Pages {
     bool key_sheet = false, games = false, parameters = false, what_we_log = false;
+    bool unfolded = false; ///< the whole card and every figure stand where the crease does
     GamesForm games_form;
     ClockEntry clock;
     OverruleForm overrule;

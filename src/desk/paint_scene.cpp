@@ -34,6 +34,17 @@ ImU32 colour_of(Ink ink, const Palette& c) {
         return c.save;
     case Ink::other:
         return c.other;
+    case Ink::shot:
+        return c.save;
+    case Ink::shot_band:
+    case Ink::few:
+        return pale(c.save);
+    case Ink::pass:
+    case Ink::many:
+        return c.goal;
+    case Ink::pass_band:
+    case Ink::some:
+        return pale(c.goal);
     }
     return c.text;
 }

@@ -173,15 +173,20 @@ bool read_for_drawing(App& app) {
     const auto frames = frames_of(app.stage);
     const bool awaited =
         view_again(app.log, frame_seen(app.stage), app.stage.view.shown, app.settings.lengths);
+    const bool answer_seen = app.study.turn && app.study.turn->phase == StudyPhase::answer;
+    const bool opened = app.side == Side::log || (app.side == Side::study && answer_seen);
+    const TurnView& view = app.log.view;
+    aim_view(app.stage.aim, app.stage.view, opened && view.play ? &*view.play : nullptr,
+             view.moment ? view.moment->id : Id{}, app.settings.motion);
     look_for_films(app);
     refresh_list(app.list, app.log.state(), frames.get());
     if (app.scorer_list) read_again_if_needed(*app.scorer_list, app.log.state(), frames.get());
-    if (app.side == Side::log) return awaited;
+    if (app.side == Side::log) return awaited || app.stage.aim.on_its_way();
     const bool stale = app.season.stale;
     if (stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
     refresh_chart(app.season, app.log.state().season);
     refresh_queue(app.study, app.season.facts, stale);
-    return awaited;
+    return awaited || app.stage.aim.on_its_way();
 }
 
 namespace {

@@ -162,8 +162,11 @@ void draw_panels(App& app) {
 }
 
 void draw_turn(App& app, SDL_Window* window) {
-    if (app.look.dark != app.settings.dark || app.look.unit != app.settings.text_px) {
-        put_look(app.look, app.settings.dark, app.settings.text_px);
+    int high = 0;
+    SDL_GetWindowSize(window, nullptr, &high);
+    const TypeSizes type = type_sizes(static_cast<float>(high), app.settings.text_px);
+    if (app.look.dark != app.settings.dark || app.look.type != type) {
+        put_look(app.look, app.settings.dark, type);
         ImGui_ImplOpenGL3_DestroyFontsTexture();
         ImGui_ImplOpenGL3_CreateFontsTexture();
     }
@@ -271,7 +274,8 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         }
         const auto shown = [&app] {
             const FitDraft* fit = app.log.book ? app.log.state().selection.fit() : nullptr;
-            return std::tuple{app.stage.on_screen, app.stage.player.frame, fit && fit->proposed};
+            return std::tuple{app.stage.on_screen, app.stage.player.frame, fit && fit->proposed,
+                              app.stage.view.zoom, app.stage.view.centre.x_px};
         };
         const auto before_update = shown();
         const bool awaited = std::exchange(awaiting, update(app));
@@ -291,7 +295,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_to_settle = 3;
             app.season.stale = true;
         });
-        if (turns_to_settle == 0 && turns_owed == 0) trace.rests();
+        if (turns_to_settle == 0 && turns_owed == 0 && !app.stage.aim.on_its_way()) trace.rests();
     }
 }
 
@@ -327,7 +331,9 @@ void open_display() {
 void run_window(App& app, SDL_Window* window, SDL_GLContext context, Trace& trace) {
     const TextureLife textures{app};
     const ImGuiLife imgui{window, context};
-    put_look(app.look, app.settings.dark, app.settings.text_px);
+    int high = 0;
+    SDL_GetWindowSize(window, nullptr, &high);
+    put_look(app.look, app.settings.dark, type_sizes(static_cast<float>(high), app.settings.text_px));
     auto drawn = std::chrono::steady_clock::now();
     app.draw_meanwhile = [&] {
         const auto now = std::chrono::steady_clock::now();

@@ -35,6 +35,7 @@ constexpr std::array words = {
     Words{"period", "a period is not between 1 and 20", "Type it again"},
     Words{"clock_s", "a game clock is not between 0:00 and 120:00", "Type it again"},
     Words{"took_s", "an answer took longer than a day", "Answer again"},
+    Words{"answered_by", "a name has more than {} letters", "Shorten it"},
     Words{"answered_at", "the time of an answer is not written as in 2026-11-25T14:03:00Z", "Write it so"},
     Words{"value", "a figure of the model is not between 0 and 1000", "Type it again"},
     Words{"x_px", "a click lies outside every picture", "Click again"},

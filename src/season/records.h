@@ -198,14 +198,15 @@ inline std::optional<Verdict> model_verdict(const Moment& moment) {
 
 /// What a goalie answered in Study: the call, and where to stand.
 struct Answer {
-    Id id, moment_id, goalie_id;
-    std::string answered_at; ///< UTC, ISO 8601: 2026-11-25T14:03:00Z
+    Id id, moment_id, goalie_id; ///< the goalie whose shot it is
+    std::string answered_at;     ///< UTC, ISO 8601: 2026-11-25T14:03:00Z
     std::optional<Read> read;
     std::optional<IcePoint> ice;
     std::optional<double> took_s; ///< from the film's stop to the place
     /// What the model said of that moment when it was answered; put() fills them in where they are empty.
     std::optional<double> advised_from_m, advised_to_m;
     std::optional<Verdict> verdict;
+    std::string answered_by{}; ///< who answered, a name; empty: not said
 };
 
 /// One row a shot, as the view shot_facts gives it: what tally and charts read.
@@ -241,7 +242,8 @@ struct ShotFact {
     /// The decision when the pass was made, in a play that has a moment of a pass besides the one above.
     struct PassFact {
         Id moment_id;
-        double depth_m = 0.0;
+        double depth_m = 0.0, clearance_m = 0.0;
+        Band band{};
         std::optional<double> advised_from_m, advised_to_m, depth_error_m, gave_away, came_open,
             came_open_best, least_spare_s, firm;
         std::optional<Verdict> verdict, overruled;

@@ -22,6 +22,7 @@ void SeasonFile::put(Answer& record) {
                {{"id", id},
                 {"moment_id", record.moment_id},
                 {"goalie_id", id_or_null(record.goalie_id)},
+                {"answered_by", record.answered_by},
                 {"answered_at", record.answered_at},
                 {"read", key_or_null(record.read)},
                 {"ice_x_m", record.ice ? Value{record.ice->x_m} : Value{}},
@@ -47,6 +48,7 @@ std::vector<Answer> SeasonFile::answers() const {
             answer.id = row.text("id");
             answer.moment_id = row.text("moment_id");
             answer.goalie_id = row.text("goalie_id");
+            answer.answered_by = row.text("answered_by");
             answer.answered_at = row.text("answered_at");
             answer.read = row.optional_word<Read>("read");
             if (!row.is_null("ice_x_m")) answer.ice = IcePoint{row.real("ice_x_m"), row.real("ice_y_m")};

@@ -103,7 +103,8 @@ std::optional<StoredFilmIndex> SeasonFile::film_index(const Id& film_id) const {
 void SeasonFile::put(const StoredFilmMarks& marks) {
     change("film marks", [&] {
         SQLite::Statement statement{
-            *insides_->db, "INSERT OR REPLACE INTO film_marks (film_id, fingerprint, marks) VALUES (?, ?, ?)"};
+            *insides_->db,
+            "INSERT OR REPLACE INTO film_marks (film_id, fingerprint, marks) VALUES (?, ?, ?)"};
         statement.bind(1, marks.film_id);
         statement.bind(2, marks.fingerprint);
         statement.bind(3, marks.marks.data(), static_cast<int>(marks.marks.size()));

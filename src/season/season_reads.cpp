@@ -172,6 +172,8 @@ std::optional<ShotFact::PassFact> pass_fact_of(const Row& row) {
     ShotFact::PassFact pass;
     pass.moment_id = row.text("pass_moment_id");
     pass.depth_m = row.real("pass_depth_m");
+    pass.clearance_m = row.real("pass_clearance_m");
+    pass.band = row.word<Band>("pass_band");
     pass.advised_from_m = row.optional_real("pass_advised_from_m");
     pass.advised_to_m = row.optional_real("pass_advised_to_m");
     pass.depth_error_m = row.optional_real("pass_depth_error_m");

@@ -1,45 +1,11 @@
 #include "sheet/csv.h"
 
+#include "sheet/csv_line.h"
+
 #include <fmt/core.h>
 
 namespace ropeline {
 namespace {
-
-class Line {
-public:
-    Line& operator<<(std::string_view text) { return raw(csv_field(text)); }
-    Line& operator<<(std::int64_t value) { return raw(std::to_string(value)); }
-    Line& operator<<(int value) { return raw(std::to_string(value)); }
-    Line& operator<<(bool value) { return raw(value ? "1" : "0"); }
-    Line& operator<<(double value) {
-        return raw(fmt::format("{}", value));
-    } // shortest that reads back the same
-
-    template <class Value>
-    Line& operator<<(const std::optional<Value>& value) {
-        if (!value) return raw("");
-        if constexpr (std::is_enum_v<Value>)
-            return *this << key_of(*value);
-        else
-            return *this << *value;
-    }
-
-    void end(std::string& csv) {
-        csv += text_ + "\r\n";
-        text_.clear();
-        first_ = true;
-    }
-
-private:
-    Line& raw(const std::string& field) {
-        if (!first_) text_ += ',';
-        text_ += field;
-        first_ = false;
-        return *this;
-    }
-    std::string text_;
-    bool first_ = true;
-};
 
 std::optional<double> x_of(const std::optional<IcePoint>& at) {
     return at ? std::optional{at->x_m} : std::nullopt;
@@ -48,15 +14,17 @@ std::optional<double> y_of(const std::optional<IcePoint>& at) {
     return at ? std::optional{at->y_m} : std::nullopt;
 }
 
-void add_review(Line& line, std::optional<Verdict> model, std::optional<Verdict> overruled,
+void add_review(CsvLine& line, std::optional<Verdict> model, std::optional<Verdict> overruled,
                 const std::string& reason) {
     line << overruled << reason << (overruled ? overruled : model);
 }
 
-void add_pass(Line& line, const std::optional<ShotFact::PassFact>& pass) {
+void add_pass(CsvLine& line, const std::optional<ShotFact::PassFact>& pass) {
     const auto said = pass.value_or(ShotFact::PassFact{});
-    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt) << said.advised_from_m
-         << said.advised_to_m << said.depth_error_m << said.gave_away << said.came_open << said.came_open_best
+    line << said.moment_id << (pass ? std::optional{said.depth_m} : std::nullopt)
+         << (pass ? std::optional{said.clearance_m} : std::nullopt)
+         << (pass ? std::optional{said.band} : std::nullopt) << said.advised_from_m << said.advised_to_m
+         << said.depth_error_m << said.gave_away << said.came_open << said.came_open_best
          << said.least_spare_s << said.verdict << said.firm;
     add_review(line, said.verdict, said.overruled, said.overrule_reason);
 }
@@ -69,7 +37,7 @@ std::string details_head() {
            "attackers,defenders,rebound_shot_id,shooter_number,drill,tagged_by,tags,took_x_m,took_y_m,";
 }
 
-void add_details(Line& line, const ShotFact& fact) {
+void add_details(CsvLine& line, const ShotFact& fact) {
     for (int index = 0; index < detail_count; ++index)
         line << key_of(fact.details, static_cast<Detail>(index));
     const auto numbers = numbers_of(fact.details);
@@ -81,7 +49,7 @@ void add_details(Line& line, const ShotFact& fact) {
 
 void add_band(std::string& csv, const GoalieTable& table, std::string_view band, const Counts& counts) {
     const auto interval = counts.interval();
-    Line line;
+    CsvLine line;
     line << table.goalie_id << table.goalie << table.team << band << counts.logged << counts.shots
          << counts.on_goal << counts.saves() << counts.goals << counts.save_percentage()
          << (interval ? std::optional{interval->low} : std::nullopt)
@@ -116,10 +84,11 @@ std::string shots_csv(std::span<const ShotFact> facts) {
         "m,"
         "advised_to_m,advised_best_m,advised_limit,depth_error_m,shot_open,net_left,net_left_best,gave_away,"
         "came_open,came_open_best,threats,least_spare_s,verdict,firm,turns_on,overruled,overrule_reason,"
-        "final_verdict,pass_moment_id,pass_depth_m,pass_advised_from_m,pass_advised_to_m,pass_depth_error_m,"
+        "final_verdict,pass_moment_id,pass_depth_m,pass_clearance_m,pass_band,pass_advised_from_m,pass_"
+        "advised_to_m,pass_depth_error_m,"
         "pass_gave_away,pass_came_open,pass_came_open_best,pass_least_spare_s,pass_verdict,pass_firm,"
         "pass_overruled,pass_overrule_reason,pass_final_verdict,note\r\n";
-    Line line;
+    CsvLine line;
     for (const ShotFact& fact : facts) {
         line << fact.shot_id << fact.game_id << fact.goalie_id << fact.film_id << fact.game_date
              << fact.home_team << fact.away_team << fact.goalie << fact.team << fact.period << fact.clock_s
@@ -161,7 +130,7 @@ std::string verdicts_csv(std::span<const GoalieTable> tables) {
     std::string csv = "goalie_id,goalie,team,verdict,model_count,reviewed_count\r\n";
     for (const GoalieTable& table : tables) {
         for (std::size_t verdict = 0; verdict < table.verdicts.model.size(); ++verdict) {
-            Line line;
+            CsvLine line;
             line << table.goalie_id << table.goalie << table.team << key_of(static_cast<Verdict>(verdict))
                  << table.verdicts.model[verdict] << table.verdicts.reviewed[verdict];
             line.end(csv);

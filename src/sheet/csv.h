@@ -3,9 +3,11 @@
 
 #include "season/records.h"
 #include "tally/band_table.h"
+#include "tally/season_tally.h"
 
 #include <span>
 #include <string>
+#include <string_view>
 
 namespace ropeline {
 
@@ -23,5 +25,16 @@ std::string bands_csv(std::span<const GoalieTable> tables);
 
 /// One row a goalie and verdict: how many decisions the model gave it, and how many after review.
 std::string verdicts_csv(std::span<const GoalieTable> tables);
+
+/// One row a group of every cut of the season (tally/breakdown.h): goals of unblocked attempts and of shots on goal, shares
+/// with Wilson's 95 %.
+std::string groups_csv(const SeasonTally& tally);
+
+/// One row a shot with a place, in the frame of public play-by-play lists: feet from the middle of the red line, x_ft along the
+/// rink, positive towards the net shot at, y_ft to the goalie's right.
+std::string shots_in_feet_csv(std::span<const ShotFact> facts, const Season& season);
+
+/// What a spreadsheet needs in front to take a file for UTF-8.
+constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
 
 } // namespace ropeline

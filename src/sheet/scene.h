@@ -22,6 +22,13 @@ enum class Ink {
     goal,
     save,
     other,
+    shot, ///< clear shots, and what can be said of them around it
+    shot_band,
+    pass,
+    pass_band,
+    few, ///< few goals of the attempts from there, some, many
+    some,
+    many,
 };
 
 struct ScenePoint {

@@ -1,5 +1,7 @@
 #include "sheet/summary.h"
 
+#include "sheet/season_words.h"
+#include "sheet/tally_json.h"
 #include "sheet/text.h"
 
 #include <fmt/core.h>
@@ -92,6 +94,7 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts) 
     if (facts.empty())
         return text + "Nothing is logged yet. Open the season and log a shot: ropeline open SEASON\n";
 
+    text += "\n" + first_sentence(tally_season(facts)) + "\n";
     for (const GoalieTable& table : band_tables(facts)) {
         text += fmt::format("\n{}\n  {:<14}{:>7}{:>8}{:>10}{:>8}{:>9}   {}\n", goalie_name(table), "band",
                             "logged", "shots", "on goal", "goals", "save %", "95 % interval");
@@ -137,6 +140,7 @@ std::string summary_json(const Season& season, std::span<const ShotFact> facts) 
                             {"rules", rule_book(season.rules).key},
                             {"level", key_of(season.level)}}},
                           {"parameters", parameters},
+                          {"tally", tally_json(tally_season(facts))},
                           {"goalies", goalies}};
     return summary.dump(2, ' ', false, json::error_handler_t::replace) + "\n";
 }

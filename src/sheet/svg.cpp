@@ -9,29 +9,6 @@
 namespace ropeline {
 namespace {
 
-std::string escape(std::string_view text) {
-    std::string safe;
-    for (const char c : printable(text)) {
-        switch (c) {
-        case '&':
-            safe += "&amp;";
-            break;
-        case '<':
-            safe += "&lt;";
-            break;
-        case '>':
-            safe += "&gt;";
-            break;
-        case '"':
-            safe += "&quot;";
-            break;
-        default:
-            safe += c;
-        }
-    }
-    return safe;
-}
-
 std::string hex(Ink ink) {
     const Rgb colour = ink_on_paper(ink);
     return fmt::format("#{:02x}{:02x}{:02x}", colour.red, colour.green, colour.blue);
@@ -71,7 +48,7 @@ struct Painter {
         add("<text x=\"{:.2f}\" y=\"{:.2f}\" font-size=\"{:.2f}\" text-anchor=\"{}\" "
             "fill=\"{}\"{}>{}</text>\n",
             text.at.x * scale, text.at.y * scale, text.size * scale, anchor, hex(text.ink),
-            text.strong ? " font-weight=\"600\"" : "", escape(text.text));
+            text.strong ? " font-weight=\"600\"" : "", markup(text.text));
     }
 };
 
@@ -102,6 +79,20 @@ Rgb ink_on_paper(Ink ink) {
         return {20, 96, 186};
     case Ink::other:
         return {96, 110, 122};
+    case Ink::shot:
+        return {20, 96, 186};
+    case Ink::shot_band:
+        return {214, 228, 244};
+    case Ink::pass:
+        return {168, 60, 12};
+    case Ink::pass_band:
+        return {248, 226, 212};
+    case Ink::few:
+        return {226, 236, 247};
+    case Ink::some:
+        return {250, 214, 170};
+    case Ink::many:
+        return {240, 152, 92};
     }
     return {};
 }
@@ -112,7 +103,7 @@ std::string write_svg(const Scene& scene, double width_px) {
                 "0 {0:.2f} "
                 "{1:.2f}\" role=\"img\" font-family=\"Inter, 'Helvetica Neue', Arial, sans-serif\">\n",
                 width_px, scene.height * width_px);
-    painter.add("<title>{}</title>\n<desc>{}</desc>\n", escape(scene.title), escape(scene.description));
+    painter.add("<title>{}</title>\n<desc>{}</desc>\n", markup(scene.title), markup(scene.description));
     painter(SceneFill{{{0.0, 0.0}, {1.0, 0.0}, {1.0, scene.height}, {0.0, scene.height}}, Ink::paper});
     for (const SceneItem& item : scene.items)
         std::visit(painter, item);

@@ -33,6 +33,32 @@ std::string printable(std::string_view text) {
     return safe;
 }
 
+std::string markup(std::string_view text) {
+    std::string safe;
+    for (const char c : printable(text)) {
+        switch (c) {
+        case '&':
+            safe += "&amp;";
+            break;
+        case '<':
+            safe += "&lt;";
+            break;
+        case '>':
+            safe += "&gt;";
+            break;
+        case '"':
+            safe += "&quot;";
+            break;
+        case '\'':
+            safe += "&#39;";
+            break;
+        default:
+            safe += c;
+        }
+    }
+    return safe;
+}
+
 std::string percentage_text(const std::optional<double>& share) {
     if (!share) return "-";
     const std::string text = fmt::format("{:.3f}", *share);

@@ -11,6 +11,9 @@ namespace ropeline {
 /// cannot be shown becomes U+FFFD. Safe for a terminal and for XML once escaped.
 std::string printable(std::string_view text);
 
+/// The same with & < > " ' as entities: text and nothing else between tags and in quoted attributes of HTML and SVG.
+std::string markup(std::string_view text);
+
 /// A save percentage or one end of its interval: .912, 1.000; "-" for none.
 std::string percentage_text(const std::optional<double>& share);
 

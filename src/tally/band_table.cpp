@@ -6,14 +6,6 @@
 namespace ropeline {
 namespace {
 
-void add(Counts& counts, const ShotFact& fact) {
-    ++counts.logged;
-    if (!fact.outcome || *fact.outcome == Outcome::no_shot) return;
-    ++counts.shots;
-    counts.on_goal += is_shot_on_goal(*fact.outcome) ? 1 : 0;
-    counts.goals += *fact.outcome == Outcome::goal ? 1 : 0;
-}
-
 void add(VerdictCounts& counts, std::optional<Verdict> model, std::optional<Verdict> overruled) {
     if (!model && !overruled) return;
     const Verdict judged = model.value_or(Verdict::not_judged);
@@ -24,6 +16,15 @@ void add(VerdictCounts& counts, std::optional<Verdict> model, std::optional<Verd
 }
 
 } // namespace
+
+void add_to(Counts& counts, const ShotFact& fact) {
+    ++counts.logged;
+    if (!fact.outcome || *fact.outcome == Outcome::no_shot) return;
+    ++counts.shots;
+    counts.unblocked += *fact.outcome == Outcome::block ? 0 : 1;
+    counts.on_goal += is_shot_on_goal(*fact.outcome) ? 1 : 0;
+    counts.goals += *fact.outcome == Outcome::goal ? 1 : 0;
+}
 
 std::optional<double> Counts::save_percentage() const {
     if (on_goal == 0) return std::nullopt;
@@ -38,7 +39,7 @@ std::optional<Interval> Counts::interval() const {
 Counts count(std::span<const ShotFact> facts) {
     Counts counts;
     for (const ShotFact& fact : facts)
-        add(counts, fact);
+        add_to(counts, fact);
     return counts;
 }
 
@@ -55,8 +56,9 @@ std::vector<GoalieTable> band_tables(std::span<const ShotFact> facts) {
         });
         if (table == tables.end())
             table = tables.insert(tables.end(), {fact.goalie_id, fact.goalie, fact.team, {}, {}, {}, {}, {}});
-        add(fact.band ? table->by_band.at(static_cast<std::size_t>(*fact.band)) : table->without_depth, fact);
-        add(table->total, fact);
+        add_to(fact.band ? table->by_band.at(static_cast<std::size_t>(*fact.band)) : table->without_depth,
+               fact);
+        add_to(table->total, fact);
         if (const auto right = read_it(fact.read, fact.came))
             ++(*right ? table->calls.read_it : table->calls.misread_it);
         add(table->verdicts, fact.verdict, fact.overruled);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "season/records.h"
+#include "tally/difference.h"
 #include "tally/proportion.h"
 
 #include <array>
@@ -15,6 +16,7 @@ namespace ropeline {
 struct Counts {
     int logged = 0; ///< every row, also a chance that ended without a shot or has no outcome yet
     int shots = 0;
+    int unblocked = 0; ///< shots but blocks: what reached the net or went wide of it
     int on_goal = 0;
     int goals = 0;
 
@@ -23,9 +25,13 @@ struct Counts {
     std::optional<double> save_percentage() const;
     /// Wilson's 95 % interval of it.
     std::optional<Interval> interval() const;
+    /// Goals of unblocked attempts: a goalie who leaves nothing to aim at is missed, too.
+    Share goals_of_unblocked() const { return {goals, unblocked}; }
+    Share goals_of_on_goal() const { return {goals, on_goal}; }
 };
 
 Counts count(std::span<const ShotFact> facts);
+void add_to(Counts& counts, const ShotFact& fact);
 
 /// A shot that was called a shot, a pass that was called a pass; nothing when neither came or nothing was called.
 std::optional<bool> read_it(const std::optional<Read>& call, const std::optional<NextAction>& came);

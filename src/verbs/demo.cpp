@@ -30,7 +30,7 @@ void show(const std::string& what, int per_cent) {
 void add_demo(CLI::App& app, Job& chosen) {
     auto call = std::make_shared<DemoCall>();
     CLI::App* verb = app.add_subcommand(
-        "demo", "Writes the demo into a folder: two films with known truth and a season around them");
+        "demo", "Writes the demo into a folder: films with known truth and a season around them");
     verb->add_option("DIR", call->folder, "Folder to write into; made if it is not there")->required();
     verb->add_option("--seed", call->options.seed, "Other numbers give other details of the same play")
         ->capture_default_str();

@@ -2,37 +2,131 @@
 #include "season/season_file.h"
 #include "season/whole_file.h"
 #include "sheet/csv.h"
+#include "sheet/season_page.h"
+#include "sheet/season_words.h"
+#include "tally/filter.h"
 #include "verbs/verbs.h"
 
 #include <CLI/CLI.hpp>
 #include <fmt/core.h>
 
 #include <filesystem>
+#include <set>
 
 namespace ropeline {
 namespace {
 
 struct SummaryCall {
-    std::string season, folder;
-    bool as_json = false;
+    std::vector<std::string> seasons;
+    std::string folder, page, against;
+    FactFilter filter;
+    std::string situation, came;
+    bool as_json = false, with_mark = false;
 };
 
-void summarise(const SummaryCall& call) {
-    const SeasonFile file = SeasonFile::open_to_read(call.season);
+struct Given {
+    Season season;
+    std::vector<ShotFact> facts;
+};
+
+Given read(const std::string& path) {
+    const SeasonFile file = SeasonFile::open_to_read(path);
     for (const std::string& line : file.set_aside())
         fmt::print(stderr, "{}\n", line);
-    const Season season = file.season();
-    const auto facts = file.shot_facts();
-    if (!call.folder.empty()) {
-        const std::filesystem::path folder = call.folder;
-        write_whole_file(folder / "shots.csv", shots_csv(facts));
-        write_whole_file(folder / "bands.csv", bands_csv(band_tables(facts)));
-        write_whole_file(folder / "verdicts.csv", verdicts_csv(band_tables(facts)));
-        fmt::print("{}, bands.csv and verdicts.csv: {} logged\n", (folder / "shots.csv").string(),
-                   facts.size());
-        return;
+    return {file.season(), file.shot_facts()};
+}
+
+/// A day as dates are kept, so that it can be compared: 2026-11-25.
+void check_date(const std::string& date, std::string_view option) {
+    bool right = date.empty() || date.size() == 10;
+    for (std::size_t i = 0; right && i < date.size(); ++i)
+        right = i == 4 || i == 7 ? date[i] == '-' : date[i] >= '0' && date[i] <= '9';
+    if (!right) throw WrongCall(fmt::format("{} {} is no date. Write it like 2026-11-25.", option, date));
+}
+
+/// The filter with its words read; a name that no shot has is told with those that are there.
+FactFilter filter_of(const SummaryCall& call, std::span<const ShotFact> facts) {
+    FactFilter filter = call.filter;
+    check_date(filter.from, "--from");
+    check_date(filter.to, "--to");
+    if (!call.situation.empty()) filter.situation = from_key<Situation>(call.situation);
+    if (!call.came.empty()) filter.came = from_key<NextAction>(call.came);
+    const auto check_name = [&](const std::string& name, FactFilter only, std::string ShotFact::*member,
+                                std::string_view kind) {
+        if (name.empty() ||
+            std::ranges::any_of(facts, [&](const ShotFact& fact) { return passes(only, fact); }))
+            return;
+        std::set<std::string> names;
+        for (const ShotFact& fact : facts)
+            if (!(fact.*member).empty()) names.insert(fact.*member);
+        std::string list;
+        for (const std::string& one : names)
+            list += (list.empty() ? "" : ", ") + one;
+        throw WrongCall(
+            fmt::format("no shot has the {} {}. There are: {}.", kind, name, list.empty() ? "none" : list));
+    };
+    check_name(filter.goalie,
+               {.goalie = filter.goalie, .team = {}, .from = {}, .to = {}, .situation = {}, .came = {}},
+               &ShotFact::goalie, "goalie");
+    check_name(filter.team,
+               {.goalie = {}, .team = filter.team, .from = {}, .to = {}, .situation = {}, .came = {}},
+               &ShotFact::team, "team");
+    return filter;
+}
+
+std::string asked_words(const FactFilter& filter) {
+    std::string words;
+    const auto add = [&](const std::string& word) {
+        if (!word.empty()) words += (words.empty() ? "" : ", ") + word;
+    };
+    add(filter.goalie);
+    add(filter.team);
+    if (filter.situation) add(std::string{label_of(*filter.situation)});
+    if (filter.came) add(std::string{label_of(*filter.came)});
+    if (!filter.from.empty()) add("from " + filter.from);
+    if (!filter.to.empty()) add("to " + filter.to);
+    return words;
+}
+
+void write_csv(const SummaryCall& call, const Season& season, std::span<const ShotFact> facts) {
+    const std::filesystem::path folder = call.folder;
+    const std::string mark{call.with_mark ? byte_order_mark : std::string_view{}};
+    const auto tables = band_tables(facts);
+    write_whole_file(folder / "shots.csv", mark + shots_csv(facts));
+    write_whole_file(folder / "shots_in_feet.csv", mark + shots_in_feet_csv(facts, season));
+    write_whole_file(folder / "bands.csv", mark + bands_csv(tables));
+    write_whole_file(folder / "verdicts.csv", mark + verdicts_csv(tables));
+    write_whole_file(folder / "groups.csv", mark + groups_csv(tally_season(facts)));
+    fmt::print("{}, shots_in_feet.csv, bands.csv, verdicts.csv and groups.csv: {} logged\n",
+               (folder / "shots.csv").string(), facts.size());
+}
+
+void summarise(const SummaryCall& call) {
+    std::vector<std::vector<ShotFact>> read_facts;
+    Season season;
+    for (const std::string& path : call.seasons) {
+        Given given = read(path);
+        if (read_facts.empty())
+            season = given.season;
+        else
+            season.name += ", " + given.season.name;
+        read_facts.push_back(std::move(given.facts));
     }
+    const auto all = together(std::move(read_facts));
+    const FactFilter filter = filter_of(call, all);
+    const auto facts = filtered(all, filter);
+    std::optional<ReviewAgreement> agreement;
+    if (!call.against.empty()) agreement = agreement_of(facts, filtered(read(call.against).facts, filter));
+    if (!call.page.empty()) {
+        write_whole_file(call.page, season_page(season, facts, asked_words(filter), agreement));
+        fmt::print("{}: {} logged\n", call.page, facts.size());
+    }
+    if (!call.folder.empty()) write_csv(call, season, facts);
+    if (!call.page.empty() || !call.folder.empty()) return;
     fmt::print("{}", call.as_json ? summary_json(season, facts) : summary_text(season, facts));
+    if (agreement && !call.as_json)
+        for (const std::string& sentence : agreement_sentences(*agreement))
+            fmt::print("{}\n", sentence);
 }
 
 } // namespace
@@ -40,12 +134,30 @@ void summarise(const SummaryCall& call) {
 void add_summary(CLI::App& app, Job& chosen) {
     auto call = std::make_shared<SummaryCall>();
     CLI::App* verb = app.add_subcommand(
-        "summary", "The season in the terminal: save percentage by depth band and verdicts, per goalie");
-    verb->add_option("SEASON", call->season, "The season file (*.season)")->required();
+        "summary", "What a season says: in the terminal, as JSON, CSV or one page of HTML");
+    verb->add_option("SEASON", call->seasons, "The season file (*.season); several count as one")->required();
+    verb->add_option("--goalie", call->filter.goalie, "Only this goalie's shots")->type_name("NAME");
+    verb->add_option("--team", call->filter.team, "Only shots on this team's goalies")->type_name("NAME");
+    verb->add_option("--from", call->filter.from, "Only games from this day on, like 2026-11-25")
+        ->type_name("DATE");
+    verb->add_option("--to", call->filter.to, "Only games up to this day")->type_name("DATE");
+    verb->add_option("--situation", call->situation, "Only this situation")
+        ->check(CLI::IsMember({"rush", "zone", "penalty_kill", "rebound", "breakaway", "neutral_ice"}));
+    verb->add_option("--came", call->came, "Only clear shots, or only passes")
+        ->check(CLI::IsMember({"shot", "pass"}));
+    verb->add_option("--against", call->against, "Another review of the same shots: how far the two agree")
+        ->type_name("SEASON");
     auto* as_json = verb->add_flag("--json", call->as_json, "The same figures as JSON");
-    verb->add_option("--csv", call->folder,
-                     "Write shots.csv, bands.csv and verdicts.csv into this folder instead")
-        ->type_name("DIR")
+    auto* folder = verb->add_option("--csv", call->folder,
+                                    "Write shots.csv, shots_in_feet.csv, bands.csv, verdicts.csv and "
+                                    "groups.csv into this folder instead")
+                       ->type_name("DIR")
+                       ->excludes(as_json);
+    verb->add_flag("--bom", call->with_mark,
+                   "Start each CSV file with a byte order mark, which some spreadsheets need")
+        ->needs(folder);
+    verb->add_option("--page", call->page, "Write one page of HTML instead; it opens and prints anywhere")
+        ->type_name("FILE")
         ->excludes(as_json);
     verb->callback([call, &chosen] { chosen = [call] { summarise(*call); }; });
 }

@@ -26,6 +26,10 @@ void add_film(CLI::App& app, Job& chosen);
 void add_measure(CLI::App& app, Job& chosen);
 void add_carry(CLI::App& app, Job& chosen);
 void add_summary(CLI::App& app, Job& chosen);
+void add_reel(CLI::App& app, Job& chosen);
+void add_still(CLI::App& app, Job& chosen);
+void add_handout(CLI::App& app, Job& chosen);
+void add_answers(CLI::App& app, Job& chosen);
 void add_check(CLI::App& app, Job& chosen);
 void add_demo(CLI::App& app, Job& chosen);
 

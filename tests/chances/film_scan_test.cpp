@@ -1,6 +1,6 @@
 // A film looked through on a thread: told as it goes, gone on with, stopped, and refused in one line.
-#include "chances/film_scan.h"
 #include "chances/film_looker.h"
+#include "chances/film_scan.h"
 
 #include "film/clips.h"
 #include "film/film_skim.h"
@@ -22,18 +22,21 @@ const std::string& film() {
     static const std::string path = [] {
         std::string inputs, parts, all;
         int count = 0;
-        for (const char* source : {"testsrc2", "smptebars", "mandelbrot", "testsrc", "rgbtestsrc", "testsrc2"}) {
+        for (const char* source :
+             {"testsrc2", "smptebars", "mandelbrot", "testsrc", "rgbtestsrc", "testsrc2"}) {
             inputs += " -f lavfi -i " + std::string(source) + "=s=256x144:r=15";
             const std::string number = std::to_string(count++);
             parts += "[" + number + ":v]trim=0:10,setpts=PTS-STARTPTS,format=yuv420p[v" + number + "];";
             all += "[v" + number + "]";
         }
-        clips::ffmpeg(inputs +
-                      " -f lavfi -i \"aevalsrc='0.01*(random(0)-0.5)+if(between(t,33,33.6),0.1*sin(2*PI*3900*t),0)'"
-                      ":s=48000:d=60\" -filter_complex \"" +
-                      parts + all + "concat=n=6:v=1[v]\" -map \"[v]\" -map 6:a -c:v libx264 -preset "
-                      "ultrafast -g 90 -bf 2 -c:a aac -t 60 " +
-                      clips::quoted(folder.file("film.mp4")));
+        clips::ffmpeg(
+            inputs +
+            " -f lavfi -i \"aevalsrc='0.01*(random(0)-0.5)+if(between(t,33,33.6),0.1*sin(2*PI*3900*t),0)'"
+            ":s=48000:d=60\" -filter_complex \"" +
+            parts + all +
+            "concat=n=6:v=1[v]\" -map \"[v]\" -map 6:a -c:v libx264 -preset "
+            "ultrafast -g 90 -bf 2 -c:a aac -t 60 " +
+            clips::quoted(folder.file("film.mp4")));
         return folder.file("film.mp4");
     }();
     return path;
@@ -52,7 +55,8 @@ FilmMarks waited_for(FilmScan& scan) {
 
 } // namespace
 
-TEST_CASE("skimming hands on a picture about every step, in order, without decoding those no other leans on") {
+TEST_CASE(
+    "skimming hands on a picture about every step, in order, without decoding those no other leans on") {
     FilmSkim skim(film(), {}, 0.2);
     std::int64_t last = -1, seen = 0;
     while (const auto next = skim.next()) {

@@ -28,7 +28,8 @@ struct ChanceScore {
     double idle_a_minute = 0.0;
 };
 
-ChanceScore score_of(const std::vector<LikelyChance>& marks, const std::vector<double>& chances_s, double length_s) {
+ChanceScore score_of(const std::vector<LikelyChance>& marks, const std::vector<double>& chances_s,
+                     double length_s) {
     constexpr double within_s = 3.0;
     ChanceScore score;
     score.chances = chances_s.size();
@@ -36,8 +37,8 @@ ChanceScore score_of(const std::vector<LikelyChance>& marks, const std::vector<d
         score.found += std::ranges::any_of(
             marks, [&](const LikelyChance& one) { return std::abs(one.at_s - at) <= within_s; });
     for (const LikelyChance& one : marks)
-        score.idle += std::ranges::none_of(
-            chances_s, [&](double at) { return std::abs(one.at_s - at) <= within_s; });
+        score.idle +=
+            std::ranges::none_of(chances_s, [&](double at) { return std::abs(one.at_s - at) <= within_s; });
     score.idle_a_minute = static_cast<double>(score.idle) / (length_s / 60.0);
     return score;
 }
@@ -59,21 +60,22 @@ ChanceScore score_of_game(const GameWanted& wanted) {
 
 } // namespace
 
-TEST_CASE("a made game has cuts, replays, close-ups, a second camera, whistles, and chances with the net in the picture") {
-    const MadeGame game({.seed = 3, .length_s = 600.0, .chances = 8, .rate_hz = 10});
+TEST_CASE("a made game has cuts, replays, close-ups, a second camera, whistles, and chances with the net in "
+          "the picture") {
+    const MadeGame game({.seed = 3, .length_s = 240.0, .chances = 5, .rate_hz = 10});
     const GameTruth& truth = game.truth();
     for (const auto camera : {GamePiece::Camera::main, GamePiece::Camera::replay, GamePiece::Camera::close_up,
                               GamePiece::Camera::other}) {
         CHECK(std::ranges::any_of(game.pieces(), [&](const GamePiece& one) { return one.camera == camera; }));
     }
     CHECK(std::ranges::any_of(game.pieces(), &GamePiece::dissolves));
-    CHECK(truth.whistles_s.size() > 4);
-    CHECK(truth.chances_s.size() >= 6);
+    CHECK(truth.whistles_s.size() >= 3);
+    CHECK(truth.chances_s.size() >= 4);
     CHECK_FALSE(truth.whistles_of_crowd.empty());
     CHECK_FALSE(truth.swells_s.empty());
     CHECK_FALSE(truth.still.empty());
     int net = 0, none = 0;
-    for (int frame = 0; frame < game.frames(); frame += 10)
+    for (int frame = 0; frame < game.frames(); frame += 5)
         ++(game.net_in_picture(frame) ? net : none);
     CHECK(net > 60);
     CHECK(none > 60); // the net is not simply always there
@@ -81,8 +83,10 @@ TEST_CASE("a made game has cuts, replays, close-ups, a second camera, whistles, 
         CHECK(game.net_in_picture(static_cast<int>(10.0 * at)));
 }
 
-TEST_CASE("in made games nineteen of twenty chances lie within three seconds of a mark, and few marks have none") {
-    std::vector<GameWanted> games{{.seed = 3, .length_s = 120.0, .chances = 3, .rate_hz = 8, .size = {320, 180}}};
+TEST_CASE(
+    "in made games nineteen of twenty chances lie within three seconds of a mark, and few marks have none") {
+    std::vector<GameWanted> games{
+        {.seed = 3, .length_s = 120.0, .chances = 3, .rate_hz = 8, .size = {320, 180}}};
     if (all_of_it()) {
         games.clear();
         for (const unsigned seed : {101U, 102U, 103U})

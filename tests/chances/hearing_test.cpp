@@ -79,7 +79,8 @@ TEST_CASE("noise, a glide, a horn, a chord and a tone too short or too low are n
     }
 }
 
-TEST_CASE("a made game's sound has crowd, swells for nothing, music, a horn and whistles from the stands, and of all of it "
+TEST_CASE("a made game's sound has crowd, swells for nothing, music, a horn and whistles from the stands, "
+          "and of all of it "
           "only the referee's are found") {
     GameTruth truth;
     truth.whistles_s = {12.0, 31.0, 52.0};

@@ -123,9 +123,11 @@ TEST_CASE("a net is in the picture where the fit puts the middle of its mouth, a
     const auto fit_looking_at = [&](IcePoint at) {
         demo::PinholeCamera camera = demo::aimed({-24.0, 27.0, 11.0}, {at.x_m, at.y_m, 0.0}, 1750.0);
         std::vector<LandmarkClick> clicks;
-        for (const IcePoint place : {at + IcePoint{-3.0, -3.0}, at + IcePoint{3.0, -3.0}, at + IcePoint{3.0, 3.0},
-                                     at + IcePoint{-3.0, 3.0}, at + IcePoint{0.5, 1.0}})
-            clicks.push_back({demo::project(camera, demo::axes(camera), {place.x_m, place.y_m, 0.0}).at, place, ""});
+        for (const IcePoint place :
+             {at + IcePoint{-3.0, -3.0}, at + IcePoint{3.0, -3.0}, at + IcePoint{3.0, 3.0},
+              at + IcePoint{-3.0, 3.0}, at + IcePoint{0.5, 1.0}})
+            clicks.push_back(
+                {demo::project(camera, demo::axes(camera), {place.x_m, place.y_m, 0.0}).at, place, ""});
         return fit_rink(clicks, camera.size);
     };
     CHECK(net_in_picture(fit_looking_at({0.0, 5.0}), rules));

@@ -52,7 +52,8 @@ std::vector<PinholeCamera> main_cameras(const GameWanted& wanted, const demo::Pl
         const double t = static_cast<double>(f) / film_rate_hz, shake = wanted.television ? 0.01 : 0.08;
         const Vec3 sway{shake * std::sin(11.0 * t), shake * std::sin(13.0 * t + 1.0),
                         shake * std::sin(9.0 * t)};
-        cameras.push_back(aimed(place_of(wanted, GamePiece::Camera::main), on_ice(aim[f], 0.6) + sway, focal[f]));
+        cameras.push_back(
+            aimed(place_of(wanted, GamePiece::Camera::main), on_ice(aim[f], 0.6) + sway, focal[f]));
         cameras.back().size = wanted.size;
     }
     return cameras;
@@ -111,7 +112,8 @@ void MadeGame::make_shifts() {
     while (length_s < wanted_.length_s + 60.0) {
         // As many as there must be in what is left of the film, so that all of them find room.
         const double share = left / std::max(1.0, (wanted_.length_s - 40.0 - length_s) / 60.0);
-        const int chances = std::min(left, static_cast<int>(share) + (dice.chance(share - std::floor(share)) ? 1 : 0));
+        const int chances =
+            std::min(left, static_cast<int>(share) + (dice.chance(share - std::floor(share)) ? 1 : 0));
         left -= chances;
         MadeShift made = make_shift(wanted_.seed * 1000 + static_cast<unsigned>(shifts_.size()), chances);
         left += chances - static_cast<int>(made.chances_s.size()); // a whistle came before the others
@@ -125,7 +127,8 @@ void MadeGame::make_shifts() {
 void MadeGame::cut_film() {
     Dice dice(wanted_.seed + 5);
     double at = 0.0;
-    const auto add = [&](GamePiece::Camera camera, double length_s, std::size_t shift, double from_s, double pace) {
+    const auto add = [&](GamePiece::Camera camera, double length_s, std::size_t shift, double from_s,
+                         double pace) {
         const bool dissolves = camera == GamePiece::Camera::replay && dice.chance(0.5);
         pieces_.push_back({camera, at, at + length_s, shift, from_s, pace, dissolves});
         at += length_s;
@@ -142,7 +145,8 @@ void MadeGame::cut_film() {
             const double chance_s = shift.chances_s.back();
             add(GamePiece::Camera::replay, 6.0, number, std::max(0.0, chance_s - 2.0), 0.5);
         }
-        if (dice.chance(0.5)) add(GamePiece::Camera::other, dice.between(3.0, 6.0), number, length_s - 7.0, 1.0);
+        if (dice.chance(0.5))
+            add(GamePiece::Camera::other, dice.between(3.0, 6.0), number, length_s - 7.0, 1.0);
     }
     pieces_.back().last_s = std::max(pieces_.back().last_s, wanted_.length_s);
 }
@@ -205,7 +209,8 @@ PinholeCamera MadeGame::camera_at(const GamePiece& piece, double film_s) const {
                        {4.0 + 0.4 * std::sin(t), 14.0 + 0.5 * std::sin(0.7 * t), 1.2}, scale * 6500.0);
         break;
     case GamePiece::Camera::other:
-        camera = aimed(place_of(wanted_, piece.camera), {std::sin(t), 7.0 + std::sin(0.6 * t), 0.0}, scale * 1500.0);
+        camera = aimed(place_of(wanted_, piece.camera), {std::sin(t), 7.0 + std::sin(0.6 * t), 0.0},
+                       scale * 1500.0);
         break;
     }
     camera.size = wanted_.size;
@@ -225,7 +230,8 @@ Canvas MadeGame::scene(const GamePiece& piece, double film_s) const {
     const Instant& now = instant_at(piece, film_s);
     Canvas canvas(wanted_.size);
     const bool replayed = piece.camera == GamePiece::Camera::replay;
-    panoramas_[static_cast<std::size_t>(replayed ? GamePiece::Camera::main : piece.camera)]->draw(canvas, camera);
+    panoramas_[static_cast<std::size_t>(replayed ? GamePiece::Camera::main : piece.camera)]->draw(canvas,
+                                                                                                  camera);
     std::vector<Figure> figures = net_figures(rule_book(demo_rules));
     for (std::size_t who = 0; who < now.skaters.size(); ++who)
         figures.push_back(skater_figure(now.skaters[who], who < 5 ? visitors : home, who % 2 == 0));

@@ -63,8 +63,8 @@ private:
             const double x = puck.x_m + offset.x + 0.8 * dice_.normal(),
                          y = puck.y_m + offset.y + 0.8 * dice_.normal();
             const bool on_point = offset.who == left_point || offset.who == right_point;
-            script_.waypoints.push_back({offset.who, t, std::clamp(x, -12.0, 12.0),
-                                         std::clamp(y, on_point ? 15.0 : 1.0, 52.0)});
+            script_.waypoints.push_back(
+                {offset.who, t, std::clamp(x, -12.0, 12.0), std::clamp(y, on_point ? 15.0 : 1.0, 52.0)});
         }
     }
 

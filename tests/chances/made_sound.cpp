@@ -13,7 +13,8 @@ namespace {
 constexpr double tau = 2.0 * std::numbers::pi;
 
 /// Adds what `loud` says from `first_s` on for so long, with soft ends.
-void add(std::vector<float>& sound, double first_s, double length_s, const std::function<double(double)>& at) {
+void add(std::vector<float>& sound, double first_s, double length_s,
+         const std::function<double(double)>& at) {
     const auto from = static_cast<std::int64_t>(first_s * game_sound_hz);
     const auto count = static_cast<std::int64_t>(length_s * game_sound_hz);
     for (std::int64_t i = 0; i < count; ++i) {

@@ -34,7 +34,8 @@ demo::PinholeCamera looking_at(IcePoint at, double focal_px = 525.0) {
 }
 
 SmallPicture small_of(const demo::Canvas& canvas) {
-    return small_picture_of({canvas.rgb.data(), canvas.size.width_px, canvas.size.height_px, 3 * canvas.size.width_px});
+    return small_picture_of(
+        {canvas.rgb.data(), canvas.size.width_px, canvas.size.height_px, 3 * canvas.size.width_px});
 }
 
 } // namespace
@@ -58,7 +59,8 @@ TEST_CASE("blue lines, art, red advertising and what the ice mirrors of it are n
     }
 }
 
-TEST_CASE("the scenes have what must not be taken for a net: blue and red paint, and red and blue on the boards") {
+TEST_CASE(
+    "the scenes have what must not be taken for a net: blue and red paint, and red and blue on the boards") {
     int blue = 0, red = 0;
     const SmallPicture picture = small_of(rink(looking_at({0.0, 27.0}), demo::television_paint()));
     for (std::size_t i = 0; i < picture.luma.size(); ++i) {

@@ -395,7 +395,8 @@ TEST_CASE("the loop is about what the camera on screen saw, and about this frame
     CHECK(loop(300).last_s == Approx(100.0 / 30.0 + 1.5));
 }
 
-TEST_CASE("what was found along a film is kept with that film and no other, and nothing of it can be undone") {
+TEST_CASE(
+    "what was found along a film is kept with that film and no other, and nothing of it can be undone") {
     const Folder folder;
     LogBook book = begun(folder.path / "a.season");
     add_film(book);

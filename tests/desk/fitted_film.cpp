@@ -31,8 +31,9 @@ bool film_is_kept(const std::filesystem::path& season) {
 
 /// Clicks the landmarks the desk offers, where the truth has them; curves, and those outside the picture, are passed
 /// over.
-void fit_rink_by_clicks(const Clicker& hand, const Truth& truth, int wanted) {
+void fit_rink_by_clicks(Clicker hand, const Truth& truth, int wanted) {
     hand.desk.key("f");
+    hand.view.panel = log_layout(1440.0F, 860.0F, 16.0F, LogShape::fit).film;
     FitDraft shadow; // does what the desk does, to know what it offers
     shadow.image = hand.view.shown;
     shadow = with_other_offer(refitted(shadow));
@@ -201,7 +202,7 @@ OpenFilm::OpenFilm(const std::string& film_name, const demo::Play& play) {
     REQUIRE(wait_for(30.0, film_is_kept, season()));
     desk->settle();
     hand.emplace(Clicker{*desk, {}});
-    hand->view.panel = log_layout(1440.0F, 860.0F, 16.0F).film;
+    hand->view.panel = log_layout(1440.0F, 860.0F, 16.0F, LogShape::film).film;
     hand->view.shown = {1280, 720};
 }
 

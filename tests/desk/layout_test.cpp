@@ -2,9 +2,11 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <initializer_list>
 #include <iterator>
+#include <tuple>
 #include <vector>
 
 using namespace ropeline;
@@ -23,53 +25,98 @@ bool apart(const Rect& a, const Rect& b) {
 
 } // namespace
 
-TEST_CASE("the panels of the Log side lie inside the window and never over one another") {
+TEST_CASE(
+    "the panels of the Log side lie inside the window and never over one another, whatever it is about") {
     struct Case {
         float width, height, unit;
     };
-    for (const Case& c : {Case{1280, 720, 16}, Case{1920, 1080, 16}, Case{1920, 1080, 24},
-                          Case{3840, 2160, 32}, Case{900, 560, 16}}) {
-        CAPTURE(c.width);
-        CAPTURE(c.unit);
-        const LogLayout at = log_layout(c.width, c.height, c.unit);
-        const Rect panels[] = {at.header, at.film, at.ribbon, at.keys, at.card, at.plan, at.reading, at.list};
-        for (const Rect& panel : panels)
-            CHECK(inside(panel, c.width, c.height));
+    for (const Case& c :
+         {Case{1280, 720, 16}, Case{1280, 720, 18}, Case{1440, 900, 16}, Case{1920, 1080, 18},
+          Case{1920, 1080, 27}, Case{3840, 2160, 36}, Case{3840, 2160, 54}, Case{900, 560, 14}}) {
+        for (const LogShape shape : {LogShape::film, LogShape::marking, LogShape::moment, LogShape::fit}) {
+            CAPTURE(c.width);
+            CAPTURE(c.unit);
+            CAPTURE(static_cast<int>(shape));
+            const LogLayout at = log_layout(c.width, c.height, c.unit, shape);
+            const Rect panels[] = {at.header,   at.film, at.ribbon,   at.keys,     at.side,
+                                   at.headline, at.plan, at.question, at.fit_plan, at.fit_card};
+            for (const Rect& panel : panels)
+                CHECK(inside(panel, c.width, c.height));
+            for (std::size_t a = 0; a < std::size(panels); ++a) {
+                for (std::size_t b = a + 1; b < std::size(panels); ++b)
+                    CHECK(apart(panels[a], panels[b]));
+            }
+        }
+        const StudyLayout study = study_layout(c.width, c.height, c.unit, true);
+        const Rect panels[] = {study.film, study.decision, study.ribbon, study.card, study.plan, study.keys};
         for (std::size_t a = 0; a < std::size(panels); ++a) {
+            CHECK(inside(panels[a], c.width, c.height));
             for (std::size_t b = a + 1; b < std::size(panels); ++b)
                 CHECK(apart(panels[a], panels[b]));
         }
-        CHECK(inside(at.fit_plan, c.width, c.height));
-        CHECK(inside(at.fit_card, c.width, c.height));
-        CHECK(apart(at.fit_plan, at.fit_card));
     }
 }
 
 TEST_CASE(
-    "the shot list has room to read: in a low window while no shot is worked on, in a high one always") {
-    const float row = 1.44F * 16.0F;
-    const LogLayout low = log_layout(1280, 720, 16.0F, 0, true);
-    CHECK(low.list.height > 20.0F * row);
-    CHECK(inside(low.list, 1280, 720));
-    CHECK(apart(low.list, low.card));
-    CHECK(apart(low.list, low.film));
-    CHECK(low.plan.height == 0.0F);
-    const LogLayout high = log_layout(1920, 1080, 16.0F, 0, true);
-    const LogLayout working = log_layout(1920, 1080, 16.0F);
-    CHECK(high.list.height > 10.0F * row);
-    CHECK(high.list.y == working.list.y);
-    CHECK(high.plan.height == working.plan.height);
+    "nothing open: the picture fills most of the window, and stays where it is while a shot is marked") {
+    for (const auto& [width, height, unit] : {std::tuple{1280.0F, 720.0F, 16.0F},
+                                              {1440.0F, 900.0F, 16.0F},
+                                              {1920.0F, 1080.0F, 18.0F},
+                                              {3840.0F, 2160.0F, 36.0F}}) {
+        CAPTURE(width);
+        const LogLayout at = log_layout(width, height, unit, LogShape::film);
+        const float picture = std::min(at.film.width / 16.0F, at.film.height / 9.0F);
+        CHECK(picture * picture * 16.0F * 9.0F >= 0.60F * width * height);
+        CHECK(at.side.width >= 13.0F * unit); // for the narrow list
+        const LogLayout marking = log_layout(width, height, unit, LogShape::marking);
+        CHECK(marking.film.x == at.film.x);
+        CHECK(marking.film.y == at.film.y);
+        CHECK(marking.film.width == at.film.width);
+        CHECK(marking.film.height == at.film.height);
+    }
+}
+
+TEST_CASE("a moment opened: film and crease share the window, and the plan is large") {
+    for (const auto& [width, height, unit] : {std::tuple{1280.0F, 720.0F, 16.0F},
+                                              {1440.0F, 900.0F, 16.0F},
+                                              {1920.0F, 1080.0F, 18.0F},
+                                              {3840.0F, 2160.0F, 36.0F}}) {
+        CAPTURE(width);
+        const LogLayout at = log_layout(width, height, unit, LogShape::moment);
+        CHECK(at.plan.width >= 0.40F * width);
+        CHECK(at.plan.height >= 0.54F * height);
+        CHECK(at.film.width >= 0.50F * width);
+    }
+}
+
+TEST_CASE(
+    "text reads from two metres: headline, figures and body have their share of every window's height") {
+    for (const float height : {560.0F, 720.0F, 900.0F, 1080.0F, 1440.0F, 2160.0F}) {
+        for (const float wanted : {11.0F, 16.0F, 24.0F, 48.0F}) {
+            CAPTURE(height);
+            CAPTURE(wanted);
+            const TypeSizes type = type_sizes(height, wanted);
+            CHECK(capital_share * type.hero >= height / 28.0F);
+            CHECK(capital_share * type.fact >= height / 45.0F);
+            CHECK(type.body >= height / 60.0F);
+            CHECK(type.body <= std::max(11.0F, height / 40.0F));
+            CHECK(type.fact > type.body);
+            CHECK(type.hero > type.fact);
+            CHECK(type_sizes(height, type.body) == type); // it stands
+        }
+    }
+    CHECK(type_sizes(720.0F, 16.0F).body == 16.0F); // the coach's own size where it reads
 }
 
 TEST_CASE(
     "the other films of a game get a thin line each, under the ribbon's own and apart from one another") {
     for (const int others : {1, 2, 3, 7}) {
         CAPTURE(others);
-        const LogLayout one = log_layout(1280, 720, 16);
-        const LogLayout at = log_layout(1280, 720, 16, others);
+        const LogLayout one = log_layout(1280, 720, 16, LogShape::moment);
+        const LogLayout at = log_layout(1280, 720, 16, LogShape::moment, others);
         CHECK(apart(at.film, at.ribbon));
         CHECK(apart(at.ribbon, at.keys));
-        CHECK(apart(at.decision, at.ribbon));
+        CHECK(apart(at.question, at.ribbon));
         CHECK(at.film.height > 0.7F * one.film.height); // the picture keeps its place
         for (int line = 0; line < others; ++line) {
             const Rect row = other_film_line(at.ribbon, 16, others, line);
@@ -147,5 +194,39 @@ TEST_CASE("the plan shows the play as large as it can: net and every place of it
     CHECK(panel.holds(plan_of_play(panel, behind).to_screen({3.0, -1.5})));
     const std::vector<IcePoint> far = {{12.0, 40.0}}; // beyond the end that is ever shown
     CHECK(plan_of_play(panel, far).up_ice_m == whole.up_ice_m);
-    CHECK(plan_of_play(panel, far).half_width_m == whole.half_width_m);
+    CHECK(plan_of_play(panel, far).right_m >= 12.0);
+    CHECK(plan_of_play(panel, far).right_m <= whole.right_m);
+}
+
+TEST_CASE("the plan lies as the film lies, turned by quarters and never mirrored") {
+    const Rect panel{10.0F, 20.0F, 500.0F, 400.0F};
+    const std::vector<IcePoint> play = {{2.0, 6.0}, {-3.0, 5.0}};
+    const auto towards = [&](NetAt net, IcePoint way) {
+        const PlanView plan = plan_of_play(panel, play, net);
+        const ScreenPoint from = plan.to_screen({0.0, 1.0}), to = plan.to_screen(IcePoint{0.0, 1.0} + way);
+        return ScreenPoint{to.x - from.x, to.y - from.y};
+    };
+    const IcePoint up_ice{0.0, 1.0}, his_right{1.0, 0.0};
+    CHECK(towards(NetAt::bottom, up_ice).y < -1.0F);
+    CHECK(towards(NetAt::left, up_ice).x > 1.0F);
+    CHECK(towards(NetAt::top, up_ice).y > 1.0F);
+    CHECK(towards(NetAt::right, up_ice).x < -1.0F);
+    for (const NetAt net : {NetAt::bottom, NetAt::left, NetAt::top, NetAt::right}) {
+        CAPTURE(static_cast<int>(net));
+        const ScreenPoint up = towards(net, up_ice), right = towards(net, his_right);
+        CHECK(right.x * up.y - right.y * up.x <
+              0.0F); // seen from above: up-ice is a left turn from his right
+        const PlanView plan = plan_of_play(panel, play, net);
+        for (const IcePoint at : {IcePoint{0.0, 0.0}, IcePoint{2.0, 6.0}, IcePoint{-3.0, 5.0}}) {
+            CHECK(panel.holds(plan.to_screen(at)));
+            const IcePoint back = plan.to_ice(plan.to_screen(at));
+            CHECK(std::abs(back.x_m - at.x_m) < 1e-3);
+            CHECK(std::abs(back.y_m - at.y_m) < 1e-3);
+        }
+    }
+    // A camera at the side with the net on the left of its picture has up-ice on its right.
+    CHECK(net_as_filmed({0.1, 1.0}) == NetAt::left);
+    CHECK(net_as_filmed({-0.2, -1.0}) == NetAt::right);
+    CHECK(net_as_filmed({1.0, 0.5}) == NetAt::bottom);
+    CHECK(net_as_filmed({-1.0, 0.5}) == NetAt::top);
 }

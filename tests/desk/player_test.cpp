@@ -125,7 +125,8 @@ TEST_CASE("the tempo doubles up to eight times, also while the film runs, and sl
     CHECK(std::string(tempo_words(sped(slowed(player)).tempo)) == "1");
 }
 
-TEST_CASE("a film that runs faster than it was shot shows some thirty pictures a second, and every frame otherwise") {
+TEST_CASE("a film that runs faster than it was shot shows some thirty pictures a second, and every frame "
+          "otherwise") {
     const FrameTable table = uneven();
     Player player = running({}, 1, table);
     CHECK(frames_a_picture(player, 30.0) == 1);

@@ -61,9 +61,11 @@ TEST_CASE("labels stand apart by their room and come in lengths people count in"
     CHECK(ribbon_tick_s({0.0, 1.0}, strip, 80.0F) == 0.1);
 }
 
-TEST_CASE("stretches stand on the strip from end to end, a pixel wide at least, and those that touch are one") {
+TEST_CASE(
+    "stretches stand on the strip from end to end, a pixel wide at least, and those that touch are one") {
     const RibbonView view{0.0, 1000.0}; // a second a pixel
-    const std::vector<Stretch> stretches{{-50.0, 5.0}, {100.0, 120.0}, {120.5, 130.0}, {400.0, 400.1}, {2000.0, 2100.0}};
+    const std::vector<Stretch> stretches{
+        {-50.0, 5.0}, {100.0, 120.0}, {120.5, 130.0}, {400.0, 400.1}, {2000.0, 2100.0}};
     const auto spans = spans_on(view, strip, stretches);
     REQUIRE(spans.size() == 3);
     CHECK(spans[0].from == 100.0F);

@@ -65,10 +65,12 @@ TEST_CASE("a film that cannot be opened is one line") {
     CHECK(desk.frames() == nullptr);
 }
 
-TEST_CASE("a film run at eight times its pace shows the frames of its stride, exact, and leaves others undecoded") {
+TEST_CASE(
+    "a film run at eight times its pace shows the frames of its stride, exact, and leaves others undecoded") {
     const clips::Folder folder;
     const std::string path = folder.file("film.mp4");
-    clips::ffmpeg("-f lavfi -i testsrc2=s=192x108:r=30:d=10 -c:v libx264 -g 300 -bf 3 " + clips::quoted(path));
+    clips::ffmpeg("-f lavfi -i testsrc2=s=192x108:r=30:d=10 -c:v libx264 -g 300 -bf 3 " +
+                  clips::quoted(path));
     FilmReader truth(path, {.threads = clips::decoder_threads});
     FilmDesk desk(path, {.threads = clips::decoder_threads});
     REQUIRE(wait_until([&] { return desk.state() == FilmDesk::State::ready; }));

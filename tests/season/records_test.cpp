@@ -256,7 +256,8 @@ TEST_CASE("a film index is kept beside its film and is no part of undo") {
     CHECK(file.undo_name() == before);
 }
 
-TEST_CASE("what was found along a film is kept with it, takes the place of what was there, and is no change of the coach's") {
+TEST_CASE("what was found along a film is kept with it, takes the place of what was there, and is no change "
+          "of the coach's") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
     const sample::Ids ids = sample::fill(file);

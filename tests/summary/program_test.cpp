@@ -71,6 +71,34 @@ TEST_CASE("ropeline summary prints the table, JSON, or writes the CSV files") {
     CHECK(read(folder / "sheets/bands.csv").find(",total,20,20,20,17,3,0.85,") != std::string::npos);
 }
 
+TEST_CASE("ropeline summary filters, lays seasons together, writes a page, compares two reviews") {
+    const Folder folder;
+    make(folder / "a.season");
+    CHECK(ropeline(folder, "summary a.season a.season").out.find(": 20 logged in 1 game") !=
+          std::string::npos);
+    CHECK(ropeline(folder, "summary a.season --goalie 'ilse tamm' --situation rush").status == 0);
+    CHECK(ropeline(folder, "summary a.season --from 2126-01-01").out.find(": 0 logged") != std::string::npos);
+    const Printed nobody = ropeline(folder, "summary a.season --goalie Nobody");
+    CHECK(nobody.status == 2);
+    CHECK(nobody.err.find("There are: Ilse Tamm.") != std::string::npos);
+    for (const char* call :
+         {"summary a.season --from yesterday", "summary a.season --situation x", "summary a.season --bom"}) {
+        CAPTURE(call);
+        const Printed wrong = ropeline(folder, call);
+        CHECK(wrong.status == 2);
+        CHECK(is_one_line(wrong.err));
+    }
+    CHECK(ropeline(folder, "summary a.season --page a.html").status == 0);
+    CHECK(read(folder / "a.html").starts_with("<!doctype html>"));
+    CHECK(ropeline(folder, "summary a.season --csv sheets --bom").status == 0);
+    CHECK(read(folder / "sheets/groups.csv")
+              .starts_with("\xef\xbb\xbf"
+                           "cut,group,"));
+    CHECK(
+        ropeline(folder, "summary a.season --against a.season").out.find("20 shots were reviewed by both") !=
+        std::string::npos);
+}
+
 TEST_CASE("ropeline summary on what is no season: one line, status 1; a wrong call: status 2") {
     const Folder folder;
     std::ofstream{folder / "text.season"} << std::string(3000, 't');

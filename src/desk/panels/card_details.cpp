@@ -91,7 +91,7 @@ void draw_choices(const Panel& panel, const LogState& log, const ShotEntry& entr
     const bool focused = log.field == field;
     const int chosen = (fact_of(detail).of_moment ? moment->details : entry.shot.details).of(detail);
     draw_label(look, fact_of(detail).label, focused, label_width);
-    const float right = panel.place.x + panel.place.width - 0.6F * look.unit;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
     ImGui::BeginGroup();
     ImGui::PushID(static_cast<int>(field));
     if (detail == Detail::net_place) {

@@ -1,8 +1,10 @@
-// Under the film: what the puck sees, the verdict with what it rests on, and each pass that could come.
+// What the puck sees, the verdict with what it rests on, and each pass that could come; the overruling of it.
 #include "desk/panels/decision.h"
 
 #include "desk/choices.h"
 #include "desk/panels/puck_eye.h"
+#include "desk/panels/reading.h"
+#include "desk/panels/shot_card.h"
 #include "desk/state/seen_twice.h"
 
 #include <fmt/core.h>
@@ -140,15 +142,15 @@ float width_of_passes(const Look& look, const TurnView& turn, float most) {
 void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view, OverruleForm& form) {
     const Look& look = panel.look;
     text_in(look.heading, look.colours.text, "Your verdict");
-    ImGui::SameLine(0.0F, 0.8F * look.unit);
-    quiet_text(look, fmt::format("the model's, {}, is kept beside it", label_of(view.decision.verdict)));
+    wrapped_text(fmt::format("The model's, {}, is kept beside it.", label_of(view.decision.verdict)),
+                 look.colours.quiet);
     if (!form.written && !ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);
     if (ImGui::InputTextWithHint("##why", "why; Enter, then the number of your verdict", &form.reason,
                                  ImGuiInputTextFlags_EnterReturnsTrue)) {
         form.written = true;
     }
-    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - look.unit;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
     for (std::size_t index = 0; index < reviewer_verdicts.size(); ++index) {
         const Verdict verdict = reviewer_verdicts.at(index);
         const std::string key = std::to_string(index + 1);
@@ -163,6 +165,15 @@ void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view,
         if (chip(look, "model", "", "let the model's stand", false, false))
             overrule_verdict(form, panel.actions, std::nullopt);
     }
+}
+
+/// A thin line with some air about it.
+void draw_rule(const Look& look) {
+    ImGui::Dummy({1.0F, 0.2F * look.unit});
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddLine(at, {at.x + ImGui::GetContentRegionAvail().x, at.y},
+                                        look.colours.edge, look.pen(1.0F));
+    ImGui::Dummy({1.0F, 0.3F * look.unit});
 }
 
 std::string place_words(IcePoint at, const std::optional<double>& sigma_m) {
@@ -206,31 +217,16 @@ void draw_second_view(const Look& look, const LogState& log) {
     }
 }
 
-/// Without a decision: what a second camera saw, or what is to come here.
-void draw_no_decision(const Panel& panel, const LogState& log) {
-    const Look& look = panel.look;
-    const Moment* moment = moment_in_hand(log);
-    if (moment && !is_step(*moment)) return draw_second_view(look, log);
-    text_in(look.strong, look.colours.quiet, "Decision");
-    wrapped_text("What the puck saw, how far out was right and what a pass would have left open appear here "
-                 "once goalie and puck are marked on a fitted rink.",
-                 look.colours.faint);
-}
-
 } // namespace
 
-void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) {
+void draw_decision(const Panel& panel, const LogPart& part) {
     const Look& look = panel.look;
     const Rect& place = panel.place;
     const LogState& log = part.state();
     begin_panel("decision", place, look.colours.panel);
     const Moment* moment = moment_in_hand(log);
     const auto& view = part.view.judged;
-    if (!view) {
-        draw_no_decision(panel, log);
-        ImGui::End();
-        return;
-    }
+    if (!view || !moment) return ImGui::End();
     const float eye_words = text_size(look.strong, "puck sees 100 % of the net").x + 1.1F * look.unit;
     const float eye_width = std::min({1.35F * place.height, eye_words, 0.18F * place.width});
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
@@ -241,16 +237,49 @@ void draw_decision(const Panel& panel, const LogPart& part, OverruleForm& form) 
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.35F * look.unit});
     ImGui::BeginChild("verdict",
                       {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.4F * look.unit});
-    if (form.open) {
-        draw_overrule(panel, *moment, *view, form);
-    } else {
-        draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
-    }
+    draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
     ImGui::EndChild();
     ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.35F * look.unit});
     ImGui::BeginChild("passes", {passes_width, place.height - 0.4F * look.unit});
     draw_passes(panel, log, part.view);
     ImGui::EndChild();
+    ImGui::End();
+}
+
+void draw_unfolded(const Panel& panel, const LogPart& part, Pages& pages) {
+    const Look& look = panel.look;
+    const LogState& log = part.state();
+    begin_panel("unfolded", panel.place, look.colours.panel, it_scrolls);
+    const ShotEntry* entry = chosen_shot(log);
+    const Moment* moment = moment_in_hand(log);
+    const auto& view = part.view.judged;
+    if (!entry) return ImGui::End();
+    if (pages.overrule.open && moment && view) {
+        draw_overrule(panel, *moment, *view, pages.overrule);
+        ImGui::Spacing();
+    }
+    draw_whole_card(panel, log, *entry, pages.card);
+    draw_rule(look);
+    if (moment && !is_step(*moment)) draw_second_view(look, log);
+    if (moment && view) {
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const ImVec2 eye{std::min(0.42F * ImGui::GetContentRegionAvail().x, 17.0F * look.unit),
+                         9.0F * look.unit};
+        draw_puck_eye(look, ImGui::GetWindowDrawList(), {at.x, at.y, eye.x, eye.y}, view->asked.moment.stance,
+                      view->asked.moment.puck, rule_book(rules_for(log, *moment)), part.view.parameters);
+        ImGui::SetCursorScreenPos({at.x + eye.x + 0.8F * look.unit, at.y});
+        ImGui::BeginGroup();
+        draw_figures(look, part);
+        ImGui::EndGroup();
+        ImGui::SetCursorScreenPos(
+            {at.x, std::max(ImGui::GetCursorScreenPos().y, at.y + eye.y + 0.5F * look.unit)});
+        draw_rule(look);
+        draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
+        draw_rule(look);
+        draw_passes(panel, log, part.view);
+    } else {
+        draw_figures(look, part);
+    }
     ImGui::End();
 }
 

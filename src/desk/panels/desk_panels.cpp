@@ -7,11 +7,12 @@
 #include "desk/panels/games_page.h"
 #include "desk/panels/guide.h"
 #include "desk/panels/header.h"
+#include "desk/panels/headline.h"
 #include "desk/panels/key_sheet.h"
 #include "desk/panels/key_strip.h"
 #include "desk/panels/parameters_page.h"
 #include "desk/panels/plan.h"
-#include "desk/panels/reading.h"
+#include "desk/panels/question.h"
 #include "desk/panels/ribbon.h"
 #include "desk/panels/scorer_list.h"
 #include "desk/panels/season_side.h"
@@ -19,6 +20,7 @@
 #include "desk/panels/shot_list.h"
 #include "desk/panels/study_side.h"
 #include "desk/panels/what_we_log.h"
+#include "desk/state/log_shape.h"
 
 #include <algorithm>
 
@@ -34,42 +36,78 @@ void draw_guide_at(const App& app, const Rect& place) {
     draw_guide(app.look, place, *app.guide, app.log.state(), app.season.answers.size());
 }
 
-/// The right column while a shot is worked on: card, plan, figures, list.
-void draw_shot_column(App& app, const LogLayout& layout) {
-    draw_shot_card(at(app, layout.card), app.log.state(), app.pages.card);
-    if (app.guide && layout.list.height < 12.0F * app.look.unit) { // low: the guide needs the plan's room
-        const float bottom = layout.list.y + layout.list.height;
-        const float top = layout.plan.height > 0.0F ? layout.plan.y : layout.list.y;
-        return draw_guide_at(app, {layout.list.x, top, layout.list.width, bottom - top});
-    }
-    if (layout.plan.height > 0.0F) {
-        draw_plan(at(app, layout.plan), app.log);
-        draw_reading(at(app, layout.reading), app.log);
-    }
-    if (app.guide) return draw_guide_at(app, layout.list);
-    draw_shot_list(at(app, layout.list), app.log.state(), app.list);
+/// The guide takes the foot of a place while the first ten minutes last. Out: what is left over it.
+Rect over_guide(const App& app, const Rect& place, float share) {
+    if (!app.guide) return place;
+    const float tall = share * place.height;
+    draw_guide_at(app, {place.x, place.y + place.height - tall, place.width, tall});
+    return {place.x, place.y, place.width, place.height - tall - 0.5F * app.look.unit};
 }
 
-void draw_log_side(App& app, const LogLayout& layout) {
-    draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock, PictureUse::marking);
-    draw_decision(at(app, layout.decision), app.log, app.pages.overrule);
-    draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state(), true);
-    const FitDraft* fit = app.log.state().selection.fit();
-    if (fit) {
-        draw_fit_plan(at(app, layout.fit_plan), *fit);
-        draw_fit_card(at(app, layout.fit_card), *fit);
-    } else {
-        draw_shot_column(app, layout);
+/// Beside the film while no shot is open: what to do next, where there is something to say, over the list.
+void draw_film_side(App& app, const Rect& side) {
+    const LogState& log = app.log.state();
+    Rect list = over_guide(app, side, 0.5F);
+    if (!app.guide && (log.shots.empty() || (chosen_film(log) && log.fits.empty()))) {
+        const float tall = std::min(15.0F * app.look.unit, 0.5F * list.height);
+        draw_what_next(at(app, {list.x, list.y, list.width, tall}), log);
+        list = {list.x, list.y + tall + 0.5F * app.look.unit, list.width,
+                list.height - tall - 0.5F * app.look.unit};
     }
-    draw_key_strip(app.look, layout.keys,
-                   fit && fit->proposed && !fit->fit ? KeyStrip::proposal
-                   : fit                             ? KeyStrip::fit
-                   : chosen_shot(app.log.state())    ? KeyStrip::shot
-                                                     : KeyStrip::film);
+    draw_shot_list(at(app, list), log, app.list);
+}
+
+/// Beside the film while something is to be marked; the words of a search are still typed into the list.
+void draw_marking_side(App& app, const Rect& side) {
+    if (app.list.typing || app.list.find || app.list.open) return draw_film_side(app, side);
+    const Rect room = over_guide(app, side, 0.42F);
+    if (app.pages.unfolded || app.pages.overrule.open)
+        return draw_unfolded(at(app, room), app.log, app.pages);
+    draw_marking(at(app, room), app.log, app.pages);
+}
+
+/// Crease and verdict are the heroes; what is asked for unfolds in the crease's place.
+void draw_opened_moment(App& app, const LogLayout& layout) {
+    draw_headline(at(app, layout.headline), app.log);
+    const Rect room = over_guide(app, layout.plan, 0.4F);
+    if (app.pages.unfolded || app.pages.overrule.open) {
+        draw_unfolded(at(app, room), app.log, app.pages);
+    } else {
+        draw_plan(at(app, room), app.log);
+    }
+    draw_question(at(app, layout.question), app.log.state(), app.pages);
+}
+
+KeyStrip strip_of(const App& app, LogShape shape) {
+    if (shape == LogShape::film) return KeyStrip::film;
+    if (shape != LogShape::fit) return KeyStrip::shot;
+    const FitDraft& fit = *app.log.state().selection.fit();
+    return fit.proposed && !fit.fit ? KeyStrip::proposal : KeyStrip::fit;
+}
+
+void draw_log_side(App& app, const LogLayout& layout, LogShape shape) {
+    draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock, PictureUse::marking);
+    draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state(), true);
+    switch (shape) {
+    case LogShape::film:
+        draw_film_side(app, layout.side);
+        break;
+    case LogShape::marking:
+        draw_marking_side(app, layout.side);
+        break;
+    case LogShape::moment:
+        draw_opened_moment(app, layout);
+        break;
+    case LogShape::fit:
+        draw_fit_plan(at(app, layout.fit_plan), *app.log.state().selection.fit());
+        draw_fit_card(at(app, layout.fit_card), app.log, *app.log.state().selection.fit());
+        break;
+    }
+    draw_key_strip(app.look, layout.keys, strip_of(app, shape));
 }
 
 /// The Log side, or one of the pages that take its room.
-void draw_log(App& app, const LogLayout& layout, const Rect& page) {
+void draw_log(App& app, const LogLayout& layout, LogShape shape, const Rect& page) {
     const Rect room{page.x, page.y, page.width, page.height - layout.keys.height};
     if (app.scorer_list) {
         const auto frames = frames_of(app.stage);
@@ -80,7 +118,7 @@ void draw_log(App& app, const LogLayout& layout, const Rect& page) {
         draw_list_page(at(app, room), app.log.state(), app.list);
         draw_key_strip(app.look, layout.keys, KeyStrip::whole_list);
     } else {
-        draw_log_side(app, layout);
+        draw_log_side(app, layout, shape);
     }
 }
 
@@ -88,19 +126,14 @@ void draw_log(App& app, const LogLayout& layout, const Rect& page) {
 void draw_study_turn(App& app, const Rect& page) {
     const Look& look = app.look;
     const StudyTurn turn = *app.study.turn;
-    LogLayout layout = log_layout(page.width, page.y + page.height, look.unit);
     const bool answered = turn.phase == StudyPhase::answer;
-    if (!answered) layout.film.height += layout.decision.height;
+    const StudyLayout layout = study_layout(page.width, page.y + page.height, look.unit, answered);
     draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock,
                    answered ? PictureUse::looking : PictureUse::answer_hidden);
-    if (answered) draw_decision(at(app, layout.decision), app.log, app.pages.overrule);
+    if (answered) draw_decision(at(app, layout.decision), app.log);
     draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state(), false);
-    const float card_height = std::min(21.0F * look.unit, 0.5F * page.height);
-    const Rect card{layout.card.x, page.y, layout.card.width, card_height};
-    draw_study_card(at(app, card), app.log, turn);
-    const Rect plan{card.x, page.y + card_height + 0.5F * look.unit, card.width,
-                    page.height - card_height - 2.5F * look.unit};
-    draw_study_plan(at(app, plan), app.log, turn);
+    draw_study_card(at(app, layout.card), app.log, turn);
+    draw_study_plan(at(app, layout.plan), app.log, turn);
     draw_key_strip(app.look, layout.keys, KeyStrip::study);
 }
 
@@ -113,14 +146,21 @@ void draw_study(App& app, const Rect& page) {
         draw_guide_at(app, {page.x, page.y + page.height - guide_height, page.width, guide_height});
 }
 
+/// While the list is searched or a cell of it is open it stands beside the film, whatever shot is open.
+LogShape log_shape_with(const App& app) {
+    const LogShape shape = log_shape(app.log.state());
+    const bool in_list = app.list.typing || app.list.find || app.list.open;
+    return shape == LogShape::moment && in_list ? LogShape::marking : shape;
+}
+
 } // namespace
 
 void draw_desk(App& app, float width, float height) {
     const float unit = app.look.unit;
     const LogState* log = app.log.book ? &app.log.state() : nullptr;
     const int films = log ? static_cast<int>(log->films.size()) : 0;
-    const bool browsing = log && !app.guide && (!chosen_shot(*log) || app.list.typing);
-    const LogLayout layout = log_layout(width, height, unit, std::max(0, films - 1), browsing);
+    const LogShape shape = log ? log_shape_with(app) : LogShape::film;
+    const LogLayout layout = log_layout(width, height, unit, shape, std::max(0, films - 1));
     const Rect whole{0.0F, 0.0F, width, height};
     const Rect page = page_area(width, height, unit);
     draw_header(app.look, layout.header, app.log, app.side, app.pages.games);
@@ -129,7 +169,7 @@ void draw_desk(App& app, float width, float height) {
     } else {
         switch (app.side) {
         case Side::log:
-            draw_log(app, layout, page);
+            draw_log(app, layout, shape, page);
             break;
         case Side::study:
             draw_study(app, page);

@@ -1,6 +1,9 @@
 // The rink over its ice, the lines of the moment in hand, its marks.
 #include "desk/panels/film_overlay.h"
 
+#include "desk/state/clear_of.h"
+#include "desk/state/labels.h"
+#include "desk/state/overlay_ink.h"
 #include "rink/curves.h"
 #include "rink/landmarks.h"
 #include "rink/paint.h"
@@ -64,16 +67,40 @@ void draw_ice_line(const Canvas& on, const RinkFit& fit, const std::vector<IcePo
     }
 }
 
-void draw_ice_dashes(const Canvas& on, const RinkFit& fit, const std::vector<IcePoint>& line, ImU32 colour,
-                     float width) {
+ImU32 colour_of(InkColour ink) {
+    return IM_COL32(ink.red, ink.green, ink.blue, 255);
+}
+
+/// A core with a rim, so that it stands on ice, paint and boards alike.
+struct Stroke {
+    ImU32 core, rim;
+    float width = 1.0F, rim_width = 3.0F;
+};
+
+Stroke stroke_of(const Look& look, bool late, float width_px) {
+    return {colour_of(late ? late_ink : overlay_ink), faded(colour_of(late ? late_rim : overlay_rim), 0.75F),
+            look.pen(width_px), look.pen(width_px + 1.8F)};
+}
+
+/// A straight line on the ice, clear of what is marked; in dashes as long on the ice wherever they lie.
+void draw_stroke(const Canvas& on, const RinkFit& fit, const IceLine& line,
+                 std::span<const KeptClear> kept_clear, const Stroke& stroke, bool dashed) {
     constexpr double dash_m = 0.45;
-    const double whole = distance(line.front(), line.back());
-    const IcePoint along = (line.back() - line.front()) * (whole > 0.0 ? 1.0 / whole : 0.0);
-    for (double from = 0.0; from < whole; from += 1.7 * dash_m) {
-        draw_ice_line(on, fit,
-                      {line.front() + along * from, line.front() + along * std::min(whole, from + dash_m)},
-                      colour, width);
+    const IcePoint from = line.points.front(), to = line.points.back();
+    const double whole = distance(from, to);
+    if (!(whole > 0.0)) return;
+    const IcePoint along = (to - from) * (1.0 / whole);
+    std::vector<std::vector<IcePoint>> pieces;
+    for (const auto& [first, last] : clear_stretches(from, to, kept_clear)) {
+        const auto inked = dashed ? inked_stretches(last - first, dash_m)
+                                  : std::vector<std::pair<double, double>>{{0.0, last - first}};
+        for (const auto& [begin, end] : inked)
+            pieces.push_back({from + along * (first + begin), from + along * (first + end)});
     }
+    for (const auto& piece : pieces)
+        draw_ice_line(on, fit, piece, stroke.rim, stroke.rim_width);
+    for (const auto& piece : pieces)
+        draw_ice_line(on, fit, piece, stroke.core, stroke.width);
 }
 
 void draw_rink(const Canvas& on, const RinkFit& fit, RuleBookId rules, float strength) {
@@ -83,107 +110,143 @@ void draw_rink(const Canvas& on, const RinkFit& fit, RuleBookId rules, float str
     }
 }
 
-/// Words in the middle of a line on the ice, on a ground of their own so that they read on ice and crowd.
-void draw_label(const Canvas& on, const RinkFit& fit, const IceLine& line, ImU32 colour) {
-    if (line.label.empty()) return;
-    // What is open at a post stands behind the goal line, clear of the goalie's marks.
-    const IcePoint aside{0.0, line.kind == IceLineKind::opening ? -0.9 : 0.0};
-    const auto at = image_at(fit, (line.points.front() + line.points.back()) * 0.5 + aside);
-    if (!at) return;
-    const ImVec2 middle = vec(on.view.to_screen(*at));
-    const ImVec2 size = text_size(on.look.strong, line.label);
-    const float pad = 0.25F * on.look.unit;
-    const ImVec2 from{middle.x - 0.5F * size.x - pad, middle.y - 0.5F * size.y - 0.5F * pad};
-    on.draw->AddRectFilled(from, {from.x + size.x + 2.0F * pad, from.y + size.y + pad},
-                           faded(on.look.colours.ground, 0.78F), pad);
-    draw_text(on.draw, on.look.strong, {from.x + pad, from.y + 0.5F * pad}, colour, line.label);
-}
-
-void draw_moment(const Canvas& on, const RinkFit& fit, const std::vector<IceLine>& lines) {
-    const Palette& c = on.look.colours;
-    const float thin = 0.09F * on.look.unit;
+/// Few and thin: what puck and receivers see of the play. All else is on the plan, where it hides nobody.
+void draw_moment(const Canvas& on, const RinkFit& fit, const Moment& moment,
+                 const std::vector<IceLine>& lines) {
+    const auto kept_clear = kept_clear_of(moment);
     for (const IceLine& line : lines) {
         switch (line.kind) {
         case IceLineKind::rope:
-            draw_ice_line(on, fit, line.points, faded(c.rope, 0.85F), 1.4F * thin);
-            break;
-        case IceLineKind::puck_line:
-            draw_ice_line(on, fit, line.points, faded(c.text, 0.6F), thin);
-            break;
-        case IceLineKind::band:
-            draw_ice_line(on, fit, line.points, faded(c.bands[static_cast<int>(*line.band)], 0.55F),
-                          5.0F * thin);
-            break;
-        case IceLineKind::depth:
-            draw_ice_line(on, fit, line.points, c.text, 2.0F * thin);
-            break;
-        case IceLineKind::off_angle:
-            draw_ice_line(on, fit, line.points, c.trouble, 2.0F * thin);
-            break;
-        case IceLineKind::stance:
-            draw_ice_line(on, fit, line.points, c.text, 2.0F * thin);
-            break;
-        case IceLineKind::block:
-            draw_ice_line(on, fit, line.points, c.rope, 3.0F * thin);
-            break;
-        case IceLineKind::shadow:
-            draw_ice_line(on, fit, line.points, c.ground, 4.5F * thin);
-            break;
-        case IceLineKind::opening:
-            draw_ice_line(on, fit, line.points, c.trouble, 4.5F * thin);
-            break;
         case IceLineKind::pass:
-            draw_ice_line(on, fit, line.points, faded(c.save, 0.9F), 1.6F * thin);
+            draw_stroke(on, fit, line, kept_clear, stroke_of(on.look, false, 1.2F), true);
             break;
         case IceLineKind::lost_pass:
-            draw_ice_dashes(on, fit, line.points, c.trouble, 2.2F * thin);
+            draw_stroke(on, fit, line, kept_clear, stroke_of(on.look, true, 2.4F), true);
             break;
         case IceLineKind::advised:
-            draw_ice_line(on, fit, line.points, faded(c.save, 0.45F), 11.0F * thin);
-            break;
         case IceLineKind::advised_end:
-            draw_ice_line(on, fit, line.points, c.save, 2.5F * thin);
+            draw_stroke(on, fit, line, kept_clear, stroke_of(on.look, false, 1.6F), false);
+            break;
+        case IceLineKind::puck_line:
+        case IceLineKind::band:
+        case IceLineKind::depth:
+        case IceLineKind::off_angle:
+        case IceLineKind::stance:
+        case IceLineKind::block:
+        case IceLineKind::shadow:
+        case IceLineKind::opening:
             break;
         }
-    }
-    for (const IceLine& line : lines) {
-        const bool trouble = line.kind == IceLineKind::lost_pass || line.kind == IceLineKind::opening;
-        draw_label(on, fit, line, trouble ? c.trouble : c.text);
     }
 }
 
-void draw_mark(const Canvas& on, const Handle& handle, ImU32 colour, float strength = 1.0F) {
+/// What must not be hidden, on screen: the goalie in his height, and about every mark.
+std::vector<Rect> not_to_hide(const Canvas& on, const std::vector<Handle>& handles, const TurnView& view) {
+    std::vector<Rect> keep_clear;
+    for (const Handle& handle : handles) {
+        const ScreenPoint at = on.view.to_screen(handle.at);
+        const float r = 1.2F * on.look.unit;
+        keep_clear.push_back({at.x - r, at.y - r, 2.0F * r, 2.0F * r});
+    }
+    const auto goalie = view.moment ? goalie_place(*view.moment) : std::nullopt;
+    const auto feet = goalie ? image_at(*view.moment_fit.fit, *goalie) : std::nullopt;
+    const auto beside = goalie ? image_at(*view.moment_fit.fit, *goalie + IcePoint{1.0, 0.0}) : std::nullopt;
+    if (!feet || !beside) return keep_clear;
+    const ScreenPoint at = on.view.to_screen(*feet);
+    const auto metre = static_cast<float>(std::hypot(beside->x_px - feet->x_px, beside->y_px - feet->y_px) *
+                                          on.view.scale());
+    keep_clear.push_back({at.x - 0.5F * metre, at.y - 1.7F * metre, metre, 1.9F * metre});
+    return keep_clear;
+}
+
+/// How late the goalie is for each receiver, beside him, clear of everybody that is marked.
+void draw_labels(const Canvas& on, const TurnView& view, const std::vector<Handle>& handles) {
+    const Look& look = on.look;
+    const float pad = 0.3F * look.unit;
+    std::vector<LabelWish> wishes;
+    std::vector<const IceLine*> said;
+    for (const IceLine& line : view.lines) {
+        const bool pass = line.kind == IceLineKind::pass || line.kind == IceLineKind::lost_pass;
+        const auto at = pass ? image_at(*view.moment_fit.fit, line.points.back()) : std::nullopt;
+        if (!at) continue;
+        const ImVec2 size = text_size(look.strong, line.label);
+        wishes.push_back({on.view.to_screen(*at), size.x + 2.0F * pad, size.y + pad});
+        said.push_back(&line);
+    }
+    const Rect& panel = on.view.panel;
+    const Rect room{panel.x + pad, panel.y + pad, panel.width - 2.0F * pad, panel.height - 2.0F * pad};
+    const auto places = place_labels(room, wishes, not_to_hide(on, handles, view), 0.5F * look.unit);
+    for (std::size_t index = 0; index < places.size(); ++index) {
+        if (!places[index]) continue;
+        const Rect& place = *places[index];
+        const bool late = said[index]->kind == IceLineKind::lost_pass;
+        on.draw->AddRectFilled(corner(place), far_corner(place),
+                               late ? colour_of(late_ink) : faded(colour_of(overlay_rim), 0.85F), pad);
+        draw_text(on.draw, look.strong, {place.x + pad, place.y + 0.5F * pad},
+                  colour_of(late ? late_rim : overlay_ink), said[index]->label);
+    }
+}
+
+/// Lines of one stroke: all rims, then all cores.
+void draw_lines(const Canvas& on, const std::vector<std::vector<ImVec2>>& lines, const Stroke& stroke) {
+    for (const auto& [ink, width] : {std::pair{stroke.rim, stroke.rim_width}, {stroke.core, stroke.width}})
+        for (const auto& line : lines)
+            on.draw->AddPolyline(line.data(), static_cast<int>(line.size()), ink, ImDrawFlags_None, width);
+}
+
+/// Beside and under what it marks, never over it: a ring wide about the puck, a bracket under an opponent's skates, a
+/// tick under a blade whose tip is where it touches the ice.
+void draw_mark(const Canvas& on, const Handle& handle, bool in_hand, bool lettered, float strength = 1.0F) {
     const ImVec2 at = vec(on.view.to_screen(handle.at));
     const float r = 0.42F * on.look.unit;
-    colour = faded(colour, strength);
-    const ImU32 under = faded(IM_COL32(0, 0, 0, 255), 0.8F * strength);
+    Stroke stroke = stroke_of(on.look, false, in_hand ? 2.4F : 1.3F);
+    stroke.core = faded(stroke.core, strength);
+    stroke.rim = faded(stroke.rim, 0.75F * strength);
     if (handle.kind == MarkKind::puck) {
-        on.draw->AddCircle(at, r, under, 0, on.look.pen(4.0F));
-        on.draw->AddCircle(at, r, colour, 0, on.look.pen(2.0F));
-        on.draw->AddCircleFilled(at, on.look.pen(1.6F), colour);
+        const float ring = std::max(1.5F * r, static_cast<float>(12.0 * on.view.scale()));
+        on.draw->AddCircle(at, ring, stroke.rim, 0, stroke.rim_width);
+        on.draw->AddCircle(at, ring, stroke.core, 0, stroke.width);
     } else if (handle.kind == MarkKind::threat) {
-        on.draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, under, 0.0F, 0, on.look.pen(4.0F));
-        on.draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, 0.0F, 0, on.look.pen(2.0F));
+        const float wide = 1.7F * r, low = 0.7F * r;
+        draw_lines(on,
+                   {{{at.x - wide, at.y - low},
+                     {at.x - wide, at.y + low},
+                     {at.x + wide, at.y + low},
+                     {at.x + wide, at.y - low}}},
+                   stroke);
     } else if (handle.click) {
-        // Upright on a point, lying down on a curve.
-        const float lean = handle.on_curve ? 0.7F * r : 0.0F, straight = handle.on_curve ? 0.7F * r : r;
-        for (const auto& [ink, width] :
-             {std::pair{under, on.look.pen(4.0F)}, std::pair{colour, on.look.pen(2.0F)}}) {
-            on.draw->AddLine({at.x - straight, at.y - lean}, {at.x + straight, at.y + lean}, ink, width);
-            on.draw->AddLine({at.x + lean, at.y - straight}, {at.x - lean, at.y + straight}, ink, width);
-        }
+        // Upright on a point, lying down on a curve; the point itself stays free.
+        const float lean = handle.on_curve ? 0.7F : 0.0F, straight = handle.on_curve ? 0.7F : 1.0F;
+        std::vector<std::vector<ImVec2>> arms;
+        for (const auto& [x, y] :
+             {std::pair{straight, lean}, {-straight, -lean}, {lean, -straight}, {-lean, straight}})
+            arms.push_back(
+                {{at.x + 0.3F * r * x, at.y + 0.3F * r * y}, {at.x + 1.1F * r * x, at.y + 1.1F * r * y}});
+        draw_lines(on, arms, stroke);
     } else {
-        // A chevron that stands on the blade: the point is where the skate touches the ice.
-        on.draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, under,
-                             on.look.pen(4.0F));
-        on.draw->AddTriangle({at.x - r, at.y - 1.6F * r}, at, {at.x + r, at.y - 1.6F * r}, colour,
-                             on.look.pen(2.0F));
-        if (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right) {
+        const float off = on.look.pen(2.0F);
+        draw_lines(on,
+                   {{{at.x - 0.6F * r, at.y + off + 1.5F * r},
+                     {at.x, at.y + off},
+                     {at.x + 0.6F * r, at.y + off + 1.5F * r}}},
+                   stroke);
+        if (lettered && (handle.kind == MarkKind::skate_left || handle.kind == MarkKind::skate_right)) {
             const char* letter = handle.kind == MarkKind::skate_left ? "L" : "R";
-            draw_text(on.draw, on.look.strong,
-                      {at.x - 0.3F * on.look.unit, at.y - 1.6F * r - 1.2F * on.look.unit}, colour, letter);
+            const float x = at.x - 0.5F * text_size(on.look.strong, letter).x, y = at.y + off + 1.5F * r;
+            draw_text(on.draw, on.look.strong, {x + on.look.pen(1.0F), y + on.look.pen(1.0F)}, stroke.rim,
+                      letter);
+            draw_text(on.draw, on.look.strong, {x, y}, stroke.core, letter);
         }
     }
+}
+
+/// Left and right can be told by letters: they would stand on one another else.
+bool skates_apart(const Canvas& on, const std::vector<Handle>& handles) {
+    const auto left = std::ranges::find(handles, MarkKind::skate_left, &Handle::kind);
+    const auto right = std::ranges::find(handles, MarkKind::skate_right, &Handle::kind);
+    if (left == handles.end() || right == handles.end()) return true;
+    const ScreenPoint one = on.view.to_screen(left->at), other = on.view.to_screen(right->at);
+    return std::abs(one.x - other.x) > 1.1F * on.look.unit || std::abs(one.y - other.y) > 1.3F * on.look.unit;
 }
 
 /// The ellipse on the ice that holds the true place 95 times in 100, from fit and click.
@@ -203,7 +266,7 @@ void draw_halo(const Canvas& on, const RinkFit& fit, const Mark& mark) {
         ring.push_back(*mark.ice + IcePoint{along * std::cos(angle) - across * std::sin(angle),
                                             along * std::sin(angle) + across * std::cos(angle)});
     }
-    draw_ice_line(on, fit, ring, faded(on.look.colours.rope, 0.9F), on.look.pen(1.0F));
+    draw_ice_line(on, fit, ring, faded(colour_of(overlay_ink), 0.9F), on.look.pen(1.0F));
 }
 
 /// Residuals ten times their length up to a line or six of text, so that an error of a pixel can be seen; a gross one
@@ -236,7 +299,7 @@ void draw_residuals(const Canvas& on, const FitDraft& draft) {
 /// In a colour that no paint has: over the lines it would not be seen in theirs.
 void draw_proposal(const Canvas& on, const RinkFit& fit, RuleBookId rules) {
     for (const PaintLine& line : rink_paint(rule_book(rules)))
-        draw_ice_line(on, fit, line.points, faded(on.look.colours.rope, 0.6F), on.look.pen(1.5F));
+        draw_ice_line(on, fit, line.points, faded(colour_of(overlay_ink), 0.6F), on.look.pen(1.5F));
 }
 
 /// Where the fit expects what is offered: a ring about a landmark, the curve itself.
@@ -244,12 +307,12 @@ void draw_offered(const Canvas& on, const FitDraft& draft) {
     if (!draft.fit) return;
     const RuleBook& rules = rule_book(draft.rules);
     if (const auto curve = find_curve(rules, draft.offered)) {
-        draw_ice_line(on, *draft.fit, places_along(*curve), faded(on.look.colours.rope, 0.8F),
+        draw_ice_line(on, *draft.fit, places_along(*curve), faded(colour_of(overlay_ink), 0.8F),
                       0.3F * on.look.unit);
     } else if (const auto landmark = find_landmark(rules, draft.offered)) {
         const auto at = image_at(*draft.fit, landmark->at);
         if (at)
-            on.draw->AddCircle(vec(on.view.to_screen(*at)), on.look.unit, on.look.colours.rope, 0,
+            on.draw->AddCircle(vec(on.view.to_screen(*at)), on.look.unit, colour_of(overlay_ink), 0,
                                on.look.pen(2.0F));
     }
 }
@@ -257,18 +320,18 @@ void draw_offered(const Canvas& on, const FitDraft& draft) {
 /// The rink over its ice, and on the moment's own frame what was marked there and what it says.
 void draw_measured(const Canvas& on, const LogState& log, const TurnView& view) {
     if (!view.here.fit) return;
-    draw_rink(on, *view.here.fit, view.here.key->rules, view.here.state == CarryState::held ? 0.42F : 0.25F);
+    draw_rink(on, *view.here.fit, view.here.key->rules, view.here.state == CarryState::held ? 0.35F : 0.2F);
     if (!view.in_this_frame || !view.moment_fit.fit) return;
-    draw_moment(on, *view.moment_fit.fit, view.lines);
+    draw_moment(on, *view.moment_fit.fit, *view.moment, view.lines);
     for (const Mark& mark : moment_in_hand(log)->marks)
         draw_halo(on, *view.moment_fit.fit, mark);
+    draw_labels(on, view, handles_of(log, view.of.frame));
 }
 
 } // namespace
 
 void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, bool to_be_marked) {
     const LogState& log = part.state();
-    const ImU32 white = IM_COL32(255, 255, 255, 255);
     if (const FitDraft* fit = log.selection.fit()) {
         if (fit->fit)
             draw_rink(on, *fit->fit, fit->rules, 0.9F);
@@ -281,13 +344,13 @@ void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, boo
     }
     if (to_be_marked && log.selection.hand() != Hand::empty) {
         for (const Ghost& faint : part.view.ghosts)
-            draw_mark(on, {{}, {}, faint.kind, faint.at}, white, 0.45F);
+            draw_mark(on, {{}, {}, faint.kind, faint.at}, false, false, 0.5F);
     }
     const auto held = held_mark(log);
-    for (const Handle& handle : handles_of(log, frame)) {
-        const bool in_hand = handle.mark && handle.mark == held;
-        draw_mark(on, handle, in_hand ? on.look.colours.rope : white);
-    }
+    const auto handles = handles_of(log, frame);
+    const bool lettered = skates_apart(on, handles);
+    for (const Handle& handle : handles)
+        draw_mark(on, handle, handle.mark && handle.mark == held, lettered);
 }
 
 } // namespace ropeline

@@ -4,7 +4,6 @@
 #include "desk/panels/film_overlay.h"
 #include "desk/panels/loupe.h"
 
-#include "rink/curves.h"
 #include "season/clock_words.h"
 #include "season/game_clock.h"
 
@@ -21,45 +20,6 @@ namespace ropeline {
 namespace {
 
 constexpr float grab_px = 10.0F;
-
-/// What the hand is about to do, in the top-left corner of the picture.
-std::string hand_words(const LogState& log) {
-    switch (log.selection.hand()) {
-    case Hand::first_skate:
-        return "Click one skate of the goalie where the blade touches the ice.   [mark_goalie]: one point "
-               "instead";
-    case Hand::second_skate:
-        return "Click the other skate.";
-    case Hand::goalie:
-        return "Click the ice between the goalie's skates.   [mark_skates]: both skates instead";
-    case Hand::puck:
-        return "Click the puck.";
-    case Hand::threat:
-        return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the "
-               "card.";
-    case Hand::landmark: {
-        const FitDraft* fit = log.selection.fit();
-        if (!fit || fit->offered.empty())
-            return "Sharp enough: [take_shot] keeps the fit. Any other point or line can be picked on the "
-                   "plan.";
-        const RuleBook& rules = rule_book(fit->rules);
-        return fmt::format("Click {} {}.   [other_landmark]: another, or pick one on the plan",
-                           find_curve(rules, fit->offered) ? "anywhere on the" : "the",
-                           label_of(rules, fit->offered));
-    }
-    case Hand::empty:
-        break;
-    }
-    return {};
-}
-
-/// Offers the marks of the moment before while the hand asks for some of them.
-std::string faint_words(const LogPart& part) {
-    const auto& offered = part.view.asked;
-    if (offered.empty()) return {};
-    return offered.size() == 1 ? "   [take_ghosts]: keep the faint mark"
-                               : "   [take_ghosts]: keep the faint marks";
-}
 
 /// Words on a strip over the picture, wrapped to its width; `from_bottom` stands them on the lower edge.
 void draw_words(const Look& look, ImDrawList* draw, const Rect& place, std::string_view text, ImU32 colour,
@@ -278,7 +238,7 @@ void draw_film_view(const Panel& panel, FilmStage& stage, LogPart& part, ClockEn
     const Rect& place = panel.place;
     const Palette& c = look.colours;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
-    begin_panel("film", place, c.ground, ImGuiWindowFlags_NoScrollWithMouse);
+    begin_panel("film", place, c.ground);
     ImGui::PopStyleVar();
     stage.view.panel = place;
     ImDrawList* draw = ImGui::GetWindowDrawList();
@@ -292,11 +252,9 @@ void draw_film_view(const Panel& panel, FilmStage& stage, LogPart& part, ClockEn
     Rect beside_clock = place;
     beside_clock.width -= draw_clock_here(look, draw, place, clock_here(log, stage));
     const bool empty_hand = log.selection.hand() == Hand::empty;
-    const std::string words =
-        with_keys(empty_hand ? stage.on_screen ? fit_words(part.view.here, stage.search.work != nullptr) : ""
-                             : hand_words(log) + faint_words(part));
-    if (!words.empty())
-        draw_words(look, draw, beside_clock, words, empty_hand ? c.quiet : c.text, c.rope, false);
+    const std::string words = with_keys(
+        empty_hand && stage.on_screen ? fit_words(part.view.here, stage.search.work != nullptr) : "");
+    if (!words.empty()) draw_words(look, draw, beside_clock, words, c.quiet, c.rope, false);
     if (clock.field != ClockField::closed) draw_clock_field(panel, clock);
     if (const Notice& notice = log.notice; !notice.text.empty()) {
         draw_words(look, draw, place, notice.text, notice.trouble ? c.trouble : c.text,

@@ -2,8 +2,11 @@
 // trusted.
 #include "desk/panels/fit_card.h"
 
+#include "desk/panels/hand_words.h"
+
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace ropeline {
@@ -27,15 +30,18 @@ void draw_quality(const Palette& c, const FitDraft& fit) {
 
 } // namespace
 
-void draw_fit_card(const Panel& panel, const FitDraft& fit) {
+void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
     const RuleBook& rules = rule_book(fit.rules);
-    begin_panel("fit card", panel.place, c.panel);
+    begin_panel("fit card", panel.place, c.panel, it_scrolls);
     text_in(look.heading, c.text, "Rink fit");
     ImGui::SameLine(0.0F, 0.7F * look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     quiet_text(look, fmt::format("frame {}, {} rink", fit.frame, rules.name));
+    ImGui::PushTextWrapPos(0.0F);
+    text_in(look.strong, c.text, hand_words(part));
+    ImGui::PopTextWrapPos();
     draw_quality(c, fit);
     if (fit.proposed && !fit.fit)
         wrapped_text(with_keys("Drawn over the picture: the fit that the paint alone says, of the end in "
@@ -43,7 +49,8 @@ void draw_fit_card(const Panel& panel, const FitDraft& fit) {
                                "the lines? Then [take_proposal] takes it."),
                      c.rope);
     const float buttons = 2.4F * look.unit;
-    if (ImGui::BeginChild("clicks", {0.0F, -buttons})) {
+    const float room = std::max(6.0F * look.unit, ImGui::GetContentRegionAvail().y - buttons);
+    if (ImGui::BeginChild("clicks", {0.0F, room})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {
             ImGui::TableSetupColumn("landmark or line", ImGuiTableColumnFlags_WidthStretch);
             ImGui::TableSetupColumn("off by", ImGuiTableColumnFlags_WidthFixed);

@@ -1,11 +1,12 @@
 // The card of a rink fit in the making.
 #pragma once
 
+#include "desk/log_part.h"
 #include "desk/panels/pieces.h"
 #include "desk/state/fit_draft.h"
 
 namespace ropeline {
 
-void draw_fit_card(const Panel& panel, const FitDraft& fit);
+void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit);
 
 } // namespace ropeline

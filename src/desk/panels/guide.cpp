@@ -24,11 +24,13 @@ void draw_step_mark(const Look& look, ImDrawList* draw, ImVec2 middle, bool done
 void draw_guide(const Look& look, const Rect& place, const Guide& guide, const LogState& log,
                 std::size_t answers) {
     const Palette& c = look.colours;
-    begin_panel("guide", place, c.panel, ImGuiWindowFlags_None);
+    begin_panel("guide", place, c.panel, it_scrolls);
     const auto steps = guide_steps(guide, log, answers);
     text_in(look.strong, c.rope, "First ten minutes");
+    const std::string closes = with_keys("[guide] closes it");
     ImGui::SameLine(0.0F, look.unit);
-    quiet_text(look, with_keys("[guide] closes it"));
+    if (text_size(look.body, closes).x > ImGui::GetContentRegionAvail().x) ImGui::NewLine();
+    quiet_text(look, closes);
     bool before = true; // the first step that is not done yet is the one to do now
     for (const GuideStep& step : steps) {
         const bool now = before && !step.done;
@@ -37,7 +39,9 @@ void draw_guide(const Look& look, const Rect& place, const Guide& guide, const L
         draw_step_mark(look, ImGui::GetWindowDrawList(), {at.x + 0.5F * look.unit, at.y + 0.5F * look.unit},
                        step.done, now);
         ImGui::SetCursorScreenPos({at.x + 1.5F * look.unit, at.y});
+        ImGui::PushTextWrapPos(0.0F);
         text_in(now ? look.strong : look.body, now ? c.text : c.quiet, step.title);
+        ImGui::PopTextWrapPos();
         if (!now) continue;
         ImGui::SetCursorScreenPos({at.x + 1.5F * look.unit, ImGui::GetCursorScreenPos().y});
         wrapped_text(step.how, c.text);

@@ -63,7 +63,9 @@ void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& 
         right -= text_size(look.body, words).x;
         draw_text(draw, look.body, {right, middle - 0.5F * look.unit}, look.colours.faint, words);
 
-        const std::string game = game_words(log.state());
+        const float key_room = 2.0F * look.unit;
+        const std::string game =
+            shortened(look.body, game_words(log.state()), right - look.unit - from - key_room);
         draw->PushClipRect({from, place.y}, {right - look.unit, place.y + place.height}, true);
         ImGui::SetCursorScreenPos({from, place.y});
         const float room = right - 2.0F * look.unit - from;

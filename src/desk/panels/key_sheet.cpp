@@ -6,7 +6,6 @@
 #include "desk/state/key_file.h"
 
 #include <algorithm>
-#include <array>
 #include <functional>
 #include <span>
 #include <vector>
@@ -39,7 +38,7 @@ std::vector<KeyGroup> groups_by_column() {
 
 void draw_key_sheet(const Look& look, float width, float height) {
     const float wide = std::min(74.0F * look.unit, width - 2.0F * look.unit);
-    begin_sheet(look, "key sheet", wide, std::min(46.0F * look.unit, height));
+    begin_sheet(look, "key sheet", wide, std::min(53.0F * look.unit, height));
     text_in(look.heading, look.colours.text, "All keys");
     ImGui::SameLine(0.0F, look.unit);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
@@ -49,14 +48,19 @@ void draw_key_sheet(const Look& look, float width, float height) {
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const ImVec2 room = ImGui::GetContentRegionAvail();
-    const float column = room.x / 3.0F;
+    // Three columns, or fewer where the longest line would run into the next.
+    float longest = 1.0F;
+    for (const KeyBinding& binding : key_bindings())
+        longest = std::max(longest, key_width(look, binding.chord, binding.label) + look.unit);
+    const auto sides = static_cast<std::size_t>(std::clamp(room.x / longest, 1.0F, 3.0F));
+    const float column = room.x / static_cast<float>(sides);
     struct Placed {
         KeyGroup group;
         std::size_t side = 0;
         float lines_down = 0.0F;
     };
     std::vector<Placed> placed;
-    std::array<float, 3> lines{};
+    std::vector<float> lines(sides, 0.0F);
     for (const KeyGroup& group : groups_by_column()) {
         const auto side = static_cast<std::size_t>(std::ranges::min_element(lines) - lines.begin());
         const float gap = lines[side] > 0.0F ? 0.5F : 0.0F;

@@ -99,17 +99,18 @@ void draw_left_graph(const Look& look, ImDrawList* draw, const Rect& place, cons
     const Advice& advice = *view.decision.advice;
     fill_opaque(draw, corner(place), far_corner(place), c.panel);
     const float unit = look.unit;
-    const Axes axes{{place.x + 0.7F * unit, place.y + 1.35F * unit, place.width - 1.9F * unit,
-                     place.height - 2.75F * unit},
+    const float above = look.type.fact + 0.3F * unit;
+    const Axes axes{{place.x + 0.7F * unit, place.y + above, place.width - 1.9F * unit,
+                     place.height - above - 1.4F * unit},
                     std::max(0.5, left.places.back().out_m),
                     most_shown(left)};
     const float top = axes.room.y, foot = top + axes.room.height;
     const std::string head = fmt::format("net left {:.0f} %", 100.0 * view.decision.left);
-    const ImVec2 words = draw_text(draw, look.body, {axes.room.x, place.y + 0.15F * unit}, c.text, head);
+    const ImVec2 words = draw_text(draw, look.fact, {axes.room.x, place.y + 0.1F * unit}, c.text, head);
     const std::string best = fmt::format("best {:.0f} %", 100.0 * advice.left_best);
-    if (words.x + text_size(look.body, best).x + unit < axes.room.width)
-        draw_text(draw, look.body,
-                  {axes.room.x + axes.room.width - text_size(look.body, best).x, place.y + 0.15F * unit},
+    if (words.x + text_size(look.fact, best).x + unit < axes.room.width)
+        draw_text(draw, look.fact,
+                  {axes.room.x + axes.room.width - text_size(look.fact, best).x, place.y + 0.1F * unit},
                   c.save, best);
     draw->AddRectFilled({axes.x(advice.from_m), top}, {axes.x(advice.to_m), foot}, faded(c.save, 0.30F));
     draw->PushClipRect({axes.room.x, top}, {axes.room.x + axes.room.width, foot + 1.0F}, true);

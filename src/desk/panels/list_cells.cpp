@@ -164,7 +164,7 @@ std::array<float, shot_columns> list_widths(const Look& look, const LogState& lo
 
 void draw_list_cell(const Panel& panel, const LogState& log, ListPart& list, const ListCell& cell) {
     const Look& look = panel.look;
-    const auto [index, column, short_verdict] = cell;
+    const auto [index, column, short_verdict, marks_alone] = cell;
     const Palette& c = look.colours;
     const ShotEntry& entry = log.shots[index];
     const bool chosen = entry.shot.id == log.selection.shot_id();
@@ -172,7 +172,8 @@ void draw_list_cell(const Panel& panel, const LogState& log, ListPart& list, con
     const float wide = std::max(1.0F, ImGui::GetContentRegionAvail().x);
     const ImVec2 end{at.x + wide, at.y + look.unit};
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    const CellWords words = words_in_cell(look, log, entry, column, short_verdict);
+    CellWords words = words_in_cell(look, log, entry, column, short_verdict);
+    if (marks_alone && column == ShotColumn::outcome) words.text.clear();
     const float left = at.x + mark_room(look, column);
     const std::string shown = shortened(look.body, words.text, end.x - left);
     const bool hovered = ImGui::IsMouseHoveringRect(at, end);

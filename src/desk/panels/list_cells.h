@@ -17,6 +17,7 @@ struct ListCell {
     std::size_t shot = 0; ///< among LogState::shots
     ShotColumn column{};
     bool short_verdict = false; ///< only its mark and letter
+    bool marks_alone = false;   ///< an outcome is its mark without words
 };
 /// Draws the cell where the cursor is. One that can be changed opens its choices when clicked.
 void draw_list_cell(const Panel& panel, const LogState& log, ListPart& list, const ListCell& cell);

@@ -39,9 +39,15 @@ void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowF
     ImGui::SetNextWindowPos(corner(place));
     ImGui::SetNextWindowSize({std::max(1.0F, place.width), std::max(1.0F, place.height)});
     ImGui::Begin(name, nullptr,
-                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                 ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoCollapse |
+                     ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
                      ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoBackground | extra);
-    fill_opaque(ImGui::GetWindowDrawList(), corner(place), far_corner(place), ground);
+    // Not over the scroll bar, which is drawn by now.
+    const float bar = ImGui::GetScrollMaxY() > 0.0F && !(extra & ImGuiWindowFlags_NoScrollbar)
+                          ? ImGui::GetStyle().ScrollbarSize
+                          : 0.0F;
+    fill_opaque(ImGui::GetWindowDrawList(), corner(place),
+                {place.x + place.width - bar, place.y + place.height}, ground);
 }
 
 void begin_sheet(const Look& look, const char* name, float width, float height) {
@@ -99,6 +105,12 @@ ImVec2 draw_text(ImDrawList* draw, ImFont* font, ImVec2 at, ImU32 colour, std::s
     draw->AddText(font, font->FontSize, {std::round(at.x), std::round(at.y)}, colour, text.data(),
                   text.data() + text.size());
     return text_size(font, text);
+}
+
+float key_width(const Look& look, std::string_view chord, std::string_view label) {
+    const float pad = 0.3F * look.unit;
+    const float cap = std::max(text_size(look.strong, shown_chord(chord)).x + 2.0F * pad, 1.35F * look.unit);
+    return cap + pad + text_size(look.body, label).x;
 }
 
 float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord,

@@ -32,13 +32,17 @@ inline ImU32 faded(ImU32 colour, float share) {
     return (colour & 0x00FFFFFFU) | (static_cast<ImU32>(share * 255.0F) << IM_COL32_A_SHIFT);
 }
 
+/// A panel that is drawn into, and one that scrolls where it has not the room.
+constexpr ImGuiWindowFlags a_drawing = ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse;
+constexpr ImGuiWindowFlags it_scrolls = ImGuiWindowFlags_None;
+
 /// A rectangle that hides what lies below. Cleared, not drawn: a software renderer would blend every pixel of
 /// it with a texture first.
 void fill_opaque(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour);
 
 /// Opens a fixed panel at a place of the layout; always pair with ImGui::End(). In a `form` Tab goes to the
 /// first field; elsewhere it is the desk's own key.
-void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = 0,
+void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowFlags extra = a_drawing,
                  bool form = false);
 /// A page in the middle of the desk, over everything else, at most so large.
 void begin_sheet(const Look& look, const char* name, float width, float height);
@@ -53,6 +57,8 @@ ImVec2 text_size(ImFont* font, std::string_view text);
 /// The text as it is, or its beginning with "…" behind it, so that it fits.
 std::string shortened(ImFont* font, const std::string& text, float room_px);
 
+float key_width(const Look& look, std::string_view chord,
+                std::string_view label); ///< of what draw_key() draws
 /// A key cap followed by what the key does, drawn from `at`; returns the width used.
 float draw_key(const Look& look, ImDrawList* draw, ImVec2 at, std::string_view chord, std::string_view label);
 

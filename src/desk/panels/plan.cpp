@@ -1,12 +1,10 @@
-// The rink from above: live positions while logging, landmarks to pick while fitting.
+// The crease from above, to scale: where everybody stood, what is advised, how late the goalie is for whom.
 #include "desk/panels/plan.h"
 
 #include "desk/panels/left_graph.h"
-
-#include "rink/crease.h"
-#include "rink/curves.h"
-#include "rink/landmarks.h"
-#include "rink/paint.h"
+#include "desk/panels/plan_ice.h"
+#include "desk/state/labels.h"
+#include "desk/state/overlay_ink.h"
 
 #include <fmt/core.h>
 
@@ -19,165 +17,192 @@ namespace ropeline {
 
 namespace {
 
-void draw_line(ImDrawList* draw, const PlanView& plan, const std::vector<IcePoint>& line, ImU32 colour,
-               float width) {
-    std::vector<ImVec2> screen;
-    screen.reserve(line.size());
-    for (const IcePoint at : line)
-        screen.push_back(vec(plan.to_screen(at)));
-    draw->AddPolyline(screen.data(), static_cast<int>(screen.size()), colour, ImDrawFlags_None, width);
-}
-
-void draw_ice(const Look& look, ImDrawList* draw, const PlanView& plan, const RuleBook& rules) {
-    const Palette& c = look.colours;
-    const auto outline = crease_outline(rules);
-    std::vector<ImVec2> paint;
-    for (const IcePoint at : outline)
-        paint.push_back(vec(plan.to_screen(at)));
-    draw->AddConvexPolyFilled(paint.data(), static_cast<int>(paint.size()), faded(c.blue_paint, 0.28F));
-    for (const PaintLine& line : rink_paint(rules)) {
-        const bool blue = line.kind == PaintKind::blue_line;
-        const bool plain = line.kind == PaintKind::boards || line.kind == PaintKind::net;
-        const float width = std::max(look.pen(1.0F), static_cast<float>(line.width_m * plan.scale()));
-        draw_line(draw, plan, line.points,
-                  faded(blue    ? c.blue_paint
-                        : plain ? c.boards
-                                : c.red_paint,
-                        0.75F),
-                  width);
-    }
-}
-
-void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float width) {
+/// A long dash and a dot, as over the film.
+void draw_dashes(ImDrawList* draw, ImVec2 from, ImVec2 to, ImU32 colour, float width, float dash) {
     const float whole = std::hypot(to.x - from.x, to.y - from.y);
     const ImVec2 along{(to.x - from.x) / std::max(1.0F, whole), (to.y - from.y) / std::max(1.0F, whole)};
-    for (float at = 0.0F; at < whole; at += 4.5F * width) {
-        const float end = std::min(whole, at + 2.5F * width);
-        draw->AddLine({from.x + along.x * at, from.y + along.y * at},
+    for (const auto& [first, last] : inked_stretches(whole, dash)) {
+        const auto begin = static_cast<float>(first), end = static_cast<float>(last);
+        draw->AddLine({from.x + along.x * begin, from.y + along.y * begin},
                       {from.x + along.x * end, from.y + along.y * end}, colour, width);
     }
 }
 
-void draw_marks(const Look& look, ImDrawList* draw, const PlanView& plan, const Moment& moment) {
-    const Palette& c = look.colours;
+/// What is on the plan, to scale.
+struct ToScale {
+    const Look& look;
+    ImDrawList* draw;
+    const PlanView& plan;
+    float px(double metres) const { return static_cast<float>(metres * plan.scale()); }
+    ImVec2 at(IcePoint place) const { return vec(plan.to_screen(place)); }
+};
+
+/// A line from one place to the other as wide as something is on the ice, with round ends.
+void draw_bar(const ToScale& on, IcePoint from, IcePoint to, double wide_m, ImU32 colour) {
+    const float width = std::max(on.look.pen(3.0F), on.px(wide_m));
+    on.draw->AddLine(on.at(from), on.at(to), colour, width);
+    on.draw->AddCircleFilled(on.at(from), 0.5F * width, colour);
+    on.draw->AddCircleFilled(on.at(to), 0.5F * width, colour);
+}
+
+/// The goalie as he blocks: his width across the line to the puck, his skates on it where they are marked.
+void draw_goalie(const ToScale& on, const Moment& moment, const std::vector<IceLine>& lines) {
+    const Palette& c = on.look.colours;
+    const auto goalie = goalie_place(moment);
+    if (!goalie) return;
+    constexpr double deep_m = 0.30, edge_m = 0.07;
+    for (const IceLine& line : lines) {
+        if (line.kind != IceLineKind::block) continue;
+        const IcePoint across = line.points.back() - line.points.front();
+        const IcePoint inset = across * (0.5 * deep_m / std::max(deep_m, length(across)));
+        draw_bar(on, line.points.front() + inset, line.points.back() - inset, deep_m + edge_m, c.ground);
+        draw_bar(on, line.points.front() + inset, line.points.back() - inset, deep_m, c.rope);
+    }
+    for (const Mark& mark : moment.marks) {
+        if (!mark.ice || (mark.kind != MarkKind::skate_left && mark.kind != MarkKind::skate_right)) continue;
+        on.draw->AddCircleFilled(on.at(*mark.ice), std::max(on.look.pen(2.0F), on.px(0.05)), c.on_rope);
+    }
+    const ImVec2 at = on.at(*goalie);
+    on.draw->AddCircle(at, std::max(on.look.pen(4.0F), on.px(0.10)), c.on_rope, 0, on.look.pen(1.5F));
+}
+
+void draw_marks(const ToScale& on, const Moment& moment) {
+    const Palette& c = on.look.colours;
     for (const Mark& mark : moment.marks) {
         if (!mark.ice) continue;
-        const ImVec2 at = vec(plan.to_screen(*mark.ice));
+        const ImVec2 at = on.at(*mark.ice);
         if (mark.kind == MarkKind::puck) {
-            draw->AddCircleFilled(at, 0.26F * look.unit, c.text);
-            draw->AddCircle(at, 0.26F * look.unit, c.ice);
+            on.draw->AddCircleFilled(at, std::max(0.3F * on.look.unit, on.px(0.038)), c.text);
+            on.draw->AddCircle(at, std::max(0.3F * on.look.unit, on.px(0.038)), c.ice);
         } else if (mark.kind == MarkKind::threat) {
-            const float r = 0.28F * look.unit;
-            draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.text, 0.0F, 0, look.pen(2.0F));
+            const float r = std::max(0.34F * on.look.unit, on.px(0.22));
+            on.draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.text, 0.0F, 0, on.look.pen(2.0F));
         }
-    }
-    if (const auto goalie = goalie_place(moment)) {
-        const ImVec2 at = vec(plan.to_screen(*goalie));
-        const float r = 0.34F * look.unit;
-        draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, look.pen(2.0F));
-        draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, look.pen(2.0F));
     }
 }
 
-void draw_moment(const Look& look, ImDrawList* draw, const PlanView& plan, const Moment& moment,
-                 const std::vector<IceLine>& lines) {
-    const Palette& c = look.colours;
+void draw_moment(const ToScale& on, const Moment& moment, const std::vector<IceLine>& lines) {
+    const Palette& c = on.look.colours;
+    const Look& look = on.look;
     for (const IceLine& line : lines) {
+        const ImVec2 from = on.at(line.points.front()), to = on.at(line.points.back());
         switch (line.kind) {
         case IceLineKind::rope:
-            draw_line(draw, plan, line.points, c.rope, look.pen(1.5F));
+            draw_dashes(on.draw, from, to, c.rope, look.pen(1.6F), on.px(0.45));
             break;
         case IceLineKind::puck_line:
-            draw_line(draw, plan, line.points, faded(c.text, 0.5F), look.pen(1.0F));
+            on.draw->AddLine(from, to, faded(c.text, 0.55F), look.pen(1.2F));
             break;
         case IceLineKind::band:
-            draw_line(draw, plan, line.points, c.bands[static_cast<int>(*line.band)], look.pen(5.0F));
+            on.draw->AddLine(from, to, c.bands[static_cast<int>(*line.band)], look.pen(5.0F));
             break;
         case IceLineKind::off_angle:
-            draw_line(draw, plan, line.points, c.trouble, look.pen(2.0F));
-            break;
-        case IceLineKind::block:
-            draw_line(draw, plan, line.points, c.text, look.pen(3.0F));
+            on.draw->AddLine(from, to, c.trouble, look.pen(2.0F));
             break;
         case IceLineKind::pass:
-            draw_line(draw, plan, line.points, c.save, look.pen(1.5F));
+            on.draw->AddLine(from, to, c.save, look.pen(1.6F));
             break;
         case IceLineKind::lost_pass:
-            draw_dashes(draw, vec(plan.to_screen(line.points.front())),
-                        vec(plan.to_screen(line.points.back())), c.trouble, look.pen(2.0F));
+            draw_dashes(on.draw, from, to, c.trouble, look.pen(2.4F), on.px(0.45));
             break;
         case IceLineKind::advised:
-            draw_line(draw, plan, line.points, faded(c.save, 0.55F), look.pen(11.0F));
+            on.draw->AddLine(from, to, faded(c.save, 0.45F), std::max(look.pen(11.0F), on.px(0.30)));
             break;
         case IceLineKind::advised_end:
-            draw_line(draw, plan, line.points, c.save, look.pen(2.0F));
+            on.draw->AddLine(from, to, c.save, look.pen(2.5F));
             break;
         case IceLineKind::opening:
-            draw_line(draw, plan, line.points, c.trouble, look.pen(3.0F));
+            on.draw->AddLine(from, to, c.trouble, look.pen(4.0F));
             break;
+        case IceLineKind::block:
         case IceLineKind::shadow:
         case IceLineKind::depth:
         case IceLineKind::stance:
             break;
         }
     }
-    draw_marks(look, draw, plan, moment);
+    draw_goalie(on, moment, lines);
+    draw_marks(on, moment);
 }
 
-bool overlap(const Rect& one, const Rect& other) {
-    return one.x < other.x + other.width && other.x < one.x + one.width && one.y < other.y + other.height &&
-           other.y < one.y + one.height;
-}
+/// Words that are to stand on the plan.
+struct PlanWords {
+    IcePoint at;
+    std::string words;
+    ImFont* font = nullptr;
+    ImU32 colour = 0;
+};
 
-Rect inside(const Rect& panel, Rect one) {
-    one.x = std::clamp(one.x, panel.x, std::max(panel.x, panel.x + panel.width - one.width));
-    one.y = std::clamp(one.y, panel.y, std::max(panel.y, panel.y + panel.height - one.height));
-    return one;
-}
-
-/// Over the place, else under it, to its right or its left: the first where nothing stands yet.
-Rect beside(const Look& look, const Rect& panel, ImVec2 at, ImVec2 size, const std::vector<Rect>& taken) {
-    const float off = 0.4F * look.unit, middle_x = at.x - 0.5F * size.x, middle_y = at.y - 0.5F * size.y;
-    const Rect tries[] = {{middle_x, at.y - off - size.y, size.x, size.y},
-                          {middle_x, at.y + off, size.x, size.y},
-                          {at.x + off, middle_y, size.x, size.y},
-                          {at.x - off - size.x, middle_y, size.x, size.y}};
-    for (const Rect& one : tries) {
-        const Rect place = inside(panel, one);
-        const float air = 0.12F * look.unit; // a line of text is lower than its height
-        const Rect ink{place.x, place.y + air, place.width, place.height - 2.0F * air};
-        if (std::ranges::none_of(taken, [&](const Rect& other) { return overlap(other, ink); })) return place;
-    }
-    return inside(panel, tries[0]);
-}
-
-/// Beside each receiver his letter and how late the goalie is, clear of goalie, puck and each other.
-void draw_receivers(const Look& look, ImDrawList* draw, const PlanView& plan, const Judged& view) {
-    const Palette& c = look.colours;
-    const float edge = 0.5F * look.unit; // a window is clipped a little inside its edge
-    const Rect room{plan.panel.x + edge, plan.panel.y, plan.panel.width - 2.0F * edge, plan.panel.height};
-    std::vector<Rect> taken;
-    std::vector<IcePoint> marks{view.asked.moment.stance.goalie, view.asked.moment.puck};
-    for (const Threat& threat : view.asked.threats)
-        marks.push_back(threat.at);
-    for (const IcePoint mark : marks) {
-        const ImVec2 at = vec(plan.to_screen(mark));
-        const float r = 0.3F * look.unit;
-        taken.push_back({at.x - r, at.y - r, 2.0F * r, 2.0F * r});
-    }
+/// How late the goalie is for each receiver, by his letter; where there is no room for it in large, in small.
+std::vector<PlanWords> words_of_receivers(const Look& look, const Judged& view) {
+    std::vector<PlanWords> all;
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const ThreatReading& pass = view.decision.threats[index];
-        const std::string words =
-            fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass));
-        const ImVec2 size = text_size(look.body, words);
-        const float pad = 0.2F * look.unit;
-        const Rect place = beside(look, room, vec(plan.to_screen(view.asked.threats[index].at)),
-                                  {size.x + 2.0F * pad, size.y}, taken);
-        taken.push_back(place);
-        const float air = 0.12F * look.unit;
-        draw->AddRectFilled({place.x, place.y + air}, {place.x + place.width, place.y + place.height - air},
-                            faded(c.ice, 0.85F), pad);
-        draw_text(draw, look.body, {place.x + pad, place.y}, pass.late_s > 0.0 ? c.trouble : c.text, words);
+        const bool late = pass.late_s > 0.0;
+        all.push_back({view.asked.threats[index].at,
+                       fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass)),
+                       late ? look.fact : look.strong, late ? look.colours.trouble : look.colours.text});
+    }
+    return all;
+}
+
+/// What the figures of the column are, each where it is meant: at the posts, the skates, the puck.
+std::vector<PlanWords> words_of_figures(const Look& look, const Judged& view, const RuleBook& rules) {
+    const Palette& c = look.colours;
+    const Reading& reading = view.decision.reading;
+    const MarkedMoment& marked = view.asked.moment;
+    const auto words = [&](IcePoint at, std::string said) {
+        return PlanWords{at, std::move(said), look.body, c.text};
+    };
+    std::vector<PlanWords> all;
+    const double post = rules.post_half_gap.m;
+    if (const auto& net = reading.coverage) {
+        const double short_x = marked.puck.x_m < 0.0 ? -post : post;
+        all.push_back(words({short_x, 0.0}, "short side " + metres(net->short_side.goal_line_m)));
+        all.push_back(words({-short_x, 0.0}, "far side " + metres(net->far_side.goal_line_m)));
+    }
+    const double beyond = reading.clearance_m;
+    all.push_back(words(marked.stance.goalie, fmt::format("{} {} the paint", metres(std::abs(beyond)),
+                                                          beyond > 0.0 ? "outside" : "inside")));
+    all.push_back(words(marked.puck, fmt::format("{:.2f} s to react", reading.reaction_s)));
+    return all;
+}
+
+/// A puck that lies beyond the plan is named where its line leaves it.
+void name_far_puck(const ToScale& on, const Judged& view, std::vector<PlanWords>& said) {
+    const IcePoint puck = view.asked.moment.puck;
+    if (on.plan.panel.holds(on.plan.to_screen(puck))) return;
+    said.push_back(
+        {puck, fmt::format("puck {:.1f} m out", length(puck)), on.look.strong, on.look.colours.text});
+}
+
+/// Words beside what they name, clear of goalie, puck, receivers, net and each other.
+void draw_words(const ToScale& on, const std::vector<PlanWords>& said, const Judged& view) {
+    const Look& look = on.look;
+    std::vector<Rect> keep_clear;
+    const auto keep = [&](IcePoint at, double radius_m) {
+        const ImVec2 middle = on.at(at);
+        const float r = std::max(0.6F * look.unit, on.px(radius_m));
+        keep_clear.push_back({middle.x - r, middle.y - r, 2.0F * r, 2.0F * r});
+    };
+    keep(view.asked.moment.stance.goalie, 0.45);
+    keep(view.asked.moment.puck, 0.1);
+    for (const Threat& threat : view.asked.threats)
+        keep(threat.at, 0.25);
+    const float pad = 0.25F * look.unit;
+    const Rect& panel = on.plan.panel;
+    const Rect room{panel.x + pad, panel.y + pad, panel.width - 2.0F * pad, panel.height - 2.0F * pad};
+    std::vector<LabelWish> wishes;
+    for (const PlanWords& one : said) {
+        const ImVec2 size = text_size(one.font, one.words);
+        wishes.push_back({on.plan.to_screen(one.at), size.x + 2.0F * pad, size.y});
+    }
+    const auto places = place_labels(room, wishes, keep_clear, 0.4F * look.unit);
+    for (std::size_t index = 0; index < said.size(); ++index) {
+        if (!places[index]) continue;
+        const Rect& place = *places[index];
+        on.draw->AddRectFilled(corner(place), far_corner(place), faded(look.colours.ice, 0.85F), pad);
+        draw_text(on.draw, said[index].font, {place.x + pad, place.y}, said[index].colour, said[index].words);
     }
 }
 
@@ -202,20 +227,36 @@ void try_places(const Look& look, const PlanView& plan, const Moment& moment, st
     tried = plan.to_ice({mouse.x, mouse.y});
 }
 
-/// The plan as large as the play allows; the goalie, who is dragged about on it, has no say in that.
-PlanView view_of(const Rect& place, const std::optional<Moment>& moment) {
+/// The plan as large as the play allows, and never so small that the crease is not what is seen first: who is further
+/// away is named at the edge. The goalie, who is dragged about on it, has no say in that.
+PlanView crease_view(const Rect& place, const TurnView& view) {
+    constexpr double aside_m = 4.3, out_m = 7.3, behind_m = -2.5;
     std::vector<IcePoint> places;
-    if (moment) {
-        for (const Mark& mark : moment->marks)
+    if (view.moment) {
+        for (const Mark& mark : view.moment->marks)
+            if (mark.ice && (mark.kind == MarkKind::puck || mark.kind == MarkKind::threat))
+                places.push_back({std::clamp(mark.ice->x_m, -aside_m, aside_m),
+                                  std::clamp(mark.ice->y_m, behind_m, out_m)});
+    }
+    return plan_of_play(place, places, view.plan_net);
+}
+
+/// The whole play, for a goalie who has not seen the answer yet.
+PlanView play_view(const Rect& place, const TurnView& view) {
+    std::vector<IcePoint> places;
+    if (view.moment) {
+        for (const Mark& mark : view.moment->marks)
             if (mark.ice && (mark.kind == MarkKind::puck || mark.kind == MarkKind::threat))
                 places.push_back(*mark.ice);
     }
-    return plan_of_play(place, places);
+    return plan_of_play(place, places, view.plan_net);
 }
 
-/// The graph of net left takes the plan's foot when there is one.
+/// The graph of net left takes the plan's foot when there is one and the plan is high enough for both.
 std::pair<Rect, Rect> plan_and_graph(const Look& look, const Rect& place, const TurnView& view) {
-    const float tall = view.left ? std::min(5.2F * look.unit, 0.36F * place.height) : 0.0F;
+    const float wanted = 5.0F * look.unit + look.type.fact, least = 3.0F * look.unit + look.type.fact;
+    const float room = std::min(wanted, 0.30F * place.height);
+    const float tall = view.left && room >= least ? room : 0.0F;
     return {{place.x, place.y, place.width, place.height - tall},
             {place.x, place.y + place.height - tall, place.width, tall}};
 }
@@ -227,18 +268,28 @@ void draw_plan(const Panel& panel, LogPart& part) {
     begin_panel("plan", panel.place, look.colours.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const auto [room, graph] = plan_and_graph(look, panel.place, part.view);
-    const PlanView plan = view_of(room, part.view.moment);
+    const PlanView plan = crease_view(room, part.view);
+    const RuleBook& rules = rule_book(part.view.moment_rules);
     draw->PushClipRect(corner(room), far_corner(room), true);
-    draw_ice(look, draw, plan, rule_book(part.view.rules));
+    draw_ice(look, draw, plan, rules);
     if (const auto& moment = part.view.moment) {
-        draw_moment(look, draw, plan, *moment, part.view.lines);
-        if (part.view.judged) draw_receivers(look, draw, plan, *part.view.judged);
+        const ToScale on{look, draw, plan};
+        draw_moment(on, *moment, part.view.lines);
+        if (const auto& judged = part.view.judged) {
+            auto words = words_of_receivers(look, *judged);
+            if (ImGui::IsMouseHoveringRect(corner(room), far_corner(room)) && ImGui::IsWindowHovered()) {
+                auto more = words_of_figures(look, *judged, rules);
+                words.insert(words.end(), more.begin(), more.end());
+            }
+            name_far_puck(on, *judged, words);
+            draw_words(on, words, *judged);
+        }
         try_places(look, plan, *moment, part.tried, part.trying);
     } else {
         part.trying = false;
     }
     draw->PopClipRect();
-    if (part.view.left) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
+    if (graph.height > 0.0F) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
     ImGui::End();
 }
 
@@ -249,18 +300,19 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
     const auto& moment = part.view.moment;
     const bool answered = turn.phase == StudyPhase::answer;
     const auto [under_graph, graph] = plan_and_graph(look, panel.place, part.view);
-    const PlanView plan = view_of(answered ? under_graph : panel.place, moment);
+    const PlanView plan = play_view(answered ? under_graph : panel.place, part.view);
+    const ToScale on{look, draw, plan};
     draw->PushClipRect(corner(plan.panel), far_corner(plan.panel), true);
     draw_ice(look, draw, plan, rule_book(part.view.rules));
     if (moment && answered) {
-        draw_moment(look, draw, plan, *moment, part.view.lines);
-        if (part.view.judged) draw_receivers(look, draw, plan, *part.view.judged);
+        draw_moment(on, *moment, part.view.lines);
+        if (const auto& judged = part.view.judged) draw_words(on, words_of_receivers(look, *judged), *judged);
     } else if (moment && turn.phase != StudyPhase::run_up) {
         Moment play = *moment;
         std::erase_if(play.marks, [](const Mark& mark) {
             return mark.kind != MarkKind::puck && mark.kind != MarkKind::threat;
         });
-        draw_marks(look, draw, plan, play);
+        draw_marks(on, play);
     }
     if (turn.place) {
         const ImVec2 at = vec(plan.to_screen(*turn.place));
@@ -276,86 +328,8 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
             panel.actions.push_back(CallPlace{plan.to_ice({mouse.x, mouse.y})});
     }
     draw->PopClipRect();
-    if (answered && part.view.left) draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
-    ImGui::End();
-}
-
-namespace {
-
-/// Curves that are offered or carry clicks, and where on them the clicks lie.
-void draw_fit_curves(const Look& look, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
-    const Palette& c = look.colours;
-    for (const IceCurve& curve : ice_curves(rule_book(fit.rules))) {
-        const bool clicked = clicks_on(fit, curve.name) > 0;
-        if (clicked) {
-            draw_line(draw, plan, places_along(curve), faded(c.save, 0.35F), 0.9F * look.unit);
-            draw_line(draw, plan, places_along(curve), faded(c.save, 0.75F), 0.25F * look.unit);
-        }
-        if (curve.name == fit.offered) draw_line(draw, plan, places_along(curve), c.rope, 0.25F * look.unit);
-    }
-    for (const StoredLandmark& click : fit.clicks) {
-        const auto place = !click.point && fit.fit ? ice_at(*fit.fit, click.at) : std::nullopt;
-        if (!place) continue;
-        const ImVec2 at = vec(plan.to_screen(*place));
-        draw->AddCircleFilled(at, 0.32F * look.unit, c.save);
-        draw->AddCircle(at, 0.32F * look.unit, c.ice);
-    }
-}
-
-void draw_fit_landmarks(const Look& look, ImDrawList* draw, const PlanView& plan, const FitDraft& fit) {
-    const Palette& c = look.colours;
-    for (const Landmark& landmark : landmarks(rule_book(fit.rules))) {
-        const ImVec2 at = vec(plan.to_screen(landmark.at));
-        if (!plan.panel.holds({at.x, at.y})) continue;
-        const float r = 0.2F * look.unit;
-        if (landmark.name == fit.offered) {
-            draw->AddCircle(at, 3.0F * r, c.rope, 0, look.pen(2.5F));
-            draw->AddCircleFilled(at, r, c.rope);
-        } else if (clicks_on(fit, landmark.name) > 0) {
-            draw->AddRectFilled({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r},
-                                c.save);
-            draw->AddRect({at.x - 1.3F * r, at.y - 1.3F * r}, {at.x + 1.3F * r, at.y + 1.3F * r}, c.ice);
-        } else {
-            draw->AddCircle(at, r, faded(c.text, 0.55F), 0, look.pen(1.0F));
-        }
-    }
-}
-
-std::string plan_words(const FitDraft& fit, const std::string& name) {
-    const auto clicks = clicks_on(fit, name);
-    std::string words = label_of(rule_book(fit.rules), name);
-    if (find_curve(rule_book(fit.rules), name)) words = "anywhere on the " + words;
-    if (clicks == 1) words += ", clicked";
-    if (clicks > 1) words += ", " + std::to_string(clicks) + " clicks";
-    return words;
-}
-
-} // namespace
-
-void draw_fit_plan(const Panel& panel, const FitDraft& fit) {
-    const Look& look = panel.look;
-    const Palette& c = look.colours;
-    begin_panel("fit plan", panel.place, c.ice);
-    ImDrawList* draw = ImGui::GetWindowDrawList();
-    PlanView plan;
-    plan.panel = panel.place;
-    const RuleBook& rules = rule_book(fit.rules);
-    draw_ice(look, draw, plan, rules);
-
-    draw_fit_curves(look, draw, plan, fit);
-    draw_fit_landmarks(look, draw, plan, fit);
-    const ImVec2 mouse = ImGui::GetIO().MousePos;
-    const auto under =
-        ImGui::IsWindowHovered() ? pick_on_plan(fit, plan, {mouse.x, mouse.y}, look.unit) : std::nullopt;
-    if (under) {
-        if (const auto curve = find_curve(rules, *under)) {
-            draw_line(draw, plan, places_along(*curve), faded(c.text, 0.7F), 0.3F * look.unit);
-        } else if (const auto landmark = find_landmark(rules, *under)) {
-            draw->AddCircle(vec(plan.to_screen(landmark->at)), 0.5F * look.unit, c.text, 0, look.pen(2.0F));
-        }
-        ImGui::SetTooltip("%s", plan_words(fit, *under).c_str());
-        if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) panel.actions.push_back(OfferLandmark{*under});
-    }
+    if (answered && graph.height > 0.0F)
+        draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
     ImGui::End();
 }
 

@@ -3,8 +3,7 @@
 
 #include "desk/panels/pieces.h"
 
-#include "depth/coverage.h"
-#include "depth/net_seen.h"
+#include "sheet/puck_eye.h"
 
 #include <fmt/core.h>
 
@@ -25,23 +24,9 @@ struct EyeToScreen {
     }
 };
 
-std::vector<EyePoint> seen_from(IcePoint puck, const std::vector<MouthPoint>& outline) {
-    std::vector<EyePoint> seen;
-    for (const MouthPoint at : outline) {
-        if (const auto point = eye_point(puck, {at.x_m, 0.0}, at.up_m)) seen.push_back(*point);
-    }
-    return seen;
-}
-
-EyeToScreen fitted(const std::vector<EyePoint>& mouth, const Rect& place) {
-    double left = mouth.front().right, right = left, top = 0.0;
-    for (const EyePoint at : mouth) {
-        left = std::min(left, at.right);
-        right = std::max(right, at.right);
-        top = std::max(top, at.up);
-    }
-    const double scale = std::min(place.width / (right - left), place.height / top);
-    const double x = place.x + 0.5 * place.width - 0.5 * (left + right) * scale;
+EyeToScreen fitted(const PuckEye& eye, const Rect& place) {
+    const double scale = std::min(place.width / (eye.right - eye.left), place.height / eye.top);
+    const double x = place.x + 0.5 * place.width - 0.5 * (eye.left + eye.right) * scale;
     return {{static_cast<float>(x), place.y + place.height}, static_cast<float>(scale)};
 }
 
@@ -59,40 +44,23 @@ void draw_puck_eye(const Look& look, ImDrawList* draw, const Rect& place, const 
     const Palette& c = look.colours;
     const float unit = look.unit;
     fill_opaque(draw, corner(place), far_corner(place), c.ground);
-    const auto seen = net_seen(stance, puck, rules, parameters.block_width_m, parameters.block_height_m);
-    const double half = rules.post_half_gap.m;
-    const double height = rules.net_height.m;
-    const std::vector<EyePoint> mouth =
-        seen_from(puck, {{-half, 0.0}, {half, 0.0}, {half, height}, {-half, height}});
-    if (!seen || mouth.size() != 4) {
+    const auto eye = puck_eye(stance, puck, rules, parameters);
+    if (!eye) {
         draw_text(draw, look.body, {place.x + 0.6F * unit, place.y + 0.6F * unit}, c.quiet,
                   "The puck sees no net from here.");
         return;
     }
     const Rect room{place.x + 0.8F * unit, place.y + 0.8F * unit, place.width - 1.6F * unit,
                     place.height - 3.0F * unit};
-    const EyeToScreen map = fitted(mouth, room);
-    const std::vector<ImVec2> frame = on_screen(map, mouth);
+    const EyeToScreen map = fitted(*eye, room);
+    const std::vector<ImVec2> frame = on_screen(map, eye->mouth);
     draw->AddConvexPolyFilled(frame.data(), static_cast<int>(frame.size()), faded(c.boards, 0.35F));
-    const auto net_line = [&](MouthPoint from, MouthPoint to) {
-        const auto ends = seen_from(puck, {from, to});
-        if (ends.size() == 2) draw->AddLine(map(ends[0]), map(ends[1]), faded(c.text, 0.16F));
-    };
-    for (int step = 1; step < 12; ++step) {
-        const double x = -half + 2.0 * half * step / 12.0;
-        net_line({x, 0.0}, {x, height});
-        if (step < 8) net_line({-half, height * step / 8.0}, {half, height * step / 8.0});
-    }
+    for (const auto& [from, to] : eye->netting)
+        draw->AddLine(map(from), map(to), faded(c.text, 0.16F));
     draw->PushClipRect(corner(place), far_corner(place), true);
     // The whole block, as it stands; then the part of the mouth that it hides.
-    const BlockingSegment block = blocking_segment(stance, puck, parameters.block_width_m);
-    const double h = parameters.block_height_m;
-    std::vector<ImVec2> body;
-    for (const auto& [at, up] : {std::pair{block.left, 0.0}, std::pair{block.right, 0.0},
-                                 std::pair{block.right, h}, std::pair{block.left, h}}) {
-        if (const auto point = eye_point(puck, at, up)) body.push_back(map(*point));
-    }
-    if (const std::vector<ImVec2> shadow = on_screen(map, seen_from(puck, seen->shadow)); shadow.size() > 2) {
+    const std::vector<ImVec2> body = on_screen(map, eye->block);
+    if (const std::vector<ImVec2> shadow = on_screen(map, eye->shadow); shadow.size() > 2) {
         draw->AddConvexPolyFilled(shadow.data(), static_cast<int>(shadow.size()), faded(c.ground, 0.85F));
     }
     if (body.size() == 4)
@@ -101,10 +69,10 @@ void draw_puck_eye(const Look& look, ImDrawList* draw, const Rect& place, const 
     const ImVec2 pipe[] = {frame[0], frame[3], frame[2], frame[1]};
     draw->AddPolyline(pipe, 4, c.red_paint, ImDrawFlags_None, 0.22F * unit);
     draw->AddLine({place.x, frame[0].y}, {place.x + place.width, frame[0].y}, faded(c.text, 0.4F));
-    const std::string whole = fmt::format("puck sees {:.0f} % of the net", 100.0 * seen->share);
+    const std::string whole = fmt::format("puck sees {:.0f} % of the net", 100.0 * eye->share);
     const bool fits = text_size(look.strong, whole).x < place.width - 1.0F * unit;
     draw_text(draw, look.strong, {place.x + 0.6F * unit, place.y + place.height - 1.5F * unit}, c.text,
-              fits ? whole : fmt::format("puck sees {:.0f} %", 100.0 * seen->share));
+              fits ? whole : fmt::format("puck sees {:.0f} %", 100.0 * eye->share));
 }
 
 } // namespace ropeline

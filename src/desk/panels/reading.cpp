@@ -1,7 +1,8 @@
-// What the moment says in figures: the band a coach reads from the back of the room, and what it rests on.
+// What the moment says in figures, and what they rest on.
 #include "desk/panels/reading.h"
 
 #include "camera/fit_advice.h"
+#include "desk/panels/pieces.h"
 #include "desk/state/seen_twice.h"
 #include "rink/units.h"
 
@@ -15,8 +16,8 @@ namespace ropeline {
 namespace {
 
 void value_at_right(const Look& look, const std::string& value) {
-    const float x = ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - 0.75F * look.unit -
-                    text_size(look.strong, value).x;
+    const float x =
+        ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x - text_size(look.strong, value).x;
     ImGui::SameLine();
     if (x < ImGui::GetCursorScreenPos().x) ImGui::NewLine();
     ImGui::SetCursorScreenPos(
@@ -81,46 +82,33 @@ void draw_both_views(const Look& look, const LogState& log) {
 
 } // namespace
 
-void draw_reading(const Panel& panel, const LogPart& part) {
-    const Look& look = panel.look;
-    const Rect& place = panel.place;
+void draw_figures(const Look& look, const LogPart& part) {
     const LogState& log = part.state();
-    begin_panel("reading", place, look.colours.panel);
-    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.12F * look.unit});
     const auto& moment = part.view.moment;
     if (!moment || !moment->reading) {
-        text_in(look.strong, look.colours.quiet, "Depth");
-        wrapped_text("Appears once goalie and puck are marked on a fitted rink.", look.colours.faint);
+        wrapped_text("The depth appears once goalie and puck are marked on a fitted rink.",
+                     look.colours.faint);
         if (moment) draw_both_views(look, log);
-        ImGui::PopStyleVar();
-        ImGui::End();
         return;
     }
     const Judged* view = part.tried && part.view.judged ? &*part.view.judged : nullptr;
     const Reading reading = view ? view->decision.reading : *moment->reading;
-    std::string band{label_of(reading.band)};
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.3F * look.unit, 0.15F * look.unit});
+    const float swatch = 0.25F * look.unit;
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::GetWindowDrawList()->AddRectFilled({place.x, place.y},
-                                              {place.x + 0.25F * look.unit, place.y + place.height},
+    ImGui::GetWindowDrawList()->AddRectFilled(at, {at.x + swatch, at.y + look.heading->FontSize},
                                               look.colours.bands[static_cast<int>(reading.band)]);
-    ImGui::SetCursorScreenPos({at.x + 0.2F * look.unit, at.y});
-    text_in(look.heading, look.colours.text, band);
+    ImGui::SetCursorScreenPos({at.x + 2.0F * swatch, at.y});
+    text_in(look.heading, look.colours.text, label_of(reading.band));
     if (!view && moment->band_odds_of_band && *moment->band_odds_of_band < 0.8) {
         wrapped_text(fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band),
                      look.colours.rope);
     }
-    text_in(look.figure, look.colours.text, fmt::format("{:.2f} m", reading.depth_m));
     const std::string sigma = !view && moment->depth_sigma_m
-                                  ? fmt::format("± {:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m))
+                                  ? fmt::format(" ± {:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m))
                                   : "";
-    const std::string feet = fmt::format("{:.1f} ft  {}", to_feet(reading.depth_m), sigma);
-    ImGui::SameLine(0.0F, 0.6F * look.unit);
-    if (text_size(look.body, feet).x < ImGui::GetContentRegionAvail().x) {
-        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.55F * look.unit);
-    } else {
-        ImGui::NewLine();
-    }
-    quiet_text(look, feet);
+    line(look, "depth",
+         fmt::format("{:.2f} m{},  {:.1f} ft", reading.depth_m, sigma, to_feet(reading.depth_m)));
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("± one standard deviation, from the rink fit and the clicks");
     draw_both_views(look, log);
@@ -145,7 +133,6 @@ void draw_reading(const Panel& panel, const LogPart& part) {
     }
     draw_cautions(look, *moment, part.view.moment_fit);
     ImGui::PopStyleVar();
-    ImGui::End();
 }
 
 } // namespace ropeline

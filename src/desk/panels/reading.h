@@ -2,10 +2,11 @@
 #pragma once
 
 #include "desk/log_part.h"
-#include "desk/panels/pieces.h"
+#include "desk/look.h"
 
 namespace ropeline {
 
-void draw_reading(const Panel& panel, const LogPart& part);
+/// Into the panel that is open.
+void draw_figures(const Look& look, const LogPart& part);
 
 } // namespace ropeline

@@ -129,7 +129,8 @@ void draw_found(const Strip& strip, const FilmMarks& marks) {
         strip.draw->AddLine({span.from, at.y + 0.54F * at.height}, {span.to, at.y + 0.54F * at.height},
                             faded(c.quiet, 0.6F), 1.0F);
     for (const float x : ticks_on(strip.view, at, marks.cuts_s, 3.0F))
-        strip.draw->AddLine({x, at.y + 0.28F * at.height}, {x, foot - 0.2F * at.height}, faded(c.quiet, 0.45F));
+        strip.draw->AddLine({x, at.y + 0.28F * at.height}, {x, foot - 0.2F * at.height},
+                            faded(c.quiet, 0.45F));
     for (const RibbonSpan& span : spans_on(strip.view, at, marks.loud))
         strip.draw->AddLine({span.from, at.y + 1.5F}, {span.to, at.y + 1.5F}, faded(c.quiet, 0.55F), 2.0F);
     for (const LikelyChance& chance : marks.chances) {
@@ -250,7 +251,8 @@ void draw_where(const Strip& strip, ImVec2 at, const Player& player) {
 }
 
 /// At its right end: which stretch of which film, or how many shots are on it.
-void draw_what(const Strip& strip, float y, const LogState& log, std::size_t shots, const LikelyChances& chances) {
+void draw_what(const Strip& strip, float y, const LogState& log, std::size_t shots,
+               const LikelyChances& chances) {
     std::string words =
         strip.close_up()
             ? fmt::format("{} to {} of the film", film_time(strip.view.first_s - strip.begin_s()),

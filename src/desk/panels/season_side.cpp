@@ -143,9 +143,9 @@ void draw_season_side(const Panel& panel, const Season& season, SeasonPart& part
     const Look& look = panel.look;
     const Rect& place = panel.place;
     const float gap = 0.5F * look.unit;
-    const float half = 0.5F * (place.width - gap);
+    const float half = std::max(0.5F * (place.width - gap), std::min(33.0F * look.unit, 0.62F * place.width));
 
-    begin_panel("season tables", {place.x, place.y, half, place.height}, look.colours.panel);
+    begin_panel("season tables", {place.x, place.y, half, place.height}, look.colours.panel, it_scrolls);
     text_in(look.heading, look.colours.text, season.name);
     quiet_text(look, season.league);
     ImGui::Spacing();
@@ -163,7 +163,9 @@ void draw_season_side(const Panel& panel, const Season& season, SeasonPart& part
         look.colours.faint);
     ImGui::End();
 
-    begin_panel("season chart", {place.x + half + gap, place.y, half, place.height}, look.colours.panel);
+    const float rest = std::max(1.0F, place.width - half - gap);
+    begin_panel("season chart", {place.x + half + gap, place.y, rest, place.height}, look.colours.panel,
+                it_scrolls);
     draw_goalie_choice(look, part);
     ImGui::Spacing();
     const ImVec2 at = ImGui::GetCursorScreenPos();

@@ -1,4 +1,4 @@
-// The form for one shot.
+// The whole card of one shot, and what to do while none is open.
 #pragma once
 
 #include "desk/pages.h"
@@ -7,6 +7,8 @@
 
 namespace ropeline {
 
-void draw_shot_card(const Panel& panel, const LogState& log, CardEntry& typed);
+/// Into the panel that is open.
+void draw_whole_card(const Panel& panel, const LogState& log, const ShotEntry& entry, CardEntry& typed);
+void draw_what_next(const Panel& panel, const LogState& log);
 
 } // namespace ropeline

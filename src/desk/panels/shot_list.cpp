@@ -13,6 +13,9 @@ namespace ropeline {
 
 namespace {
 
+constexpr float narrow_list =
+    19.0F; ///< units: below, there are no heads, and outcomes are marks without words
+
 /// The field that finds shots, how many it leaves, and the way to the whole page.
 void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float width) {
     const Look& look = panel.look;
@@ -24,9 +27,10 @@ void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float w
     const std::string chord = shown_chord(chord_of(Command::whole_list));
     const float gap = 0.5F * look.unit;
     const float turn_width = text_size(look.body, turn).x + text_size(look.body, chord).x + 1.5F * look.unit;
-    const float field =
-        std::min(width - text_size(look.body, count).x - turn_width - 3.0F * gap, 30.0F * look.unit);
-    ImGui::SetNextItemWidth(std::max(field, 4.0F * look.unit));
+    const float beside = width - text_size(look.body, count).x - turn_width - 3.0F * gap;
+    const bool narrow = beside < 7.0F * look.unit; // then the field has a line to itself
+    const float field = narrow ? width : std::min(beside, 30.0F * look.unit);
+    ImGui::SetNextItemWidth(field);
     if (list.find) {
         ImGui::SetKeyboardFocusHere();
         list.find = false;
@@ -52,9 +56,14 @@ void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float w
         const bool among = chosen && std::ranges::find(list.listed, *chosen) != list.listed.end();
         panel.actions.push_back(PickShot{among ? *chosen : list.listed.front()});
     }
-    ImGui::SameLine(0.0F, gap);
+    if (narrow) {
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
+    } else {
+        ImGui::SameLine(0.0F, gap);
+    }
     text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
     ImGui::SameLine(0.0F, gap);
+    if (narrow) ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.25F * look.unit);
     if (chip(look, "whole", chord, turn, false, false)) list.whole_page = !list.whole_page;
 }
 
@@ -105,7 +114,7 @@ void keep_in_sight(const LogState& log, ListPart& list, float row_px, float head
 }
 
 void draw_row(const Panel& panel, const LogState& log, ListPart& list, std::size_t index,
-              const FittingColumns& fitting) {
+              const FittingColumns& fitting, bool marks_alone) {
     const ShotEntry& entry = log.shots[index];
     const bool chosen = entry.shot.id == log.selection.shot_id();
     ImGui::TableNextRow();
@@ -125,14 +134,16 @@ void draw_row(const Panel& panel, const LogState& log, ListPart& list, std::size
                         .c_str());
             ImGui::SetCursorPos(at);
         }
-        draw_list_cell(panel, log, list, {index, column, fitting.short_verdict});
+        draw_list_cell(panel, log, list, {index, column, fitting.short_verdict, marks_alone});
     }
     ImGui::PopID();
 }
 
 void draw_table(const Panel& panel, const LogState& log, ListPart& list, float room, bool heads) {
     const float unit = panel.look.unit;
-    const auto wide = list_widths(panel.look, log, list.whole_page ? 22.0F * unit : 10.0F * unit);
+    const bool narrow = room < narrow_list * unit;
+    auto wide = list_widths(panel.look, log, list.whole_page ? 22.0F * unit : 10.0F * unit);
+    if (narrow) wide.at(static_cast<std::size_t>(ShotColumn::outcome)) = 1.2F * unit; // its mark alone
     ImVec2 between = ImGui::GetStyle().CellPadding;
     if (!list.whole_page) between.x = 0.3F * unit;
     ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, between);
@@ -168,7 +179,7 @@ void draw_table(const Panel& panel, const LogState& log, ListPart& list, float r
     clipper.Begin(static_cast<int>(list.listed.size()), row_px);
     while (clipper.Step()) {
         for (int row = clipper.DisplayStart; row < clipper.DisplayEnd; ++row)
-            draw_row(panel, log, list, list.listed[static_cast<std::size_t>(row)], fitting);
+            draw_row(panel, log, list, list.listed[static_cast<std::size_t>(row)], fitting, narrow);
     }
     ImGui::EndTable();
 }
@@ -189,7 +200,8 @@ void draw_list(const Panel& panel, const LogState& log, ListPart& list) {
         wrapped_text(with_keys("No shot of this game has all these words. [put_down] clears them."), c.quiet);
         return;
     }
-    draw_table(panel, log, list, room, panel.place.height >= 9.0F * look.unit);
+    const bool heads = panel.place.height >= 9.0F * look.unit && room >= narrow_list * look.unit;
+    draw_table(panel, log, list, room, heads);
 }
 
 /// The choices of the card line in focus, for the shot that is picked: the number keys choose.
@@ -234,7 +246,7 @@ void draw_shot_list(const Panel& panel, const LogState& log, ListPart& list) {
     ImVec2 padding = ImGui::GetStyle().WindowPadding;
     if (low) padding.y = 0.25F * look.unit;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
-    begin_panel("list", place, look.colours.panel, ImGuiWindowFlags_NoScrollWithMouse);
+    begin_panel("list", place, look.colours.panel);
     ImGui::PopStyleVar();
     if (log.shots.empty()) {
         list.typing = false;

@@ -111,7 +111,10 @@ void draw_decision_row(const Panel& panel, const ShotFact& fact,
                  0.75F * look.unit, fact.outcome, look.colours);
     ImGui::Dummy({look.unit, look.unit});
     ImGui::SameLine();
-    ImGui::TextUnformatted(fact.note.c_str());
+    const std::string note =
+        shortened(look.body, fact.note, std::max(1.0F, ImGui::GetContentRegionAvail().x));
+    ImGui::TextUnformatted(note.c_str());
+    if (note != fact.note && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", fact.note.c_str());
 }
 
 void draw_queue(const Panel& panel, const std::vector<ShotFact>& queue,
@@ -202,7 +205,7 @@ void draw_answer(const Panel& panel, const LogPart& part, const StudyTurn& turn)
 } // namespace
 
 void draw_study_card(const Panel& panel, const LogPart& part, const StudyTurn& turn) {
-    begin_panel("study card", panel.place, panel.look.colours.panel);
+    begin_panel("study card", panel.place, panel.look.colours.panel, it_scrolls);
     draw_call(panel, turn);
     if (turn.phase == StudyPhase::answer) draw_answer(panel, part, turn);
     ImGui::End();

@@ -73,7 +73,7 @@ void draw_what_we_log(const Panel& panel, const LogState& log, LoggingEntry& typ
         "is switched on here it asks for besides, in this season; nothing of it has to be answered.",
         look.colours.quiet);
     ImGui::Spacing();
-    draw_asks(panel, log, ImGui::GetWindowPos().x + ImGui::GetWindowWidth() - look.unit);
+    draw_asks(panel, log, ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x);
     ImGui::Spacing();
     quiet_text(look, "who tags");
     draw_reviewer(panel, log, typed);

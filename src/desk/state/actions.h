@@ -185,7 +185,7 @@ struct KeepFilm { ///< an opened film, with the game; one of the same content th
     std::optional<FilmSpan> span{};
     std::vector<std::byte> index{}; ///< opens it faster next time; empty: not known
 };
-struct KeepFilmMarks { ///< what looking the film on screen through found, as far as it went
+struct KeepFilmMarks {       ///< what looking the film on screen through found, as far as it went
     std::string fingerprint; ///< of that film
     std::vector<std::byte> marks;
 };
@@ -215,13 +215,13 @@ struct KeepAnswer { ///< of the goalie, in Study
 };
 
 using LogAction =
-    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ChooseFilm, KeepFilm, KeepFilmMarks, KeepCarry, KeepAnswer,
-                 NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment,
-                 PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose,
-                 ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy,
-                 ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot,
-                 PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, OfferFit,
-                 TakeProposal, ShowFit, KeepFit, PlaceShotHere, SortList, FilterList, BringIn, PutOnFilm,
-                 TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
+    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ChooseFilm, KeepFilm, KeepFilmMarks, KeepCarry,
+                 KeepAnswer, NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment,
+                 PickMoment, PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge,
+                 Choose, ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot,
+                 PickShotBy, ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot,
+                 RemoveShot, PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick,
+                 OfferFit, TakeProposal, ShowFit, KeepFit, PlaceShotHere, SortList, FilterList, BringIn,
+                 PutOnFilm, TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
 
 } // namespace ropeline

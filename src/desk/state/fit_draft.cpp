@@ -321,9 +321,8 @@ FitQuality quality_of(const RinkFit& fit, FitRestsOn rests_on) {
     const double sigma_m = depth_sigma_before_net_m(fit);
     if (rests_on == FitRestsOn::paint) {
         return {FitQuality::Grade::fair,
-                fmt::format(
-                    "from the paint, a depth to ± {:.1f} cm: look whether every line lies on its own",
-                    100.0 * sigma_m)};
+                fmt::format("from the paint, a depth to ± {:.1f} cm: look whether every line lies on its own",
+                            100.0 * sigma_m)};
     }
     const bool of_known_camera = rests_on == FitRestsOn::clicks_and_camera;
     const std::size_t clicks = fit.residuals.size() + fit.curve_residuals.size();

@@ -50,7 +50,7 @@ std::array<GuideStep, guide_length> guide_steps(const Guide& guide, const LogSta
          marked},
         {"Fill in the card",
          "The numbers choose on the line that is lit: what the goalie read, what came, and so on down to the "
-         "outcome. [take_shot] takes the shot; its depth, band and verdict stand under the picture.",
+         "outcome. [take_shot] takes the shot; depth and verdict then stand over the picture.",
          filled},
         {"Let the goalie call one",
          "[side_study] opens Study: 3 lists every decision, [take_shot] opens one. The film runs up and "

@@ -56,6 +56,8 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {mark_threat, "opponent"},
                 {take_ghosts, "as before"},
                 {new_moment, "moment"},
+                {whole_picture, "whole picture"},
+                {unfold, "whole card"},
                 {loop_shot, "loop"},
                 {nudge_left, "nudge"},
                 {take_shot, "shot done"},
@@ -64,11 +66,19 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
     case KeyStrip::film:
         break;
     }
-    return {{frame_back, ""},          {frame_on, "frame"},         {ten_on, "ten"},
-            {second_on, "second"},     {run_film, "run"},           {faster, "faster"},         {next_chance, "likely chance"},
+    return {{frame_back, ""},
+            {frame_on, "frame"},
+            {ten_on, "ten"},
+            {second_on, "second"},
+            {run_film, "run"},
+            {faster, "faster"},
+            {next_chance, "likely chance"},
             {previous_shot, ""},
-            {next_shot, "shots"},      {new_shot, "new shot here"}, {fit_rink, "fit the rink"},
-            {set_clock, "game clock"}, {games, "games, films"}};
+            {next_shot, "shots"},
+            {new_shot, "new shot here"},
+            {fit_rink, "fit the rink"},
+            {set_clock, "game clock"},
+            {games, "games, films"}};
 }
 
 std::vector<StripKey> strip_keys(KeyStrip strip) {

@@ -146,10 +146,10 @@ std::string shown_chord(std::string_view chord) {
     struct Shown {
         std::string_view key, text;
     };
-    constexpr std::array shown = {Shown{"Right", "→"}, Shown{"Left", "←"},       Shown{"Up", "↑"},
-                                  Shown{"Down", "↓"},  Shown{"Return", "Enter"}, Shown{"Escape", "Esc"},
-                                  Shown{"=", "+"},     Shown{"-", "−"},
-                                  Shown{"PageDown", "Page ↓"}, Shown{"PageUp", "Page ↑"}};
+    constexpr std::array shown = {
+        Shown{"Right", "→"},         Shown{"Left", "←"},       Shown{"Up", "↑"}, Shown{"Down", "↓"},
+        Shown{"Return", "Enter"},    Shown{"Escape", "Esc"},   Shown{"=", "+"},  Shown{"-", "−"},
+        Shown{"PageDown", "Page ↓"}, Shown{"PageUp", "Page ↑"}};
     std::string text;
     for (const std::string_view modifier : {"Ctrl", "Alt", "Shift"}) {
         if (!chord.starts_with(modifier) || chord.size() <= modifier.size() + 1) continue;

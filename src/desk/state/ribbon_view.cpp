@@ -65,7 +65,7 @@ std::vector<RibbonSpan> spans_on(const RibbonView& view, const Rect& strip,
         if (stretch.last_s < view.first_s || stretch.first_s > view.last_s) continue;
         const float from = std::max(strip.x, view.x_of(stretch.first_s, strip));
         const float to = std::min(right, std::max(view.x_of(stretch.last_s, strip), from + 1.0F));
-        if (!spans.empty() && from <= spans.back().to)
+        if (!spans.empty() && from < spans.back().to + 1.0F) // nothing could be seen between them
             spans.back().to = std::max(spans.back().to, to);
         else
             spans.push_back({from, to});

@@ -37,7 +37,8 @@ struct RibbonSpan {
     float from = 0.0F, to = 0.0F;
 };
 /// The stretches that lie on the strip; those that would touch are one.
-std::vector<RibbonSpan> spans_on(const RibbonView& view, const Rect& strip, std::span<const Stretch> stretches);
+std::vector<RibbonSpan> spans_on(const RibbonView& view, const Rect& strip,
+                                 std::span<const Stretch> stretches);
 /// Where single moments lie on it, none nearer to the one before than `apart_px`: of a whole game's cuts a hatching
 /// would remain. Empty when more than half would be left out.
 std::vector<float> ticks_on(const RibbonView& view, const Rect& strip, std::span<const double> moments_s,

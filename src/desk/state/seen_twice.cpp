@@ -1,7 +1,7 @@
 #include "desk/state/seen_twice.h"
 
-#include "desk/state/ice_drawing.h"
 #include "season/play.h"
+#include "sheet/ice_drawing.h"
 
 #include <algorithm>
 #include <cmath>

@@ -27,7 +27,7 @@ void Selection::open_moment(Id id) {
 
 void Selection::let_go() {
     held_.reset();
-    hand_ = Hand::empty;
+    take(Hand::empty);
 }
 
 void Selection::begin_fit(FitDraft draft) {

@@ -31,6 +31,8 @@ public:
     const Id& moment_id() const { return moment_id_; } ///< of the shot; empty: its main one
     const std::optional<HeldMark>& held() const { return held_; }
     Hand hand() const { return fit_ ? Hand::landmark : hand_; }
+    /// The hand asks for nothing that the coach has not gone on from.
+    bool settled() const { return !fit_ && (hand_ == Hand::empty || went_on_); }
     const FitDraft* fit() const { return fit_ ? &*fit_ : nullptr; } ///< null unless the rink is being fitted
     std::optional<std::int64_t> jump() const { return jump_; }      ///< frame the film should go to
     std::optional<double> jump_s() const { return jump_s_; }        ///< the same as a film time
@@ -39,7 +41,12 @@ public:
     void open_film(Id id); ///< lets go of fit, mark, hand and jump; the shot stays open: it may be seen twice
     void open_shot(Id id); ///< lets go of moment, mark and hand
     void open_moment(Id id); ///< lets go of mark and hand
-    void take(Hand hand) { hand_ = hand; }
+    void take(Hand hand) {
+        hand_ = hand;
+        went_on_ = false;
+    }
+    /// To the card, though an opponent may still be clicked.
+    void go_on() { went_on_ = hand_ == Hand::threat; }
     void hold(Id moment_id, std::size_t mark) { held_ = HeldMark{std::move(moment_id), mark}; }
     void let_go_of_mark() { held_.reset(); }
     void let_go(); ///< of mark and hand
@@ -62,6 +69,7 @@ private:
     Id game_id_, film_id_, shot_id_, moment_id_;
     std::optional<HeldMark> held_;
     Hand hand_ = Hand::empty;
+    bool went_on_ = false; ///< from an opponent that was asked for once
     std::optional<FitDraft> fit_;
     std::vector<FitDraft> fit_before_, fit_after_; ///< the latest step last
     std::optional<std::size_t> dragged_;           ///< the click that the latest step dragged

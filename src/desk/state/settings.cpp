@@ -44,6 +44,7 @@ Settings load_settings(const std::filesystem::path& path) {
         settings.opened_well = json.value("opened_well", true);
         settings.text_px = std::clamp(json.value("text_px", settings.text_px), 11.0F, 48.0F);
         settings.dark = json.value("dark", settings.dark);
+        settings.motion = json.value("motion", settings.motion);
         const auto lengths = std::ranges::find(length_words, json.value("lengths", std::string{}));
         if (lengths != length_words.end())
             settings.lengths = static_cast<LengthUnit>(lengths - length_words.begin());
@@ -74,6 +75,7 @@ bool save_settings(const std::filesystem::path& path, const Settings& settings) 
                               {"opened_well", settings.opened_well},
                               {"text_px", settings.text_px},
                               {"dark", settings.dark},
+                              {"motion", settings.motion},
                               {"lengths", label_of(settings.lengths)},
                               {"window_width", settings.window_width},
                               {"window_height", settings.window_height}};

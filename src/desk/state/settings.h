@@ -14,6 +14,7 @@ struct Settings {
     bool opened_well = true; ///< the desk got as far as showing it; else it is not opened again by itself
     float text_px = 16.0F;
     bool dark = true;
+    bool motion = true;                      ///< the picture moves in on a play; else it jumps
     LengthUnit lengths = LengthUnit::metres; ///< verdicts are said in
     int window_width = 1440, window_height = 860;
 };

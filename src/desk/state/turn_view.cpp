@@ -1,6 +1,9 @@
 #include "desk/state/turn_view.h"
+
+#include "desk/state/log_shape.h"
 #include "season/own_figures.h"
 
+#include <cstdlib>
 #include <iterator>
 #include <utility>
 
@@ -19,12 +22,35 @@ void put_firmness(const LogState& state, TurnView& view, const std::optional<Fir
     view.judged->figures = figures_of(state, *view.moment, *view.judged, firmness, view.of.unit);
 }
 
+/// Where the play is in the frame that is seen, which may be a little before or after the moment.
+std::optional<PictureBox> play_in_frame(const LogState& state, const Moment& in_hand, std::int64_t frame) {
+    constexpr std::int64_t near_frames = 30;
+    if (in_hand.film_id != open_film(state) || std::abs(in_hand.frame - frame) > near_frames ||
+        log_shape(state) != LogShape::moment)
+        return std::nullopt;
+    Moment here = in_hand;
+    here.frame = frame;
+    const FitHere rink = fit_for(state, chosen_shot(state)->shot, here);
+    return box_of_play(in_hand, rink);
+}
+
+/// Which way the picture's right is on the ice at the net.
+NetAt net_in_picture(const RinkFit& fit) {
+    const auto net = image_at(fit, {0.0, 0.0});
+    constexpr double aside_px = 10.0;
+    const auto left = net ? ice_at(fit, {net->x_px - aside_px, net->y_px}) : std::nullopt;
+    const auto right = net ? ice_at(fit, {net->x_px + aside_px, net->y_px}) : std::nullopt;
+    return left && right ? net_as_filmed(*right - *left) : NetAt::bottom;
+}
+
 /// What is drawn for the moment in hand.
 void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     const ShotEntry& entry = *chosen_shot(state);
     view.moment = view.of.tried ? with_goalie_at(in_hand, *view.of.tried) : in_hand;
     view.in_this_frame = in_hand.film_id == open_film(state) && in_hand.frame == view.of.frame;
     view.moment_fit = fit_for(state, entry.shot, in_hand);
+    if (view.moment_fit.fit) view.plan_net = net_in_picture(*view.moment_fit.fit);
+    view.play = play_in_frame(state, in_hand, view.of.frame);
     view.moment_rules = rules_for(state, in_hand);
     const RuleBook& rules = rule_book(view.moment_rules);
     view.judged = judged(state, entry, *view.moment, view.of.unit);
@@ -35,7 +61,7 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     if (!view.of.tried && kept && kept->firmness) put_firmness(state, view, kept->firmness);
     if (const auto& advice = view.judged->decision.advice)
         view.left = left_curve(play_marks(view.judged->asked.moment), *advice, rules, view.parameters);
-    auto more = decision_lines(*view.judged, rules);
+    auto more = decision_lines(view.judged->asked, view.judged->decision, rules);
     view.lines.insert(view.lines.end(), std::make_move_iterator(more.begin()),
                       std::make_move_iterator(more.end()));
 }

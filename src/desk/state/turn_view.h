@@ -1,12 +1,13 @@
 // What the desk shows of the log in one turn, worked out once: panels only draw it.
 #pragma once
 
+#include "desk/state/close_up.h"
 #include "desk/state/frame_at.h"
 #include "desk/state/ghosts.h"
-#include "desk/state/ice_drawing.h"
 #include "desk/state/judged.h"
 #include "desk/state/left_curve.h"
 #include "desk/state/rink_here.h"
+#include "sheet/ice_drawing.h"
 
 #include <cstdint>
 #include <optional>
@@ -37,10 +38,12 @@ struct TurnView {
     std::optional<Judged> judged;
     std::optional<LeftCurve> left; ///< net left along the puck line; none on the post
     std::optional<Firmness> firmness;
-    bool firmness_known = false; ///< false: still to be worked out, once nothing is dragged
-    std::vector<IceLine> lines;  ///< on the ice for the moment, the decision's among them
-    std::vector<Ghost> ghosts;   ///< every faint mark that can lie here
-    std::vector<Ghost> asked;    ///< those the hand asks for; none when it is empty
+    bool firmness_known = false;    ///< false: still to be worked out, once nothing is dragged
+    std::optional<PictureBox> play; ///< where net, goalie and puck of the opened moment are in this frame
+    NetAt plan_net = NetAt::bottom; ///< the plan lies as the film lies
+    std::vector<IceLine> lines;     ///< on the ice for the moment, the decision's among them
+    std::vector<Ghost> ghosts;      ///< every faint mark that can lie here
+    std::vector<Ghost> asked;       ///< those the hand asks for; none when it is empty
 };
 
 /// In      `of`: its revision must be that of `state`.

@@ -29,6 +29,7 @@ void handle(LogContext& log, const ChooseIn& choose) {
         return;
     }
     const CardField field = choose.field;
+    state.selection.go_on();
     if (choose.number < 1 || choose.number > static_cast<int>(choices_of(field).size())) return;
     if (field == CardField::cues) return turn_cue(log, static_cast<std::size_t>(choose.number - 1));
     if (const auto detail = detail_in(field)) return choose_detail(log, *detail, choose.number);

@@ -7,9 +7,9 @@
 #include "desk/state/changes/placing.h"
 #include "desk/state/changes/play_figures.h"
 #include "desk/state/ghosts.h"
-#include "desk/state/ice_drawing.h"
 #include "desk/state/reload.h"
 #include "desk/state/rink_here.h"
+#include "sheet/ice_drawing.h"
 
 #include <fmt/core.h>
 

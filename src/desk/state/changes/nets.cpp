@@ -1,9 +1,9 @@
 #include "desk/state/changes/nets.h"
 
 #include "desk/state/changes/play_figures.h"
-#include "desk/state/ice_drawing.h"
 #include "desk/state/rink_here.h"
 #include "season/play.h"
+#include "sheet/ice_drawing.h"
 
 #include <fmt/core.h>
 

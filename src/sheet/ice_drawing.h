@@ -4,7 +4,7 @@
 
 #include "camera/rink_fit.h"
 #include "rink/paint.h"
-#include "season/records.h"
+#include "season/play.h"
 
 #include <array>
 #include <optional>
@@ -39,12 +39,11 @@ struct IceLine {
 /// Lines for whatever the moment has: nothing without a puck on the ice, ropes with one, depth with a goalie.
 std::vector<IceLine> moment_lines(const Moment& moment, const RuleBook& rules, const Parameters& parameters);
 
-struct Judged;
-struct ThreatReading;
 /// "late by 0.21 s", "0.12 s to spare", "just in time".
 std::string in_time_words(const ThreatReading& pass);
 /// What the decision adds to them. A pass's label begins with the receiver's letter, "a" for the first.
-std::vector<IceLine> decision_lines(const Judged& judged, const RuleBook& rules);
+std::vector<IceLine> decision_lines(const AskedMoment& asked, const Decision& decision,
+                                    const RuleBook& rules);
 
 /// The goalie's place: the middle of the skates, else the single mark; nothing when not on the ice yet.
 std::optional<IcePoint> goalie_place(const Moment& moment);

@@ -1,6 +1,5 @@
-#include "desk/state/ice_drawing.h"
+#include "sheet/ice_drawing.h"
 
-#include "desk/state/judged.h"
 #include "rink/crease.h"
 
 #include <fmt/core.h>
@@ -78,17 +77,18 @@ namespace {
 /// The goal line from the puck's view: hidden in the middle, open at the posts.
 void add_goal_line(std::vector<IceLine>& lines, const Coverage& net, IcePoint puck, double half_gap) {
     const bool short_is_left = puck.x_m < 0.0;
-    const double left = short_is_left ? net.short_side.goal_line_m : net.far_side.goal_line_m;
-    const double right = short_is_left ? net.far_side.goal_line_m : net.short_side.goal_line_m;
+    const double left_m = short_is_left ? net.short_side.goal_line_m : net.far_side.goal_line_m;
+    const double right_m = short_is_left ? net.far_side.goal_line_m : net.short_side.goal_line_m;
     const auto open = [&](double from, double to) {
         if (to - from < 0.01) return;
         lines.push_back(
             {IceLineKind::opening, {{from, 0.0}, {to, 0.0}}, {}, fmt::format("{:.2f} m", to - from)});
     };
-    open(-half_gap, -half_gap + left);
-    open(half_gap - right, half_gap);
-    if (half_gap - right > -half_gap + left)
-        lines.push_back({IceLineKind::shadow, {{-half_gap + left, 0.0}, {half_gap - right, 0.0}}, {}, {}});
+    open(-half_gap, -half_gap + left_m);
+    open(half_gap - right_m, half_gap);
+    if (half_gap - right_m > -half_gap + left_m)
+        lines.push_back(
+            {IceLineKind::shadow, {{-half_gap + left_m, 0.0}, {half_gap - right_m, 0.0}}, {}, {}});
 }
 
 } // namespace
@@ -99,16 +99,16 @@ std::string in_time_words(const ThreatReading& pass) {
     return spare != "0.00" ? fmt::format("{} s to spare", spare) : "just in time";
 }
 
-std::vector<IceLine> decision_lines(const Judged& judged, const RuleBook& rules) {
+std::vector<IceLine> decision_lines(const AskedMoment& asked, const Decision& decision,
+                                    const RuleBook& rules) {
     std::vector<IceLine> lines;
-    const IcePoint puck = judged.asked.moment.puck;
+    const IcePoint puck = asked.moment.puck;
     const IcePoint out = puck_line(puck);
-    const Decision& decision = judged.decision;
     if (const auto& net = decision.reading.coverage) add_goal_line(lines, *net, puck, rules.post_half_gap.m);
-    for (std::size_t index = 0; index < judged.asked.threats.size(); ++index) {
+    for (std::size_t index = 0; index < asked.threats.size(); ++index) {
         const ThreatReading& pass = decision.threats[index];
         lines.push_back({pass.late_s > 0.0 ? IceLineKind::lost_pass : IceLineKind::pass,
-                         {puck, judged.asked.threats[index].at},
+                         {puck, asked.threats[index].at},
                          {},
                          fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass))});
     }

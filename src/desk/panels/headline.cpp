@@ -1,0 +1,134 @@
+#include "desk/panels/headline.h"
+
+#include "desk/state/seen_twice.h"
+#include "season/play.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+
+namespace ropeline {
+
+namespace {
+
+/// What the band says: a word or two, why, what follows from it; at its right end a figure and what is said of it.
+struct Headline {
+    std::optional<Verdict> verdict;
+    std::string word, why, below, figure, of_figure;
+    bool tried = false;
+};
+
+/// "Over-challenged: 0.9 m too far out to get to the pass" in its two halves.
+std::pair<std::string, std::string> halves(const std::string& sentence) {
+    const auto colon = sentence.find(": ");
+    if (colon == std::string::npos) return {sentence, {}};
+    return {sentence.substr(0, colon), sentence.substr(colon + 2)};
+}
+
+std::string firmness_words(const TurnView& view) {
+    if (!view.firmness_known) return {};
+    if (!view.firmness || view.firmness->turns_on.empty()) return "firm";
+    return fmt::format("{} {:.0f} %", view.firmness->share >= firm_from ? "firm" : "close call",
+                       std::min(100.0 * view.firmness->share, 99.0));
+}
+
+Headline headline_of(const LogPart& part, const Moment& moment) {
+    const TurnView& view = part.view;
+    Headline all;
+    all.tried = part.tried.has_value();
+    if (!is_step(moment)) {
+        all.word = "The same moment, by a second camera";
+        const auto [first, second] = both_views(part.state());
+        const auto compared = first ? seen_twice(*first, *second) : std::vector<SeenTwice>{};
+        for (const SeenTwice& one : compared)
+            all.why +=
+                fmt::format("{}{} {} apart", all.why.empty() ? "" : ", ", one.what, metres(one.apart_m));
+        if (compared.empty()) all.why = "fit the rink on this film too";
+        all.below = "The verdict is the first camera's.";
+        return all;
+    }
+    if (!view.judged) {
+        all.word = "Not measured";
+        all.why = "goalie and puck need a fitted rink under them";
+        return all;
+    }
+    const Decision& decision = view.judged->decision;
+    const bool overruled = !all.tried && moment.overruled;
+    all.verdict = overruled ? *moment.overruled : decision.verdict;
+    std::tie(all.word, all.why) = halves(view.judged->headline);
+    if (!view.judged->figures.empty()) all.below = view.judged->figures.front();
+    if (overruled) {
+        const std::string model = view.judged->headline;
+        all.word = halves(std::string{label_of(*moment.overruled)}).first;
+        all.why = moment.overrule_reason.empty() ? "your verdict, no reason given" : moment.overrule_reason;
+        all.below = "Your verdict. The model's: " + model;
+    }
+    if (all.tried)
+        all.below =
+            with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back.");
+    all.figure = metres(decision.reading.depth_m);
+    all.of_figure = firmness_words(view);
+    return all;
+}
+
+/// The largest of the fonts in which it fits; in the last one it ends in dots, and the pointer shows all of it.
+void draw_fitting(ImDrawList* draw, std::initializer_list<ImFont*> fonts, const Rect& room, ImU32 colour,
+                  const std::string& text) {
+    ImFont* font = *(fonts.end() - 1);
+    for (auto tried = fonts.end(); tried != fonts.begin();) {
+        --tried;
+        if (text_size(*tried, text).x <= room.width) font = *tried;
+    }
+    const std::string shown = shortened(font, text, room.width);
+    draw_text(draw, font, {room.x, room.y + 0.5F * (room.height - font->FontSize)}, colour, shown);
+    if (shown != text && ImGui::IsMouseHoveringRect(corner(room), far_corner(room)) &&
+        ImGui::IsWindowHovered())
+        ImGui::SetTooltip("%s", text.c_str());
+}
+
+} // namespace
+
+void draw_headline(const Panel& panel, const LogPart& part) {
+    const Look& look = panel.look;
+    const Palette& c = look.colours;
+    const Rect& place = panel.place;
+    begin_panel("headline", place, c.panel);
+    const Moment* moment = moment_in_hand(part.state());
+    if (!moment) return ImGui::End();
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    const Headline said = headline_of(part, *moment);
+    const float hero = look.type.hero, fact = look.type.fact;
+    const float pad = 0.3F * look.unit, edge = look.unit;
+    const float top = place.y + pad, below = top + hero + 0.5F * pad;
+    float left = place.x + edge;
+    if (said.verdict) {
+        draw_verdict(draw, {left + 0.4F * hero, top + 0.5F * hero}, 0.72F * hero, *said.verdict, c);
+        left += 1.05F * hero;
+    }
+    const float figure_width =
+        std::max(text_size(look.figure, said.figure).x, text_size(look.fact, said.of_figure).x);
+    const float right =
+        place.x + place.width - edge - (figure_width > 0.0F ? figure_width + 1.5F * edge : 0.0F);
+    const bool roomy = text_size(look.figure, said.word).x <= right - left;
+    const float word = draw_text(draw, roomy ? look.figure : look.fact, {left, top}, c.text, said.word).x;
+    const float beside = left + word + 0.8F * edge;
+    // Beside the word where it fits in its size; else it takes the line below, and what stood there is unfolded.
+    const bool fits = beside + text_size(look.fact, said.why).x <= right;
+    if (fits) draw_text(draw, look.fact, {beside, top + capital_share * (hero - fact)}, c.text, said.why);
+    const std::string& second = fits || said.why.empty() || said.tried ? said.below : said.why;
+    draw_fitting(draw, {look.fact, look.heading, look.strong},
+                 {place.x + edge, below, right - place.x - edge, fact + 0.5F * pad},
+                 said.tried ? c.rope
+                 : fits     ? c.quiet
+                            : c.text,
+                 second);
+    if (figure_width > 0.0F) {
+        const float end = place.x + place.width - edge;
+        draw_text(draw, look.figure, {end - text_size(look.figure, said.figure).x, top}, c.text, said.figure);
+        draw_text(draw, look.fact, {end - text_size(look.fact, said.of_figure).x, below}, c.quiet,
+                  said.of_figure);
+    }
+    ImGui::End();
+}
+
+} // namespace ropeline

@@ -1,0 +1,35 @@
+// The season in pictures of our own. Each is as wide as half a page; clear shots are blue discs, passes brown diamonds.
+#pragma once
+
+#include "season/records.h"
+#include "sheet/scene.h"
+#include "tally/reviews.h"
+#include "tally/season_tally.h"
+
+#include <span>
+
+namespace ropeline {
+
+/// Where they shot from: the shape is the band at the decision, filled a goal. From 250 shots on six-cornered fields with
+/// goals of unblocked attempts in them.
+Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season);
+
+/// Goals of unblocked attempts by the band at the decision, clear shots and passes apart, with Wilson's 95 %.
+Scene goals_by_depth(const SeasonTally& tally);
+
+/// Differences with their 95 %; the strip is what is not worth acting on.
+Scene differences_chart(const SeasonTally& tally);
+
+/// Goal chance against clearance with its 95 %, all else as in the middle of the season.
+Scene goal_chance_chart(const GoalChance& chance);
+
+/// What was given away a play, by situation, with its 95 %.
+Scene given_away_chart(const OverGames& over);
+
+/// Goals of unblocked attempts and nets given away, game by game.
+Scene trend_chart(const OverGames& over);
+
+/// Depths of two reviews: how far they are apart, against how far out he was.
+Scene agreement_chart(const ReviewAgreement& agreement);
+
+} // namespace ropeline

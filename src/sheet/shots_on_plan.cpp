@@ -1,0 +1,157 @@
+#include "rink/paint.h"
+#include "rink/units.h"
+#include "sheet/chart_parts.h"
+#include "sheet/season_charts.h"
+#include "tally/decision.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace ropeline {
+namespace {
+
+using namespace chart;
+
+constexpr std::size_t most_single_shots = 250;
+constexpr double lowest_m = -4.0, highest_m = 21.5; ///< of the ice shown
+constexpr double furthest_shown_m =
+    19.5;                        ///< of the shots: the near blue line, with room for a field's corners
+constexpr double field_m = 1.25; ///< from the middle of a six-cornered field to its corner
+
+struct PlanScale {
+    double half_width_m;
+    ScenePoint operator()(IcePoint at) const {
+        const double metre = 1.0 / (2.0 * half_width_m);
+        return {0.5 + at.x_m * metre, (highest_m - at.y_m) * metre};
+    }
+};
+
+void add_paint(Scene& scene, const PlanScale& place, const RuleBook& rules) {
+    for (const PaintLine& paint : rink_paint(rules)) {
+        const bool spot =
+            paint.kind == PaintKind::spot || paint.kind == PaintKind::l_mark || paint.kind == PaintKind::hash;
+        if (spot) continue;
+        for (std::size_t i = 1; i < paint.points.size(); ++i) {
+            const IcePoint a = paint.points[i - 1], b = paint.points[i];
+            if (std::min(a.y_m, b.y_m) < lowest_m || std::max(a.y_m, b.y_m) > highest_m) continue;
+            const bool near_net = paint.kind == PaintKind::crease || paint.kind == PaintKind::net ||
+                                  paint.kind == PaintKind::goal_line;
+            line(scene, place(a), place(b), near_net ? 0.003 : 0.002, near_net ? Ink::quiet_text : Ink::rule);
+        }
+    }
+}
+
+Shape shape_of(const std::optional<Band>& band) {
+    if (!band) return Shape::ring;
+    constexpr std::array shapes = {Shape::square, Shape::diamond, Shape::disc, Shape::triangle};
+    return shapes.at(static_cast<std::size_t>(*band));
+}
+
+bool is_shown(const ShotFact& fact) {
+    return fact.puck_at && was_goal(fact) && fact.puck_at->y_m > lowest_m &&
+           fact.puck_at->y_m < furthest_shown_m;
+}
+
+void add_single_shots(Scene& scene, const PlanScale& place, std::span<const ShotFact> facts) {
+    for (const bool goals : {false, true}) // goals on top
+        for (const ShotFact& fact : facts) {
+            if (!is_shown(fact) || *was_goal(fact) != goals) continue;
+            shape(scene, place(*fact.puck_at), shape_of(decision_of(fact).band),
+                  goals ? Ink::goal : Ink::save, goals, 0.024);
+        }
+}
+
+/// Column and row of the six-cornered field a place lies in: the nearer of two staggered grids' middles.
+std::pair<int, int> field_of(IcePoint at) {
+    const double wide = field_m * std::sqrt(3.0), high = 1.5 * field_m;
+    std::pair<int, int> best;
+    double nearest = 1e9;
+    const int about = static_cast<int>(std::lround(at.y_m / high));
+    for (int row = about - 1; row <= about + 1; ++row) {
+        const double shift = row % 2 == 0 ? 0.0 : 0.5;
+        const int column = static_cast<int>(std::lround(at.x_m / wide - shift));
+        const double apart = std::hypot(at.x_m - (column + shift) * wide, at.y_m - row * high);
+        if (apart < nearest) best = {column, row};
+        nearest = std::min(nearest, apart);
+    }
+    return best;
+}
+
+void add_fields(Scene& scene, const PlanScale& place, std::span<const ShotFact> facts) {
+    std::map<std::pair<int, int>, Share> fields;
+    for (const ShotFact& fact : facts) {
+        if (!is_shown(fact)) continue;
+        Share& share = fields[field_of(*fact.puck_at)];
+        ++share.of;
+        share.hits += *was_goal(fact) ? 1 : 0;
+    }
+    for (const auto& [field, share] : fields) {
+        const double shift = field.second % 2 == 0 ? 0.0 : 0.5;
+        const IcePoint middle{(field.first + shift) * field_m * std::sqrt(3.0), 1.5 * field_m * field.second};
+        const double of = static_cast<double>(share.hits) / share.of;
+        SceneFill fill{{}, of < 0.08 ? Ink::few : of < 0.16 ? Ink::some : Ink::many};
+        for (int i = 0; i < 6; ++i)
+            fill.points.push_back(place({middle.x_m + 0.94 * field_m * std::sin(i * pi / 3.0),
+                                         middle.y_m + 0.94 * field_m * std::cos(i * pi / 3.0)}));
+        scene.items.emplace_back(fill);
+        const ScenePoint at = place(middle);
+        write(scene, {at.x, at.y + 0.007}, fmt::format("{}/{}", share.hits, share.of), Anchor::middle,
+              Ink::text, 0.020);
+    }
+}
+
+void add_legend(Scene& scene, double y, bool single) {
+    if (single) {
+        double x = 0.03;
+        for (int band = 0; band < 4; ++band) {
+            const auto value = static_cast<Band>(band);
+            shape(scene, {x, y - 0.009}, shape_of(value), Ink::save, false, 0.024);
+            write(scene, {x + 0.02, y}, std::string{label_of(value)}, Anchor::start, Ink::quiet_text, 0.024);
+            x += band == 1 ? 0.19 : 0.165;
+        }
+        shape(scene, {0.69, y - 0.009}, Shape::disc, Ink::goal, true, 0.024);
+        write(scene, {0.71, y}, "filled: goal", Anchor::start, Ink::quiet_text, 0.024);
+        shape(scene, {0.86, y - 0.009}, Shape::ring, Ink::save, false, 0.024);
+        write(scene, {0.88, y}, "no depth", Anchor::start, Ink::quiet_text, 0.024);
+        return;
+    }
+    double x = 0.03;
+    for (const auto& [ink, words] : {std::pair{Ink::few, "under .080 went in"},
+                                     {Ink::some, ".080 to .160"},
+                                     {Ink::many, ".160 or more"}}) {
+        box(scene, {x, y - 0.022}, {x + 0.03, y + 0.002}, ink);
+        write(scene, {x + 0.04, y}, words, Anchor::start, Ink::quiet_text, 0.024);
+        x += 0.30;
+    }
+}
+
+} // namespace
+
+Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season) {
+    const RuleBook& rules = rule_book(season.rules);
+    const PlanScale place{0.5 * rules.rink_width.m + 0.2};
+    Scene scene;
+    const double foot = place({0.0, lowest_m}).y;
+    scene.height = foot + 0.05;
+    scene.title = "Where they shot from";
+    const auto shown = static_cast<std::size_t>(std::ranges::count_if(facts, is_shown));
+    const bool single = shown < most_single_shots;
+    if (!single) add_fields(scene, place, facts);
+    add_paint(scene, place, rules);
+    if (single) add_single_shots(scene, place, facts);
+    add_legend(scene, foot + 0.03, single);
+    scene.description =
+        fmt::format("{} unblocked attempts by the place they were shot from; {} more have no place, no "
+                    "outcome, or come from beyond the blue line. {}",
+                    shown, facts.size() - shown,
+                    single ? "The shape is the goalie's band at the decision, filled shapes are goals."
+                           : "In each field goals of attempts.");
+    return scene;
+}
+
+} // namespace ropeline

@@ -1,0 +1,150 @@
+#include "tally/breakdown.h"
+
+#include "tally/decision.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace ropeline {
+namespace {
+
+/// Where a group stands among the others, and its words.
+using GroupKey = std::pair<std::string, std::string>;
+
+template <class Enum>
+std::optional<GroupKey> of_word(const std::optional<Enum>& value) {
+    if (!value) return std::nullopt;
+    return GroupKey{fmt::format("{:03}", static_cast<int>(*value)), std::string{label_of(*value)}};
+}
+
+std::optional<GroupKey> of_detail(const ShotFact& fact, Detail detail) {
+    const int choice = fact.details.of(detail);
+    if (choice == 0) return std::nullopt;
+    return GroupKey{fmt::format("{:03}", choice), std::string{label_of(fact.details, detail)}};
+}
+
+/// Steps of a length or an angle: "5 to 10 m".
+std::optional<GroupKey> of_step(const std::optional<double>& value, std::span<const int> edges,
+                                std::string_view unit) {
+    if (!value) return std::nullopt;
+    const auto above = std::ranges::find_if(edges, [&](int edge) { return *value < edge; });
+    const auto at = above - edges.begin();
+    const std::string words = at == 0                ? fmt::format("under {} {}", edges.front(), unit)
+                              : above == edges.end() ? fmt::format("{} {} or more", edges.back(), unit)
+                                                     : fmt::format("{} to {} {}", *(above - 1), *above, unit);
+    return GroupKey{fmt::format("{:03}", at), words};
+}
+
+std::string game_words(const ShotFact& fact) {
+    std::string words = fact.game_date.empty() ? "no date" : fact.game_date;
+    if (!fact.home_team.empty() || !fact.away_team.empty())
+        words += fmt::format(", {} - {}", fact.home_team.empty() ? "?" : fact.home_team,
+                             fact.away_team.empty() ? "?" : fact.away_team);
+    return words;
+}
+
+std::optional<GroupKey> key_in(const ShotFact& fact, Cut cut, const std::map<Id, bool>& is_late) {
+    static constexpr std::array distances{3, 6, 9, 12, 18};
+    static constexpr std::array angles{15, 30, 45, 60, 90};
+    switch (cut) {
+    case Cut::depth:
+        return of_word(decision_of(fact).band);
+    case Cut::verdict:
+        return of_word(decision_of(fact).verdict);
+    case Cut::situation:
+        return of_word(fact.situation);
+    case Cut::strength:
+        return of_word(fact.strength);
+    case Cut::numbers:
+        return of_detail(fact, Detail::numbers);
+    case Cut::came:
+        return of_word(what_came(fact));
+    case Cut::distance:
+        return of_step(shot_distance_m(fact), distances, "m");
+    case Cut::angle:
+        return of_step(shot_angle_deg(fact), angles, "°");
+    case Cut::sight:
+        return of_detail(fact, Detail::sight);
+    case Cut::released:
+        return of_detail(fact, Detail::released);
+    case Cut::period:
+        if (!fact.period) return std::nullopt;
+        return GroupKey{fmt::format("{:03}", *fact.period), *fact.period > 3
+                                                                ? fmt::format("overtime {}", *fact.period - 3)
+                                                                : fmt::format("period {}", *fact.period)};
+    case Cut::month:
+        if (fact.game_date.size() < 7) return std::nullopt;
+        return GroupKey{fact.game_date.substr(0, 7), fact.game_date.substr(0, 7)};
+    case Cut::half:
+        if (fact.game_date.empty()) return std::nullopt;
+        return is_late.at(fact.game_id) ? GroupKey{"1", "second half"} : GroupKey{"0", "first half"};
+    case Cut::game:
+        return GroupKey{fact.game_date + fact.game_id, game_words(fact)};
+    }
+    return std::nullopt;
+}
+
+constexpr std::array<std::pair<std::string_view, std::string_view>, cut_count> cut_words{
+    {{"depth_at_decision", "depth at the decision"},
+     {"verdict", "verdict on the depth"},
+     {"situation", "situation"},
+     {"strength", "strength"},
+     {"numbers", "numbers"},
+     {"came", "what came"},
+     {"distance", "distance of the shot"},
+     {"angle", "angle of the shot, off straight out"},
+     {"sight", "sight"},
+     {"released", "how it was released"},
+     {"period", "period"},
+     {"month", "month"},
+     {"half", "half of the season"},
+     {"game", "game"}}};
+
+} // namespace
+
+std::string_view key_of(Cut cut) {
+    return cut_words.at(static_cast<std::size_t>(cut)).first;
+}
+
+std::string_view label_of(Cut cut) {
+    return cut_words.at(static_cast<std::size_t>(cut)).second;
+}
+
+std::vector<Id> games_by_date(std::span<const ShotFact> facts) {
+    std::vector<std::pair<std::string, Id>> games;
+    for (const ShotFact& fact : facts)
+        if (games.empty() || games.back().second != fact.game_id)
+            games.emplace_back(fact.game_date, fact.game_id);
+    std::ranges::sort(games);
+    games.erase(std::unique(games.begin(), games.end()), games.end());
+    std::vector<Id> ids;
+    for (auto& [date, id] : games)
+        ids.push_back(std::move(id));
+    return ids;
+}
+
+std::vector<Group> groups(std::span<const ShotFact> facts, Cut cut) {
+    std::map<Id, bool> is_late;
+    if (cut == Cut::half) {
+        const auto games = games_by_date(facts);
+        for (std::size_t i = 0; i < games.size(); ++i)
+            is_late[games[i]] = 2 * i >= games.size();
+    }
+    std::map<GroupKey, Counts> counted;
+    Counts not_known;
+    for (const ShotFact& fact : facts) {
+        const auto key = key_in(fact, cut, is_late);
+        add_to(key ? counted[*key] : not_known, fact);
+    }
+    std::vector<Group> made;
+    for (auto& [key, counts] : counted)
+        made.push_back({key.second, counts});
+    if (not_known.logged > 0) made.push_back({"not known", not_known});
+    return made;
+}
+
+} // namespace ropeline

@@ -1,0 +1,31 @@
+// The decision a play is counted by: the one at the pass when there was a pass, else the one at the shot.
+#pragma once
+
+#include "season/records.h"
+
+#include <optional>
+
+namespace ropeline {
+
+struct CountedDecision {
+    std::optional<Band> band;
+    std::optional<double> clearance_m, gave_away;
+    std::optional<Verdict> verdict; ///< the reviewer's before the model's
+};
+CountedDecision decision_of(const ShotFact& fact);
+
+/// A shot or a pass, as it was logged; else a pass where the moment of one was marked or the shot was taken off one, a shot
+/// where it was carried. Nothing when neither came or nobody said.
+std::optional<NextAction> what_came(const ShotFact& fact);
+
+/// Whether it ended as a goal; nothing for what was blocked, was no shot or has no outcome.
+std::optional<bool> was_goal(const ShotFact& fact);
+
+/// Base or beyond, rather than inside.
+bool is_further_out(Band band);
+
+// Of the puck when it was shot: metres to the middle of the net; degrees off straight out, 0 to 90, more from behind.
+std::optional<double> shot_distance_m(const ShotFact& fact);
+std::optional<double> shot_angle_deg(const ShotFact& fact);
+
+} // namespace ropeline

@@ -1,0 +1,253 @@
+// Every page of the desk at every usual size of window and text: what is written can be read. The pages are drawn as in
+// the window, without a graphics card; text is looked for in what would go to it.
+#include "desk/commands.h"
+#include "desk/drawn_text.h"
+#include "desk/made_book.h"
+#include "desk/panels/pieces.h"
+
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <functional>
+
+using namespace ropeline;
+
+namespace {
+
+struct DrawnDesk {
+    test::Folder folder;
+    App app;
+    DrawnDesk() {
+        setenv("XDG_CONFIG_HOME", folder.path.c_str(), 1);
+        setenv("HOME", folder.path.c_str(), 1);
+        IMGUI_CHECKVERSION();
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+        ImGui::GetIO().BackendFlags |= ImGuiBackendFlags_RendererHasVtxOffset;
+    }
+    ~DrawnDesk() {
+        app.stage.let_go.clear();
+        ImGui::DestroyContext();
+    }
+    DrawnDesk(const DrawnDesk&) = delete;
+    DrawnDesk& operator=(const DrawnDesk&) = delete;
+
+    void resize(float width, float height, float text_px, bool dark) {
+        ImGuiIO& io = ImGui::GetIO();
+        io.DisplaySize = {width, height};
+        io.DeltaTime = 1.0F / 60.0F;
+        put_look(app.look, dark, type_sizes(height, text_px));
+        io.Fonts->SetTexID(reinterpret_cast<ImTextureID>(std::uintptr_t{1}));
+    }
+    test::DrawnText draw() {
+        constexpr int turns_to_settle = 3;
+        for (int turn = 0; turn < turns_to_settle; ++turn) {
+            update(app);
+            ImGui::NewFrame();
+            draw_desk(app, ImGui::GetIO().DisplaySize.x, ImGui::GetIO().DisplaySize.y);
+            ImGui::Render();
+        }
+        return test::drawn_text();
+    }
+};
+
+void apply(App& app, const LogAction& action, std::int64_t frame = 100) {
+    app.log.book->apply(action, test::at(frame));
+}
+
+/// A shot with two opponents to pass to, its card full, a note of some length.
+void log_shot(App& app, std::int64_t frame, IcePoint goalie, IcePoint puck) {
+    apply(app, NewShot{}, frame);
+    for (const IcePoint place : {goalie - IcePoint{0.25, 0.0}, goalie + IcePoint{0.25, 0.1}, puck})
+        apply(app, FilmClick{test::seen(place)}, frame);
+    apply(app, FilmClick{test::seen({-4.5, 5.0})}, frame);
+    apply(app, Arm{Hand::threat}, frame);
+    apply(app, FilmClick{test::seen({3.5, 2.0})}, frame);
+    for (const int number : {1, 2, 3, 3, 3})
+        apply(app, Choose{number}, frame);
+    apply(app,
+          WriteNote{"Set early, then drifted out past the paint while the pass went across to the far side."},
+          frame);
+}
+
+void open_made_season(DrawnDesk& desk) {
+    const auto path = desk.folder.path / "one.season";
+    {
+        LogBook book = test::begun(path);
+        test::fit(book, 90);
+    }
+    open_season(desk.app, path);
+    log_shot(desk.app, 100, {0.1, 1.3}, {3.0, 7.0});
+    log_shot(desk.app, 200, {0.3, 2.4}, {-5.0, 8.0});
+    log_shot(desk.app, 300, {-0.8, 0.4}, {-3.0, -0.5});
+    apply(desk.app, TakeShot{}, 300);
+}
+
+struct Page {
+    const char* name;
+    std::function<void(App&)> open;
+};
+
+void open_shot(App& app, std::size_t index) {
+    apply(app, PickShot{index});
+}
+
+/// Each page is opened from the desk as it stands when nothing is open.
+const std::vector<Page>& pages() {
+    static const std::vector<Page> all = {
+        {"the film", [](App&) {}},
+        {"the list, searched", [](App& app) { apply(app, FilterList{"nobody"}); }},
+        {"a shot to be marked", [](App& app) { apply(app, NewShot{}, 400); }},
+        {"a moment", [](App& app) { open_shot(app, 0); }},
+        {"another moment", [](App& app) { open_shot(app, 1); }},
+        {"a puck behind the net", [](App& app) { open_shot(app, 2); }},
+        {"the crease under the pointer",
+         [](App& app) {
+             open_shot(app, 1);
+             const ImVec2 desk = ImGui::GetIO().DisplaySize;
+             const Rect plan = log_layout(desk.x, desk.y, app.look.unit, LogShape::moment).plan;
+             ImGui::GetIO().MousePos = {plan.x + 0.2F * plan.width, plan.y + 0.2F * plan.height};
+         }},
+        {"the line with the most choices",
+         [](App& app) {
+             open_shot(app, 0);
+             apply(app, Focus{CardField::outcome});
+         }},
+        {"what the body says",
+         [](App& app) {
+             open_shot(app, 0);
+             apply(app, Focus{CardField::cues});
+         }},
+        {"the whole card",
+         [](App& app) {
+             open_shot(app, 0);
+             app.pages.unfolded = true;
+         }},
+        {"the whole card, all the way down",
+         [](App& app) {
+             open_shot(app, 0);
+             app.pages.unfolded = true;
+             for (int detail = 0; detail < detail_count; ++detail)
+                 apply(app, TurnAsk{std::string{fact_of(static_cast<Detail>(detail)).key}});
+         }},
+        {"a verdict overruled",
+         [](App& app) {
+             open_shot(app, 1);
+             apply(app,
+                   Overrule{Verdict::over_challenged,
+                            "He had seen the pass on film before and still went out to the hash marks."});
+         }},
+        {"overruling",
+         [](App& app) {
+             open_shot(app, 1);
+             app.pages.overrule.open = true;
+         }},
+        {"a place tried",
+         [](App& app) {
+             open_shot(app, 1);
+             app.log.tried = IcePoint{0.0, 0.9};
+         }},
+        {"the rink being fitted", [](App& app) { apply(app, BeginFit{}, 500); }},
+        {"the guide", [](App& app) { start_guide(app); }},
+        {"the guide beside a moment",
+         [](App& app) {
+             start_guide(app);
+             open_shot(app, 0);
+         }},
+        {"the list on the whole page", [](App& app) { app.list.whole_page = true; }},
+        {"games and films", [](App& app) { app.pages.games = true; }},
+        {"level of play", [](App& app) { app.pages.parameters = true; }},
+        {"what we log", [](App& app) { app.pages.what_we_log = true; }},
+        {"all keys", [](App& app) { app.pages.key_sheet = true; }},
+        {"Season", [](App& app) { app.side = Side::season; }},
+        {"Study", [](App& app) { app.side = Side::study; }},
+    };
+    return all;
+}
+
+void close_everything(App& app) {
+    ImGui::GetIO().MousePos = {-1.0F, -1.0F};
+    app.pages = {};
+    app.list.whole_page = false;
+    app.list.open.reset();
+    app.log.tried.reset();
+    app.guide.reset();
+    app.side = Side::log;
+    app.study.turn.reset();
+    apply(app, FilterList{});
+    apply(app, PutDown{});
+    apply(app, PutDown{});
+}
+
+struct Size {
+    float width, height, text_px;
+};
+constexpr float largest = 200.0F; // held to what the window has room for
+constexpr Size sizes[] = {{1280, 720, 16},  {1280, 720, largest},  {1440, 900, 16},  {1440, 900, largest},
+                          {1920, 1080, 16}, {1920, 1080, largest}, {3840, 2160, 16}, {3840, 2160, largest}};
+
+void check(const test::DrawnText& text, const char* page, const Size& size) {
+    CHECK(text.glyphs > 50);
+    for (const std::string& cut : text.cut)
+        FAIL_CHECK(fmt::format("{} at {:.0f}x{:.0f}, text {:.0f}: {}", page, size.width, size.height,
+                               size.text_px, cut));
+}
+
+} // namespace
+
+TEST_CASE(
+    "no text is cut on any page of the desk, from a small laptop to 4K, in the usual and the largest text") {
+    DrawnDesk desk;
+    bool first = true;
+    for (const Size& size : sizes) {
+        if (first) {
+            desk.resize(size.width, size.height, size.text_px, true);
+            check(desk.draw(), "the first run", size);
+            open_made_season(desk);
+            first = false;
+        }
+        desk.resize(size.width, size.height, size.text_px,
+                    size.text_px != largest); // the large text in light
+        for (const Page& page : pages()) {
+            close_everything(desk.app);
+            page.open(desk.app);
+            const test::DrawnText text = desk.draw();
+            check(text, page.name, size);
+            const bool opened =
+                std::string_view{page.name}.ends_with("moment") && text.tallest_in_headline_px > 0.0F;
+            if (opened) CHECK(text.tallest_in_headline_px >= size.height / 28.0F);
+        }
+    }
+}
+
+TEST_CASE("the eye that looks for cut text sees it: over an edge, trimmed, below a window, on one another") {
+    DrawnDesk desk;
+    desk.resize(1280.0F, 720.0F, 16.0F, true);
+    const auto drawn = [&](const std::function<void(ImDrawList*)>& draw) {
+        ImGui::NewFrame();
+        ImGui::SetNextWindowPos({100.0F, 100.0F});
+        ImGui::SetNextWindowSize({200.0F, 100.0F});
+        ImGui::Begin("box", nullptr, ImGuiWindowFlags_NoDecoration);
+        draw(ImGui::GetWindowDrawList());
+        ImGui::End();
+        ImGui::Render();
+        return test::drawn_text().cut;
+    };
+    const auto write = [&](ImDrawList* list, float x, float y) {
+        draw_text(list, desk.app.look.body, {x, y}, IM_COL32_WHITE, "headline");
+    };
+    CHECK(drawn([&](ImDrawList* list) { write(list, 120.0F, 120.0F); }).empty());
+    CHECK(drawn([&](ImDrawList* list) { write(list, 270.0F, 120.0F); }).size() > 0);
+    CHECK(drawn([&](ImDrawList* list) { write(list, 120.0F, 192.0F); }).size() > 0);
+    CHECK(drawn([&](ImDrawList* list) {
+              write(list, 120.0F, 120.0F);
+              write(list, 122.0F, 121.0F);
+          }).size() > 0);
+    for (int turn = 0; turn < 2; ++turn) // content is measured in one turn and known in the next
+        if (const auto below = drawn([](ImDrawList*) { ImGui::Dummy({10.0F, 400.0F}); }); turn == 1)
+            CHECK(below.size() == 1);
+    CHECK(drawn([](ImDrawList*) { ImGui::Button("a label too long", {60.0F, 0.0F}); }).size() > 0);
+}

@@ -1,0 +1,71 @@
+#include "reel/still.h"
+
+#include "film/clips.h"
+#include "reel/filmed_season.h"
+
+#include <doctest/doctest.h>
+
+#include <fstream>
+
+namespace ropeline {
+namespace {
+
+using test::FilmedSeason;
+
+std::array<int, 3> pixel(const RgbPicture& rgb, ImagePoint at) {
+    const auto x = static_cast<std::size_t>(at.x_px), y = static_cast<std::size_t>(at.y_px);
+    const std::uint8_t* from = &rgb.bytes[(y * static_cast<std::size_t>(rgb.width_px) + x) * 3];
+    return {from[0], from[1], from[2]};
+}
+
+} // namespace
+
+TEST_CASE("a still is the moment's own frame with what is drawn in place, at any width") {
+    const FilmedSeason filmed;
+    const ShownPlay play = filmed.play();
+    REQUIRE(main_moment(play) != nullptr);
+    CHECK(main_moment(play)->moment.frame == test::release_frame);
+    const RgbPicture bare = still_picture(play, *main_moment(play), {.overlay = false, .words = false});
+    CHECK(bare.width_px == 640);
+    // Grey 136 in video range is (136 - 16) * 255 / 219 = 140.
+    CHECK(std::abs(pixel(bare, {20.0, 20.0})[0] - 140) <= 2);
+    for (const double scale : {1.0, 2.0}) {
+        const RgbPicture drawn = still_picture(play, *main_moment(play),
+                                               {.words = false, .width_px = static_cast<int>(640 * scale)});
+        const double post = rule_book(RuleBookId::iihf).post_half_gap.m;
+        const ImagePoint at =
+            test::camera_sees(IcePoint{post, 0.0} + (IcePoint{3.5, 5.0} - IcePoint{post, 0.0}) * 0.7);
+        const auto rope = pixel(drawn, {at.x_px * scale, at.y_px * scale});
+        CHECK(rope[0] - rope[2] > 60);
+    }
+}
+
+TEST_CASE("a still as PNG opens elsewhere; as SVG it says in words what it shows, and any text is text") {
+    const FilmedSeason filmed({.note = "<script>alert(1)</script> & \"; rm -rf"});
+    const ShownPlay play = filmed.play();
+    const std::string png = still_of(play, *main_moment(play), StillKind::png);
+    std::ofstream(filmed.folder / "still.png", std::ios::binary) << png;
+    CHECK(clips::output_of("ffprobe -v error -show_entries stream=codec_name,width,height -of csv=p=0 " +
+                           clips::quoted((filmed.folder / "still.png").string())) == "png,640,360\n");
+    const std::string svg = still_of(play, *main_moment(play), StillKind::svg);
+    CHECK(svg.starts_with("<?xml"));
+    CHECK(svg.find("<title>P2 12:35 · rush · at the release</title>") != std::string::npos);
+    CHECK(svg.find("<script") == std::string::npos);
+    CHECK(svg.find("data:image/png;base64,") != std::string::npos);
+    CHECK(svg.find(filmed.folder.path.string()) == std::string::npos);
+    CHECK(svg.ends_with("</svg>\n"));
+}
+
+TEST_CASE("the reviewer's word stands before the model's") {
+    const FilmedSeason filmed;
+    {
+        SeasonFile file = SeasonFile::open(filmed.season());
+        Moment release = file.moments(filmed.shot).at(1);
+        release.overruled = Verdict::right_depth;
+        release.overrule_reason = "he had to honour the rebound";
+        file.put(release);
+    }
+    CHECK(main_moment(filmed.play())->headline == "Coach: right depth: he had to honour the rebound");
+}
+
+} // namespace ropeline

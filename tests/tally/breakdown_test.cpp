@@ -1,0 +1,155 @@
+#include "tally/breakdown.h"
+#include "tally/decision.h"
+#include "tally/filter.h"
+#include "tally/over_games.h"
+#include "tally/reviews.h"
+#include "tally/season_tally.h"
+#include "tally/simulated_league.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+namespace ropeline {
+namespace {
+
+std::vector<ShotFact> league(int attempts, std::uint64_t seed = 4) {
+    simulated::League made;
+    made.attempts = attempts;
+    std::mt19937_64 random{seed};
+    return simulated::season(made, random);
+}
+
+} // namespace
+
+TEST_CASE("a play that was passed is counted by where he stood at the pass, not at the release") {
+    ShotFact fact;
+    fact.band = Band::conservative;
+    fact.verdict = Verdict::right_depth;
+    fact.pass.emplace();
+    fact.pass->band = Band::aggressive;
+    fact.pass->verdict = Verdict::over_challenged;
+    CHECK(decision_of(fact).band == Band::aggressive);
+    CHECK(decision_of(fact).verdict == Verdict::over_challenged);
+    fact.pass->overruled = Verdict::right_depth;
+    CHECK(decision_of(fact).verdict == Verdict::right_depth);
+    CHECK(what_came(fact) == NextAction::pass);
+    fact.pass.reset();
+    CHECK(decision_of(fact).band == Band::conservative);
+    CHECK_FALSE(what_came(fact));
+}
+
+TEST_CASE("a block is no attempt a goalie had to stop, a miss is") {
+    ShotFact fact;
+    for (const auto& [outcome, goal] : {std::pair{Outcome::goal, std::optional{true}},
+                                        {Outcome::save_held, std::optional{false}},
+                                        {Outcome::miss, std::optional{false}},
+                                        {Outcome::post, std::optional{false}},
+                                        {Outcome::block, std::optional<bool>{}},
+                                        {Outcome::no_shot, std::optional<bool>{}}}) {
+        fact.outcome = outcome;
+        CHECK(was_goal(fact) == goal);
+    }
+}
+
+TEST_CASE("halves are of the games by date, whatever order they come in") {
+    std::vector<ShotFact> facts(5);
+    const char* dates[] = {"2026-03-01", "2026-01-01", "2026-02-01", "2026-04-01", "2026-01-01"};
+    const char* games[] = {"c", "a", "b", "d", "a"};
+    for (std::size_t i = 0; i < facts.size(); ++i) {
+        facts[i].game_date = dates[i];
+        facts[i].game_id = games[i];
+    }
+    CHECK(games_by_date(facts) == std::vector<Id>{"a", "b", "c", "d"});
+    const auto halves = groups(facts, Cut::half);
+    REQUIRE(halves.size() == 2);
+    CHECK(halves[0].label == "first half");
+    CHECK(halves[0].counts.logged == 3);
+    CHECK(halves[1].counts.logged == 2);
+}
+
+TEST_CASE("what was given away adds up over games and over situations") {
+    const auto facts = league(900);
+    const OverGames over = over_games(facts);
+    double sum = 0.0, games = 0.0, situations = 0.0;
+    for (const ShotFact& fact : facts)
+        sum += decision_of(fact).gave_away.value_or(0.0);
+    for (const GameLine& game : over.games)
+        games += game.given_away.sum;
+    for (const GivenAway& situation : over.by_situation)
+        situations += situation.sum;
+    CHECK(std::abs(games - sum) < 1e-9);
+    CHECK(std::abs(situations - sum) < 1e-9);
+    CHECK(std::abs(over.nets_a_game * 60.0 - sum) < 1e-9);
+    CHECK(over.first_half.of + over.second_half.of == 900);
+}
+
+TEST_CASE("the decision is counted by its verdict and the outcome beside it; beaten across is neither") {
+    std::vector<ShotFact> facts(6);
+    for (ShotFact& fact : facts)
+        fact.outcome = Outcome::save_held;
+    facts[0].verdict = Verdict::right_depth;
+    facts[1].verdict = Verdict::right_depth;
+    facts[1].outcome = Outcome::goal;
+    facts[2].verdict = Verdict::sat_back;
+    facts[3].verdict = Verdict::beaten_across;
+    facts[4].verdict = Verdict::not_judged;
+    const DecisionByOutcome made = decision_by_outcome(facts);
+    CHECK(made.right.of == 2);
+    CHECK(made.right.hits == 1);
+    CHECK(made.wrong.of == 1);
+}
+
+TEST_CASE("a review against itself agrees in everything; against a shifted one by the shift") {
+    const auto first = league(300);
+    const ReviewAgreement same = agreement_of(first, first);
+    CHECK(same.pairs == 300);
+    for (const WordAgreement& word : same.words)
+        CHECK(word.kappa.value == doctest::Approx(1.0).epsilon(1e-9));
+    auto second = first;
+    for (std::size_t i = 0; i < second.size(); ++i) {
+        second[i].shot_id = "other" + second[i].shot_id;
+        second[i].film_s = 10.0 * static_cast<double>(i) + 0.7;
+        *second[i].depth_m -= 0.1;
+        if (second[i].pass) second[i].pass->depth_m -= 0.1;
+    }
+    auto timed = first;
+    for (std::size_t i = 0; i < timed.size(); ++i)
+        timed[i].film_s = 10.0 * static_cast<double>(i);
+    second.resize(250);
+    const ReviewAgreement shifted = agreement_of(timed, second);
+    CHECK(shifted.pairs == 250);
+    CHECK(shifted.only_first == 50);
+    CHECK(shifted.only_second == 0);
+    REQUIRE(shifted.depth_m);
+    CHECK(std::abs(shifted.depth_m->mean - 0.1) < 1e-9);
+}
+
+TEST_CASE("filters keep what was asked for, and seasons laid together count a shot once") {
+    const auto facts = league(200);
+    FactFilter filter;
+    filter.goalie = "GOALIE 3";
+    filter.situation = Situation::rush;
+    filter.from = "2026-01-10";
+    filter.to = "2026-02-10";
+    int kept = 0;
+    for (const ShotFact& fact : filtered(facts, filter)) {
+        CHECK(fact.goalie == "Goalie 3");
+        CHECK(fact.situation == Situation::rush);
+        CHECK(fact.game_date >= "2026-01-10");
+        CHECK(fact.game_date <= "2026-02-10");
+        ++kept;
+    }
+    CHECK(kept > 0);
+    auto other = facts;
+    other.resize(50);
+    for (std::size_t i = 0; i < 25; ++i) {
+        other[i].shot_id = "new" + other[i].shot_id;
+        other[i].goalie_id = "again" + other[i].goalie_id; // the same goalie, entered anew in another file
+    }
+    const auto all = together({facts, other});
+    CHECK(all.size() == 225);
+    CHECK(goalie_lines(all).size() == goalie_lines(facts).size());
+}
+
+} // namespace ropeline
