@@ -28,7 +28,7 @@ struct FilmLooker::Insides {
     std::vector<Looked> looks;
     std::vector<Heard> heard;
     std::optional<SmallPicture> before;
-    std::optional<NetSeen> net; ///< at the look before, seen or followed
+    std::optional<NetSeen> net;       ///< at the look before, seen or followed
     std::deque<CoarsePicture> coarse; ///< of the last four looks
     std::deque<PictureChange> changes;
 
@@ -64,8 +64,8 @@ struct FilmLooker::Insides {
                                             std::abs(seen->y_px - net->y_px) < seen->height_px));
         if (seen) net = seen;
         if (same) {
-            look.stir = static_cast<float>(stir_in(*before, now, change, net->x_px, net->y_px, 1.2 * net->width_px,
-                                                   1.5 * net->height_px));
+            look.stir = static_cast<float>(stir_in(*before, now, change, net->x_px, net->y_px,
+                                                   1.2 * net->width_px, 1.5 * net->height_px));
         }
         const bool inside = net && net->x_px > 0.0 && net->y_px > 0.0 && net->x_px < now.width_px &&
                             net->y_px < now.height_px;
@@ -74,7 +74,8 @@ struct FilmLooker::Insides {
 
     void look_at(double at_s, const Picture& picture) {
         const RgbPicture rgb = small_rgb_of(picture, film.facts(), look_width_px);
-        SmallPicture now = small_picture_of({rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px});
+        SmallPicture now =
+            small_picture_of({rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px});
         CoarsePicture small = coarse_of(now);
         Looked look{.at_s = at_s};
         PictureChange change;

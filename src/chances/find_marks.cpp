@@ -12,8 +12,8 @@ namespace {
 
 double quantile(std::vector<float> values, double share) {
     if (values.empty()) return 0.0;
-    const auto at = values.begin() +
-                    static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+    const auto at =
+        values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
     std::nth_element(values.begin(), at, values.end());
     return *at;
 }
@@ -31,7 +31,8 @@ std::vector<Stretch> stretches(std::size_t count, const auto& time_of, const Hol
         else
             found.push_back({at, at});
     }
-    std::erase_if(found, [&](const Stretch& stretch) { return stretch.last_s - stretch.first_s + step_s < least_s; });
+    std::erase_if(
+        found, [&](const Stretch& stretch) { return stretch.last_s - stretch.first_s + step_s < least_s; });
     return found;
 }
 
@@ -83,8 +84,8 @@ std::vector<double> cuts_of(std::span<const Looked> looks) {
 
 namespace {
 
-constexpr float seen = 0.4F;        ///< score of a net that is
-constexpr double followed_s = 2.0;  ///< a net is believed in so long without being seen
+constexpr float seen = 0.4F;       ///< score of a net that is
+constexpr double followed_s = 2.0; ///< a net is believed in so long without being seen
 
 /// Seen by most of the looks about it: one alone may be anything.
 bool is_confirmed(std::span<const Looked> looks, std::size_t i) {
@@ -123,7 +124,8 @@ void follow(std::vector<std::optional<NetPlace>>& places, std::span<const Looked
 
 } // namespace
 
-std::vector<std::optional<NetPlace>> nets_along(std::span<const Looked> looks, std::span<const double> cuts_s) {
+std::vector<std::optional<NetPlace>> nets_along(std::span<const Looked> looks,
+                                                std::span<const double> cuts_s) {
     std::vector<bool> confirmed(looks.size()), cut_here(looks.size());
     std::size_t cut = 0;
     for (std::size_t i = 0; i < looks.size(); ++i) {
@@ -253,8 +255,8 @@ std::vector<double> smoothed_stir(std::span<const Looked> looks) {
 }
 
 /// How much speaks for a chance at each look.
-std::vector<double> scores_of(std::span<const Looked> looks, const FilmMarks& marks, std::span<const Heard> heard,
-                              double heard_from_s) {
+std::vector<double> scores_of(std::span<const Looked> looks, const FilmMarks& marks,
+                              std::span<const Heard> heard, double heard_from_s) {
     const Loudness loudness(heard);
     const std::vector<double> stir = smoothed_stir(looks);
     const auto nets = nets_along(looks, marks.cuts_s);
@@ -285,8 +287,8 @@ std::vector<double> scores_of(std::span<const Looked> looks, const FilmMarks& ma
             rise = std::max(rise, loudness.above(at - heard_from_s + after) / (2.0 * loud_db));
         const double aside = std::min(1.0, std::hypot(nets[i]->x, nets[i]->y));
         // Whoever films follows the puck: the nearer it is to the net, the nearer is the net to the picture's middle.
-        scores[i] = 0.1 + 0.3 * stirred + 0.3 * (1.0 - aside) + 0.2 * ended +
-                    0.1 * std::clamp(rise, 0.0, 1.0);
+        scores[i] =
+            0.1 + 0.3 * stirred + 0.3 * (1.0 - aside) + 0.2 * ended + 0.1 * std::clamp(rise, 0.0, 1.0);
     }
     return scores;
 }

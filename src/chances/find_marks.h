@@ -17,8 +17,9 @@ struct Looked {
     double at_s = 0.0;
     float likeness = 1.0F, likeness_of_four = 1.0F; ///< to the look before; to that of four looks before
     float shift_of_four_px = 0.0F; ///< the camera's move, in small pictures, summed over four looks
-    float dx = 0.0F, dy = 0.0F;    ///< of it since the look before, in half widths and half heights of the picture
-    float net = 0.0F;              ///< score of the net that is seen; 0: none
+    float dx = 0.0F,
+          dy = 0.0F;  ///< of it since the look before, in half widths and half heights of the picture
+    float net = 0.0F; ///< score of the net that is seen; 0: none
     float net_x = 0.0F, net_y = 0.0F; ///< where it is, from the picture's middle (0) to its edges (-1, 1)
     float stir = 0.0F;  ///< change of luma about its crease, also while somebody hides it; 0: not known
     float still = 0.0F; ///< change of luma in the whole picture, the camera's move left in
@@ -35,7 +36,8 @@ std::vector<double> cuts_of(std::span<const Looked> looks);
 struct NetPlace {
     double x = 0.0, y = 0.0; ///< as Looked::net_x
 };
-std::vector<std::optional<NetPlace>> nets_along(std::span<const Looked> looks, std::span<const double> cuts_s);
+std::vector<std::optional<NetPlace>> nets_along(std::span<const Looked> looks,
+                                                std::span<const double> cuts_s);
 std::vector<Stretch> nets_of(std::span<const Looked> looks, std::span<const double> cuts_s);
 std::vector<Stretch> still_of(std::span<const Looked> looks);
 std::vector<Stretch> whistles_of(std::span<const Heard> heard, double from_s);

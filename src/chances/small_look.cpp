@@ -226,7 +226,9 @@ CoarsePicture coarse_of(const SmallPicture& picture) {
             float sum = 0.0F;
             for (int v = 0; v < cell; ++v) {
                 for (int u = 0; u < cell; ++u)
-                    sum += picture.luma[static_cast<std::size_t>((cell * y + v) * picture.width_px + cell * x + u)];
+                    sum +=
+                        picture
+                            .luma[static_cast<std::size_t>((cell * y + v) * picture.width_px + cell * x + u)];
             }
             coarse.luma.push_back(sum / (cell * cell));
         }
@@ -252,7 +254,8 @@ double likeness_at(const CoarsePicture& before, const CoarsePicture& now, int dx
         n += static_cast<float>(right - left);
     }
     const double va = aa - a * a / n, vb = bb - b * b / n;
-    return va > 1.0 && vb > 1.0 ? (ab - a * b / n) / std::sqrt(va * vb) : (va <= 1.0 && vb <= 1.0 ? 1.0 : 0.0);
+    return va > 1.0 && vb > 1.0 ? (ab - a * b / n) / std::sqrt(va * vb)
+                                : (va <= 1.0 && vb <= 1.0 ? 1.0 : 0.0);
 }
 
 } // namespace
@@ -280,8 +283,8 @@ PictureChange change_between(const CoarsePicture& before, const CoarsePicture& n
 
 namespace {
 
-double mean_change(const SmallPicture& before, const SmallPicture& now, int left, int top, int right, int bottom,
-                   int dx, int dy) {
+double mean_change(const SmallPicture& before, const SmallPicture& now, int left, int top, int right,
+                   int bottom, int dx, int dy) {
     double sum = 0.0;
     int count = 0;
     for (int y = std::max({top, 0, dy}); y < std::min({bottom, now.height_px, now.height_px + dy}); ++y) {
@@ -302,8 +305,10 @@ double change_of_all(const SmallPicture& before, const SmallPicture& now) {
 
 double stir_in(const SmallPicture& before, const SmallPicture& now, const PictureChange& change, double x_px,
                double y_px, double half_width_px, double half_height_px) {
-    const int left = static_cast<int>(x_px - half_width_px), right = static_cast<int>(x_px + half_width_px) + 1;
-    const int top = static_cast<int>(y_px - half_height_px), bottom = static_cast<int>(y_px + half_height_px) + 1;
+    const int left = static_cast<int>(x_px - half_width_px),
+              right = static_cast<int>(x_px + half_width_px) + 1;
+    const int top = static_cast<int>(y_px - half_height_px),
+              bottom = static_cast<int>(y_px + half_height_px) + 1;
     const int dx = static_cast<int>(change.dx_px), dy = static_cast<int>(change.dy_px);
     double least = 1e9;
     for (int v = dy - 3; v <= dy + 3; ++v) {

@@ -82,7 +82,8 @@ FilmSkim::FilmSkim(const std::string& path, std::vector<std::byte> kept_index, d
     my.table = FrameTable(my.film.index->pts, my.film.index->time_base);
     my.entries = entries_of(*my.film.index);
     my.step_s = step_s;
-    const double length_s = my.table.seconds_of(FrameIndex{my.table.count() - 1}) - my.table.seconds_of(FrameIndex{0});
+    const double length_s =
+        my.table.seconds_of(FrameIndex{my.table.count() - 1}) - my.table.seconds_of(FrameIndex{0});
     my.hops = length_s <= step_s * static_cast<double>(my.entries.size());
     my.decoding.emplace(std::move(source), my.film.index, my.hops ? 1 : 0);
     go_to(my.table.seconds_of(FrameIndex{0}));

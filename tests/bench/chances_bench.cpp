@@ -29,7 +29,8 @@ void look_through(const char* path) {
     while (film.look()) {
     }
     const FilmMarks marks = marks_of(film.looks(), film.heard(), film.heard_from_s());
-    fmt::print("{}: {:.0f} s of film in {:.1f} s ({:.3f} of it; {:.1f} s of the processor, {:.1f} s until all was heard), "
+    fmt::print("{}: {:.0f} s of film in {:.1f} s ({:.3f} of it; {:.1f} s of the processor, {:.1f} s until "
+               "all was heard), "
                "{} pictures decoded, {} looked at; {} cuts, {} whistles, {} likely chances, {} bytes\n",
                path, length_s, passed_s(), passed_s() / length_s, processor_s() - processor_before_s, heard_s,
                film.decoded(), film.looks().size(), marks.cuts_s.size(), marks.whistles.size(),

@@ -14,10 +14,8 @@ namespace {
 std::vector<Looked> quiet_minute() {
     std::vector<Looked> looks;
     for (int i = 0; i < 300; ++i)
-        looks.push_back({.at_s = look_step_s * i,
-                         .likeness = 0.95F,
-                         .likeness_of_four = 0.9F,
-                         .still = 10.0F});
+        looks.push_back(
+            {.at_s = look_step_s * i, .likeness = 0.95F, .likeness_of_four = 0.9F, .still = 10.0F});
     return looks;
 }
 
@@ -104,7 +102,8 @@ TEST_CASE("a net is in view while most looks see it, and a cut parts what it see
     CHECK(nets_of(looks, std::vector{15.0}).size() == 2);
 }
 
-TEST_CASE("a net that players hide is followed by the camera's moves, some seconds and no farther than the picture's edge") {
+TEST_CASE("a net that players hide is followed by the camera's moves, some seconds and no farther than the "
+          "picture's edge") {
     auto looks = quiet_minute();
     see_net(looks, 10.0, 12.0, 0.3F);
     const auto until_s = [&] { return nets_of(looks, cuts_of(looks)).at(0).last_s; };
@@ -132,7 +131,8 @@ TEST_CASE("they stand still where the picture changes much less than it usually 
     CHECK(std::abs(still[0].last_s - 34.0) < 0.3);
 }
 
-TEST_CASE("no net, no chance; with one, where it is nearest the picture's middle, where it stirs, before the whistle") {
+TEST_CASE("no net, no chance; with one, where it is nearest the picture's middle, where it stirs, before the "
+          "whistle") {
     auto looks = quiet_minute();
     CHECK(marks_of(looks, {}, 0.0).chances.empty());
     see_net(looks, 20.0, 32.0, 0.8F);

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <string>
 
 using namespace ropeline;
 
@@ -85,12 +86,9 @@ TEST_CASE("a made game has cuts, replays, close-ups, a second camera, whistles, 
 
 TEST_CASE(
     "in made games nineteen of twenty chances lie within three seconds of a mark, and few marks have none") {
-    std::vector<GameWanted> games{
-        {.seed = 3, .length_s = 120.0, .chances = 3, .rate_hz = 8, .size = {320, 180}}};
+    std::vector<GameWanted> games{{.seed = 3, .length_s = 90.0, .chances = 2, .rate_hz = 6}};
     if (all_of_it()) {
-        games.clear();
-        for (const unsigned seed : {101U, 102U, 103U})
-            games.push_back({.seed = seed, .television = seed != 103U});
+        games = {{.seed = 101}, {.seed = 202, .rate_hz = 10}, {.seed = 203, .rate_hz = 10}};
     }
     ChanceScore sum;
     for (const GameWanted& wanted : games) {
@@ -122,7 +120,7 @@ TEST_CASE("in the demo's minute, which is one chance after the other, all are ma
         const double length_s = static_cast<double>(play.frames.size()) / demo::film_rate_hz;
         const FilmMarks marks = looked_through(path);
         const ChanceScore score = score_of(marks.chances, chances_s, length_s);
-        MESSAGE((end_zone ? "end zone: " : "bench side: ")
+        MESSAGE(std::string(end_zone ? "end zone: " : "bench side: ")
                 << score.found << " of " << score.chances << ", " << score.idle << " marks without one");
         CHECK(static_cast<double>(score.found) >= 0.95 * static_cast<double>(score.chances));
         CHECK(static_cast<double>(score.idle) <= 2.0 * std::max(1.0, length_s / 60.0));
