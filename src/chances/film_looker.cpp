@@ -73,6 +73,12 @@ struct FilmLooker::Insides {
     }
 
     void look_at(double at_s, const Picture& picture) {
+        if (!looks.empty() && at_s - looks.back().at_s > gap_s) { // nothing is known of what lies between
+            before.reset();
+            net.reset();
+            coarse.clear();
+            changes.clear();
+        }
         const RgbPicture rgb = small_rgb_of(picture, film.facts(), look_width_px);
         SmallPicture now =
             small_picture_of({rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px});

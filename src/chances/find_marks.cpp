@@ -106,7 +106,8 @@ void follow(std::vector<std::optional<NetPlace>>& places, std::span<const Looked
         const auto i = static_cast<std::size_t>(k);
         // The move into a look belongs to it; going back it is undone on leaving the later one.
         const std::size_t moved = way > 0 ? i : std::min(i + 1, looks.size() - 1);
-        if (cut_here[moved]) net.reset();
+        const bool gap = moved > 0 && looks[moved].at_s - looks[moved - 1].at_s > gap_s;
+        if (cut_here[moved] || gap) net.reset();
         if (net) {
             net->x += way * static_cast<double>(looks[moved].dx);
             net->y += way * static_cast<double>(looks[moved].dy);

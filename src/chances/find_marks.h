@@ -11,6 +11,7 @@
 namespace ropeline {
 
 constexpr double look_step_s = 0.2; ///< film time between two looks, as a rule
+constexpr double gap_s = 0.7;       ///< after more than this a look is compared with none before
 
 /// One look at the film's picture, and what became of it since the look before.
 struct Looked {
