@@ -305,7 +305,7 @@ FilmMarks marks_of(std::span<const Looked> looks, std::span<const Heard> heard, 
     marks.loud = loud_of(heard, heard_from_s);
     const std::vector<double> scores = scores_of(looks, marks, heard, heard_from_s);
     // The highest first; the next one not within so much of it.
-    constexpr double apart_s = 5.0, least = 0.3;
+    constexpr double apart_s = 4.0, least = 0.3;
     std::vector<std::size_t> order(scores.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::ranges::stable_sort(order, std::greater{}, [&](std::size_t i) { return scores[i]; });

@@ -158,7 +158,7 @@ TEST_CASE("likely chances keep apart, and stand in order") {
     const auto chances = marks_of(looks, {}, 0.0).chances;
     REQUIRE(chances.size() > 3);
     for (std::size_t i = 1; i < chances.size(); ++i)
-        CHECK(chances[i].at_s - chances[i - 1].at_s >= 4.99);
+        CHECK(chances[i].at_s - chances[i - 1].at_s >= 3.99);
 }
 
 TEST_CASE("a film without a picture and one of a single look have no marks") {
