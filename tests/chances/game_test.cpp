@@ -88,7 +88,7 @@ TEST_CASE(
     "in made games nineteen of twenty chances lie within three seconds of a mark, and few marks have none") {
     std::vector<GameWanted> games{{.seed = 3, .length_s = 90.0, .chances = 2, .rate_hz = 6}};
     if (all_of_it()) {
-        games = {{.seed = 101}, {.seed = 202, .rate_hz = 10}, {.seed = 203, .rate_hz = 10}};
+        games = {{.seed = 301, .rate_hz = 10}, {.seed = 302, .rate_hz = 10}, {.seed = 101}};
     }
     ChanceScore sum;
     for (const GameWanted& wanted : games) {
@@ -101,7 +101,8 @@ TEST_CASE(
 }
 
 // A chance every five seconds, no sound, and one camera that never moves: the likely chances are those with most going on.
-TEST_CASE("in the demo's minute, which is one chance after the other, three of four are marked and hardly anything else") {
+TEST_CASE("in the demo's minute, which is one chance after the other, three of four are marked and hardly "
+          "anything else") {
     const demo::Play play = demo::make_play(1, !all_of_it());
     const clips::Folder folder;
     for (const bool end_zone : {true, false}) {
