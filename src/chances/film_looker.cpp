@@ -13,6 +13,12 @@
 
 namespace ropeline {
 
+namespace {
+
+constexpr double lost = 0.35; ///< likeness of pictures from one to the other of which no net is followed
+
+} // namespace
+
 struct FilmLooker::Insides {
     FilmSkim film;
     std::optional<FilmSound> sound;
@@ -22,7 +28,7 @@ struct FilmLooker::Insides {
     std::vector<Looked> looks;
     std::vector<Heard> heard;
     std::optional<SmallPicture> before;
-    std::optional<NetSeen> net; ///< at the look before
+    std::optional<NetSeen> net;       ///< at the look before, seen or followed
     std::deque<CoarsePicture> coarse; ///< of the last four looks
     std::deque<PictureChange> changes;
 
@@ -39,32 +45,49 @@ struct FilmLooker::Insides {
         }
     }
 
+    /// The net, seen or followed by the camera's move from where it was.
     void note_net(Looked& look, const SmallPicture& now, const PictureChange& change) {
+        const double half_width = 0.5 * now.width_px, half_height = 0.5 * now.height_px;
+        look.dx = static_cast<float>(change.dx_px / half_width);
+        look.dy = static_cast<float>(change.dy_px / half_height);
+        if (net) {
+            net->x_px += change.dx_px;
+            net->y_px += change.dy_px;
+        }
         const std::optional<NetSeen> seen = find_net(now);
         if (seen) {
             look.net = static_cast<float>(seen->score);
-            const double half_width = 0.5 * now.width_px, half_height = 0.5 * now.height_px;
-            look.aside = static_cast<float>(
-                std::min(1.0, std::hypot(seen->x_px / half_width - 1.0, seen->y_px / half_height - 1.0)));
+            look.net_x = static_cast<float>(seen->x_px / half_width - 1.0);
+            look.net_y = static_cast<float>(seen->y_px / half_height - 1.0);
         }
-        const bool same = seen && net && std::abs(seen->x_px - net->x_px - change.dx_px) < 0.5 * seen->width_px &&
-                          std::abs(seen->y_px - net->y_px - change.dy_px) < seen->height_px;
-        if (same)
-            look.stir = static_cast<float>(stir_in(*before, now, change, seen->x_px, seen->y_px,
-                                                   1.2 * seen->width_px, 1.5 * seen->height_px));
-        net = seen;
+        const bool same = net && (!seen || (std::abs(seen->x_px - net->x_px) < 0.5 * seen->width_px &&
+                                            std::abs(seen->y_px - net->y_px) < seen->height_px));
+        if (seen) net = seen;
+        if (same) {
+            look.stir = static_cast<float>(stir_in(*before, now, change, net->x_px, net->y_px,
+                                                   1.2 * net->width_px, 1.5 * net->height_px));
+        }
+        const bool inside = net && net->x_px > 0.0 && net->y_px > 0.0 && net->x_px < now.width_px &&
+                            net->y_px < now.height_px;
+        if (!inside || change.likeness < lost) net.reset();
     }
 
     void look_at(double at_s, const Picture& picture) {
+        if (!looks.empty() && at_s - looks.back().at_s > gap_s) { // nothing is known of what lies between
+            before.reset();
+            net.reset();
+            coarse.clear();
+            changes.clear();
+        }
         const RgbPicture rgb = small_rgb_of(picture, film.facts(), look_width_px);
-        SmallPicture now = small_picture_of({rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px});
+        SmallPicture now =
+            small_picture_of({rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px});
         CoarsePicture small = coarse_of(now);
         Looked look{.at_s = at_s};
         PictureChange change;
         if (!coarse.empty()) {
             change = change_between(coarse.back(), small);
             look.likeness = static_cast<float>(change.likeness);
-            look.shift_px = static_cast<float>(std::hypot(change.dx_px, change.dy_px));
         }
         changes.push_back(change);
         if (coarse.size() == 4) {
@@ -75,9 +98,7 @@ struct FilmLooker::Insides {
             look.shift_of_four_px = static_cast<float>(std::hypot(dx, dy));
         }
         if (before) {
-            const double half_width = 0.5 * now.width_px, half_height = 0.5 * now.height_px;
-            look.still = static_cast<float>(stir_in(*before, now, {}, half_width, half_height, 0.9 * half_width,
-                                                    0.9 * half_height));
+            look.still = static_cast<float>(change_of_all(*before, now));
             note_net(look, now, change);
         }
         looks.push_back(look);

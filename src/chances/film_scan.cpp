@@ -12,8 +12,8 @@ namespace ropeline {
 
 namespace {
 
-constexpr double run_in_s = 60.0;   ///< looked at once more where a scan goes on: what is usual there
-constexpr double settled_s = 12.0;  ///< what comes may still change what was found so long before
+constexpr double run_in_s = 60.0;  ///< looked at once more where a scan goes on: what is usual there
+constexpr double settled_s = 12.0; ///< what comes may still change what was found so long before
 constexpr double first_told_s = 20.0;
 
 } // namespace
@@ -36,7 +36,9 @@ void FilmScan::run(const std::stop_token& stop, const ScanJob& job) {
     FilmLooker film(job.film_path, job.kept_index, begun ? job.known.until_s - run_in_s : -1e9);
     const double seam_s = begun ? job.known.until_s : -1e9;
     double next_told_s = std::max(seam_s, film.film_first_s()) + first_told_s;
-    const auto found = [&] { return joined(job.known, marks_of(film.looks(), film.heard(), film.heard_from_s()), seam_s); };
+    const auto found = [&] {
+        return joined(job.known, marks_of(film.looks(), film.heard(), film.heard_from_s()), seam_s);
+    };
     while (film.look()) {
         if (stop.stop_requested()) return;
         const double now_s = film.looks().back().at_s;

@@ -22,8 +22,9 @@ const std::vector<float>& window() { // Hann
     static const std::vector<float> weights = [] {
         std::vector<float> made(hearing_window);
         for (std::size_t i = 0; i < made.size(); ++i)
-            made[i] = static_cast<float>(0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) /
-                                                              static_cast<double>(hearing_window)));
+            made[i] =
+                static_cast<float>(0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) /
+                                                        static_cast<double>(hearing_window)));
         return made;
     }();
     return weights;
@@ -68,7 +69,8 @@ std::vector<Heard> hear(std::span<const float> mono) {
         cv::dft(samples, spectrum);
         power[0] = 0.0F;
         for (std::size_t bin = 1; bin < hearing_window / 2; ++bin) {
-            const float re = spectrum(0, static_cast<int>(2 * bin - 1)), im = spectrum(0, static_cast<int>(2 * bin));
+            const float re = spectrum(0, static_cast<int>(2 * bin - 1)),
+                        im = spectrum(0, static_cast<int>(2 * bin));
             power[bin] = re * re + im * im;
         }
         Heard heard = heard_in(power);

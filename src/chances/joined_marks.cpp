@@ -23,8 +23,10 @@ double begin_of(const LikelyChance& chance) {
 template <class Mark>
 std::vector<Mark> joined(const std::vector<Mark>& before, const std::vector<Mark>& after, double at_s) {
     std::vector<Mark> all;
-    std::ranges::copy_if(before, std::back_inserter(all), [&](const Mark& one) { return begin_of(one) < at_s; });
-    std::ranges::copy_if(after, std::back_inserter(all), [&](const Mark& one) { return begin_of(one) >= at_s; });
+    std::ranges::copy_if(before, std::back_inserter(all),
+                         [&](const Mark& one) { return begin_of(one) < at_s; });
+    std::ranges::copy_if(after, std::back_inserter(all),
+                         [&](const Mark& one) { return begin_of(one) >= at_s; });
     return all;
 }
 
@@ -35,7 +37,8 @@ std::vector<Stretch> joined_stretches(const std::vector<Stretch>& before, const 
     const auto over = std::ranges::find_if(
         after, [&](const Stretch& one) { return one.first_s < at_s && one.last_s > at_s; });
     if (over == after.end()) return all;
-    const auto first_after = std::ranges::find_if(all, [&](const Stretch& one) { return one.first_s >= at_s; });
+    const auto first_after =
+        std::ranges::find_if(all, [&](const Stretch& one) { return one.first_s >= at_s; });
     if (first_after != all.begin() && std::prev(first_after)->last_s > over->first_s)
         std::prev(first_after)->last_s = std::max(std::prev(first_after)->last_s, over->last_s);
     else
@@ -84,7 +87,8 @@ FilmMarks with_known_rink(FilmMarks marks, std::span<const RinkKnown> known) {
         if (one.net) {
             kept.push_back(one.when);
         } else {
-            std::erase_if(marks.chances, [&](const LikelyChance& chance) { return one.when.has(chance.at_s); });
+            std::erase_if(marks.chances,
+                          [&](const LikelyChance& chance) { return one.when.has(chance.at_s); });
         }
         marks.net_in_view = std::move(kept);
     }

@@ -17,13 +17,13 @@ struct LikelyChance {
 };
 
 struct FilmMarks {
-    double until_s = 0.0;          ///< looked through up to here
-    bool whole = false;            ///< to the film's end
-    std::vector<double> cuts_s;    ///< the picture is another one from here: cut, dissolve, another camera
+    double until_s = 0.0;       ///< looked through up to here
+    bool whole = false;         ///< to the film's end
+    std::vector<double> cuts_s; ///< the picture is another one from here: cut, dissolve, another camera
     std::vector<Stretch> net_in_view;
     std::vector<Stretch> whistles;
-    std::vector<Stretch> loud;     ///< against what was heard before and after
-    std::vector<Stretch> still;    ///< neither the camera nor anybody on the ice moves much
+    std::vector<Stretch> loud;  ///< against what was heard before and after
+    std::vector<Stretch> still; ///< neither the camera nor anybody on the ice moves much
     std::vector<LikelyChance> chances;
 };
 

@@ -51,6 +51,16 @@ std::vector<Kind> kinds_of(const SmallPicture& picture) {
     return kinds;
 }
 
+/// The crease is lined in red: what lies about it is seen so far beyond its edge.
+constexpr int beyond_line = 3;
+
+void note_beside(Patch& patch, const std::vector<Kind>& kinds, int width, int height, int x, int y) {
+    if (x < 0 || y < 0 || x >= width || y >= height) return;
+    const Kind kind = kinds[static_cast<std::size_t>(y * width + x)];
+    if (kind == Kind::ice) ++patch.beside_ice;
+    if (kind == Kind::other) ++patch.beside_other;
+}
+
 /// All that hangs together with a pixel and is of its kind; it is taken from `kinds`.
 Patch patch_at(std::vector<Kind>& kinds, int width, int height, int x0, int y0) {
     Patch patch{x0, y0, x0, y0};
@@ -75,10 +85,8 @@ Patch patch_at(std::vector<Kind>& kinds, int width, int height, int x0, int y0) 
             if (kind == wanted) {
                 kind = Kind::taken;
                 open.push_back(v * width + u);
-            } else if (kind == Kind::ice) {
-                ++patch.beside_ice;
-            } else if (kind == Kind::other || kind == Kind::red) {
-                ++patch.beside_other;
+            } else if (kind != Kind::taken) {
+                note_beside(patch, kinds, width, height, x + beyond_line * dx, y + beyond_line * dy);
             }
         }
     }
@@ -100,7 +108,7 @@ double crease_score(const Patch& patch, const SmallPicture& picture) {
     const double full = n / (12.0 * longer * shorter); // 1 of a bar, less of what has holes
     const double edge = patch.beside_ice + patch.beside_other;
     const double on_ice = patch.beside_ice / std::max(1.0, edge);
-    if (on_ice < 0.35 || full < 0.45) return 0.0;
+    if (on_ice < 0.35 || full < 0.5) return 0.0;
     return std::min(1.0, n / 80.0) * std::min(1.0, on_ice / 0.6) * std::min(1.0, full / 0.8);
 }
 
@@ -110,14 +118,15 @@ SmallPicture small_picture_of(const PictureView& rgb) {
     SmallPicture small{rgb.width_px, rgb.height_px, {}, {}, {}};
     const auto count = static_cast<std::size_t>(rgb.width_px) * static_cast<std::size_t>(rgb.height_px);
     for (auto* plane : {&small.luma, &small.blue, &small.red})
-        plane->reserve(count);
+        plane->resize(count);
+    std::size_t i = 0;
     for (int y = 0; y < rgb.height_px; ++y) {
         const std::uint8_t* at = rgb.pixel(0, y);
-        for (int x = 0; x < rgb.width_px; ++x, at += 3) {
+        for (int x = 0; x < rgb.width_px; ++x, at += 3, ++i) {
             const float luma = 0.2126F * at[0] + 0.7152F * at[1] + 0.0722F * at[2]; // BT.709
-            small.luma.push_back(luma);
-            small.blue.push_back((at[2] - luma) / 1.8556F);
-            small.red.push_back((at[0] - luma) / 1.5748F);
+            small.luma[i] = luma;
+            small.blue[i] = (at[2] - luma) * (1.0F / 1.8556F);
+            small.red[i] = (at[0] - luma) * (1.0F / 1.5748F);
         }
     }
     return small;
@@ -126,46 +135,48 @@ SmallPicture small_picture_of(const PictureView& rgb) {
 namespace {
 
 /// The frame of a net is an outline, 6 feet wide and 4 high, that stands at the crease: hollow where an advertisement, a
-/// jersey or a spot is full.
-bool is_frame_of(const Patch& red, const Patch& crease) {
-    const double width = red.right - red.left + 1.0, height = red.bottom - red.top + 1.0;
-    const double crease_width = crease.right - crease.left + 1.0;
-    if (red.count < 4 || height < 3.0 || height > 1.6 * crease_width) return false;
-    if (width > 1.6 * crease_width || std::max(width, height) < 0.3 * crease_width) return false;
-    if (red.count > 0.6 * width * height) return false;
-    const double gap = 0.2 * crease_width + 1.0;
-    return red.left < crease.right + gap && red.right > crease.left - gap && red.top < crease.bottom + gap &&
-           red.bottom > crease.top - gap;
+/// jersey or a spot is full. The goal line may hang together with it, so only what lies about the crease is looked at.
+bool has_frame(const std::vector<Kind>& kinds, const SmallPicture& picture, const Patch& crease) {
+    const int width = crease.right - crease.left + 1;
+    const int left = std::max(0, crease.left - width / 2), top = std::max(0, crease.top - width);
+    const int right = std::min(picture.width_px, crease.right + width / 2 + 1);
+    const int bottom = std::min(picture.height_px, crease.bottom + 1);
+    std::vector<Kind> about;
+    for (int y = top; y < bottom; ++y) {
+        const auto row = kinds.begin() + y * picture.width_px;
+        about.insert(about.end(), row + left, row + right);
+    }
+    for (int y = 0; y < bottom - top; ++y) {
+        for (int x = 0; x < right - left; ++x) {
+            if (about[static_cast<std::size_t>(y * (right - left) + x)] != Kind::red) continue;
+            const Patch red = patch_at(about, right - left, bottom - top, x, y);
+            const double tall = red.bottom - red.top + 1.0, wide = red.right - red.left + 1.0;
+            // Pipes are 6 cm thick, wide lines 30.
+            const bool thin = red.count < (1.5 + 0.03 * width) * (2.0 * tall + wide);
+            const bool hollow = red.count < 0.55 * tall * wide && thin;
+            const bool as_large = tall >= std::max(3.0, 0.2 * width) && wide >= std::max(3.0, 0.25 * width);
+            const bool stands_at_it = red.bottom + top >= crease.top - 0.15 * width;
+            if (hollow && as_large && stands_at_it) return true;
+        }
+    }
+    return false;
 }
 
 } // namespace
 
 std::optional<NetSeen> find_net(const SmallPicture& picture) {
-    std::vector<Kind> kinds = kinds_of(picture);
-    struct Candidate {
-        Patch patch;
-        double score;
-    };
-    std::vector<Candidate> creases;
-    std::vector<Patch> reds;
+    const std::vector<Kind> kinds = kinds_of(picture);
+    std::vector<Kind> left = kinds;
+    std::optional<NetSeen> best;
     for (int y = 0; y < picture.height_px; ++y) {
         for (int x = 0; x < picture.width_px; ++x) {
-            const Kind kind = kinds[static_cast<std::size_t>(y * picture.width_px + x)];
-            if (kind != Kind::crease && kind != Kind::red) continue;
-            const Patch patch = patch_at(kinds, picture.width_px, picture.height_px, x, y);
-            if (kind == Kind::red) {
-                reds.push_back(patch);
-            } else if (const double score = crease_score(patch, picture); score > 0.0) {
-                creases.push_back({patch, score});
-            }
+            if (left[static_cast<std::size_t>(y * picture.width_px + x)] != Kind::crease) continue;
+            const Patch patch = patch_at(left, picture.width_px, picture.height_px, x, y);
+            const double score = crease_score(patch, picture);
+            if (score <= 0.0 || (best && best->score >= score) || !has_frame(kinds, picture, patch)) continue;
+            best = NetSeen{score, patch.sum_x / patch.count, patch.sum_y / patch.count,
+                           patch.right - patch.left + 1.0, patch.bottom - patch.top + 1.0};
         }
-    }
-    std::optional<NetSeen> best;
-    for (const auto& [patch, score] : creases) {
-        if (best && best->score >= score) continue;
-        if (std::ranges::none_of(reds, [&](const Patch& red) { return is_frame_of(red, patch); })) continue;
-        best = NetSeen{score, patch.sum_x / patch.count, patch.sum_y / patch.count,
-                       patch.right - patch.left + 1.0, patch.bottom - patch.top + 1.0};
     }
     return best;
 }
@@ -215,7 +226,9 @@ CoarsePicture coarse_of(const SmallPicture& picture) {
             float sum = 0.0F;
             for (int v = 0; v < cell; ++v) {
                 for (int u = 0; u < cell; ++u)
-                    sum += picture.luma[static_cast<std::size_t>((cell * y + v) * picture.width_px + cell * x + u)];
+                    sum +=
+                        picture
+                            .luma[static_cast<std::size_t>((cell * y + v) * picture.width_px + cell * x + u)];
             }
             coarse.luma.push_back(sum / (cell * cell));
         }
@@ -241,7 +254,8 @@ double likeness_at(const CoarsePicture& before, const CoarsePicture& now, int dx
         n += static_cast<float>(right - left);
     }
     const double va = aa - a * a / n, vb = bb - b * b / n;
-    return va > 1.0 && vb > 1.0 ? (ab - a * b / n) / std::sqrt(va * vb) : (va <= 1.0 && vb <= 1.0 ? 1.0 : 0.0);
+    return va > 1.0 && vb > 1.0 ? (ab - a * b / n) / std::sqrt(va * vb)
+                                : (va <= 1.0 && vb <= 1.0 ? 1.0 : 0.0);
 }
 
 } // namespace
@@ -269,8 +283,8 @@ PictureChange change_between(const CoarsePicture& before, const CoarsePicture& n
 
 namespace {
 
-double mean_change(const SmallPicture& before, const SmallPicture& now, int left, int top, int right, int bottom,
-                   int dx, int dy) {
+double mean_change(const SmallPicture& before, const SmallPicture& now, int left, int top, int right,
+                   int bottom, int dx, int dy) {
     double sum = 0.0;
     int count = 0;
     for (int y = std::max({top, 0, dy}); y < std::min({bottom, now.height_px, now.height_px + dy}); ++y) {
@@ -285,10 +299,16 @@ double mean_change(const SmallPicture& before, const SmallPicture& now, int left
 
 } // namespace
 
+double change_of_all(const SmallPicture& before, const SmallPicture& now) {
+    return mean_change(before, now, 0, 0, now.width_px, now.height_px, 0, 0);
+}
+
 double stir_in(const SmallPicture& before, const SmallPicture& now, const PictureChange& change, double x_px,
                double y_px, double half_width_px, double half_height_px) {
-    const int left = static_cast<int>(x_px - half_width_px), right = static_cast<int>(x_px + half_width_px) + 1;
-    const int top = static_cast<int>(y_px - half_height_px), bottom = static_cast<int>(y_px + half_height_px) + 1;
+    const int left = static_cast<int>(x_px - half_width_px),
+              right = static_cast<int>(x_px + half_width_px) + 1;
+    const int top = static_cast<int>(y_px - half_height_px),
+              bottom = static_cast<int>(y_px + half_height_px) + 1;
     const int dx = static_cast<int>(change.dx_px), dy = static_cast<int>(change.dy_px);
     double least = 1e9;
     for (int v = dy - 3; v <= dy + 3; ++v) {

@@ -8,7 +8,8 @@
 
 namespace ropeline {
 
-constexpr int look_width_px = 384; ///< of the small pictures: from a tripod far off a crease is 15 pixels wide and 4 high
+constexpr int look_width_px =
+    384; ///< of the small pictures: from a tripod far off a crease is 15 pixels wide and 4 high
 
 /// Luma in 0 to 255 and colour differences as in BT.709 about 0, a value a pixel.
 struct SmallPicture {
@@ -19,16 +20,16 @@ SmallPicture small_picture_of(const PictureView& rgb);
 
 /// A net, by its crease: a patch of light blue on the ice with a red frame at it.
 struct NetSeen {
-    double score = 0.0;                        ///< 0 to 1
-    double x_px = 0.0, y_px = 0.0;             ///< the middle of the crease
-    double width_px = 0.0, height_px = 0.0;    ///< of the crease
+    double score = 0.0;                     ///< 0 to 1
+    double x_px = 0.0, y_px = 0.0;          ///< the middle of the crease
+    double width_px = 0.0, height_px = 0.0; ///< of the crease
 };
 /// The best one; nothing where there is none.
 std::optional<NetSeen> find_net(const SmallPicture& picture);
 
 /// How one picture becomes the next: both moved by the camera and changed.
 struct PictureChange {
-    double likeness = 1.0;       ///< correlation of what overlaps after the best shift, -1 to 1
+    double likeness = 1.0; ///< correlation of what overlaps after the best shift, -1 to 1
     double dx_px = 0.0, dy_px = 0.0;
 };
 constexpr int coarse_cell_px = 6;
@@ -40,6 +41,8 @@ struct CoarsePicture {
 CoarsePicture coarse_of(const SmallPicture& picture);
 PictureChange change_between(const CoarsePicture& before, const CoarsePicture& now);
 
+/// Mean change of luma, 0 to 255, the camera's move left in.
+double change_of_all(const SmallPicture& before, const SmallPicture& now);
 /// Mean change of luma, 0 to 255, in a window of the new picture, the camera's move taken out.
 double stir_in(const SmallPicture& before, const SmallPicture& now, const PictureChange& change, double x_px,
                double y_px, double half_width_px, double half_height_px);

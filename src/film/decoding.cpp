@@ -34,10 +34,6 @@ Decoding::Decoding(Source source, std::shared_ptr<const FilmIndex> index, int th
     : index_(std::move(index)), source_(std::move(source)),
       codec_(open_decoder(source_, threads, index_->reorder, *memory_)) {}
 
-void Decoding::hurry() {
-    codec_->skip_loop_filter = AVDISCARD_ALL;
-}
-
 bool Decoding::leads_to(FrameIndex frame) const {
     if (next_ < 0 || ended_ || number(frame) <= last_out_ || frame < needed_) return false;
     // Pictures that lean on what comes before the place decoding began at do not come out right, or at all.

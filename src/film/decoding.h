@@ -24,8 +24,6 @@ public:
 
     using Sink = std::function<void(FrameIndex, PicturePtr)>;
 
-    /// From now on pictures come sooner and less clean: the filter over the edges of blocks is left out.
-    void hurry();
     /// True when going on from here reaches the frame without decoding more than from its own entry.
     bool leads_to(FrameIndex frame) const;
     /// Jumps to an entry (a packet of the index). Pictures shown before `needed` that no other leans on are

@@ -21,6 +21,13 @@ std::vector<std::int64_t> entries_of(const FilmIndex& index) {
     return entries;
 }
 
+/// Pixels that a second of film takes to decode, without the pictures that no other leans on.
+double px_a_second(const FilmIndex& index, const FilmFacts& facts, double length_s) {
+    const auto needed =
+        std::ranges::count_if(index.packets, [](const PacketNote& one) { return !one.disposable; });
+    return static_cast<double>(needed) * facts.width_px * facts.height_px / std::max(1.0, length_s);
+}
+
 } // namespace
 
 struct FilmSkim::Insides {
@@ -28,7 +35,8 @@ struct FilmSkim::Insides {
     FrameTable table;
     std::vector<std::int64_t> entries;
     double step_s = 0.2;
-    bool hops = false; ///< from one entry to another: they lie no farther apart than the steps
+    double seen_share = 1.0; ///< of each sequence, from its beginning
+    bool hops = false;       ///< from one entry to another: they lie no farther apart than the steps
     std::optional<Decoding> decoding;
     std::optional<Seen> seen;
     double wanted_s = 0.0;
@@ -50,8 +58,17 @@ struct FilmSkim::Insides {
         const auto after = std::ranges::upper_bound(entries, frame);
         return after == entries.end() ? -1 : *after;
     }
-    /// Decodes on to the wanted time.
+    /// Decodes on to the wanted time, or to the next sequence where enough of this one was seen.
     void decode_on() {
+        const std::int64_t entry = entry_before(wanted_s), next = entry_after(entry);
+        if (seen_share < 1.0 && next >= 0) {
+            const double from_s = table.seconds_of(FrameIndex{entry}),
+                         to_s = table.seconds_of(FrameIndex{next});
+            if (wanted_s > from_s + seen_share * (to_s - from_s)) {
+                wanted_s = to_s;
+                begin_at(next);
+            }
+        }
         const auto sink = [&](FrameIndex frame, PicturePtr picture) {
             if (!seen && table.seconds_of(frame) >= wanted_s - 1e-6) seen = Seen{frame, std::move(picture)};
         };
@@ -59,9 +76,9 @@ struct FilmSkim::Insides {
         }
         ended = !seen;
     }
-    /// To the entry nearest to the wanted time, and its picture alone.
+    /// To the last entry up to the wanted time, and its picture alone.
     void hop() {
-        std::int64_t entry = entry_before(wanted_s + 0.5 * step_s);
+        std::int64_t entry = entry_before(wanted_s + 1e-6);
         if (entry <= begun) entry = entry_after(begun);
         ended = entry < 0;
         if (ended) return;
@@ -74,7 +91,7 @@ struct FilmSkim::Insides {
     }
 };
 
-FilmSkim::FilmSkim(const std::string& path, std::vector<std::byte> kept_index, double step_s)
+FilmSkim::FilmSkim(const std::string& path, std::vector<std::byte> kept_index, double step_s, double most_px)
     : insides_(std::make_unique<Insides>()) {
     Insides& my = *insides_;
     Source source(path);
@@ -82,10 +99,11 @@ FilmSkim::FilmSkim(const std::string& path, std::vector<std::byte> kept_index, d
     my.table = FrameTable(my.film.index->pts, my.film.index->time_base);
     my.entries = entries_of(*my.film.index);
     my.step_s = step_s;
-    const double length_s = my.table.seconds_of(FrameIndex{my.table.count() - 1}) - my.table.seconds_of(FrameIndex{0});
+    const double length_s =
+        my.table.seconds_of(FrameIndex{my.table.count() - 1}) - my.table.seconds_of(FrameIndex{0});
     my.hops = length_s <= step_s * static_cast<double>(my.entries.size());
+    my.seen_share = most_px / std::max(most_px, px_a_second(*my.film.index, my.film.facts, length_s));
     my.decoding.emplace(std::move(source), my.film.index, my.hops ? 1 : 0);
-    my.decoding->hurry();
     go_to(my.table.seconds_of(FrameIndex{0}));
 }
 

@@ -73,6 +73,34 @@ TEST_CASE(
     CHECK(std::abs(skim.frames().seconds_of(there->frame) - 41.0) < 0.4);
 }
 
+TEST_CASE("of a film too large to be decoded whole the beginning of each sequence is seen, the first picture "
+          "at least") {
+    FilmSkim whole(film(), {}, 0.2);
+    std::int64_t pictures = 0;
+    while (whole.next())
+        ++pictures;
+    const double px_a_second = 256.0 * 144.0 * static_cast<double>(whole.decoded()) / 60.0;
+    FilmSkim half(film(), {}, 0.2, 0.5 * px_a_second);
+    double last_s = 0.0, longest_s = 0.0;
+    std::int64_t seen = 0;
+    while (const auto next = half.next()) {
+        const double at_s = half.frames().seconds_of(next->frame);
+        CHECK(at_s >= last_s);
+        longest_s = std::max(longest_s, at_s - last_s);
+        last_s = at_s;
+        ++seen;
+    }
+    CHECK(static_cast<double>(half.decoded()) < 0.65 * static_cast<double>(whole.decoded()));
+    CHECK(seen > pictures / 3);
+    CHECK(longest_s < 0.6 * 6.0 + 0.5); // sequences of six seconds
+    FilmSkim keys_only(film(), {}, 0.2, 1.0);
+    seen = 0;
+    while (keys_only.next())
+        ++seen;
+    CHECK(seen >= 10);
+    CHECK(seen < pictures / 4);
+}
+
 TEST_CASE("where decoding may begin anywhere only the wanted pictures are decoded") {
     const clips::Folder folder;
     const std::string path = folder.file("intra.avi");

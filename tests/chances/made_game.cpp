@@ -90,6 +90,9 @@ MadeGame::MadeGame(const GameWanted& wanted) : wanted_(wanted) {
     make_shifts();
     cut_film();
     note_truth();
+}
+
+void MadeGame::paint_panoramas() const {
     std::vector<PinholeCamera> all;
     for (const Shift& shift : shifts_)
         all.insert(all.end(), shift.cameras.begin(), shift.cameras.end());
@@ -243,6 +246,7 @@ Canvas MadeGame::scene(const GamePiece& piece, double film_s) const {
 }
 
 Canvas MadeGame::picture(int frame) const {
+    std::call_once(painted_, [this] { paint_panoramas(); });
     constexpr double dissolve_s = 0.5;
     const double film_s = static_cast<double>(frame) / wanted_.rate_hz;
     const GamePiece& piece = piece_at(film_s);

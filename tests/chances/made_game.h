@@ -14,6 +14,7 @@
 
 #include <filesystem>
 #include <memory>
+#include <mutex>
 #include <vector>
 
 namespace ropeline {
@@ -74,6 +75,7 @@ private:
     void make_shifts();
     void cut_film();
     void note_truth();
+    void paint_panoramas() const;
     const GamePiece& piece_at(double film_s) const;
     demo::PinholeCamera camera_at(const GamePiece& piece, double film_s) const;
     const demo::Instant& instant_at(const GamePiece& piece, double film_s) const;
@@ -85,7 +87,9 @@ private:
     std::vector<GamePiece> pieces_;
     demo::FilmingLook look_;
     std::unique_ptr<demo::Arena> arena_;
-    std::vector<std::unique_ptr<demo::Panorama>> panoramas_; ///< of each camera's place
+    mutable std::once_flag painted_;
+    mutable std::vector<std::unique_ptr<demo::Panorama>>
+        panoramas_; ///< of each camera's place; for the first picture
 };
 
 /// One sample a moment, 24 kHz.

@@ -135,7 +135,7 @@ void draw_found(const Strip& strip, const FilmMarks& marks) {
         strip.draw->AddLine({span.from, at.y + 1.5F}, {span.to, at.y + 1.5F}, faded(c.quiet, 0.55F), 2.0F);
     for (const LikelyChance& chance : marks.chances) {
         if (chance.at_s < strip.view.first_s || chance.at_s > strip.view.last_s) continue;
-        const float x = strip.x_of(chance.at_s), half = 0.09F * unit;
+        const float x = strip.x_of(chance.at_s), half = 0.11F * unit;
         const auto tall = static_cast<float>((0.35 + 0.5 * chance.score) * at.height);
         strip.draw->AddRectFilled({x - half, foot - tall}, {x + half, foot}, faded(c.rope, 0.75F));
     }
@@ -241,7 +241,9 @@ void draw_where(const Strip& strip, ImVec2 at, const Player& player) {
     at.x += draw_text(strip.draw, look.strong, at, c.text, film_time(now)).x + look.unit;
     const std::string frame = fmt::format("frame {} of {}", number(player.frame), strip.frames.count());
     at.x += draw_text(strip.draw, look.body, at, c.quiet, frame).x + look.unit;
-    const std::string tempo = player.tempo == 0 ? "" : fmt::format(" at {}", tempo_words(player.tempo));
+    const std::string tempo = player.tempo == 0 ? ""
+                                                : fmt::format(" at {}{}", tempo_words(player.tempo),
+                                                              player.tempo < 0 ? " times" : "");
     if (player.playing) {
         const std::string way = player.clock.speed < 0.0 ? "running back" : "running";
         draw_text(strip.draw, look.body, at, c.rope, way + tempo + (player.loop ? ", around the shot" : ""));
@@ -260,7 +262,7 @@ void draw_what(const Strip& strip, float y, const LogState& log, std::size_t sho
             : fmt::format("{} shot{} on the ribbon", shots, shots == 1 ? "" : "s");
     if (chances.scan)
         words = fmt::format("looked through to {},  {}",
-                            film_time(std::max(0.0, chances.found.until_s - strip.begin_s())), words);
+                            clock_words(std::max(0.0, chances.found.until_s - strip.begin_s())), words);
     const int film = film_number(log, open_film(log));
     if (log.films.size() > 1 && film > 0)
         words = fmt::format("film {} of {},  {}", film, log.films.size(), words);
