@@ -266,6 +266,10 @@ std::optional<Firmness> firmness_of(const MarkedMoment& moment, const RuleBook& 
     return firmness;
 }
 
+int same_of_100(const Firmness& firmness) {
+    return static_cast<int>(100.0 * firmness.share + 1e-6);
+}
+
 std::string_view label_of_turn(std::string_view turns_on) {
     if (const ParameterFact* fact = find_parameter(turns_on)) return fact->label;
     for (const auto& [key, label] : mark_labels)

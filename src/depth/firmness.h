@@ -16,6 +16,8 @@ struct Firmness {
     Verdict becomes = Verdict::not_judged; ///< the most frequent other verdict; only with `turns_on`
 };
 constexpr double firm_from = 0.9; ///< less is a close call
+/// Of a hundred trials, rounded down: a close call never reads as 90, nor one turned trial as 100.
+int same_of_100(const Firmness& firmness);
 constexpr int firmness_draws = 200;
 
 /// In      `seed`: the moment's id, so that the answer is the same every time. `spread`: joint covariance of

@@ -140,8 +140,7 @@ bool from_memory(const ParameterFact& fact, Level level) {
 
 std::string on_firmness(const Firmness& firmness, Level level) {
     if (firmness.turns_on.empty()) return "firm: every trial says the same";
-    const std::string same =
-        fmt::format("{:.0f} of 100 trials say the same", std::min(100.0 * firmness.share, 99.0));
+    const std::string same = fmt::format("{} of 100 trials say the same", same_of_100(firmness));
     if (firmness.share >= firm_from) return "firm: " + same;
     std::string range;
     if (const ParameterFact* fact = find_parameter(firmness.turns_on); fact && fact->stated) {

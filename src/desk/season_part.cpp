@@ -1,6 +1,7 @@
 #include "desk/season_part.h"
 
 #include "sheet/depth_scatter.h"
+#include "sheet/season_words.h"
 
 #include <algorithm>
 #include <iterator>
@@ -42,6 +43,7 @@ void refresh_chart(SeasonPart& part, const Season& season) {
         return part.goalie.empty() || fact.goalie_id == part.goalie;
     });
     part.chart = depth_scatter(shown, season);
+    part.sentence = first_sentence(coming_out(shown, NextAction::shot), coming_out(shown, NextAction::pass));
 }
 
 } // namespace ropeline

@@ -21,7 +21,8 @@ struct SeasonPart {
     std::vector<GoalieTable> tables;
     Id goalie; ///< whose shots the chart shows; empty: all
     Scene chart;
-    std::optional<Id> chart_of; ///< the goalie it was drawn for
+    std::string sentence;       ///< what depth and goals have to do with one another, as far as the shots say
+    std::optional<Id> chart_of; ///< the goalie both are of
 };
 
 /// Each answer with what came and where the puck was.
@@ -29,7 +30,7 @@ std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::
 /// Reads the season again.
 /// Throws  SeasonError
 void refresh_season(SeasonPart& part, const SeasonFile& file, const Season& season);
-/// Draws the chart again when another goalie was chosen.
+/// Chart and sentence again when another goalie was chosen.
 void refresh_chart(SeasonPart& part, const Season& season);
 
 } // namespace ropeline

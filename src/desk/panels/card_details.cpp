@@ -1,34 +1,12 @@
 #include "desk/panels/card_details.h"
 
+#include "desk/panels/card_lines.h"
+
 #include <imgui_stdlib.h>
 
 namespace ropeline {
 
-namespace {
-
-/// The line's label; what follows is drawn behind it.
-void draw_label(const Look& look, std::string_view label, bool focused, float label_width) {
-    const ImVec2 start = ImGui::GetCursorScreenPos();
-    draw_text(ImGui::GetWindowDrawList(), focused ? look.strong : look.body,
-              {start.x, start.y + 0.25F * look.unit}, focused ? look.colours.rope : look.colours.quiet,
-              label);
-    ImGui::SetCursorScreenPos({start.x + label_width, start.y});
-}
-
-void draw_chips(const Panel& panel, CardField field, int chosen, bool focused, float right) {
-    int number = 0;
-    for (const std::string_view choice : choices_of(field)) {
-        const std::string key = std::to_string(++number);
-        if (number > 1) wrap_chip(panel.look, key, choice, right);
-        ImGui::PushID(number);
-        if (chip(panel.look, "choice", key, choice, chosen == number, focused))
-            panel.actions.push_back(ChooseIn{field, number});
-        ImGui::PopID();
-    }
-}
-
-/// The mouth of the net as the shooter sees it: a click sets where the puck went, the chosen part is filled.
-void draw_net(const Panel& panel, const Goalie* goalie, int chosen, bool focused) {
+void draw_net_places(const Panel& panel, const Goalie* goalie, int chosen, bool focused) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
     const std::string catches = goalie ? goalie->catches : std::string{};
@@ -82,30 +60,7 @@ void draw_net(const Panel& panel, const Goalie* goalie, int chosen, bool focused
     ImGui::Dummy({3.0F * part.x, 2.0F * part.y + 1.3F * look.unit});
 }
 
-void draw_choices(const Panel& panel, const LogState& log, const ShotEntry& entry, Detail detail,
-                  float label_width, CardField& in_sight) {
-    const Look& look = panel.look;
-    const Moment* moment = moment_in_hand(log);
-    if (fact_of(detail).of_moment && !moment) return;
-    const CardField field = card_field(detail);
-    const bool focused = log.field == field;
-    const int chosen = (fact_of(detail).of_moment ? moment->details : entry.shot.details).of(detail);
-    draw_label(look, fact_of(detail).label, focused, label_width);
-    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-    ImGui::BeginGroup();
-    ImGui::PushID(static_cast<int>(field));
-    if (detail == Detail::net_place) {
-        draw_net(panel, goalie_of(log, entry.shot.goalie_id), chosen, focused);
-    } else {
-        draw_chips(panel, field, chosen, focused, right);
-    }
-    ImGui::PopID();
-    ImGui::EndGroup();
-    if (focused && in_sight != field) {
-        in_sight = field;
-        ImGui::SetScrollHereY(0.5F);
-    }
-}
+namespace {
 
 /// Tab completes the tag that is being typed.
 int complete(ImGuiInputTextCallbackData* data) {
@@ -121,7 +76,7 @@ void draw_text_line(const Panel& panel, const LogState& log, const ShotEntry& en
     const Look& look = panel.look;
     std::string& text = typed.texts.at(static_cast<std::size_t>(field));
     if (typed.texts_of != entry.shot.id) text = written(entry.shot, field);
-    draw_label(look, fact_of(field).label, false, label_width);
+    draw_line_label(look, fact_of(field).label, false, label_width);
     ImGui::PushID(static_cast<int>(field));
     ImGui::SetNextItemWidth(-1.0F);
     if (field == ShotText::tags) {
@@ -141,11 +96,8 @@ void draw_text_line(const Panel& panel, const LogState& log, const ShotEntry& en
 
 } // namespace
 
-void draw_card_details(const Panel& panel, const LogState& log, const ShotEntry& entry, float label_width,
-                       CardEntry& typed) {
-    for (const CardField field : shown_fields(log.asks))
-        if (const auto detail = detail_in(field))
-            draw_choices(panel, log, entry, *detail, label_width, typed.in_sight);
+void draw_shot_texts(const Panel& panel, const LogState& log, const ShotEntry& entry, float label_width,
+                     CardEntry& typed) {
     for (int index = 0; index < shot_texts; ++index) {
         const auto field = static_cast<ShotText>(index);
         if (log.asks.contains(std::string{fact_of(field).key}))

@@ -55,6 +55,14 @@ void draw_moments(const Panel& panel, const LogState& log, const ShotEntry& entr
     if (chip(look, "add", key, add, false, false)) panel.actions.push_back(NewMoment{});
 }
 
+void draw_line_label(const Look& look, std::string_view label, bool focused, float label_width) {
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    draw_text(ImGui::GetWindowDrawList(), focused ? look.strong : look.body,
+              {start.x, start.y + 0.25F * look.unit}, focused ? look.colours.rope : look.colours.quiet,
+              label);
+    ImGui::SetCursorScreenPos({start.x + label_width, start.y});
+}
+
 namespace {
 
 /// What the carrier's body says: each cue says nothing, shot or pass in turn.
@@ -85,17 +93,14 @@ void draw_choices_of(const Panel& panel, const LogState& log, const ShotEntry& e
                      float right) {
     const bool focused = log.field == field;
     const Moment* moment = moment_in_hand(log);
-    const auto detail = detail_in(field);
-    const bool of_moment = field == CardField::cues || (detail && fact_of(*detail).of_moment);
     ImGui::BeginGroup();
     ImGui::PushID(static_cast<int>(field));
-    if (of_moment && !moment) {
+    if (is_of_moment(field) && !moment) {
         quiet_text(panel.look, "mark the moment first");
     } else if (field == CardField::cues) {
         draw_cues(panel, *moment, focused, right);
     } else {
-        const int chosen = detail ? (of_moment ? moment->details : entry.shot.details).of(*detail)
-                                  : chosen_in(entry.shot, field);
+        const int chosen = chosen_in(entry.shot, moment, field);
         int number = 0;
         for (const std::string_view choice : choices_of(field)) {
             const std::string key = std::to_string(++number);

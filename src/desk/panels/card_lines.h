@@ -11,6 +11,8 @@ namespace ropeline {
 void draw_shot_title(const Look& look, const LogState& log, const ShotEntry& entry);
 /// The play as steps: each moment a chip with its kind, the one in hand filled.
 void draw_moments(const Panel& panel, const LogState& log, const ShotEntry& entry, float right);
+/// The line's label; what follows is drawn behind it.
+void draw_line_label(const Look& look, std::string_view label, bool focused, float label_width);
 /// The choices of a line as chips; its numbers are lit when the line is in focus.
 void draw_choices_of(const Panel& panel, const LogState& log, const ShotEntry& entry, CardField field,
                      float right);

@@ -140,7 +140,17 @@ void draw_moment(const Canvas& on, const RinkFit& fit, const Moment& moment,
     }
 }
 
-/// What must not be hidden, on screen: the goalie in his height, and about every mark.
+/// Somebody who stands there, on screen, in his height.
+std::optional<Rect> somebody_at(const Canvas& on, const RinkFit& fit, IcePoint place) {
+    const auto feet = image_at(fit, place), beside = image_at(fit, place + IcePoint{1.0, 0.0});
+    if (!feet || !beside) return std::nullopt;
+    const ScreenPoint at = on.view.to_screen(*feet);
+    const auto metre = static_cast<float>(std::hypot(beside->x_px - feet->x_px, beside->y_px - feet->y_px) *
+                                          on.view.scale());
+    return Rect{at.x - 0.5F * metre, at.y - 1.7F * metre, metre, 1.9F * metre};
+}
+
+/// What must not be hidden, on screen: everybody who is marked, in his height, and about every mark.
 std::vector<Rect> not_to_hide(const Canvas& on, const std::vector<Handle>& handles, const TurnView& view) {
     std::vector<Rect> keep_clear;
     for (const Handle& handle : handles) {
@@ -148,14 +158,14 @@ std::vector<Rect> not_to_hide(const Canvas& on, const std::vector<Handle>& handl
         const float r = 1.2F * on.look.unit;
         keep_clear.push_back({at.x - r, at.y - r, 2.0F * r, 2.0F * r});
     }
-    const auto goalie = view.moment ? goalie_place(*view.moment) : std::nullopt;
-    const auto feet = goalie ? image_at(*view.moment_fit.fit, *goalie) : std::nullopt;
-    const auto beside = goalie ? image_at(*view.moment_fit.fit, *goalie + IcePoint{1.0, 0.0}) : std::nullopt;
-    if (!feet || !beside) return keep_clear;
-    const ScreenPoint at = on.view.to_screen(*feet);
-    const auto metre = static_cast<float>(std::hypot(beside->x_px - feet->x_px, beside->y_px - feet->y_px) *
-                                          on.view.scale());
-    keep_clear.push_back({at.x - 0.5F * metre, at.y - 1.7F * metre, metre, 1.9F * metre});
+    if (!view.moment) return keep_clear;
+    const auto keep = [&](const std::optional<IcePoint>& place) {
+        const auto body = place ? somebody_at(on, *view.moment_fit.fit, *place) : std::nullopt;
+        if (body) keep_clear.push_back(*body);
+    };
+    keep(goalie_place(*view.moment));
+    for (const Mark& mark : view.moment->marks)
+        if (mark.kind == MarkKind::threat) keep(mark.ice);
     return keep_clear;
 }
 

@@ -6,6 +6,8 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cctype>
+#include <cmath>
 
 namespace ropeline {
 
@@ -14,8 +16,9 @@ namespace {
 /// What the band says: a word or two, why, what follows from it; at its right end a figure and what is said of it.
 struct Headline {
     std::optional<Verdict> verdict;
-    std::string word, why, below, figure, of_figure;
+    std::string word, why, below, figure, spread, of_figure;
     bool tried = false;
+    bool written = false; ///< there are words of the coach's below: the large type has not every letter
 };
 
 /// "Over-challenged: 0.9 m too far out to get to the pass" in its two halves.
@@ -28,8 +31,8 @@ std::pair<std::string, std::string> halves(const std::string& sentence) {
 std::string firmness_words(const TurnView& view) {
     if (!view.firmness_known) return {};
     if (!view.firmness || view.firmness->turns_on.empty()) return "firm";
-    return fmt::format("{} {:.0f} %", view.firmness->share >= firm_from ? "firm" : "close call",
-                       std::min(100.0 * view.firmness->share, 99.0));
+    return fmt::format("{} {} %", view.firmness->share >= firm_from ? "firm" : "close call",
+                       same_of_100(*view.firmness));
 }
 
 Headline headline_of(const LogPart& part, const Moment& moment) {
@@ -58,20 +61,24 @@ Headline headline_of(const LogPart& part, const Moment& moment) {
     std::tie(all.word, all.why) = halves(view.judged->headline);
     if (!view.judged->figures.empty()) all.below = view.judged->figures.front();
     if (overruled) {
-        const std::string model = view.judged->headline;
-        all.word = halves(std::string{label_of(*moment.overruled)}).first;
-        all.why = moment.overrule_reason.empty() ? "your verdict, no reason given" : moment.overrule_reason;
-        all.below = "Your verdict. The model's: " + model;
+        all.word = label_of(*moment.overruled);
+        all.word.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(all.word.front())));
+        all.why = "your verdict";
+        all.written = !moment.overrule_reason.empty();
+        all.below = (all.written ? moment.overrule_reason + ".  " : "No reason given.  ") +
+                    "The model's: " + view.judged->headline;
     }
     if (all.tried)
         all.below =
             with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back.");
     all.figure = metres(decision.reading.depth_m);
+    if (!all.tried && moment.depth_sigma_m)
+        all.spread = fmt::format("± {:.0f} cm", std::ceil(100.0 * *moment.depth_sigma_m));
     all.of_figure = firmness_words(view);
     return all;
 }
 
-/// The largest of the fonts in which it fits; in the last one it ends in dots, and the pointer shows all of it.
+/// The largest of the fonts in which it fits, in falling order; in the last one it ends in dots, and the pointer shows all of it.
 void draw_fitting(ImDrawList* draw, std::initializer_list<ImFont*> fonts, const Rect& room, ImU32 colour,
                   const std::string& text) {
     ImFont* font = *(fonts.end() - 1);
@@ -105,10 +112,12 @@ void draw_headline(const Panel& panel, const LogPart& part) {
         draw_verdict(draw, {left + 0.4F * hero, top + 0.5F * hero}, 0.72F * hero, *said.verdict, c);
         left += 1.05F * hero;
     }
-    const float figure_width =
-        std::max(text_size(look.figure, said.figure).x, text_size(look.fact, said.of_figure).x);
-    const float right =
-        place.x + place.width - edge - (figure_width > 0.0F ? figure_width + 1.5F * edge : 0.0F);
+    const float end = place.x + place.width - edge;
+    const float figure_at = end - text_size(look.figure, said.figure).x;
+    const float spread_at = figure_at - 0.6F * edge - text_size(look.heading, said.spread).x;
+    const float of_figure_at = end - text_size(look.fact, said.of_figure).x;
+    const float right = said.figure.empty() ? end : spread_at - 1.5F * edge;
+    const float right_below = said.of_figure.empty() ? end : of_figure_at - 1.5F * edge;
     const bool roomy = text_size(look.figure, said.word).x <= right - left;
     const float word = draw_text(draw, roomy ? look.figure : look.fact, {left, top}, c.text, said.word).x;
     const float beside = left + word + 0.8F * edge;
@@ -116,18 +125,16 @@ void draw_headline(const Panel& panel, const LogPart& part) {
     const bool fits = beside + text_size(look.fact, said.why).x <= right;
     if (fits) draw_text(draw, look.fact, {beside, top + capital_share * (hero - fact)}, c.text, said.why);
     const std::string& second = fits || said.why.empty() || said.tried ? said.below : said.why;
-    draw_fitting(draw, {look.fact, look.heading, look.strong},
-                 {place.x + edge, below, right - place.x - edge, fact + 0.5F * pad},
+    draw_fitting(draw, {said.written ? look.heading : look.fact, look.heading, look.strong},
+                 {place.x + edge, below, right_below - place.x - edge, fact + 0.5F * pad},
                  said.tried ? c.rope
                  : fits     ? c.quiet
                             : c.text,
                  second);
-    if (figure_width > 0.0F) {
-        const float end = place.x + place.width - edge;
-        draw_text(draw, look.figure, {end - text_size(look.figure, said.figure).x, top}, c.text, said.figure);
-        draw_text(draw, look.fact, {end - text_size(look.fact, said.of_figure).x, below}, c.quiet,
-                  said.of_figure);
-    }
+    draw_text(draw, look.figure, {figure_at, top}, c.text, said.figure);
+    draw_text(draw, look.heading, {spread_at, top + capital_share * (hero - look.heading->FontSize)}, c.quiet,
+              said.spread);
+    draw_text(draw, look.fact, {of_figure_at, below}, c.quiet, said.of_figure);
     ImGui::End();
 }
 

@@ -227,28 +227,24 @@ void try_places(const Look& look, const PlanView& plan, const Moment& moment, st
     tried = plan.to_ice({mouse.x, mouse.y});
 }
 
-/// The plan as large as the play allows, and never so small that the crease is not what is seen first: who is further
-/// away is named at the edge. The goalie, who is dragged about on it, has no say in that.
-PlanView crease_view(const Rect& place, const TurnView& view) {
-    constexpr double aside_m = 4.3, out_m = 7.3, behind_m = -2.5;
-    std::vector<IcePoint> places;
-    if (view.moment) {
-        for (const Mark& mark : view.moment->marks)
-            if (mark.ice && (mark.kind == MarkKind::puck || mark.kind == MarkKind::threat))
-                places.push_back({std::clamp(mark.ice->x_m, -aside_m, aside_m),
-                                  std::clamp(mark.ice->y_m, behind_m, out_m)});
-    }
-    return plan_of_play(place, places, view.plan_net);
-}
-
-/// The whole play, for a goalie who has not seen the answer yet.
-PlanView play_view(const Rect& place, const TurnView& view) {
+/// Puck and receivers. The goalie, who is dragged about on the plan, has no say in how large it is.
+std::vector<IcePoint> places_of_play(const TurnView& view) {
     std::vector<IcePoint> places;
     if (view.moment) {
         for (const Mark& mark : view.moment->marks)
             if (mark.ice && (mark.kind == MarkKind::puck || mark.kind == MarkKind::threat))
                 places.push_back(*mark.ice);
     }
+    return places;
+}
+
+/// The plan as large as the play allows, and never so small that the crease is not what is seen first: who is further
+/// away is named at the edge.
+PlanView crease_view(const Rect& place, const TurnView& view) {
+    constexpr double aside_m = 4.3, out_m = 7.3, behind_m = -2.5;
+    std::vector<IcePoint> places = places_of_play(view);
+    for (IcePoint& at : places)
+        at = {std::clamp(at.x_m, -aside_m, aside_m), std::clamp(at.y_m, behind_m, out_m)};
     return plan_of_play(place, places, view.plan_net);
 }
 
@@ -300,7 +296,8 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
     const auto& moment = part.view.moment;
     const bool answered = turn.phase == StudyPhase::answer;
     const auto [under_graph, graph] = plan_and_graph(look, panel.place, part.view);
-    const PlanView plan = play_view(answered ? under_graph : panel.place, part.view);
+    const PlanView plan =
+        plan_of_play(answered ? under_graph : panel.place, places_of_play(part.view), part.view.plan_net);
     const ToScale on{look, draw, plan};
     draw->PushClipRect(corner(plan.panel), far_corner(plan.panel), true);
     draw_ice(look, draw, plan, rule_book(part.view.rules));

@@ -16,11 +16,7 @@ std::string answer_words(const LogState& log, const ShotEntry& entry, CardField 
         const std::size_t said = moment ? moment->cues.size() : 0;
         return said == 0 ? std::string{} : fmt::format("{} cue{}", said, said == 1 ? "" : "s");
     }
-    const auto detail = detail_in(field);
-    const bool of_moment = detail && fact_of(*detail).of_moment;
-    if (of_moment && !moment) return {};
-    const int chosen = detail ? (of_moment ? moment->details : entry.shot.details).of(*detail)
-                              : chosen_in(entry.shot, field);
+    const int chosen = chosen_in(entry.shot, moment, field);
     if (chosen == 0) return {};
     return std::string{choices_of(field).at(static_cast<std::size_t>(chosen - 1))};
 }

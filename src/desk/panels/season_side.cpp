@@ -153,14 +153,18 @@ void draw_season_side(const Panel& panel, const Season& season, SeasonPart& part
         wrapped_text("No shot is logged yet. Each goalie's save percentage by depth band stands here once "
                      "there are some.",
                      look.colours.faint);
+    else
+        wrapped_text(part.sentence, look.colours.text);
+    ImGui::Spacing();
     for (const GoalieTable& table : part.tables) {
         if (part.goalie.empty() || part.goalie == table.goalie_id) draw_goalie(look, table);
     }
-    wrapped_text(
-        "Save percentage: saves of shots on goal. The interval says how far luck alone could move "
-        "it; bands whose intervals overlap are not told apart by this many shots. Bands are judged by "
-        "depth alone, not by how hard the shot was.",
-        look.colours.faint);
+    wrapped_text("Save percentage: saves of shots on goal, with its 95 % interval. All shots stand in one "
+                 "table here, clear "
+                 "shots and passes, easy and hard: it does not say what a depth is worth. The sentence at "
+                 "the top compares like "
+                 "with like.",
+                 look.colours.faint);
     ImGui::End();
 
     const float rest = std::max(1.0F, place.width - half - gap);

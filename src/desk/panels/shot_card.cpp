@@ -20,14 +20,14 @@ struct CardRoom {
 
 void draw_line_of(const Panel& panel, const LogState& log, const ShotEntry& entry, CardField field,
                   const CardRoom& room, CardField& in_sight) {
-    const Look& look = panel.look;
     const bool focused = log.field == field;
-    const ImVec2 start = ImGui::GetCursorScreenPos();
-    draw_text(ImGui::GetWindowDrawList(), focused ? look.strong : look.body,
-              {start.x, start.y + 0.25F * look.unit}, focused ? look.colours.rope : look.colours.quiet,
-              label_of(field));
-    ImGui::SetCursorScreenPos({start.x + room.label_width, start.y});
-    draw_choices_of(panel, log, entry, field, room.right);
+    draw_line_label(panel.look, label_of(field), focused, room.label_width);
+    if (detail_in(field) == Detail::net_place) {
+        draw_net_places(panel, goalie_of(log, entry.shot.goalie_id),
+                        chosen_in(entry.shot, moment_in_hand(log), field), focused);
+    } else {
+        draw_choices_of(panel, log, entry, field, room.right);
+    }
     if (focused && in_sight != field) {
         in_sight = field; // a low card scrolls along with the line in focus
         ImGui::SetScrollHereY(0.5F);
@@ -108,9 +108,10 @@ void draw_whole_card(const Panel& panel, const LogState& log, const ShotEntry& e
     draw_shot_title(look, log, entry);
     draw_moments(panel, log, entry, right);
     ImGui::Spacing();
-    for (int index = 0; index < card_fields; ++index)
-        draw_line_of(panel, log, entry, static_cast<CardField>(index), {label_width, right}, typed.in_sight);
-    draw_card_details(panel, log, entry, label_width, typed);
+    for (const CardField field : shown_fields(log.asks))
+        if (field == CardField::cues || !is_of_moment(field) || moment_in_hand(log))
+            draw_line_of(panel, log, entry, field, {label_width, right}, typed.in_sight);
+    draw_shot_texts(panel, log, entry, label_width, typed);
     draw_who_and_when(panel, log, entry, label_width);
     draw_shot_clock(panel, entry, typed);
     draw_note(panel, entry, label_width, typed);

@@ -109,6 +109,17 @@ std::vector<std::string_view> choices_of(CardField field) {
     return {};
 }
 
+bool is_of_moment(CardField field) {
+    const auto detail = detail_in(field);
+    return field == CardField::cues || (detail && fact_of(*detail).of_moment);
+}
+
+int chosen_in(const Shot& shot, const Moment* moment, CardField field) {
+    if (!is_of_moment(field)) return chosen_in(shot, field);
+    const auto detail = detail_in(field);
+    return moment && detail ? moment->details.of(*detail) : 0;
+}
+
 int chosen_in(const Shot& shot, CardField field) {
     if (const auto detail = detail_in(field)) return shot.details.of(*detail);
     switch (field) {

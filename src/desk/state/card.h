@@ -26,6 +26,10 @@ std::string_view label_of(CardField field);
 std::vector<std::string_view> choices_of(CardField field);
 /// 1-based choice that is set on the shot, or 0; what belongs to a moment is never set on the shot.
 int chosen_in(const Shot& shot, CardField field);
+/// Does the line belong to the moment in hand rather than to the shot?
+bool is_of_moment(CardField field);
+/// The same for any line but the cues; 0 for what belongs to a moment when there is none.
+int chosen_in(const Shot& shot, const Moment* moment, CardField field);
 /// Sets the 1-based choice of a line, or clears it when it is set already. Cues are a moment's, not a shot's.
 void toggle_choice(Shot& shot, CardField field, int number);
 /// "read", "outcome" ... that are still open on the shot.
