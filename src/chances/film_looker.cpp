@@ -15,6 +15,8 @@ namespace ropeline {
 
 namespace {
 
+static_assert(FilmSound::rate_hz == hearing_rate_hz);
+
 constexpr double lost = 0.35; ///< likeness of pictures from one to the other of which no net is followed
 
 } // namespace
@@ -132,7 +134,7 @@ bool FilmLooker::look() {
 
 void FilmLooker::listen_to(double until_s, const std::stop_token& stop) {
     Insides& my = *insides_;
-    std::array<float, 2 * 4800> block{};
+    std::array<float, FilmSound::channels * 4800> block{};
     while (my.sound && !my.sound_ended && !stop.stop_requested() && my.sound->next_seconds() < until_s) {
         const std::size_t moments = my.sound->read(block);
         my.sound_ended = moments < block.size() / FilmSound::channels;

@@ -5,7 +5,6 @@
 #include "film/background.h"
 
 #include <algorithm>
-#include <new>
 #include <utility>
 
 namespace ropeline {
@@ -68,16 +67,7 @@ std::optional<FilmMarks> FilmScan::take() {
 
 std::string FilmScan::error() const {
     const std::lock_guard lock{guard_};
-    if (!error_) return {};
-    try {
-        std::rethrow_exception(error_);
-    } catch (const std::bad_alloc&) {
-        return "there is no memory left for it; close other programs";
-    } catch (const std::exception& error) {
-        return error.what();
-    } catch (...) {
-        return "for no known reason";
-    }
+    return why_it_ended(error_);
 }
 
 } // namespace ropeline

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <functional>
 #include <numeric>
 #include <utility>
 
@@ -35,10 +36,6 @@ std::vector<Stretch> stretches(std::size_t count, const auto& time_of, const Hol
         found, [&](const Stretch& stretch) { return stretch.last_s - stretch.first_s + step_s < least_s; });
     return found;
 }
-
-} // namespace
-
-namespace {
 
 /// The middle one of those that lie from `near` to `far` looks away to either side.
 double usual_around(std::span<const Looked> looks, std::size_t i, std::size_t near, std::size_t far,

@@ -3,7 +3,6 @@
 #include <opencv2/core.hpp>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 

@@ -8,9 +8,10 @@
 namespace ropeline {
 
 constexpr int hearing_rate_hz = 48000;
-constexpr double hearing_step_s = 0.025;     ///< from one Heard to the next
-constexpr std::size_t hearing_window = 2048; ///< samples that each looks at, the first of them at its time
-constexpr std::size_t hearing_step = 1200;   ///< samples from one to the next
+constexpr std::size_t hearing_window =
+    2048; ///< samples that each Heard looks at, the first of them at its time
+constexpr std::size_t hearing_step = 1200; ///< samples from one to the next
+constexpr double hearing_step_s = static_cast<double>(hearing_step) / hearing_rate_hz;
 
 struct Heard {
     float loud_db = -120.0F; ///< root mean square, 0 for a full-scale square wave

@@ -21,7 +21,7 @@ struct RinkKnown {
 };
 /// The known rink has the say where there is one: nets that were thought to be seen go, with the likely chances at
 /// them, and those that are in view come.
-/// In      known by time, no two over one another.
+/// In      known: in any order.
 FilmMarks with_known_rink(FilmMarks marks, std::span<const RinkKnown> known);
 
 /// Whether the middle of the mouth of either net lies in the picture.

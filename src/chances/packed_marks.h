@@ -1,5 +1,5 @@
 // A film's marks as few bytes: a two-hour film has a thousand of them. Times in steps of a twentieth of a second, each
-// as its way from the one before, seven bits a byte.
+// as its way from the one before.
 #pragma once
 
 #include "chances/marks.h"

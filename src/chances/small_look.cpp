@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <utility>
 
 namespace ropeline {
 
@@ -13,9 +14,9 @@ constexpr double ice_share = 0.62;
 constexpr float ice_colour = 9.0F;
 /// Light blue leans to green: its red lacks about as much as its blue has too much. The blue of lines and art lacks
 /// little red (12 to 15 and -2 levels on one television picture), or it is dark.
+constexpr float crease_blue = 4.0F, red_lacking = 0.45F;
 /// Posts and bar are red (NHL rule 2.1), not orange; a pixel of a small picture has only a part of a pipe.
 constexpr float least_red = 8.0F;
-constexpr float crease_blue = 4.0F, least_red_share = 0.45F;
 
 struct Patch {
     int left = 0, top = 0, right = 0, bottom = 0, count = 0;
@@ -37,14 +38,14 @@ std::vector<Kind> kinds_of(const SmallPicture& picture) {
     const auto least = static_cast<float>(ice_share) * bright;
     std::vector<Kind> kinds(picture.luma.size(), Kind::other);
     for (std::size_t i = 0; i < kinds.size(); ++i) {
-        const float red = picture.red[i];
-        if (red > least_red && picture.blue[i] > -0.4F * red) {
+        const float red = picture.red[i], blue = picture.blue[i];
+        if (red > least_red && blue > -0.4F * red) {
             kinds[i] = Kind::red;
         } else if (picture.luma[i] < least) {
             continue;
-        } else if (picture.blue[i] > crease_blue && picture.red[i] < -least_red_share * picture.blue[i]) {
+        } else if (blue > crease_blue && red < -red_lacking * blue) {
             kinds[i] = Kind::crease;
-        } else if (std::abs(picture.blue[i]) < ice_colour && std::abs(red) < ice_colour) {
+        } else if (std::abs(blue) < ice_colour && std::abs(red) < ice_colour) {
             kinds[i] = Kind::ice;
         }
     }

@@ -51,6 +51,13 @@ struct Proposal {
     std::unique_ptr<FitProposer> work;
 };
 
+/// The known rink along a stretch that a fit was carried.
+struct KnownAlong {
+    std::size_t frames = 0; ///< that the stretch had when it was read
+    std::vector<RinkKnown> rink;
+};
+using KnownRinks = std::map<std::pair<Id, std::int64_t>, KnownAlong>; ///< by fit and first frame
+
 /// Where the film's chances are likely to be: likely_chances.h
 struct LikelyChances {
     std::unique_ptr<FilmScan> scan;
@@ -59,8 +66,7 @@ struct LikelyChances {
     FilmMarks found;                       ///< by looking the film through
     FilmMarks shown;                       ///< the same with what the known rink says
     std::optional<std::uint64_t> known_at; ///< the log's revision at which the known rink was read
-    /// The known rink along each stretch that a fit was carried: fit, first frame; with how many frames it has.
-    std::map<std::pair<Id, std::int64_t>, std::pair<std::size_t, std::vector<RinkKnown>>> known;
+    KnownRinks known;
 };
 
 /// The rink of a frame that no fit was followed to.

@@ -17,11 +17,12 @@ FilmMarks kept_marks(const App& app, const FilmFacts& facts) {
 }
 
 void keep(App& app, const FilmFacts& facts) {
-    const KeepFilmMarks keep{facts.fingerprint, packed(app.stage.chances.found)};
+    LikelyChances& chances = app.stage.chances;
+    if (!std::exchange(chances.wanted, false)) return; // why not was told: not again and again
+    const KeepFilmMarks keep{facts.fingerprint, packed(chances.found)};
     app.log.book->apply(keep, frame_at(app.stage));
     const auto kept = app.log.book->file().film_marks(open_film(app.log.state()));
-    if (!kept || kept->marks != keep.marks)
-        app.stage.chances.wanted = false; // that was told: not again and again
+    chances.wanted = kept && kept->marks == keep.marks;
 }
 
 /// Out     true when something new was found
@@ -67,11 +68,11 @@ std::vector<RinkKnown> known_along(const StoredCarry& carry, const RuleBook& rul
 /// Out     true when the rink is known otherwise than before
 bool read_known_rink(LikelyChances& chances, const LogState& log, const FrameTable& frames) {
     bool changed = false;
-    std::map<std::pair<Id, std::int64_t>, std::pair<std::size_t, std::vector<RinkKnown>>> known;
+    KnownRinks known;
     for (const StoredCarry& carry : log.carries) {
         const std::pair key{carry.rink_fit_id, carry.first_frame};
         const auto before = chances.known.find(key);
-        if (before != chances.known.end() && before->second.first == carry.frames.size()) {
+        if (before != chances.known.end() && before->second.frames == carry.frames.size()) {
             known.insert(chances.known.extract(before));
             continue;
         }
@@ -111,7 +112,7 @@ void look_for_chances(App& app) {
     if (!changed) return;
     std::vector<RinkKnown> known;
     for (const auto& [key, along] : chances.known)
-        known.insert(known.end(), along.second.begin(), along.second.end());
+        known.insert(known.end(), along.rink.begin(), along.rink.end());
     chances.shown = with_known_rink(chances.found, known);
 }
 

@@ -156,10 +156,10 @@ void FilmDesk::Insides::work(FrameIndex frame, const std::stop_token& stop) {
 // step late while all cores decode.
 void FilmDesk::Insides::rest_after(FrameIndex frame, std::chrono::steady_clock::duration worked,
                                    const std::stop_token& stop) {
-    constexpr std::int64_t comfortable = 12; // frames in hand
+    constexpr std::int64_t comfortable = 12; // pictures in hand
     constexpr std::chrono::milliseconds longest{60};
     std::unique_lock lock(mutex);
-    if (number(frame) - number(wish) < comfortable) return;
+    if (number(frame) - number(wish) < comfortable * stride) return;
     changed.wait_for(lock, stop, std::min<std::chrono::steady_clock::duration>(2 * worked, longest),
                      [&] { return !cache.find(wish); });
 }

@@ -1,6 +1,8 @@
 #include "film/film_skim.h"
 
 #include <algorithm>
+#include <iterator>
+#include <limits>
 #include <utility>
 
 #include "film/decoding.h"
@@ -34,7 +36,7 @@ struct FilmSkim::Insides {
     OpenFilm film;
     FrameTable table;
     std::vector<std::int64_t> entries;
-    double step_s = 0.2;
+    double step_s = 0.0;
     double seen_share = 1.0; ///< of each sequence, from its beginning
     bool hops = false;       ///< from one entry to another: they lie no farther apart than the steps
     std::optional<Decoding> decoding;
@@ -58,6 +60,15 @@ struct FilmSkim::Insides {
         const auto after = std::ranges::upper_bound(entries, frame);
         return after == entries.end() ? -1 : *after;
     }
+    /// The first picture of this time or later that comes out.
+    void decode_to(double least_s) {
+        const auto sink = [&](FrameIndex frame, PicturePtr picture) {
+            if (!seen && table.seconds_of(frame) >= least_s) seen = Seen{frame, std::move(picture)};
+        };
+        while (!seen && decoding->step(sink)) {
+        }
+        ended = !seen;
+    }
     /// Decodes on to the wanted time, or to the next sequence where enough of this one was seen.
     void decode_on() {
         const std::int64_t entry = entry_before(wanted_s), next = entry_after(entry);
@@ -69,12 +80,7 @@ struct FilmSkim::Insides {
                 begin_at(next);
             }
         }
-        const auto sink = [&](FrameIndex frame, PicturePtr picture) {
-            if (!seen && table.seconds_of(frame) >= wanted_s - 1e-6) seen = Seen{frame, std::move(picture)};
-        };
-        while (!seen && decoding->step(sink)) {
-        }
-        ended = !seen;
+        decode_to(wanted_s - 1e-6);
     }
     /// To the last entry up to the wanted time, and its picture alone.
     void hop() {
@@ -83,11 +89,7 @@ struct FilmSkim::Insides {
         ended = entry < 0;
         if (ended) return;
         begin_at(entry);
-        const auto sink = [&](FrameIndex frame, PicturePtr picture) {
-            if (!seen) seen = Seen{frame, std::move(picture)};
-        };
-        while (!seen && decoding->step(sink)) {
-        }
+        decode_to(-std::numeric_limits<double>::infinity());
     }
 };
 

@@ -1,4 +1,4 @@
-// Writes an H.264 film in MP4 from RGB pictures: the demo film, and reels.
+// Writes an H.264 film in MP4 from RGB pictures, the same bytes each time: the demo film.
 #pragma once
 
 #include <cstdint>

@@ -1,6 +1,8 @@
 #include "film/kept_index.h"
 
-#include <array>
+#include "film/packed_numbers.h"
+
+#include <algorithm>
 
 namespace ropeline {
 
@@ -8,58 +10,11 @@ namespace {
 
 constexpr std::uint64_t layout_version = 1;
 
-/// Whole numbers of any size, small ones in one byte; negative ones folded in between.
-class Writer {
-public:
-    void number(std::int64_t value) {
-        auto rest = static_cast<std::uint64_t>(value) << 1 ^ static_cast<std::uint64_t>(value >> 63);
-        for (; rest >= 128; rest >>= 7)
-            byte(static_cast<std::uint8_t>(rest | 128));
-        byte(static_cast<std::uint8_t>(rest));
-    }
-    void text(const std::string& value) {
-        number(static_cast<std::int64_t>(value.size()));
-        for (const char c : value)
-            byte(static_cast<std::uint8_t>(c));
-    }
-    std::vector<std::byte> bytes;
-
-private:
-    void byte(std::uint8_t value) { bytes.push_back(std::byte{value}); }
-};
-
-struct Damaged {};
-
-class Reader {
-public:
-    explicit Reader(std::span<const std::byte> bytes) : rest_(bytes) {}
-    std::int64_t number() {
-        std::uint64_t value = 0;
-        for (int shift = 0; shift < 64; shift += 7) {
-            const std::uint8_t part = byte();
-            value |= static_cast<std::uint64_t>(part & 127) << shift;
-            if (part < 128)
-                return static_cast<std::int64_t>(value >> 1) ^ -static_cast<std::int64_t>(value & 1);
-        }
-        throw Damaged{};
-    }
-    std::string text() {
-        std::string value(static_cast<std::size_t>(number()) & 0xffff, ' ');
-        for (char& c : value)
-            c = static_cast<char>(byte());
-        return value;
-    }
-    std::size_t left() const { return rest_.size(); }
-
-private:
-    std::uint8_t byte() {
-        if (rest_.empty()) throw Damaged{};
-        const auto value = static_cast<std::uint8_t>(rest_.front());
-        rest_ = rest_.subspan(1);
-        return value;
-    }
-    std::span<const std::byte> rest_;
-};
+void put_text(NumberWriter& to, const std::string& value) {
+    to.number(static_cast<std::int64_t>(value.size()));
+    for (const char c : value)
+        to.bytes.push_back(static_cast<std::byte>(c));
+}
 
 // The fields that go from packet to packet in small steps; `no_time` stands apart in the flags.
 struct Times {
@@ -84,11 +39,11 @@ std::int64_t sum(std::int64_t a, std::int64_t b) {
     return static_cast<std::int64_t>(static_cast<std::uint64_t>(a) + static_cast<std::uint64_t>(b));
 }
 
-void write_head(Writer& to, const Source& source, const std::string& fingerprint) {
-    to.text("ropeline film index");
+void write_head(NumberWriter& to, const Source& source, const std::string& fingerprint) {
+    put_text(to, "ropeline film index");
     to.number(layout_version);
     to.number(avformat_version());
-    to.text(fingerprint);
+    put_text(to, fingerprint);
     to.number(source.stream().index);
     to.number(source.stream().time_base.num);
     to.number(source.stream().time_base.den);
@@ -98,7 +53,7 @@ void write_head(Writer& to, const Source& source, const std::string& fingerprint
 } // namespace
 
 std::vector<std::byte> pack(const FilmIndex& index, const Source& source, const std::string& fingerprint) {
-    Writer to;
+    NumberWriter to;
     write_head(to, source, fingerprint);
     to.number(static_cast<std::int64_t>(index.packets.size()));
     Times last;
@@ -117,13 +72,13 @@ std::vector<std::byte> pack(const FilmIndex& index, const Source& source, const 
 
 std::optional<FilmIndex> unpack(std::span<const std::byte> bytes, const Source& source,
                                 const std::string& fingerprint) {
-    Writer expected;
+    NumberWriter expected;
     write_head(expected, source, fingerprint);
     const std::size_t head = expected.bytes.size();
     if (bytes.size() <= head || !std::equal(expected.bytes.begin(), expected.bytes.end(), bytes.begin()))
         return {};
     try {
-        Reader from(bytes.subspan(head));
+        NumberReader from(bytes.subspan(head));
         FilmIndex index;
         index.time_base = {source.stream().time_base.num, source.stream().time_base.den};
         const std::int64_t count = from.number();
@@ -147,7 +102,7 @@ std::optional<FilmIndex> unpack(std::span<const std::byte> bytes, const Source& 
         if (from.left() != 0) return {};
         arrange(index, source.frame_ticks());
         return index;
-    } catch (const Damaged&) {
+    } catch (const NumberReader::Damaged&) {
         return {};
     }
 }

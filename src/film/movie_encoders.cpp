@@ -1,6 +1,6 @@
 #include "film/movie_encoders.h"
 
-#include "film/film_error.h"
+#include "film/growing_film.h"
 #include "film/sound.h"
 
 extern "C" {
@@ -8,41 +8,43 @@ extern "C" {
 }
 
 namespace ropeline {
-namespace {
 
-[[noreturn]] void cannot_write(const std::string& path, const std::string& why) {
-    throw FilmError(FilmFault::cannot_write, "cannot write the film " + path + ": " + why);
-}
-
-} // namespace
-
-av::Codec open_picture_encoder(const MovieOptions& options, const std::string& path) {
-    if (options.width_px < 2 || options.height_px < 2 || options.width_px % 2 != 0 ||
-        options.height_px % 2 != 0)
-        cannot_write(path, "width and height must be even");
+av::Codec h264_encoder(int width_px, int height_px, const std::string& path) {
+    if (width_px < 2 || height_px < 2 || width_px % 2 != 0 || height_px % 2 != 0)
+        cannot_write(path, "width and height must be even, got " + std::to_string(width_px) + "x" +
+                               std::to_string(height_px));
     const AVCodec* codec = avcodec_find_encoder_by_name("libx264");
     if (!codec)
         cannot_write(path,
                      "this libavcodec has no libx264 encoder; install the FFmpeg libraries built with x264");
     auto encoder = av::make_codec(codec);
-    encoder->width = options.width_px;
-    encoder->height = options.height_px;
+    encoder->width = width_px;
+    encoder->height = height_px;
     encoder->pix_fmt = AV_PIX_FMT_YUV420P;
-    encoder->time_base = {1, movie_ticks_per_s};
-    encoder->framerate = {30, 1}; // for the rate control only: the times are those of the pictures
-    encoder->gop_size = 60;
     encoder->color_range = AVCOL_RANGE_MPEG;
     encoder->colorspace = AVCOL_SPC_BT709;
     encoder->color_primaries = AVCOL_PRI_BT709;
     encoder->color_trc = AVCOL_TRC_BT709;
     encoder->chroma_sample_location = AVCHROMA_LOC_LEFT;
+    encoder->flags |= AV_CODEC_FLAG_GLOBAL_HEADER; // as MP4 wants it
+    return encoder;
+}
+
+void open_with(AVCodecContext& encoder, av::Options& wishes, const std::string& path) {
+    if (const int code = avcodec_open2(&encoder, nullptr, wishes.address()); code < 0)
+        cannot_write(path, av::error_text(code));
+}
+
+av::Codec open_picture_encoder(const MovieOptions& options, const std::string& path) {
+    auto encoder = h264_encoder(options.width_px, options.height_px, path);
+    encoder->time_base = {1, movie_ticks_per_s};
+    encoder->framerate = {30, 1}; // for the rate control only: the times are those of the pictures
+    encoder->gop_size = 60;
     encoder->sample_aspect_ratio = {1, 1};
     encoder->thread_count = options.threads;
-    encoder->flags |= AV_CODEC_FLAG_GLOBAL_HEADER;
     av::Options wishes;
     wishes.set("crf", std::to_string(options.crf)).set("preset", options.preset).set("profile", "high");
-    if (const int code = avcodec_open2(encoder.get(), codec, wishes.address()); code < 0)
-        cannot_write(path, av::error_text(code));
+    open_with(*encoder, wishes, path);
     return encoder;
 }
 
@@ -56,8 +58,8 @@ av::Codec open_sound_encoder(const std::string& path) {
     encoder->bit_rate = 128000;
     av_channel_layout_default(&encoder->ch_layout, FilmSound::channels);
     encoder->flags |= AV_CODEC_FLAG_GLOBAL_HEADER;
-    if (const int code = avcodec_open2(encoder.get(), codec, nullptr); code < 0)
-        cannot_write(path, av::error_text(code));
+    av::Options none;
+    open_with(*encoder, none, path);
     return encoder;
 }
 

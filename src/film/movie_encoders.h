@@ -1,4 +1,4 @@
-// The two encoders of a movie, opened. Only for src/film.
+// The encoders of the films that are written. Only for src/film.
 #pragma once
 
 #include "film/av.h"
@@ -6,7 +6,13 @@
 
 namespace ropeline {
 
-// Both throw FilmError::cannot_write that names the film `path`.
+// All throw FilmError::cannot_write that names the film `path`.
+/// Of 4:2:0 pictures, BT.709 in video range, for MP4; not opened yet.
+av::Codec h264_encoder(int width_px, int height_px, const std::string& path);
+/// `wishes`: what libav keeps no member for.
+void open_with(AVCodecContext& encoder, av::Options& wishes, const std::string& path);
+
+/// The two of a movie, opened.
 av::Codec open_picture_encoder(const MovieOptions& options, const std::string& path);
 av::Codec open_sound_encoder(const std::string& path);
 

@@ -1,6 +1,7 @@
 #include "film/rgb.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <utility>
 
 #include "film/film_error.h"
@@ -59,10 +60,6 @@ void convert(const Picture& picture, const FilmFacts& facts, AVPixelFormat wante
 
 constexpr std::size_t past_a_row = 64; // the library writes whole vectors
 
-} // namespace
-
-namespace {
-
 RgbPicture scaled(const Picture& picture, const FilmFacts& facts, int width_px, int height_px, int flags) {
     if (facts.rotation_degrees % 180 != 0) std::swap(width_px, height_px);
     RgbPicture rgb{width_px, height_px, {}};
@@ -84,7 +81,9 @@ RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px, 
 RgbPicture small_rgb_of(const Picture& picture, const FilmFacts& facts, int width_px) {
     const std::int64_t tall = std::int64_t{facts.shown_height_px} * width_px;
     const std::int64_t height_px = (tall + facts.shown_width_px / 2) / std::max(1, facts.shown_width_px);
-    return scaled(picture, facts, width_px, static_cast<int>(std::max<std::int64_t>(1, height_px)), SWS_AREA);
+    const std::int64_t tallest_px = 4 * std::int64_t{width_px};
+    return scaled(picture, facts, width_px,
+                  static_cast<int>(std::clamp(height_px, std::int64_t{1}, tallest_px)), SWS_AREA);
 }
 
 void quick_rgba_of(const Picture& picture, const FilmFacts& facts, std::vector<std::uint8_t>& rgba) {

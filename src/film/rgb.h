@@ -18,7 +18,8 @@ struct RgbPicture {
 /// (square pixels, FilmFacts::shown_width_px). Colours as the film's own matrix and range say.
 RgbPicture rgb_of(const Picture& picture, const FilmFacts& facts, int width_px = 0, int height_px = 0);
 
-/// The same small, its height as its width asks for, each pixel the mean of those it stands for: to look at many.
+/// The same small, each pixel the mean of those it stands for: to look at many. Its height as its width asks for, but
+/// no more than four times that: a strip of a film may be a thousand times as tall as wide.
 RgbPicture small_rgb_of(const Picture& picture, const FilmFacts& facts, int width_px);
 
 /// The same quickly, for a screen that no graphics card draws: four bytes a pixel (the last is 255), at its

@@ -181,16 +181,7 @@ std::vector<KeyNotCarried> CarryAhead::take_refused() {
 
 std::string CarryAhead::error() const {
     const std::lock_guard lock{guard_};
-    if (!error_) return {};
-    try {
-        std::rethrow_exception(error_);
-    } catch (const std::bad_alloc&) {
-        return "there is no memory left for it; close other programs";
-    } catch (const std::exception& error) {
-        return error.what();
-    } catch (...) {
-        return "for no known reason";
-    }
+    return why_it_ended(error_);
 }
 
 } // namespace ropeline

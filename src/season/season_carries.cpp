@@ -91,12 +91,11 @@ std::optional<StoredFilmIndex> SeasonFile::film_index(const Id& film_id) const {
         auto found =
             ask(db, "SELECT fingerprint, library, frames FROM film_index WHERE film_id = ?", {film_id});
         if (!found.executeStep()) return std::nullopt;
-        const SQLite::Column frames = found.getColumn(2);
-        const auto* bytes = static_cast<const std::byte*>(frames.getBlob());
+        const auto bytes = bytes_in(found.getColumn(2));
         return StoredFilmIndex{film_id,
                                found.getColumn(0).getString(),
                                found.getColumn(1).getString(),
-                               {bytes, bytes + frames.getBytes()}};
+                               {bytes.begin(), bytes.end()}};
     });
 }
 

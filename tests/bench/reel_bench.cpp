@@ -8,6 +8,8 @@
 
 #include <algorithm>
 #include <chrono>
+#include <functional>
+#include <string>
 #include <sys/resource.h>
 #include <vector>
 

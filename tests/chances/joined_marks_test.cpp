@@ -6,6 +6,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -84,7 +85,11 @@ TEST_CASE("bytes that are cut off, spoilt or of another edition are no marks, an
         auto spoilt = bytes;
         spoilt[random() % spoilt.size()] = static_cast<std::byte>(random());
         spoilt[random() % 8] = static_cast<std::byte>(random());
-        unpacked(spoilt);
+        const auto found = unpacked(spoilt);
+        if (!found) continue;
+        CHECK(found->cuts_s.size() + found->chances.size() < spoilt.size());
+        CHECK(std::ranges::all_of(
+            found->chances, [](const LikelyChance& one) { return one.score >= 0.0 && one.score <= 1.0; }));
     }
     bytes[0] = std::byte{99};
     CHECK_FALSE(unpacked(bytes));

@@ -18,10 +18,6 @@ namespace {
 
 using namespace demo;
 
-constexpr Kit home{rgb(0x14506B), rgb(0xE2B84A), rgb(0x1B2430), rgb(0x14506B), rgb(0x1B2430), rgb(0x1B2430)};
-constexpr Kit visitors{rgb(0xDD6A2F), rgb(0xF7EBDD), rgb(0x2B2322),
-                       rgb(0xDD6A2F), rgb(0xF4F4F4), rgb(0x2B2322)};
-
 Vec3 place_of(const GameWanted& wanted, GamePiece::Camera camera) {
     switch (camera) {
     case GamePiece::Camera::main:
@@ -237,8 +233,9 @@ Canvas MadeGame::scene(const GamePiece& piece, double film_s) const {
                                                                                                   camera);
     std::vector<Figure> figures = net_figures(rule_book(demo_rules));
     for (std::size_t who = 0; who < now.skaters.size(); ++who)
-        figures.push_back(skater_figure(now.skaters[who], who < 5 ? visitors : home, who % 2 == 0));
-    figures.push_back(goalie_figure(now.goalie, home, true));
+        figures.push_back(
+            skater_figure(now.skaters[who], who < 5 ? usual_visitors : usual_home, who % 2 == 0));
+    figures.push_back(goalie_figure(now.goalie, usual_home, true));
     figures.push_back(puck_figure(now.puck, now.puck_velocity));
     Mask mask(canvas.size);
     draw(canvas, mask, camera, figures);

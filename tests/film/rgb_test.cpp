@@ -94,3 +94,24 @@ TEST_CASE("a turned film comes out upright, a film of long samples comes out in 
     CHECK(FilmReader(stretched).facts().shown_width_px == 192);
     CHECK(difference_to_ffmpeg(stretched, "bt601") < 1.0);
 }
+
+TEST_CASE(
+    "a small picture is as wide as asked for and as tall as the film, a strip no more than four times") {
+    const clips::Folder folder;
+    struct Row {
+        const char *name, *size;
+        int height_px;
+    };
+    for (const Row& row : {Row{"usual.mp4", "192x108", 36}, Row{"upright.mp4", "108x192", 114},
+                           Row{"strip.avi", "16x2000", 256}, Row{"flat.avi", "2000x16", 1}}) {
+        CAPTURE(row.name);
+        const std::string path = folder.file(row.name);
+        clips::ffmpeg("-f lavfi -i testsrc2=r=25:d=0.1:s=" + std::string(row.size) + " " +
+                      clips::quoted(path));
+        FilmReader film(path, {.threads = clips::decoder_threads});
+        const RgbPicture small = small_rgb_of(*film.picture(FrameIndex{0}), film.facts(), 64);
+        CHECK(small.width_px == 64);
+        CHECK(small.height_px == row.height_px);
+        CHECK(small.bytes.size() == static_cast<std::size_t>(64 * 3 * row.height_px));
+    }
+}

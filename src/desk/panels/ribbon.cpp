@@ -279,15 +279,15 @@ void draw_cursor_picture(const Strip& strip, CursorPicture& cursor, const FilmMa
     const double a_pixel = strip.view.seconds_a_pixel(strip.at);
     cursor.within = number(frame) - number(strip.frames.shown_at(film_s - 2.0 * a_pixel));
     cursor.wanted = frame;
-    const float width = 15.0F * look.unit;
+    const std::string found = words_at(marks, film_s, 2.0 * a_pixel);
+    const float pad = 0.25F * look.unit, picture_width = 15.0F * look.unit;
+    const float width = std::max(picture_width, text_size(look.body, found).x + pad);
     const bool there = cursor.texture.filled() && cursor.texture.width_px() > 0;
-    const float height = there ? width * static_cast<float>(cursor.texture.height_px()) /
+    const float height = there ? picture_width * static_cast<float>(cursor.texture.height_px()) /
                                      static_cast<float>(cursor.texture.width_px())
                                : 0.0F;
-    const float pad = 0.25F * look.unit;
     const std::string words =
         fmt::format("{}   frame {}", film_time(film_s - strip.begin_s()), number(frame));
-    const std::string found = words_at(marks, film_s, 2.0 * a_pixel);
     const float tall = height + (found.empty() ? 1.6F : 2.9F) * look.unit;
     const float x = std::clamp(mouse_x - 0.5F * width, strip.at.x,
                                std::max(strip.at.x, strip.at.x + strip.at.width - width));
@@ -299,7 +299,7 @@ void draw_cursor_picture(const Strip& strip, CursorPicture& cursor, const FilmMa
     draw->AddRect(corner_at, far_at, look.colours.rope, pad);
     if (there) {
         draw->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(cursor.texture.id())), from,
-                       {from.x + width, from.y + height});
+                       {from.x + picture_width, from.y + height});
     }
     draw_text(draw, look.body, {from.x + pad, from.y + height + 0.25F * look.unit}, look.colours.text, words);
     draw_text(draw, look.body, {from.x + pad, from.y + height + 1.5F * look.unit}, look.colours.quiet, found);
