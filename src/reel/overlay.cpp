@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace ropeline {
 namespace {
@@ -47,26 +48,34 @@ void draw_line(cairo_t* pen, const OnCanvas& on, const RinkFit& fit, const std::
     cairo_stroke(pen);
 }
 
-/// A line's words on a ground of their own, at the first place along it where nobody and no others stand.
+/// A line's words on a ground of their own, at a place along it where no others stand and that hides nobody, or least.
 void draw_label(cairo_t* pen, const OnCanvas& on, const RinkFit& fit, const IceLine& line,
-                std::vector<Box>& taken) {
+                const std::vector<Box>& people, std::vector<Box>& written) {
     if (line.label.empty() || line.points.empty()) return;
     const TextLook look{on.height_px / 36.0,
                         line.kind == IceLineKind::lost_pass ? overlay_trouble : overlay_text, true};
     const TextSize size = text_size(pen, line.label, look);
     const double pad = 0.3 * look.size_px;
     std::vector<Box> places;
-    for (const double share : {0.5, 0.6, 0.7, 0.4, 0.8, 0.3, 0.9, 0.2, 1.0}) {
-        const auto at =
-            image_at(fit, line.points.front() + (line.points.back() - line.points.front()) * share);
-        if (!at) continue;
-        const ImagePoint middle = on(*at);
-        places.push_back({middle.x_px - 0.5 * size.width_px - pad, middle.y_px - 0.5 * size.height_px,
-                          size.width_px + 2.0 * pad, size.height_px});
+    for (const double beside : {0.0, -1.2, 1.2}) { // heights of the label: on the line, above it, below it
+        for (const double share : {0.5, 0.6, 0.7, 0.4, 0.8, 0.3, 0.9, 0.2, 1.0}) {
+            const auto at =
+                image_at(fit, line.points.front() + (line.points.back() - line.points.front()) * share);
+            if (!at) continue;
+            const ImagePoint middle = on(*at);
+            places.push_back({middle.x_px - 0.5 * size.width_px - pad,
+                              middle.y_px + (beside - 0.5) * size.height_px, size.width_px + 2.0 * pad,
+                              size.height_px});
+        }
     }
     if (places.empty()) return;
-    const Box box = places[clearest(places, taken)];
-    taken.push_back(box);
+    std::vector<Box> readable = places;
+    std::erase_if(readable, [&](const Box& place) {
+        return std::ranges::any_of(written, [&](const Box& other) { return overlap(place, other); });
+    });
+    if (!readable.empty()) places = std::move(readable);
+    const Box box = places[clearest(places, people)];
+    written.push_back(box);
     fill_box(pen, box.x, box.y, box.width, box.height, pad, with_alpha(overlay_ground, 0.82));
     draw_text(pen, box.x + pad, box.y, line.label, look);
 }
@@ -142,19 +151,17 @@ void draw_moment(cairo_t* pen, const OnCanvas& on, const Box& room, const ShownP
                  const ShownMoment& shown, const MomentParts& parts) {
     const bool lines = parts.lines && shown.fit;
     const Box film{on.x_px, on.y_px, on.film.width_px * on.scale, on.film.height_px * on.scale};
-    std::vector<Box> taken = people_in(on, shown);
+    const std::vector<Box> people = people_in(on, shown);
+    std::vector<Box> written;
     if (lines) {
         const Clipped only_film(pen, film);
         draw_lines(pen, on, shown);
     }
-    if (parts.words) {
-        const auto covered = draw_words(pen, room, play, shown, parts.note, taken);
-        taken.insert(taken.end(), covered.begin(), covered.end());
-    }
+    if (parts.words) written = draw_words(pen, room, play, shown, parts.note, people);
     if (lines) {
         const Clipped only_film(pen, film);
         for (const IceLine& line : shown.lines)
-            draw_label(pen, on, *shown.fit, line, taken);
+            draw_label(pen, on, *shown.fit, line, people, written);
     }
 }
 
