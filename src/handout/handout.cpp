@@ -131,6 +131,7 @@ ReelEnd make_handout(const std::vector<ShownPlay>& plays, std::span<const ShotFa
     const std::string page = handout_page(plays, facts, options);
     const double clips = 2.0 * static_cast<double>(plays.size());
     double done = 0.0;
+    ReadThrough known;
     const auto start = std::chrono::steady_clock::now();
     for (std::size_t index = 0; index < plays.size(); ++index) {
         const ShownMoment* const asked = asked_moment(plays[index]);
@@ -145,8 +146,8 @@ ReelEnd make_handout(const std::vector<ShownPlay>& plays, std::span<const ShotFa
                     std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
                 return !going || going(share, passed * (1.0 - share) / share);
             };
-            if (make_reel(one, clip.string(), clip_options(plays[index], options, answer), one_of_many) ==
-                ReelEnd::stopped)
+            if (make_reel(one, clip.string(), clip_options(plays[index], options, answer), one_of_many,
+                          known) == ReelEnd::stopped)
                 return ReelEnd::stopped;
             done += 1.0;
         }

@@ -9,7 +9,7 @@
 #include <fmt/core.h>
 #include <nlohmann/json.hpp>
 
-#include <array>
+#include <cmath>
 #include <iterator>
 #include <utility>
 
@@ -63,10 +63,7 @@ ordered_json data_of(const ShownPlay& play) {
     for (const Mark& mark : asked->moment.marks)
         if (mark.kind == MarkKind::puck && mark.ice)
             data["puck"] = {short_number(mark.ice->x_m), short_number(mark.ice->y_m)};
-    if (const auto& advice = asked->decision->advice) {
-        data["advised"] = {short_number(advice->from_m), short_number(advice->to_m)};
-        data["worth"] = play.parameters.worth;
-    }
+    if (asked->decision->advice) data["worth"] = play.parameters.worth;
     if (const auto grid = left_grid(play, *asked)) {
         ordered_json left = ordered_json::array();
         for (const double share : grid->left)
@@ -134,7 +131,7 @@ void add_side(Html& page, const ShownMoment& asked) {
         plan_svg(asked, plan_box(asked), "Plan: puck and receivers"));
     if (const std::string eye = puck_eye_svg(asked); !eye.empty())
         page.add("<figure class=\"answer\">{}<figcaption>The net as the puck sees it: {:.0f} % of it "
-                 "open.</figcaption></figure>",
+                 "open; dark is what the goalie hides.</figcaption></figure>",
                  eye, 100.0 * asked.eye->share);
     page.text += "</div>";
 }
@@ -158,6 +155,12 @@ void add_answer(Html& page, const ShownPlay& play, const ShownMoment* asked, std
     page.text += "</div>";
 }
 
+/// A pass and a shot in the same words: which of them comes is what the page asks.
+std::string stops_before(MomentKind kind) {
+    if (kind == MomentKind::pass || kind == MomentKind::release) return "the puck leaves the stick";
+    return fmt::format("the {}", label_of(kind));
+}
+
 void add_shot(Html& page, const ShownPlay& play, std::size_t index, bool notes) {
     const ShownMoment* asked = asked_moment(play);
     const std::string name = fmt::format("{}. {}", index + 1, name_of(play));
@@ -165,13 +168,13 @@ void add_shot(Html& page, const ShownPlay& play, std::size_t index, bool notes) 
              markup(name), markup(game_of(play)));
     add_video(page, clip_name(index, false), name + ": the run-up");
     if (asked) {
-        page.add("<div class=\"call\"><p class=\"ask\">It stops just before the {}. What comes?</p><div "
+        page.add("<div class=\"call\"><p class=\"ask\">It stops just before {}. What comes?</p><div "
                  "class=\"reads\">"
                  "<button type=\"button\" data-read=\"shot\">Shot</button><button type=\"button\" "
                  "data-read=\"pass\">Pass</button></div><p class=\"place\" hidden>Where do you stand? Tap "
                  "the ice, or "
                  "move the cross with the arrow keys and press Enter.</p></div>",
-                 label_of(asked->moment.kind));
+                 stops_before(asked->moment.kind));
         add_side(page, *asked);
         page.text +=
             "<p class=\"reveal\"><button type=\"button\" data-show>Show it without a call</button></p>";
@@ -211,8 +214,8 @@ std::string handout_page(const std::vector<ShownPlay>& plays, std::span<const Sh
     Html page;
     add_head(page, options);
     page.add("<section class=\"how\"><p>{} from your own games. Play a clip: it stops just before the puck "
-             "is released. Call what comes, "
-             "tap where you would stand, then see the answer.</p><p><label>I am <input id=\"who\" "
+             "leaves the stick. Call what comes, tap where you would stand, then see the "
+             "answer.</p><p><label>I am <input id=\"who\" "
              "maxlength=\"200\" value=\"{}\" "
              "autocomplete=\"off\"></label></p></section>",
              plays.size() == 1 ? "One shot" : fmt::format("{} shots", plays.size()),

@@ -17,7 +17,7 @@ const newId = () => {
   return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
 };
 const length = metres => metres.toFixed(1) + " m (" + (metres / .3048).toFixed(1) + " ft)";
-const percent = share => Math.round(100 * share) + " %";
+const percent = share => Math.round(100 * share) + "\u00a0%";
 
 function leftAt(grid, [x, y]) {
   const across = (x - grid.left) / grid.step, out = (y - grid.near) / grid.step;
@@ -37,7 +37,7 @@ function words(shot, answer) {
   const left = shot.left ? leftAt(shot.left, answer.ice_m) : null;
   if (left !== null) {
     const gave = Math.max(0, left - shot.left.best);
-    said.push((gave <= shot.worth ? "Right place: " : "It gives net away: ") + percent(left) + " of the net left from there, " + percent(shot.left.best) + " from the best place.");
+    said.push((gave <= shot.worth ? "Right place: " : "It gives net away: ") + percent(left) + " of the net left open from there, " + percent(shot.left.best) + " from the best place.");
   }
   return said.join(" ");
 }
@@ -52,7 +52,10 @@ function showAnswer(article, shot, answer) {
   article.classList.add("answered");
   article.classList.remove("placing");
   article.querySelector(".place").hidden = true;
-  for (const button of article.querySelectorAll("[data-read]")) button.disabled = true;
+  for (const button of article.querySelectorAll("[data-read]")) {
+    button.disabled = true;
+    button.setAttribute("aria-pressed", answer !== null && answer.read === button.dataset.read);
+  }
   article.querySelector("svg.plan").setAttribute("aria-label", "Plan: puck, receivers, ropes, the goalie and the advised stretch");
   article.querySelector(".score").textContent = answer ? words(shot, answer) : "";
   if (answer) putCross(article, answer.ice_m);

@@ -37,7 +37,7 @@ TakenAnswers take_answers(SeasonFile& file, std::vector<Answer> answers);
 /// The file's text. Throws AnswersError: not there, not a file, too long.
 std::string read_answers_file(const std::filesystem::path& path);
 
-/// "12 answers by Ilse Tamm taken in; 3 were there already; 1 is about a shot that this season has not".
+/// "12 answers by Ilse Tamm taken in; 3 were there already; 1 left out, about a moment that this season has not".
 std::string words_of(const TakenAnswers& taken);
 
 } // namespace ropeline

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace ropeline {
 namespace {
@@ -24,9 +25,8 @@ std::vector<std::vector<IcePoint>> dashes_of(const std::vector<IcePoint>& line, 
     if (dash_m <= 0.0 || whole <= 0.0) return {line};
     std::vector<std::vector<IcePoint>> dashes;
     const IcePoint along = (line.back() - line.front()) * (1.0 / whole);
-    for (double from = 0.0; from < whole; from += 1.7 * dash_m)
-        dashes.push_back(
-            {line.front() + along * from, line.front() + along * std::min(whole, from + dash_m)});
+    for (const auto& [from, to] : inked_stretches(whole, dash_m))
+        dashes.push_back({line.front() + along * from, line.front() + along * to});
     return dashes;
 }
 
@@ -48,38 +48,36 @@ void draw_line(cairo_t* pen, const OnCanvas& on, const RinkFit& fit, const std::
     cairo_stroke(pen);
 }
 
-bool overlap(const Box& one, const Box& other) {
-    return one.x < other.x + other.width && other.x < one.x + one.width && one.y < other.y + other.height &&
-           other.y < one.y + one.height;
-}
-
-/// A line's words on a ground of their own, at the first place along it where no others stand.
+/// A line's words on a ground of their own, at a place along it where no others stand and that hides nobody, or least.
 void draw_label(cairo_t* pen, const OnCanvas& on, const RinkFit& fit, const IceLine& line,
-                std::vector<Box>& taken) {
+                const std::vector<Box>& people, std::vector<Box>& written) {
     if (line.label.empty() || line.points.empty()) return;
-    const bool trouble = line.kind == IceLineKind::lost_pass || line.kind == IceLineKind::opening;
-    const TextLook look{on.height_px / 36.0, trouble ? overlay_trouble : overlay_text, true};
+    const TextLook look{on.height_px / 36.0,
+                        line.kind == IceLineKind::lost_pass ? overlay_trouble : overlay_text, true};
     const TextSize size = text_size(pen, line.label, look);
     const double pad = 0.3 * look.size_px;
-    // What is open at a post stands behind the goal line, clear of the goalie.
-    const IcePoint aside{0.0, line.kind == IceLineKind::opening ? -0.9 : 0.0};
-    std::optional<Box> box;
-    for (const double share : {0.5, 0.68, 0.84, 0.34, 1.0}) {
-        const auto at =
-            image_at(fit, line.points.front() + (line.points.back() - line.points.front()) * share + aside);
-        if (!at) continue;
-        const ImagePoint middle = on(*at);
-        const Box here{middle.x_px - 0.5 * size.width_px - pad, middle.y_px - 0.5 * size.height_px,
-                       size.width_px + 2.0 * pad, size.height_px};
-        const bool is_free =
-            std::ranges::none_of(taken, [&](const Box& other) { return overlap(here, other); });
-        if (!box || is_free) box = here;
-        if (is_free) break;
+    std::vector<Box> places;
+    for (const double beside : {0.0, -1.2, 1.2}) { // heights of the label: on the line, above it, below it
+        for (const double share : {0.5, 0.6, 0.7, 0.4, 0.8, 0.3, 0.9, 0.2, 1.0}) {
+            const auto at =
+                image_at(fit, line.points.front() + (line.points.back() - line.points.front()) * share);
+            if (!at) continue;
+            const ImagePoint middle = on(*at);
+            places.push_back({middle.x_px - 0.5 * size.width_px - pad,
+                              middle.y_px + (beside - 0.5) * size.height_px, size.width_px + 2.0 * pad,
+                              size.height_px});
+        }
     }
-    if (!box) return;
-    taken.push_back(*box);
-    fill_box(pen, box->x, box->y, box->width, box->height, pad, with_alpha(overlay_ground, 0.82));
-    draw_text(pen, box->x + pad, box->y, line.label, look);
+    if (places.empty()) return;
+    std::vector<Box> readable = places;
+    std::erase_if(readable, [&](const Box& place) {
+        return std::ranges::any_of(written, [&](const Box& other) { return overlap(place, other); });
+    });
+    if (!readable.empty()) places = std::move(readable);
+    const Box box = places[clearest(places, people)];
+    written.push_back(box);
+    fill_box(pen, box.x, box.y, box.width, box.height, pad, with_alpha(overlay_ground, 0.82));
+    draw_text(pen, box.x + pad, box.y, line.label, look);
 }
 
 void draw_shape(cairo_t* pen, MarkKind kind, ImagePoint at, double r) {
@@ -109,6 +107,34 @@ void draw_mark(cairo_t* pen, const OnCanvas& on, const RinkFit& fit, const Mark&
     cairo_stroke(pen);
 }
 
+/// Draws nowhere else while it lives.
+class Clipped {
+public:
+    Clipped(cairo_t* pen, const Box& box) : pen_(pen) {
+        cairo_save(pen);
+        cairo_rectangle(pen, box.x, box.y, box.width, box.height);
+        cairo_clip(pen);
+    }
+    ~Clipped() { cairo_restore(pen_); }
+    Clipped(const Clipped&) = delete;
+    Clipped& operator=(const Clipped&) = delete;
+
+private:
+    cairo_t* pen_;
+};
+
+void draw_lines(cairo_t* pen, const OnCanvas& on, const ShownMoment& shown) {
+    draw_rink(pen, on, *shown.fit, shown.rules);
+    for (const bool wide : {true, false}) { // the wide ones below, so that they hide nothing
+        for (const IceLine& line : shown.lines) {
+            const OverlayStroke stroke = stroke_of(line.kind);
+            if ((stroke.width > 8.0) == wide) draw_line(pen, on, *shown.fit, line.points, stroke);
+        }
+    }
+    for (const Mark& mark : shown.moment.marks)
+        draw_mark(pen, on, *shown.fit, mark);
+}
+
 } // namespace
 
 OnCanvas on_canvas(const YuvPlace& place, ImageSize film, double height_px) {
@@ -121,24 +147,22 @@ void draw_rink(cairo_t* pen, const OnCanvas& on, const RinkFit& fit, RuleBookId 
         draw_line(pen, on, fit, line.points, stroke_of(line.kind));
 }
 
-void draw_moment(cairo_t* pen, const OnCanvas& on, const ShownMoment& shown) {
-    if (!shown.fit) return;
-    cairo_save(pen);
-    cairo_rectangle(pen, on.x_px, on.y_px, on.film.width_px * on.scale, on.film.height_px * on.scale);
-    cairo_clip(pen);
-    draw_rink(pen, on, *shown.fit, shown.rules);
-    for (const bool wide : {true, false}) { // the wide ones below, so that they hide nothing
-        for (const IceLine& line : shown.lines) {
-            const OverlayStroke stroke = stroke_of(line.kind);
-            if ((stroke.width > 8.0) == wide) draw_line(pen, on, *shown.fit, line.points, stroke);
-        }
+void draw_moment(cairo_t* pen, const OnCanvas& on, const Box& room, const ShownPlay& play,
+                 const ShownMoment& shown, const MomentParts& parts) {
+    const bool lines = parts.lines && shown.fit;
+    const Box film{on.x_px, on.y_px, on.film.width_px * on.scale, on.film.height_px * on.scale};
+    const std::vector<Box> people = people_in(on, shown);
+    std::vector<Box> written;
+    if (lines) {
+        const Clipped only_film(pen, film);
+        draw_lines(pen, on, shown);
     }
-    for (const Mark& mark : shown.moment.marks)
-        draw_mark(pen, on, *shown.fit, mark);
-    std::vector<Box> taken;
-    for (const IceLine& line : shown.lines)
-        draw_label(pen, on, *shown.fit, line, taken);
-    cairo_restore(pen);
+    if (parts.words) written = draw_words(pen, room, play, shown, parts.note, people);
+    if (lines) {
+        const Clipped only_film(pen, film);
+        for (const IceLine& line : shown.lines)
+            draw_label(pen, on, *shown.fit, line, people, written);
+    }
 }
 
 } // namespace ropeline

@@ -1,10 +1,11 @@
-// How the overlay looks that is burnt into reels and stills: one place for colours, widths and dashes.
+// How the overlay looks that is burnt into reels and stills, in the desk's ink: one place for colours, widths and dashes.
 // A line lies on white ice and on dark crowd, so each has an edge of its own; a line that means trouble is also dashed, so
 // that colour never says it alone.
 #pragma once
 
 #include "rink/paint.h"
 #include "sheet/ice_drawing.h"
+#include "sheet/overlay_ink.h"
 
 namespace ropeline {
 
@@ -14,14 +15,16 @@ struct OverlayColour {
 constexpr OverlayColour overlay_colour(int red, int green, int blue, double alpha = 1.0) {
     return {red / 255.0, green / 255.0, blue / 255.0, alpha};
 }
+constexpr OverlayColour overlay_colour(InkColour ink, double alpha = 1.0) {
+    return overlay_colour(ink.red, ink.green, ink.blue, alpha);
+}
 
 constexpr OverlayColour overlay_ground = overlay_colour(10, 18, 26);
 constexpr OverlayColour overlay_text = overlay_colour(240, 245, 249);
 constexpr OverlayColour overlay_quiet = overlay_colour(178, 196, 210);
-constexpr OverlayColour overlay_rope = overlay_colour(244, 186, 0); ///< amber, as on the desk
-constexpr OverlayColour overlay_late =
-    overlay_colour(64, 10, 44); ///< dark plum: a pass the goalie is late for
-constexpr OverlayColour overlay_late_edge = overlay_colour(255, 238, 196);
+constexpr OverlayColour overlay_rope = overlay_colour(overlay_ink);
+constexpr OverlayColour overlay_late = overlay_colour(late_ink);
+constexpr OverlayColour overlay_late_edge = overlay_colour(late_rim);
 constexpr OverlayColour overlay_advised = overlay_colour(96, 190, 255);
 constexpr OverlayColour overlay_trouble = overlay_colour(255, 122, 84);
 constexpr OverlayColour overlay_red_paint = overlay_colour(226, 78, 74);
@@ -34,7 +37,7 @@ struct OverlayStroke {
     double width = 0.0;
     double edge = 0.0;   ///< to either side
     double dash_m = 0.0; ///< length on the ice; 0: a whole line
-    OverlayColour edge_colour = overlay_colour(10, 18, 26, 0.75);
+    OverlayColour edge_colour = overlay_colour(overlay_rim, 0.75);
 };
 
 constexpr OverlayColour with_alpha(OverlayColour colour, double alpha) {

@@ -37,24 +37,20 @@ void draw_netting(cairo_t* pen, const EyeToBox& map, const PuckEye& eye, double 
     }
 }
 
-/// The words along the foot, a part a line: each with its look.
+/// The words, a part a line: each with its look.
 struct Line {
     std::string text;
     TextLook look;
 };
 
-std::vector<Line> lines_of(const ShownPlay& play, const ShownMoment& shown, double unit, double wrap,
-                           bool with_note) {
+std::vector<Line> lines_of(const ShownPlay& play, const ShownMoment& shown, double unit, bool with_note) {
     std::vector<Line> lines;
-    if (!shown.headline.empty()) lines.push_back({shown.headline, {1.25 * unit, overlay_text, true, wrap}});
+    if (!shown.headline.empty()) lines.push_back({shown.headline, {1.25 * unit, overlay_text, true}});
     if (!shown.advice.empty())
-        lines.push_back({fmt::format("Advised: {}", shown.advice), {unit, overlay_advised, false, wrap}});
-    if (with_note && !play.shot.note.empty())
-        lines.push_back({play.shot.note, {unit, overlay_text, false, wrap}});
+        lines.push_back({fmt::format("Advised: {}", shown.advice), {unit, overlay_advised}});
+    if (with_note && !play.shot.note.empty()) lines.push_back({play.shot.note, {unit, overlay_text}});
     return lines;
 }
-
-} // namespace
 
 void draw_puck_eye(cairo_t* pen, const Box& box, const PuckEye& eye) {
     const double unit = box.height / 9.0;
@@ -87,33 +83,92 @@ void draw_puck_eye(cairo_t* pen, const Box& box, const PuckEye& eye) {
     draw_text(pen, box.x + 0.5 * unit, box.y + box.height - 1.7 * unit, words, look);
 }
 
-void draw_words(cairo_t* pen, const Box& room, const ShownPlay& play, const ShownMoment& shown,
-                bool with_note) {
-    const double unit = std::min(room.height, room.width) / 27.0, gap = 0.5 * unit;
-    const double eye_wide = 0.26 * room.width;
-    if (shown.eye)
-        draw_puck_eye(pen, {room.x + room.width - eye_wide - gap, room.y + gap, eye_wide, 0.68 * eye_wide},
-                      *shown.eye);
-    const std::string when = fmt::format("{} · {}", name_of(play), name_of(shown.moment.kind));
-    TextLook small{0.9 * unit, overlay_text, true, room.width - (shown.eye ? eye_wide : 0.0) - 5.0 * gap};
-    const TextSize size = text_size(pen, when, small);
-    fill_box(pen, room.x + gap, room.y + gap, size.width_px + 2.0 * gap, size.height_px + gap, gap,
-             with_alpha(overlay_ground, 0.82));
-    draw_text(pen, room.x + 2.0 * gap, room.y + 1.5 * gap, when, small);
+/// In a corner at the head: right or left, smaller where it would hide somebody else.
+Box eye_box(const Box& room, double gap, const std::vector<Box>& keep_clear) {
+    std::vector<Box> corners;
+    for (const double share : {0.26, 0.19}) {
+        const double wide = share * room.width;
+        corners.push_back({room.x + room.width - wide - gap, room.y + gap, wide, 0.68 * wide});
+        corners.push_back({room.x + gap, room.y + gap, wide, 0.68 * wide});
+    }
+    return corners[clearest(corners, keep_clear)];
+}
 
-    const double wrap = room.width - 4.0 * gap, most = 0.34 * room.height;
-    std::vector<Line> lines = lines_of(play, shown, unit, wrap, with_note);
+/// What and when, in the corner at the head that the eye leaves free.
+Box draw_name(cairo_t* pen, const Box& room, const std::string& name, double unit, double gap,
+              const std::optional<Box>& eye) {
+    const TextLook look{0.9 * unit, overlay_text, true, room.width - (eye ? eye->width : 0.0) - 5.0 * gap};
+    const TextSize size = text_size(pen, name, look);
+    const double wide = size.width_px + 2.0 * gap;
+    const bool eye_at_left = eye && eye->x < room.x + 0.5 * (room.width - eye->width);
+    const Box box{eye_at_left ? room.x + room.width - wide - gap : room.x + gap, room.y + gap, wide,
+                  size.height_px + gap};
+    fill_box(pen, box.x, box.y, box.width, box.height, gap, with_alpha(overlay_ground, 0.82));
+    draw_text(pen, box.x + gap, box.y + 0.5 * gap, name, look);
+    return box;
+}
+
+/// Lines of text in a box, the margin around them included.
+struct Words {
+    std::vector<Line> lines;
+    Box box;
+};
+
+/// Broken at that width; letters get smaller where it would be too high.
+Words broken(cairo_t* pen, std::vector<Line> lines, double width, double margin, double most_high) {
     double high = 0.0;
     for (Line& line : lines) {
-        line.look = fitted_look(pen, line.text, line.look, most - high);
+        line.look.wrap_px = width - 2.0 * margin;
+        line.look = fitted_look(pen, line.text, line.look, most_high - high);
         high += text_size(pen, line.text, line.look).height_px;
     }
-    if (lines.empty()) return;
-    fill_box(pen, room.x, room.y + room.height - high - 2.0 * gap, room.width, high + 2.0 * gap, 0.0,
+    return {std::move(lines), {0.0, 0.0, width, high + margin}};
+}
+
+/// Along the whole foot; where that hides somebody, in a corner of it, or at the head below `name` and beside the eye.
+Words placed(cairo_t* pen, const Box& room, const std::vector<Line>& lines, double gap, const Box& name,
+             const std::vector<Box>& keep_clear) {
+    const double most = 0.34 * room.height, margin = 2.0 * gap;
+    const Words wide = broken(pen, lines, room.width, margin, most),
+                narrow = broken(pen, lines, 0.55 * room.width, margin, most);
+    const double high = narrow.box.height, right = room.x + room.width - narrow.box.width - gap,
+                 foot = room.y + room.height;
+    const bool name_at_left = name.x < room.x + 0.5 * (room.width - name.width);
+    const Box boxes[] = {
+        {room.x, foot - wide.box.height, room.width, wide.box.height},
+        {room.x + gap, foot - high - gap, narrow.box.width, high},
+        {right, foot - high - gap, narrow.box.width, high},
+        {name_at_left ? room.x + gap : right, name.y + name.height + gap, narrow.box.width, high}};
+    const std::size_t chosen = clearest(boxes, keep_clear);
+    return {chosen == 0 ? wide.lines : narrow.lines, boxes[chosen]};
+}
+
+} // namespace
+
+std::vector<Box> draw_words(cairo_t* pen, const Box& room, const ShownPlay& play, const ShownMoment& shown,
+                            bool with_note, const std::vector<Box>& keep_clear) {
+    const double unit = std::min(room.height, room.width) / 27.0, gap = 0.5 * unit;
+    std::vector<Box> covered;
+    std::optional<Box> eye;
+    if (shown.eye) {
+        eye = covered.emplace_back(eye_box(room, gap, keep_clear));
+        draw_puck_eye(pen, *eye, *shown.eye);
+    }
+    const std::string when = fmt::format("{} · {}", name_of(play), name_of(shown.moment.kind));
+    const Box name = covered.emplace_back(draw_name(pen, room, when, unit, gap, eye));
+    const auto lines = lines_of(play, shown, unit, with_note);
+    if (lines.empty()) return covered;
+    std::vector<Box> all = keep_clear;
+    all.insert(all.end(), covered.begin(), covered.end());
+    const Words words = placed(pen, room, lines, gap, name, all);
+    const Box& box = words.box;
+    fill_box(pen, box.x, box.y, box.width, box.height, box.width < room.width ? gap : 0.0,
              with_alpha(overlay_ground, 0.82));
-    double y = room.y + room.height - high - gap;
-    for (const Line& line : lines)
-        y += draw_text(pen, room.x + 2.0 * gap, y, line.text, line.look).height_px;
+    double y = box.y + gap;
+    for (const Line& line : words.lines)
+        y += draw_text(pen, box.x + 2.0 * gap, y, line.text, line.look).height_px;
+    covered.push_back(box);
+    return covered;
 }
 
 void draw_card(cairo_t* pen, const Box& room, const std::string& heading, const std::string& below) {

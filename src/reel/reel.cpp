@@ -192,8 +192,14 @@ bool write(const ReelPlan& plan, const std::vector<ShownPlay>& plays, ReelFilms&
 
 ReelEnd make_reel(const std::vector<ShownPlay>& plays, const std::string& path, const ReelOptions& options,
                   const Going& going) {
+    ReadThrough known;
+    return make_reel(plays, path, options, going, known);
+}
+
+ReelEnd make_reel(const std::vector<ShownPlay>& plays, const std::string& path, const ReelOptions& options,
+                  const Going& going, ReadThrough& known) {
     if (plays.empty()) throw ReelError("there is no shot on film to make a reel of");
-    ReelFilms films(plays);
+    ReelFilms films(plays, known);
     const ReelPlan plan = plan_of(plays, films.frames(), options);
     const MovieOptions movie = movie_options(options, plan, plays, films);
     MovieWriter writer(path, movie);

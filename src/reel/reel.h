@@ -3,7 +3,9 @@
 
 #include "reel/time_line.h"
 
+#include <cstddef>
 #include <functional>
+#include <map>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -36,12 +38,17 @@ using Going = std::function<bool(double share, double seconds_left)>;
 
 enum class ReelEnd { made, stopped };
 
+/// The indexes of films that were read through already, by their path: a film of many reels is read through once.
+using ReadThrough = std::map<std::string, std::vector<std::byte>>;
+
 /// Writes the film and, beside it, NAME.vtt. Blocking; any thread, one at a time a season file's plays.
 /// In      plays that are on a film; see without_film().
 /// Out     stopped: nothing is left behind, an older file of that name is untouched.
 /// Throws  ReelError, FilmError: one line.
 ReelEnd make_reel(const std::vector<ShownPlay>& plays, const std::string& path, const ReelOptions& options,
                   const Going& going = {});
+ReelEnd make_reel(const std::vector<ShownPlay>& plays, const std::string& path, const ReelOptions& options,
+                  const Going& going, ReadThrough& known);
 
 /// Takes out the plays whose film is not there, and says of each why, a line each.
 std::vector<std::string> without_film(std::vector<ShownPlay>& plays);

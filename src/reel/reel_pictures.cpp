@@ -19,13 +19,14 @@ constexpr std::size_t small_cache = std::size_t{48} << 20; // frames are passed 
 
 } // namespace
 
-ReelFilms::ReelFilms(const std::vector<ShownPlay>& plays) {
+ReelFilms::ReelFilms(const std::vector<ShownPlay>& plays, ReadThrough& known) : known_(known) {
     for (const ShownPlay& play : plays) {
         const std::string path = play.film_path.string();
         auto found = films_.find(path);
         if (found == films_.end()) {
-            FilmReader reader(path, {.cache_bytes = small_cache});
-            Film film{path, reader.facts(), reader.frames(), reader.index_to_keep(), nullptr};
+            FilmReader reader(path, {.cache_bytes = small_cache, .kept_index = known[path]});
+            known[path] = reader.index_to_keep();
+            Film film{path, reader.facts(), reader.frames(), nullptr};
             found = films_.emplace(path, std::move(film)).first;
         }
         of_.push_back(&found->second);
@@ -37,7 +38,7 @@ FilmReader& ReelFilms::reader(std::size_t play) {
     Film& film = *of_[play];
     if (!film.reader)
         film.reader = std::make_unique<FilmReader>(
-            film.path, FilmOptions{.cache_bytes = small_cache, .kept_index = film.index});
+            film.path, FilmOptions{.cache_bytes = small_cache, .kept_index = known_[film.path]});
     return *film.reader;
 }
 
@@ -78,8 +79,7 @@ Burnt ReelPictures::drawn_moments(const ReelPiece& piece) const {
         const FilmFacts& facts = films_.facts(shown.play);
         const YuvPlace here = room(piece, which), place = fitted_place(facts, here);
         draw_moment(pen.get(), on_canvas(place, shown_size(facts), options_.larger * place.height_px),
-                    moment);
-        if (options_.words) draw_words(pen.get(), box_of(here), play, moment, options_.note);
+                    box_of(here), play, moment, {.words = options_.words, .note = options_.note});
     }
     return Burnt(surface.get());
 }

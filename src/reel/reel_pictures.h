@@ -12,10 +12,11 @@
 
 namespace ropeline {
 
-/// The films of a reel, each read once for its times; of the readers only those on the screen stay open.
+/// The films of a reel, each read through once for its times; of the readers only those on the screen stay open.
 class ReelFilms {
 public:
-    explicit ReelFilms(const std::vector<ShownPlay>& plays);
+    /// `known` gains the films that it lacks.
+    ReelFilms(const std::vector<ShownPlay>& plays, ReadThrough& known);
     const std::vector<const FrameTable*>& frames() const { return frames_; } ///< one a play
     const FilmFacts& facts(std::size_t play) const { return of_[play]->facts; }
     FilmReader& reader(std::size_t play);
@@ -26,9 +27,9 @@ private:
         std::string path;
         FilmFacts facts;
         FrameTable frames;
-        std::vector<std::byte> index;
         std::unique_ptr<FilmReader> reader;
     };
+    ReadThrough& known_;
     std::map<std::string, Film> films_;
     std::vector<Film*> of_;
     std::vector<const FrameTable*> frames_;

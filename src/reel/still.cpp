@@ -1,6 +1,7 @@
 #include "reel/still.h"
 
 #include "film/film_reader.h"
+#include "film/rgb.h"
 #include "reel/overlay.h"
 #include "sheet/text.h"
 
@@ -51,8 +52,8 @@ Surface surface_of(const RgbPicture& rgb) {
 void draw_over(cairo_t* pen, const FilmStill& still, const ShownPlay& play, const ShownMoment& shown,
                const StillOptions& options) {
     const int wide = still.rgb.width_px, high = still.rgb.height_px;
-    if (options.overlay) draw_moment(pen, on_canvas({0, 0, wide, high}, still.film, high), shown);
-    if (options.words) draw_words(pen, {0.0, 0.0, 1.0 * wide, 1.0 * high}, play, shown, options.note);
+    draw_moment(pen, on_canvas({0, 0, wide, high}, still.film, high), {0.0, 0.0, 1.0 * wide, 1.0 * high},
+                play, shown, {.lines = options.overlay, .words = options.words, .note = options.note});
 }
 
 cairo_status_t append(void* to, const unsigned char* bytes, unsigned int length) {
@@ -99,27 +100,6 @@ std::string still_of(const ShownPlay& play, const ShownMoment& shown, StillKind 
     if (cairo_surface_write_to_png_stream(surface.get(), append, &png) != CAIRO_STATUS_SUCCESS)
         throw std::bad_alloc{};
     return png;
-}
-
-RgbPicture still_picture(const ShownPlay& play, const ShownMoment& shown, const StillOptions& options) {
-    FilmStill still = film_still(play, shown, options.width_px);
-    const Surface surface = surface_of(still.rgb);
-    draw_over(make_pen(surface.get()).get(), still, play, shown, options);
-    cairo_surface_flush(surface.get());
-    const std::uint8_t* const from = cairo_image_surface_get_data(surface.get());
-    const int stride = cairo_image_surface_get_stride(surface.get());
-    std::uint8_t* to = still.rgb.bytes.data();
-    for (int row = 0; row < still.rgb.height_px; ++row) {
-        for (int x = 0; x < still.rgb.width_px; ++x, to += 3) {
-            std::uint32_t word = 0;
-            std::copy_n(from + static_cast<std::ptrdiff_t>(row) * stride + 4 * static_cast<std::ptrdiff_t>(x),
-                        4, reinterpret_cast<std::uint8_t*>(&word));
-            to[0] = static_cast<std::uint8_t>(word >> 16U);
-            to[1] = static_cast<std::uint8_t>(word >> 8U);
-            to[2] = static_cast<std::uint8_t>(word);
-        }
-    }
-    return std::move(still.rgb);
 }
 
 } // namespace ropeline

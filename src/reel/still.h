@@ -1,12 +1,9 @@
 // One moment of the film with the overlay, as a picture for a note, a message or a printed page.
 #pragma once
 
-#include "film/rgb.h"
 #include "reel/shown_play.h"
 
-#include <cstdint>
 #include <string>
-#include <vector>
 
 namespace ropeline {
 
@@ -24,8 +21,5 @@ struct StillOptions {
 /// Throws  FilmError where the film has no such picture, std::bad_alloc.
 std::string still_of(const ShownPlay& play, const ShownMoment& shown, StillKind kind,
                      const StillOptions& options = {});
-
-/// The same as pixels, for a clipboard.
-RgbPicture still_picture(const ShownPlay& play, const ShownMoment& shown, const StillOptions& options = {});
 
 } // namespace ropeline

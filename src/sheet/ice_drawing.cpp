@@ -80,9 +80,7 @@ void add_goal_line(std::vector<IceLine>& lines, const Coverage& net, IcePoint pu
     const double left_m = short_is_left ? net.short_side.goal_line_m : net.far_side.goal_line_m;
     const double right_m = short_is_left ? net.far_side.goal_line_m : net.short_side.goal_line_m;
     const auto open = [&](double from, double to) {
-        if (to - from < 0.01) return;
-        lines.push_back(
-            {IceLineKind::opening, {{from, 0.0}, {to, 0.0}}, {}, fmt::format("{:.2f} m", to - from)});
+        if (to - from >= 0.01) lines.push_back({IceLineKind::opening, {{from, 0.0}, {to, 0.0}}, {}, {}});
     };
     open(-half_gap, -half_gap + left_m);
     open(half_gap - right_m, half_gap);

@@ -22,7 +22,7 @@ enum class IceLineKind {
     stance,      ///< skate to skate
     block,       ///< the blocking width in front of the puck
     shadow,      ///< what the goalie hides of the goal line
-    opening,     ///< what is open of it, labelled with its length
+    opening,     ///< what is open of it
     pass,        ///< puck to a receiver, labelled with the time to spare
     lost_pass,   ///< the same where the goalie is late, labelled with how much
     advised,     ///< the advised stretch of the puck line

@@ -2,7 +2,7 @@
 
 #include "verbs/verbs.h"
 
-#include <fmt/core.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
@@ -22,6 +22,13 @@ std::vector<Goalie> goalies_with_shots(const SeasonFile& file) {
     std::vector<Goalie> goalies = file.goalies();
     std::erase_if(goalies, [&](const Goalie& goalie) { return !with.contains(goalie.id); });
     return goalies;
+}
+
+void show_going(const std::string& what, double share, double seconds_left) {
+    if (isatty(fileno(stderr)) == 0) return;
+    const int left = static_cast<int>(std::ceil(seconds_left));
+    fmt::print(stderr, "\r{} {:>3.0f} %, {}:{:02} left  {}", what, std::floor(100.0 * share), left / 60,
+               left % 60, share >= 1.0 ? "\n" : "");
 }
 
 std::string names_of(const std::vector<Goalie>& goalies) {
@@ -65,20 +72,25 @@ std::vector<Id> chosen_shots(const SeasonFile& file, const ShotChoice& choice) {
     return choice.shots;
 }
 
-void stop_on_interrupt() {
+std::vector<ShownPlay> chosen_plays(const SeasonFile& file, const ShotChoice& choice) {
+    auto plays = shown_plays(file, chosen_shots(file, choice));
+    const std::size_t wanted = plays.size();
+    const auto left_out = without_film(plays);
+    if (left_out.empty()) return plays;
+    if (choice.shots.empty())
+        fmt::print(stderr, "{} of {} shots have no film here and are left out\n", left_out.size(), wanted);
+    else
+        fmt::print(stderr, "{}\n", fmt::join(left_out, "\n"));
+    return plays;
+}
+
+Going going_on(const std::string& what) {
     for (const int signal : {SIGINT, SIGTERM})
         std::signal(signal, [](int) { was_interrupted = 1; });
-}
-
-bool interrupted() {
-    return was_interrupted != 0;
-}
-
-void show_going(const std::string& what, double share, double seconds_left) {
-    if (isatty(fileno(stderr)) == 0) return;
-    const int left = static_cast<int>(std::ceil(seconds_left));
-    fmt::print(stderr, "\r{} {:>3.0f} %, {}:{:02} left  {}", what, std::floor(100.0 * share), left / 60,
-               left % 60, share >= 1.0 ? "\n" : "");
+    return [what](double share, double seconds_left) {
+        show_going(what, share, seconds_left);
+        return was_interrupted == 0;
+    };
 }
 
 } // namespace ropeline

@@ -1,7 +1,7 @@
-// Which shots a verb is about, as named on the command line.
+// What reel, still and handout share: which shots they are about, as named on the command line, and how far they are.
 #pragma once
 
-#include "reel/shown_play.h"
+#include "reel/reel.h"
 
 #include <string>
 #include <vector>
@@ -21,10 +21,13 @@ std::vector<Id> chosen_shots(const SeasonFile& file, const ShotChoice& choice);
 /// Throws  WrongCall: names the goalies there are.
 Goalie chosen_goalie(const SeasonFile& file, const std::string& name);
 
-/// Control-C stops what is going on at the next picture, so that nothing half-made is left behind.
-void stop_on_interrupt();
-bool interrupted();
-/// How far it is and how long it will take: on a terminal one line that counts up.
-void show_going(const std::string& what, double share, double seconds_left);
+/// Those of them that are on a film that is there. Tells on stderr which are left out: by name where they were asked for by
+/// name, else how many.
+/// Throws  as chosen_shots().
+std::vector<ShownPlay> chosen_plays(const SeasonFile& file, const ShotChoice& choice);
+
+/// Control-C stops the work at the next picture, so that nothing half-made is left behind; on a terminal one line says how far
+/// `what` is and how long the rest will take.
+Going going_on(const std::string& what);
 
 } // namespace ropeline

@@ -24,20 +24,12 @@ void make(HandoutCall call) {
     call.options.goalie = chosen_goalie(file, call.goalie);
     call.options.season = season.name;
     call.options.league = season.league;
-    auto plays = shown_plays(file, chosen_shots(file, {call.options.goalie.name, call.shots}));
+    auto plays = chosen_plays(file, {call.options.goalie.name, call.shots});
     std::erase_if(plays,
                   [&](const ShownPlay& play) { return play.shot.goalie_id != call.options.goalie.id; });
-    const std::size_t wanted = plays.size();
-    if (const auto left_out = without_film(plays); !left_out.empty())
-        fmt::print(stderr, "{} of {} shots have no film here and are left out\n", left_out.size(), wanted);
     auto facts = file.shot_facts();
     std::erase_if(facts, [&](const ShotFact& fact) { return fact.goalie_id != call.options.goalie.id; });
-    stop_on_interrupt();
-    const ReelEnd end =
-        make_handout(plays, facts, call.folder, call.options, [](double share, double seconds_left) {
-            show_going("handout", share, seconds_left);
-            return !interrupted();
-        });
+    const ReelEnd end = make_handout(plays, facts, call.folder, call.options, going_on("handout"));
     if (end == ReelEnd::stopped) throw ReelError("stopped; nothing was written");
     fmt::print("{}\n", (std::filesystem::path(call.folder) / "index.html").string());
 }

@@ -20,7 +20,7 @@ struct ReelCall {
 };
 
 void make(ReelCall call) {
-    if (!std::filesystem::path(call.path).extension().string().ends_with("mp4"))
+    if (std::filesystem::path(call.path).extension() != ".mp4")
         throw WrongCall(fmt::format("{}: a reel is an MP4 file, name it something.mp4", call.path));
     const SeasonFile file = SeasonFile::open_to_read(call.season);
     if (call.options.title.empty()) {
@@ -32,22 +32,8 @@ void make(ReelCall call) {
     if (call.plain) call.options.timing.card_s = 0.0;
     if (call.only_main) call.options.timing.stops = ReelTiming::Stops::main;
     call.options.sound = !call.silent;
-    auto plays = shown_plays(file, chosen_shots(file, call.choice));
-    const std::size_t wanted = plays.size();
-    const auto left_out = without_film(plays);
-    if (call.choice.shots.empty()) {
-        if (!left_out.empty())
-            fmt::print(stderr, "{} of {} shots have no film here and are left out\n", left_out.size(),
-                       wanted);
-    } else {
-        for (const std::string& line : left_out)
-            fmt::print(stderr, "{}\n", line);
-    }
-    stop_on_interrupt();
-    const ReelEnd end = make_reel(plays, call.path, call.options, [](double share, double seconds_left) {
-        show_going("reel", share, seconds_left);
-        return !interrupted();
-    });
+    const auto plays = chosen_plays(file, call.choice);
+    const ReelEnd end = make_reel(plays, call.path, call.options, going_on("reel"));
     if (end == ReelEnd::stopped) throw ReelError("stopped; nothing was written");
     fmt::print("{}\n", call.path);
 }

@@ -1,5 +1,5 @@
 // The overlay against what lies under it, to usual eyes and to the three kinds of colour-blind ones.
-#include "desk/state/overlay_ink.h"
+#include "sheet/overlay_ink.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>

@@ -92,6 +92,22 @@ TEST_CASE("names of any kind come out as text, whole") {
     CHECK(data["shots"][0]["came"] == "pass");
 }
 
+TEST_CASE("before the call a page asks about a pass and about a shot in the same words") {
+    const FilmedSeason filmed;
+    const ShownPlay pass = filmed.play();
+    ShownPlay shot = pass;
+    shot.shot.came = NextAction::shot;
+    REQUIRE(asked_moment(pass)->moment.kind == MomentKind::pass);
+    REQUIRE(asked_moment(shot)->moment.kind == MomentKind::release);
+    const auto question = [&](const ShownPlay& play) {
+        const std::string page = handout_page({play}, {}, test::handout_options(filmed));
+        const std::size_t begin = page.find("<div class=\"call\">");
+        return page.substr(begin, page.find("<div class=\"side\">") - begin);
+    };
+    CHECK(question(pass).find("What comes?") != std::string::npos);
+    CHECK(question(pass) == question(shot));
+}
+
 TEST_CASE("what the page scores a place with is the model's own net left") {
     const FilmedSeason filmed;
     const ShownPlay play = filmed.play();

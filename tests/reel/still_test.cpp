@@ -1,6 +1,7 @@
 #include "reel/still.h"
 
 #include "film/clips.h"
+#include "film/rgb.h"
 #include "reel/filmed_season.h"
 
 #include <doctest/doctest.h>
@@ -11,6 +12,17 @@ namespace ropeline {
 namespace {
 
 using test::FilmedSeason;
+
+/// The PNG as ffmpeg opens it.
+RgbPicture opened(const sample::Folder& folder, const std::string& png, int width_px) {
+    const std::string name = (folder / "still.png").string(), raw = (folder / "still.rgb").string();
+    std::ofstream(name, std::ios::binary) << png;
+    clips::ffmpeg("-i " + clips::quoted(name) + " -f rawvideo -pix_fmt rgb24 " + clips::quoted(raw));
+    std::ifstream in(raw, std::ios::binary);
+    RgbPicture picture{width_px, 0, {std::istreambuf_iterator<char>(in), {}}};
+    picture.height_px = static_cast<int>(picture.bytes.size()) / 3 / width_px;
+    return picture;
+}
 
 std::array<int, 3> pixel(const RgbPicture& rgb, ImagePoint at) {
     const auto x = static_cast<std::size_t>(at.x_px), y = static_cast<std::size_t>(at.y_px);
@@ -25,18 +37,42 @@ TEST_CASE("a still is the moment's own frame with what is drawn in place, at any
     const ShownPlay play = filmed.play();
     REQUIRE(main_moment(play) != nullptr);
     CHECK(main_moment(play)->moment.frame == test::release_frame);
-    const RgbPicture bare = still_picture(play, *main_moment(play), {.overlay = false, .words = false});
-    CHECK(bare.width_px == 640);
+    const auto still = [&](const StillOptions& options) {
+        const std::string png = still_of(play, *main_moment(play), StillKind::png, options);
+        return opened(filmed.folder, png, options.width_px > 0 ? options.width_px : 640);
+    };
+    const RgbPicture bare = still({.overlay = false, .words = false});
+    CHECK(bare.height_px == 360);
     // Grey 136 in video range is (136 - 16) * 255 / 219 = 140.
     CHECK(std::abs(pixel(bare, {20.0, 20.0})[0] - 140) <= 2);
     for (const double scale : {1.0, 2.0}) {
-        const RgbPicture drawn = still_picture(play, *main_moment(play),
-                                               {.words = false, .width_px = static_cast<int>(640 * scale)});
+        const RgbPicture drawn = still({.words = false, .width_px = static_cast<int>(640 * scale)});
         const double post = rule_book(RuleBookId::iihf).post_half_gap.m;
         const ImagePoint at =
             test::camera_sees(IcePoint{post, 0.0} + (IcePoint{3.5, 5.0} - IcePoint{post, 0.0}) * 0.7);
         const auto rope = pixel(drawn, {at.x_px * scale, at.y_px * scale});
         CHECK(rope[0] - rope[2] > 60);
+    }
+}
+
+TEST_CASE("words and puck's eye leave the goalie free who stands low in the picture") {
+    const FilmedSeason filmed;
+    const ShownPlay play = filmed.play();
+    const auto still = [&](bool words) {
+        return opened(
+            filmed.folder,
+            still_of(play, play.moments.front(), StillKind::png, {.overlay = false, .words = words}), 640);
+    };
+    const RgbPicture bare = still(false), with_words = still(true);
+    CHECK(bare.bytes != with_words.bytes);
+    const ImagePoint skates = test::camera_sees({-0.6, 1.9}); // of 360 rows in 316
+    for (const double up_px : {0.0, 20.0, 40.0, 60.0}) {      // a metre is 38 pixels there
+        for (const double aside_px : {-15.0, 0.0, 15.0}) {
+            CAPTURE(up_px);
+            CAPTURE(aside_px);
+            const ImagePoint at{skates.x_px + aside_px, skates.y_px - up_px};
+            CHECK(pixel(with_words, at) == pixel(bare, at));
+        }
     }
 }
 

@@ -1,40 +1,19 @@
 // The verbs summary and check as a coach calls them.
-#include "season/sample.h"
+#include "season/printed.h"
 
 #include <doctest/doctest.h>
-#include <fmt/core.h>
-
-#include <sys/wait.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <fstream>
 
 namespace ropeline {
 namespace {
 
+using sample::bytes_of;
 using sample::Folder;
-
-struct Printed {
-    int status = 0;
-    std::string out, err;
-};
-
-std::string read(const std::filesystem::path& path) {
-    std::ifstream file{path, std::ios::binary};
-    return {std::istreambuf_iterator<char>{file}, {}};
-}
-
-Printed ropeline(const Folder& folder, const std::string& arguments) {
-    const auto out = folder / "out.txt", err = folder / "err.txt";
-    const std::string command = fmt::format("cd '{}' && '{}' {} > out.txt 2> err.txt", folder.path.string(),
-                                            ROPELINE_PROGRAM, arguments);
-    const int status = std::system(command.c_str());
-    Printed answer{WEXITSTATUS(status), read(out), read(err)};
-    std::filesystem::remove(out);
-    std::filesystem::remove(err);
-    return answer;
-}
+using sample::is_one_line;
+using sample::Printed;
+using sample::ropeline;
 
 void make(const std::filesystem::path& path) {
     SeasonFile file = SeasonFile::create(path, sample::season("Winter 2026"));
@@ -45,10 +24,6 @@ void make(const std::filesystem::path& path) {
         Moment moment = sample::moment(shot.id, ids);
         file.put(moment);
     }
-}
-
-bool is_one_line(const std::string& text) {
-    return !text.empty() && text.find('\n') == text.size() - 1;
 }
 
 } // namespace
@@ -66,9 +41,9 @@ TEST_CASE("ropeline summary prints the table, JSON, or writes the CSV files") {
           std::string::npos);
     const Printed csv = ropeline(folder, "summary a.season --csv sheets");
     CHECK(csv.status == 0);
-    const std::string shots = read(folder / "sheets/shots.csv");
+    const std::string shots = bytes_of(folder / "sheets/shots.csv");
     CHECK(std::count(shots.begin(), shots.end(), '\n') == 21);
-    CHECK(read(folder / "sheets/bands.csv").find(",total,20,20,20,17,3,0.85,") != std::string::npos);
+    CHECK(bytes_of(folder / "sheets/bands.csv").find(",total,20,20,20,17,3,0.85,") != std::string::npos);
 }
 
 TEST_CASE("ropeline summary filters, lays seasons together, writes a page, compares two reviews") {
@@ -89,9 +64,9 @@ TEST_CASE("ropeline summary filters, lays seasons together, writes a page, compa
         CHECK(is_one_line(wrong.err));
     }
     CHECK(ropeline(folder, "summary a.season --page a.html").status == 0);
-    CHECK(read(folder / "a.html").starts_with("<!doctype html>"));
+    CHECK(bytes_of(folder / "a.html").starts_with("<!doctype html>"));
     CHECK(ropeline(folder, "summary a.season --csv sheets --bom").status == 0);
-    CHECK(read(folder / "sheets/groups.csv")
+    CHECK(bytes_of(folder / "sheets/groups.csv")
               .starts_with("\xef\xbb\xbf"
                            "cut,group,"));
     CHECK(

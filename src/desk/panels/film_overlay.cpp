@@ -3,11 +3,11 @@
 
 #include "desk/state/clear_of.h"
 #include "desk/state/labels.h"
-#include "desk/state/overlay_ink.h"
 #include "rink/curves.h"
 #include "rink/landmarks.h"
 #include "rink/paint.h"
 #include "rink/units.h"
+#include "sheet/overlay_ink.h"
 
 #include <algorithm>
 #include <cmath>

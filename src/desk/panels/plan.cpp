@@ -4,7 +4,7 @@
 #include "desk/panels/left_graph.h"
 #include "desk/panels/plan_ice.h"
 #include "desk/state/labels.h"
-#include "desk/state/overlay_ink.h"
+#include "sheet/overlay_ink.h"
 
 #include <fmt/core.h>
 

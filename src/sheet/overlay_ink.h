@@ -1,5 +1,5 @@
-// What the overlay over the film is drawn with. Ice is white, paint red and blue, boards grey: the ink is none of these,
-// to no kind of eye. A test in tests/desk holds how far apart they are.
+// What the overlay over the film is drawn with, on the desk as in reels and stills. Ice is white, paint red and blue, boards
+// grey: the ink is none of these, to no kind of eye. A test in tests/desk holds how far apart they are.
 #pragma once
 
 #include <cstdint>

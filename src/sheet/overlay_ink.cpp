@@ -1,4 +1,4 @@
-#include "desk/state/overlay_ink.h"
+#include "sheet/overlay_ink.h"
 
 #include <algorithm>
 
