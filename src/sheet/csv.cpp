@@ -61,7 +61,7 @@ void add_band(std::string& csv, const GoalieTable& table, std::string_view band,
 
 std::string csv_field(std::string_view text) {
     std::string field{text};
-    if (!field.empty() && std::string_view{"=+-@\t\r"}.find(field.front()) != std::string_view::npos)
+    if (!field.empty() && std::string_view{"=+-@\t\r\n"}.find(field.front()) != std::string_view::npos)
         field.insert(field.begin(), '\'');
     if (field.find_first_of(",\"\r\n") == std::string::npos) return field;
     std::string quoted = "\"";

@@ -11,7 +11,7 @@
 
 namespace ropeline {
 
-/// One field. A text that a spreadsheet would take for a formula (it starts with = + - @ tab or return) gets
+/// One field. A text that a spreadsheet would take for a formula (it starts with = + - @ tab, return or line feed) gets
 /// an apostrophe in front, as the OWASP page on CSV injection advises.
 std::string csv_field(std::string_view text);
 

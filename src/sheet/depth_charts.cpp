@@ -85,6 +85,7 @@ void add_curve(Scene& scene, const std::vector<ChanceAt>& curve, const Scale& x,
         scene.items.emplace_back(SceneFill{{at(a, a.chance.interval.low), at(a, a.chance.interval.high),
                                             at(b, b.chance.interval.high), at(b, b.chance.interval.low)},
                                            band});
+        line(scene, at(b, b.chance.interval.low), at(b, b.chance.interval.high), thin, band); // no seam
     }
 }
 
@@ -133,8 +134,6 @@ Scene differences_chart(const SeasonTally& tally) {
                  bottom = top + each * static_cast<double>(std::max<std::size_t>(rows.size(), 1));
     scene.height = bottom + 0.10;
     const Scale x{-reach, reach, 0.04, 0.96};
-    box(scene, {x(-worth_acting_on), top}, {x(worth_acting_on), bottom}, Ink::base);
-    line(scene, {x(0.0), top}, {x(0.0), bottom}, 0.003, Ink::quiet_text);
     scene.description = "Differences with 95 % intervals.";
     double y = top;
     for (const DifferenceRow& row : rows) {
@@ -144,6 +143,8 @@ Scene differences_chart(const SeasonTally& tally) {
               fmt::format("{} ({} to {})", signed_text(row.difference.value), signed_text(interval.low),
                           signed_text(interval.high)),
               Anchor::end, Ink::quiet_text);
+        box(scene, {x(-worth_acting_on), y + 0.037}, {x(worth_acting_on), y + 0.073}, Ink::base);
+        line(scene, {x(0.0), y + 0.037}, {x(0.0), y + 0.073}, 0.003, Ink::quiet_text);
         level_whisker(scene, y + 0.055, x(interval.low), x(row.difference.value), x(interval.high), row.mark,
                       row.ink);
         scene.description += fmt::format(" {}: {} ({} to {}).", row.label, signed_text(row.difference.value),
@@ -179,10 +180,18 @@ Scene goal_chance_chart(const GoalChance& chance) {
     line(scene, {x(0.0), 0.07}, {x(0.0), 0.53}, 0.003, Ink::quiet_text);
     for (const auto& [curve, ink, mark] : {std::tuple{&chance.on_shots, Ink::shot, Shape::disc},
                                            {&chance.on_passes, Ink::pass, Shape::diamond}}) {
-        SceneStroke stroke{{}, thick, ink};
-        for (const ChanceAt& at : *curve)
-            stroke.points.push_back({x(at.clearance_m), y(std::min(at.chance.value, y.high))});
+        SceneStroke stroke{{}, thick, ink}, low{{}, thin, ink}, high{{}, thin, ink};
+        const auto add = [&](SceneStroke& to, const ChanceAt& at, double share) {
+            to.points.push_back({x(at.clearance_m), y(std::min(share, y.high))});
+        };
+        for (const ChanceAt& at : *curve) {
+            add(stroke, at, at.chance.value);
+            add(low, at, at.chance.interval.low);
+            add(high, at, at.chance.interval.high);
+        }
         if (stroke.points.size() < 2) continue;
+        scene.items.emplace_back(low); // the other's band may hide its own
+        scene.items.emplace_back(high);
         for (std::size_t i = 0; i < stroke.points.size(); i += 10)
             shape(scene, stroke.points[i], mark, ink);
         scene.items.emplace_back(stroke);

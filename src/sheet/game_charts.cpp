@@ -16,6 +16,10 @@ std::string per_cent(double share) {
     return fmt::format("{:.1f} %", 100.0 * share);
 }
 
+double share_of(Share share) {
+    return static_cast<double>(share.hits) / share.of;
+}
+
 void add_game_axis(Scene& scene, const OverGames& over, const Scale& x, double y) {
     const auto& games = over.games;
     write(scene, {x(0.0), y}, games.front().date.empty() ? "first game" : games.front().date, Anchor::start,
@@ -33,7 +37,7 @@ Scene given_away_chart(const OverGames& over) {
     double reach = 0.02;
     for (const GivenAway& one : over.by_situation)
         reach = std::max({reach, one.mean, one.mean_interval ? one.mean_interval->high : 0.0});
-    const Scale x{0.0, reach, 0.27, 0.80};
+    const Scale x{0.0, reach, 0.27, 0.72};
     const double top = 0.04, each = 0.075;
     double y = top;
     scene.description = "Net left open more than from the best spot, a play.";
@@ -43,8 +47,8 @@ Scene given_away_chart(const OverGames& over) {
         if (one.mean_interval)
             level_whisker(scene, y + 0.029, x(std::max(0.0, one.mean_interval->low)),
                           x(std::max(0.0, one.mean)), x(one.mean_interval->high), Shape::square, Ink::other);
-        write(scene, {0.97, y + 0.038}, fmt::format("{}, {}", per_cent(one.mean), one.plays), Anchor::end,
-              Ink::quiet_text);
+        write(scene, {0.97, y + 0.038}, fmt::format("{}, {} plays", per_cent(one.mean), one.plays),
+              Anchor::end, Ink::quiet_text);
         scene.description += fmt::format(" {}: {} over {} plays.", one.label, per_cent(one.mean), one.plays);
         y += each;
     }
@@ -55,7 +59,7 @@ Scene given_away_chart(const OverGames& over) {
     }
     line(scene, {x(0.0), top}, {x(0.0), y}, 0.003, Ink::quiet_text);
     write(scene, {0.97, y + 0.035},
-          fmt::format("share of the net, plays; {:.2f} whole nets a game", over.nets_a_game), Anchor::end,
+          fmt::format("share of the net, with 95 %; {:.2f} whole nets a game", over.nets_a_game), Anchor::end,
           Ink::quiet_text);
     scene.height = y + 0.06;
     return scene;
@@ -67,19 +71,25 @@ Scene trend_chart(const OverGames& over) {
     scene.title = "Game by game";
     scene.description =
         fmt::format("Goals of unblocked attempts and nets given away in {} games.", over.games.size());
-    if (over.games.empty()) return scene;
-    const Scale x{0.0, std::max(1.0, static_cast<double>(over.games.size()) - 1.0), 0.12, 0.96};
+    if (over.games.empty()) {
+        write(scene, {0.5, 0.3}, "no game yet", Anchor::middle, Ink::quiet_text);
+        return scene;
+    }
+    const Scale x{0.0, std::max(1.0, static_cast<double>(over.games.size()) - 1.0), 0.15, 0.94};
     double most = 0.1, nets = 0.1;
     Share all;
     for (const GameLine& game : over.games) {
-        if (game.counts.unblocked > 0)
-            most = std::max(most, static_cast<double>(game.counts.goals) / game.counts.unblocked);
+        const Share goals = game.counts.goals_of_unblocked();
+        if (goals.of > 0) most = std::max(most, share_of(goals));
+        if (goals.of >= 10) most = std::max(most, wilson(goals.hits, goals.of).high);
         nets = std::max(nets, game.given_away.sum);
-        all.hits += game.counts.goals;
-        all.of += game.counts.unblocked;
+        all.hits += goals.hits;
+        all.of += goals.of;
     }
-    const Scale share{0.0, std::ceil(10.0 * most) / 10.0, 0.30, 0.06}, given{0.0, nets, 0.54, 0.40};
-    write(scene, {0.12, 0.035}, "goals of unblocked attempts", Anchor::start, Ink::text, small_size, true);
+    const Scale share{0.0, std::min(1.0, std::ceil(10.0 * most) / 10.0), 0.30, 0.06},
+        given{0.0, nets, 0.54, 0.40};
+    write(scene, {0.12, 0.035}, "goals of unblocked attempts, with 95 %; the line is all games",
+          Anchor::start, Ink::text, small_size, true);
     write(scene, {0.12, 0.38}, "nets given away", Anchor::start, Ink::text, small_size, true);
     for (const double tick : ticks(0.0, share.high, 3)) {
         line(scene, {0.12, share(tick)}, {0.96, share(tick)});
@@ -91,17 +101,20 @@ Scene trend_chart(const OverGames& over) {
         write(scene, {0.108, given(tick) + 0.009}, fmt::format("{:g}", tick), Anchor::end, Ink::quiet_text);
     }
     if (all.of > 0) {
-        const double middle = share(static_cast<double>(all.hits) / all.of);
+        const double middle = share(share_of(all));
         line(scene, {0.12, middle}, {0.96, middle}, 0.004, Ink::quiet_text);
     }
     const double half = std::min(0.015, 0.35 * 0.84 / static_cast<double>(over.games.size()));
     for (std::size_t i = 0; i < over.games.size(); ++i) {
         const GameLine& game = over.games[i];
         const double at = x(static_cast<double>(i));
-        if (game.counts.unblocked > 0)
-            shape(scene, {at, share(static_cast<double>(game.counts.goals) / game.counts.unblocked)},
-                  Shape::disc, Ink::goal, true,
-                  std::clamp(0.008 * std::sqrt(game.counts.unblocked), 0.012, 0.03));
+        if (const Share goals = game.counts.goals_of_unblocked(); goals.of > 0) {
+            const Interval interval = wilson(goals.hits, goals.of);
+            line(scene, {at, share(interval.low)}, {at, share(std::min(interval.high, share.high))}, 0.004,
+                 Ink::rule);
+            shape(scene, {at, share(share_of(goals))}, Shape::disc, Ink::goal, true,
+                  std::clamp(0.008 * std::sqrt(goals.of), 0.012, 0.03));
+        }
         if (game.given_away.plays > 0)
             box(scene, {at - half, given(game.given_away.sum)}, {at + half, given(0.0)}, Ink::other);
     }

@@ -31,10 +31,12 @@ section{break-inside:avoid;margin:0 0 18px}
 table{border-collapse:collapse;width:100%;font-size:.86rem}
 th,td{text-align:right;padding:3px 6px;border-bottom:1px solid var(--rule);white-space:nowrap}
 th:first-child,td:first-child,.name{text-align:left;white-space:normal}
+.tables td:first-child{white-space:nowrap}
 th{color:var(--quiet);font-weight:500}
 .cautions{color:var(--quiet);font-size:.86rem;border-top:1px solid var(--rule);margin-top:20px;padding-top:10px}
 .cautions p{margin:2px 0}
 @media(max-width:760px){.charts{grid-template-columns:1fr}.first{font-size:1.1rem}}
+@media screen and (max-width:760px){svg{width:calc(100% + 20px);margin:0 -10px}th,td{padding:3px 4px}}
 @page{size:A4;margin:11mm}
 @media print{
 body{padding:0;max-width:none;font-size:8.4pt;line-height:1.32}
@@ -68,7 +70,7 @@ struct Page {
 };
 
 std::string share_cells(Share share) {
-    if (share.of == 0) return "<td>0</td><td>-</td><td></td>";
+    if (share.of == 0) return "<td>0 of 0</td><td>-</td><td></td>";
     const Interval interval = wilson(share.hits, share.of);
     return fmt::format("<td>{} of {}</td><td>{}</td><td>{} to {}</td>", share.hits, share.of,
                        percentage_text(static_cast<double>(share.hits) / share.of),
@@ -99,15 +101,18 @@ bool is_for_paper(Cut cut) {
 }
 
 void add_cut(Page& page, const CutGroups& cut) {
-    const bool said =
-        std::ranges::any_of(cut.groups, [](const Group& group) { return group.label != "not known"; });
+    const auto has_attempts = [](const Group& group) { return group.counts.unblocked > 0; };
+    const bool said = std::ranges::any_of(
+        cut.groups, [&](const Group& group) { return has_attempts(group) && group.label != "not known"; });
     if (!said || cut.cut == Cut::game) return; // game by game is a chart; the figures are in groups.csv
-    page.add(fmt::format("<section{}><h2>By {}</h2><table><tr><th></th><th>goals of "
+    page.add(fmt::format("<section{}><h2>By {}{}</h2><table><tr><th></th><th>goals of "
                          "attempts</th><th></th><th>95 %</th></tr>\n",
-                         is_for_paper(cut.cut) ? "" : " class=\"screen\"", markup(label_of(cut.cut))));
+                         is_for_paper(cut.cut) ? "" : " class=\"screen\"", markup(label_of(cut.cut)),
+                         cut.cut == Cut::depth ? ", shots and passes together" : ""));
     for (const Group& group : cut.groups)
-        page.add(fmt::format("<tr><td>{}</td>{}</tr>\n", markup(group.label),
-                             share_cells(group.counts.goals_of_unblocked())));
+        if (has_attempts(group))
+            page.add(fmt::format("<tr><td>{}</td>{}</tr>\n", markup(group.label),
+                                 share_cells(group.counts.goals_of_unblocked())));
     page.add("</table></section>\n");
 }
 

@@ -35,7 +35,8 @@ std::string sizes_words(const Difference& difference) {
 }
 
 std::string answer_words(const ComingOut& asked) {
-    if (!asked.within_like_plays) return "not enough shots to say, since no like plays were met from both";
+    if (!asked.within_like_plays)
+        return "not enough shots to say, since no like plays were met from both depths";
     const Difference& difference = *asked.within_like_plays;
     switch (asked.answer) {
     case DepthAnswer::fewer:
@@ -47,7 +48,7 @@ std::string answer_words(const ComingOut& asked) {
                            range_words(difference.interval));
     case DepthAnswer::not_enough:
         return fmt::format(
-            "not enough shots to say ({}; about {} such attempts would tell a difference of {})",
+            "not enough shots to say ({}; about {} such attempts in all would narrow that to {} either way)",
             range_words(difference.interval), asked.attempts_needed.value_or(0), two_digits(worth_acting_on));
     }
     return {};
@@ -56,6 +57,13 @@ std::string answer_words(const ComingOut& asked) {
 std::string half_sentence(std::string_view start, std::string_view kind, const ComingOut& asked) {
     if (asked.out.of + asked.inside.of == 0)
         return fmt::format("{} {} nothing is logged with a depth", start, kind);
+    if (asked.out.of == 0 || asked.inside.of == 0) {
+        const bool from_inside = asked.out.of == 0;
+        return fmt::format("{} {} {} went in from {} and no attempt is logged from {}: nothing to compare",
+                           start, kind, count_words(from_inside ? asked.inside : asked.out),
+                           from_inside ? "inside" : "base or beyond",
+                           from_inside ? "base or beyond" : "inside");
+    }
     return fmt::format("{} {} {} went in from base or beyond and {} from inside: {}", start, kind,
                        count_words(asked.out), count_words(asked.inside), answer_words(asked));
 }
@@ -83,39 +91,46 @@ std::string decision_sentence(const DecisionByOutcome& decisions) {
         interval.low > 0.0    ? fmt::format("more, by {}", sizes_words(*decisions.difference))
         : interval.high < 0.0 ? fmt::format("fewer, by {}", sizes_words(*decisions.difference))
                               : fmt::format("not enough shots to say ({})", range_words(interval));
-    return fmt::format("After the right depth {} went in, after another {}: {}; chance alone would part them "
-                       "so far in {:.0f} "
-                       "of 100 seasons. The verdict never looks at the outcome: a right depth can end in a "
-                       "goal, a wrong one in a save.",
-                       count_words(decisions.right), count_words(decisions.wrong), found,
-                       100.0 * decisions.exact_p);
+    const double in_100 = 100.0 * decisions.exact_p;
+    return fmt::format(
+        "After the right depth {} went in, after any other verdict {}: {}; chance alone would part "
+        "them so far in {} of 100 seasons. The verdict never looks at the outcome: a right depth can end in "
+        "a "
+        "goal, a wrong one in a save.",
+        count_words(decisions.right), count_words(decisions.wrong), found,
+        in_100 < 1.0 ? "fewer than 1" : fmt::format("{:.0f}", in_100));
+}
+
+/// "9.9 % (8.4 to 11.5)"; none of it can be less than nothing.
+std::string given_away_words(const GivenAway& given) {
+    return fmt::format("{:.1f} % ({:.1f} to {:.1f})", 100.0 * given.mean,
+                       100.0 * std::max(0.0, given.mean_interval->low), 100.0 * given.mean_interval->high);
 }
 
 std::string given_away_sentence(const OverGames& over) {
-    if (over.all.plays == 0 || !over.all.mean_interval) return {};
-    std::string text = fmt::format("Where he stood left {:.1f} % more of the net open a play than the best "
-                                   "spot ({:.1f} to {:.1f}), over {} plays; summed, {:.2f} "
-                                   "whole nets a game",
-                                   100.0 * over.all.mean, 100.0 * std::max(0.0, over.all.mean_interval->low),
-                                   100.0 * over.all.mean_interval->high, over.all.plays, over.nets_a_game);
-    const auto most = std::ranges::max_element(over.by_situation, {}, [](const GivenAway& one) {
-        return one.plays >= 10 && one.label != "not known" ? one.mean : -1.0;
-    });
-    if (most != over.by_situation.end() && most->plays >= 10 && over.by_situation.size() > 1)
-        text += fmt::format("; most in {} ({:.1f} % over {} plays)", most->label, 100.0 * most->mean,
-                            most->plays);
+    if (!over.all.mean_interval) return {};
+    std::string text = fmt::format("Where the goalie stood left {} of the net open beyond what the best spot "
+                                   "leaves, on the mean of {} plays; summed, {:.2f} whole nets a game",
+                                   given_away_words(over.all), over.all.plays, over.nets_a_game);
+    std::vector<const GivenAway*> situations;
+    for (const GivenAway& one : over.by_situation)
+        if (one.plays >= 10 && one.label != "not known") situations.push_back(&one);
+    if (situations.size() > 1) {
+        const GivenAway& most = **std::ranges::max_element(situations, {}, &GivenAway::mean);
+        text += fmt::format("; most in {}: {} over {} plays", most.label, given_away_words(most), most.plays);
+    }
     return text + ".";
 }
 
 std::string trend_sentence(const OverGames& over) {
     if (!over.odds_ten_games_on || !over.half_difference) return {};
     const bool known = over.odds_interval.high < 1.0 || over.odds_interval.low > 1.0;
-    return fmt::format("Game by game the odds of a goal went times {:.2f} every ten games ({:.2f} to "
-                       "{:.2f}){}; first half {}, "
-                       "second half {} ({}).",
+    return fmt::format("Game by game, every ten games the odds of a goal became {:.2f} times what they were "
+                       "({:.2f} to {:.2f}){}; first half {}, second half {} ({}).",
                        *over.odds_ten_games_on, over.odds_interval.low, over.odds_interval.high,
-                       known ? "" : ": not enough shots to say that it changes", count_words(over.first_half),
-                       count_words(over.second_half), range_words(over.half_difference->interval));
+                       known ? "" : ": not enough shots to say that they change",
+                       count_words(over.first_half), count_words(over.second_half),
+                       range_words(over.half_difference->interval));
 }
 
 std::string model_sentence(const GoalChance& chance) {
@@ -129,29 +144,37 @@ std::string model_sentence(const GoalChance& chance) {
                       : one.label;
     }
     std::string text =
-        fmt::format("All at once, over {} attempts with {} goals, the odds of a goal go with: {}.",
-                    chance.attempts, chance.goals, found.empty() ? "nothing that so many can tell" : found);
+        fmt::format("All at once, over {} attempts with {} goals", chance.attempts, chance.goals);
+    if (chance.left_out > 0)
+        text += fmt::format(" ({} more lack a depth, a place or what came)", chance.left_out);
+    if (found.empty())
+        return text +
+               ", not enough shots to say whether the odds of a goal go with any of these: " + not_found +
+               ".";
+    text += ", the odds of a goal go with " + found + ".";
     if (!not_found.empty()) text += " Not enough shots to say: " + not_found + ".";
     return text;
 }
 
 std::string goalies_sentence(const std::vector<GoalieLine>& goalies) {
     if (goalies.size() < 2 || !goalies.front().shrunk) return {};
-    const auto by_share = [](const GoalieLine& line) { return line.shrunk ? line.shrunk->share : 0.0; };
-    const auto [least, most] = std::ranges::minmax_element(goalies, {}, by_share);
-    if (least->shrunk->interval.high >= most->shrunk->interval.low &&
-        most->shrunk->share - least->shrunk->share < 0.005)
-        return fmt::format("Between the {} goalies there is no more than chance makes: each is best taken "
-                           "for {} of attempts.",
-                           goalies.size(), percentage_text(most->shrunk->share));
-    return fmt::format("Of {} goalies, each drawn towards all as far as his shots are few, {} has the fewest "
-                       "goals of attempts ({}, "
-                       "{} to {}) and {} the most ({}, {} to {}).",
-                       goalies.size(), printable(least->goalie), percentage_text(least->shrunk->share),
-                       percentage_text(least->shrunk->interval.low),
-                       percentage_text(least->shrunk->interval.high), printable(most->goalie),
-                       percentage_text(most->shrunk->share), percentage_text(most->shrunk->interval.low),
-                       percentage_text(most->shrunk->interval.high));
+    const auto [least, most] =
+        std::ranges::minmax_element(goalies, {}, [](const GoalieLine& line) { return line.shrunk->share; });
+    if (most->shrunk->share - least->shrunk->share < 0.0005)
+        return fmt::format(
+            "The {} goalies differ by no more than chance alone makes: not enough shots to tell "
+            "them apart, and each is best taken for {} goals of attempts.",
+            goalies.size(), percentage_text(most->shrunk->share));
+    const auto words = [](const GoalieLine& line) {
+        const Interval& interval = line.shrunk->interval;
+        return fmt::format("{} ({} to {})", percentage_text(line.shrunk->share),
+                           percentage_text(interval.low), percentage_text(interval.high));
+    };
+    const bool apart = least->shrunk->interval.high < most->shrunk->interval.low;
+    return fmt::format("Of {} goalies, each drawn towards all as far as the shots are few, {} has the fewest "
+                       "goals of attempts, {}, and {} the most, {}{}.",
+                       goalies.size(), printable(least->goalie), words(*least), printable(most->goalie),
+                       words(*most), apart ? "" : ": not enough shots to tell even these two apart");
 }
 
 } // namespace
@@ -179,9 +202,8 @@ std::vector<std::string> further_sentences(const SeasonTally& tally) {
 }
 
 std::vector<std::string> cautions() {
-    return {"What goes together need not be cause: a goalie chooses his depth by the play, and likeness of "
-            "plays is only situation, "
-            "distance and goalie.",
+    return {"What goes together need not be cause: a goalie chooses the depth by the play, and likeness of "
+            "plays is only goalie, situation and, on clear shots, distance.",
             "Ranges in brackets hold the truth in 95 of 100 seasons; of twenty comparisons one looks like "
             "something by chance alone.",
             "Figures of young players are private: hand this on only to those who coach them."};
@@ -199,12 +221,13 @@ std::vector<std::string> agreement_sentences(const ReviewAgreement& agreement) {
                                   100.0 * word.kappa.by_chance, word.kappa.value, word.kappa.interval.low,
                                   word.kappa.interval.high));
     if (agreement.depth_m)
-        all.push_back(fmt::format("depth: the first's is {:+.2f} m beside the second's on the mean ({:+.2f} "
-                                  "to {:+.2f}), and 95 of 100 "
-                                  "differences lie within {:+.2f} to {:+.2f} m.",
-                                  agreement.depth_m->mean, agreement.depth_m->mean_interval.low,
-                                  agreement.depth_m->mean_interval.high, agreement.depth_m->limits.low,
-                                  agreement.depth_m->limits.high));
+        all.push_back(
+            fmt::format("depth: over {} shots the first's less the second's is {:+.2f} m on the mean "
+                        "({:+.2f} to {:+.2f}), and 95 of 100 such differences lie within {:+.2f} to "
+                        "{:+.2f} m.",
+                        agreement.depth_m->pairs, agreement.depth_m->mean,
+                        agreement.depth_m->mean_interval.low, agreement.depth_m->mean_interval.high,
+                        agreement.depth_m->limits.low, agreement.depth_m->limits.high));
     return all;
 }
 

@@ -10,6 +10,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <tuple>
 #include <utility>
 
 namespace ropeline {
@@ -18,6 +19,8 @@ namespace {
 using namespace chart;
 
 constexpr std::size_t most_single_shots = 250;
+constexpr int fewest_for_a_colour =
+    10; ///< attempts; under that a goal more or less turns it over: own choice
 constexpr double lowest_m = -4.0, highest_m = 21.5; ///< of the ice shown
 constexpr double furthest_shown_m =
     19.5; ///< of the shots: the near blue line, with room for a field's corners
@@ -93,7 +96,8 @@ std::pair<int, int> field_of(IcePoint at) {
     return best;
 }
 
-void add_fields(Scene& scene, const PlanScale& place, std::span<const ShotFact> facts) {
+/// Colours the fields, and leaves their figures to be written over the paint.
+std::vector<SceneText> add_fields(Scene& scene, const PlanScale& place, std::span<const ShotFact> facts) {
     std::map<std::pair<int, int>, Share> fields;
     for (const ShotFact& fact : facts) {
         if (!is_shown(fact)) continue;
@@ -101,19 +105,29 @@ void add_fields(Scene& scene, const PlanScale& place, std::span<const ShotFact> 
         ++share.of;
         share.hits += *was_goal(fact) ? 1 : 0;
     }
+    std::vector<SceneText> figures;
     for (const auto& [field, share] : fields) {
         const double shift = field.second % 2 == 0 ? 0.0 : 0.5;
         const IcePoint middle{(field.first + shift) * field_m * std::sqrt(3.0), 1.5 * field_m * field.second};
         const double of = static_cast<double>(share.hits) / share.of;
-        SceneFill fill{{}, of < 0.08 ? Ink::few : of < 0.16 ? Ink::some : Ink::many};
+        std::vector<ScenePoint> corners;
         for (int i = 0; i < 6; ++i)
-            fill.points.push_back(place({middle.x_m + 0.94 * field_m * std::sin(i * pi / 3.0),
-                                         middle.y_m + 0.94 * field_m * std::cos(i * pi / 3.0)}));
-        scene.items.emplace_back(fill);
+            corners.push_back(place({middle.x_m + 0.94 * field_m * std::sin(i * pi / 3.0),
+                                     middle.y_m + 0.94 * field_m * std::cos(i * pi / 3.0)}));
+        if (share.of < fewest_for_a_colour)
+            scene.items.emplace_back(SceneStroke{corners, 0.0015, Ink::rule, true});
+        else
+            scene.items.emplace_back(SceneFill{corners, of < 0.08   ? Ink::few
+                                                        : of < 0.16 ? Ink::some
+                                                                    : Ink::many});
         const ScenePoint at = place(middle);
-        write(scene, {at.x, at.y + 0.007}, fmt::format("{}/{}", share.hits, share.of), Anchor::middle,
-              Ink::text, 0.020);
+        figures.push_back({{at.x, at.y + 0.008},
+                           fmt::format("{}/{}", share.hits, share.of),
+                           0.022,
+                           Anchor::middle,
+                           Ink::text});
     }
+    return figures;
 }
 
 void add_legend(Scene& scene, double y, bool single) {
@@ -132,13 +146,22 @@ void add_legend(Scene& scene, double y, bool single) {
         return;
     }
     double x = 0.03;
-    for (const auto& [ink, words] : {std::pair{Ink::few, "under .080 went in"},
-                                     {Ink::some, ".080 to .160"},
-                                     {Ink::many, ".160 or more"}}) {
+    const auto say = [&](std::string words) {
+        write(scene, {x + 0.04, y}, std::move(words), Anchor::start, Ink::quiet_text, 0.024);
+    };
+    for (const auto& [ink, words, wide] : {std::tuple{Ink::few, "under .080 went in", 0.27},
+                                           {Ink::some, ".080 to .160", 0.20},
+                                           {Ink::many, ".160 or more", 0.20}}) {
         box(scene, {x, y - 0.022}, {x + 0.03, y + 0.002}, ink);
-        write(scene, {x + 0.04, y}, words, Anchor::start, Ink::quiet_text, 0.024);
-        x += 0.30;
+        say(words);
+        x += wide;
     }
+    scene.items.emplace_back(
+        SceneStroke{{{x, y - 0.022}, {x + 0.03, y - 0.022}, {x + 0.03, y + 0.002}, {x, y + 0.002}},
+                    0.0015,
+                    Ink::rule,
+                    true});
+    say(fmt::format("under {} attempts", fewest_for_a_colour));
 }
 
 } // namespace
@@ -152,9 +175,11 @@ Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season) {
     scene.title = "Where they shot from";
     const auto shown = static_cast<std::size_t>(std::ranges::count_if(facts, is_shown));
     const bool single = shown < most_single_shots;
-    if (!single) add_fields(scene, place, facts);
+    std::vector<SceneText> figures;
+    if (!single) figures = add_fields(scene, place, facts);
     add_paint(scene, place, rules);
     if (single) add_single_shots(scene, place, facts);
+    scene.items.insert(scene.items.end(), figures.begin(), figures.end());
     add_legend(scene, foot + 0.03, single);
     scene.description =
         fmt::format("{} unblocked attempts by the place they were shot from; {} more have no place, no "

@@ -83,16 +83,19 @@ std::string goalie_name(const GoalieTable& table) {
 
 } // namespace
 
-std::string summary_text(const Season& season, std::span<const ShotFact> facts) {
+std::string summary_text(const Season& season, std::span<const ShotFact> facts, const std::string& asked) {
     std::set<Id> games;
     for (const ShotFact& fact : facts)
         games.insert(fact.game_id);
     std::string text = printable(season.name);
     if (!season.league.empty()) text += ", " + printable(season.league);
+    if (!asked.empty()) text += ", " + printable(asked);
     text += fmt::format(": {} logged in {} game{}, {} rules\n", facts.size(), games.size(),
                         games.size() == 1 ? "" : "s", rule_book(season.rules).name);
     if (facts.empty())
-        return text + "Nothing is logged yet. Open the season and log a shot: ropeline open SEASON\n";
+        return !asked.empty()
+                   ? text + "Nothing that is logged is of these. Ask for fewer things at once.\n"
+                   : text + "Nothing is logged yet. Open the season and log a shot: ropeline open SEASON\n";
 
     text += "\n" + first_sentence(coming_out(facts, NextAction::shot), coming_out(facts, NextAction::pass)) +
             "\n";
@@ -108,11 +111,13 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts) 
             text += fmt::format("  calls: {} read it, {} misread it\n", table.calls.read_it,
                                 table.calls.misread_it);
     }
-    text += fmt::format("\nBands: defensive under {:g} m from the middle of the goal line; base within {:g} "
-                        "m of the crease's edge, conservative inside of that, aggressive outside.\nSave % = "
-                        "saves / shots on goal; posts, misses and blocks are shots but not on goal. "
-                        "Interval: Wilson, 95 %.\n",
-                        season.parameters.defensive_depth_m, season.parameters.base_half_width_m);
+    text +=
+        fmt::format("\nBands: defensive under {:g} m from the middle of the goal line; base within {:g} "
+                    "m of the crease's edge, conservative inside of that, aggressive outside.\nSave % = "
+                    "saves / shots on goal; posts, misses and blocks are shots but not on goal. "
+                    "Interval: Wilson, 95 %.\nThe tables count by where the goalie stood at the shot, the "
+                    "sentence above by where at the decision: the pass, where one was marked.\n",
+                    season.parameters.defensive_depth_m, season.parameters.base_half_width_m);
     return text;
 }
 

@@ -42,8 +42,16 @@ std::optional<Kappa> cohens_kappa(std::span<const int> table, int words) {
     kappa.standard_error = std::sqrt(std::max(0.0, (same + other - last * last) / total)) / rest;
     kappa.standard_error_at_none =
         std::sqrt(std::max(0.0, (kappa.by_chance + kappa.by_chance * kappa.by_chance - both) / total)) / rest;
-    kappa.interval = {std::max(-1.0, kappa.value - normal_975 * kappa.standard_error),
-                      std::min(1.0, kappa.value + normal_975 * kappa.standard_error)};
+    const double half = normal_975 * kappa.standard_error;
+    kappa.interval = {kappa.value - half, kappa.value + half};
+    int agreed = 0;
+    for (std::size_t i = 0; i < n; ++i)
+        agreed += table[i * n + i];
+    if (agreed == 0 || agreed == kappa.pairs) {
+        const Interval shares = wilson(agreed, kappa.pairs);
+        kappa.interval = {(shares.low - kappa.by_chance) / rest, (shares.high - kappa.by_chance) / rest};
+    }
+    kappa.interval = {std::max(-1.0, kappa.interval.low), std::min(1.0, kappa.interval.high)};
     return kappa;
 }
 

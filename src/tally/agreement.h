@@ -22,7 +22,8 @@ struct Kappa {
 /// In      table: how often the first said i and the second j, row after row.
 /// Out     nothing without pairs, or where both always say one and the same word.
 /// Source  Cohen, Educ. Psychol. Meas. 20 (1960) 37-46; standard errors of Fleiss, Cohen, Everitt, Psychol. Bull. 72 (1969)
-///         323-327.
+///         323-327. Where all agree or none, that error says nothing: then the interval is Wilson's of the share that agrees,
+///         with what chance makes taken as it was counted (own choice).
 std::optional<Kappa> cohens_kappa(std::span<const int> table, int words);
 
 /// Of lengths: what the second says beside the first.

@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <utility>
 
 namespace ropeline {
@@ -80,7 +79,7 @@ std::optional<GroupKey> key_in(const ShotFact& fact, Cut cut, const std::map<Id,
         if (fact.game_date.size() < 7) return std::nullopt;
         return GroupKey{fact.game_date.substr(0, 7), fact.game_date.substr(0, 7)};
     case Cut::half:
-        if (fact.game_date.empty()) return std::nullopt;
+        if (!is_late.contains(fact.game_id)) return std::nullopt;
         return is_late.at(fact.game_id) ? GroupKey{"1", "second half"} : GroupKey{"0", "first half"};
     case Cut::game:
         return GroupKey{fact.game_date + fact.game_id, game_words(fact)};
@@ -104,6 +103,17 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, cut_count> c
      {"half", "half of the season"},
      {"game", "game"}}};
 
+/// Dates and ids of the games, in order; no date comes first.
+std::vector<std::pair<std::string, Id>> dated_games(std::span<const ShotFact> facts) {
+    std::vector<std::pair<std::string, Id>> games;
+    for (const ShotFact& fact : facts)
+        if (games.empty() || games.back().second != fact.game_id)
+            games.emplace_back(fact.game_date, fact.game_id);
+    std::ranges::sort(games);
+    games.erase(std::unique(games.begin(), games.end()), games.end());
+    return games;
+}
+
 } // namespace
 
 std::string_view key_of(Cut cut) {
@@ -115,25 +125,23 @@ std::string_view label_of(Cut cut) {
 }
 
 std::vector<Id> games_by_date(std::span<const ShotFact> facts) {
-    std::vector<std::pair<std::string, Id>> games;
-    for (const ShotFact& fact : facts)
-        if (games.empty() || games.back().second != fact.game_id)
-            games.emplace_back(fact.game_date, fact.game_id);
-    std::ranges::sort(games);
-    games.erase(std::unique(games.begin(), games.end()), games.end());
     std::vector<Id> ids;
-    for (auto& [date, id] : games)
+    for (auto& [date, id] : dated_games(facts))
         ids.push_back(std::move(id));
     return ids;
 }
 
-std::vector<Group> groups(std::span<const ShotFact> facts, Cut cut) {
+std::map<Id, bool> second_half_games(std::span<const ShotFact> facts) {
+    auto games = dated_games(facts);
+    std::erase_if(games, [](const auto& game) { return game.first.empty(); });
     std::map<Id, bool> is_late;
-    if (cut == Cut::half) {
-        const auto games = games_by_date(facts);
-        for (std::size_t i = 0; i < games.size(); ++i)
-            is_late[games[i]] = 2 * i >= games.size();
-    }
+    for (std::size_t i = 0; i < games.size(); ++i)
+        is_late[games[i].second] = 2 * i >= games.size();
+    return is_late;
+}
+
+std::vector<Group> groups(std::span<const ShotFact> facts, Cut cut) {
+    const auto is_late = cut == Cut::half ? second_half_games(facts) : std::map<Id, bool>{};
     std::map<GroupKey, Counts> counted;
     Counts not_known;
     for (const ShotFact& fact : facts) {

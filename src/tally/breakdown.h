@@ -5,6 +5,7 @@
 #include "tally/band_table.h"
 
 #include <array>
+#include <map>
 #include <span>
 #include <string>
 #include <string_view>
@@ -41,7 +42,10 @@ struct Group {
 /// The groups in the order a coach expects (the field's own, else by number or date), "not known" last; none is empty.
 std::vector<Group> groups(std::span<const ShotFact> facts, Cut cut);
 
-/// Ids of the games by date, so that the halves of a season are the same everywhere.
+/// Ids of the games by date, those without a date first.
 std::vector<Id> games_by_date(std::span<const ShotFact> facts);
+
+/// The games that belong to the second half of the season (true) or to the first; a game without a date to neither.
+std::map<Id, bool> second_half_games(std::span<const ShotFact> facts);
 
 } // namespace ropeline

@@ -59,15 +59,4 @@ ComingOut coming_out(std::span<const ShotFact> facts, NextAction came) {
     return made;
 }
 
-DepthAnswer pooled_answer(std::span<const ShotFact> facts) {
-    Share out, inside;
-    for (const ShotFact& fact : facts) {
-        const auto goal = was_goal(fact);
-        const auto band = decision_of(fact).band;
-        if (goal && band) count_goal(is_further_out(*band) ? out : inside, *goal);
-    }
-    if (out.of == 0 || inside.of == 0) return DepthAnswer::not_enough;
-    return answer_of(newcombe_difference(out, inside).interval);
-}
-
 } // namespace ropeline

@@ -24,7 +24,7 @@ struct ComingOut {
     std::optional<Difference> within_like_plays;
     DepthAnswer answer = DepthAnswer::not_enough;
     std::optional<int>
-        attempts_needed; ///< to tell a difference that is worth acting on; none when nothing is known
+        attempts_needed; ///< in all, until the interval reaches no further than worth_acting_on to either side; none when nothing is known
 };
 
 /// A difference in goals of an attempt that a coach would change a depth for: one goal in twenty.
@@ -33,8 +33,5 @@ constexpr double worth_acting_on = 0.05;
 /// Plays are like when goalie and situation are the same and, for a clear shot, the puck was in the same of three
 /// distances (under 6 m, under 12 m, beyond). Like plays from one side only say nothing and are left out.
 ComingOut coming_out(std::span<const ShotFact> facts, NextAction came);
-
-/// What the table of all plays together would say, shots and passes mixed: the trap.
-DepthAnswer pooled_answer(std::span<const ShotFact> facts);
 
 } // namespace ropeline

@@ -31,6 +31,22 @@ LayerSums sums_of(std::span<const Layer> layers) {
     return sums;
 }
 
+/// For layers in which everything happened or nothing did: their own intervals, squared and added.
+Difference added_layer_by_layer(std::span<const Layer> layers, double weight) {
+    Difference made;
+    double below = 0.0, above = 0.0;
+    for (const Layer& layer : layers) {
+        if (layer.first.of == 0 || layer.second.of == 0) continue;
+        const double n1 = layer.first.of, n2 = layer.second.of, part = n1 * n2 / (n1 + n2) / weight;
+        const Difference own = newcombe_difference(layer.first, layer.second);
+        made.value += part * own.value;
+        below = std::hypot(below, part * (own.value - own.interval.low));
+        above = std::hypot(above, part * (own.interval.high - own.value));
+    }
+    made.interval = {std::max(-1.0, made.value - below), std::min(1.0, made.value + above)};
+    return made;
+}
+
 } // namespace
 
 Difference newcombe_difference(Share first, Share second) {
@@ -44,6 +60,7 @@ Difference newcombe_difference(Share first, Share second) {
 std::optional<Difference> mantel_haenszel_difference(std::span<const Layer> layers) {
     const LayerSums sums = sums_of(layers);
     if (sums.weight <= 0.0) return std::nullopt;
+    if (sums.q <= 0.0) return added_layer_by_layer(layers, sums.weight);
     const double value = sums.difference / sums.weight, z2 = normal_975 * normal_975;
     const double squared = sums.weight * sums.weight;
     // (value - d)^2 = z^2 (d P + Q) / W^2, solved for d.

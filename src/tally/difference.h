@@ -28,10 +28,13 @@ struct Layer {
     Share first, second;
 };
 
-/// Mantel-Haenszel's difference over layers, weighted by n1 n2 / (n1 + n2), with Klingenberg's score interval.
+/// Mantel-Haenszel's difference over layers, weighted by n1 n2 / (n1 + n2), with Klingenberg's score interval. Where no layer
+/// has both what happened and what did not, that interval has no width, however few they are: then the layers' own intervals
+/// (Newcombe's), squared and added with the same weights.
 /// Out     nothing when no layer has both.
 /// Source  Mantel-Haenszel weights after Greenland, Robins, Biometrics 41 (1985) 55-68; variance of Sato,
-///         Biometrics 45 (1989) 1323-1324; interval of Klingenberg, Stat. Med. 33 (2014) 2968-2983.
+///         Biometrics 45 (1989) 1323-1324; interval of Klingenberg, Stat. Med. 33 (2014) 2968-2983; adding intervals: Zou, Donner,
+///         Stat. Med. 27 (2008) 1693-1702.
 std::optional<Difference> mantel_haenszel_difference(std::span<const Layer> layers);
 /// Sato's estimate of its variance, at the difference itself.
 std::optional<double> mantel_haenszel_variance(std::span<const Layer> layers);

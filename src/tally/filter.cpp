@@ -41,13 +41,25 @@ std::vector<ShotFact> filtered(std::span<const ShotFact> facts, const FactFilter
 std::vector<ShotFact> together(std::vector<std::vector<ShotFact>> seasons) {
     std::vector<ShotFact> all;
     std::set<Id> seen;
-    std::map<std::pair<std::string, std::string>, Id> goalies;
+    using Name = std::pair<std::string, std::string>;
+    std::map<Name, Id> goalies; // of the seasons before
+    std::set<Id> known;
     for (std::vector<ShotFact>& season : seasons) {
+        std::set<std::pair<Name, Id>> here;
         for (ShotFact& fact : season) {
             if (!seen.insert(fact.shot_id).second) continue;
-            if (!fact.goalie_id.empty())
-                fact.goalie_id = goalies.try_emplace({fact.goalie, fact.team}, fact.goalie_id).first->second;
+            if (!fact.goalie_id.empty()) {
+                const Name name{fact.goalie, fact.team};
+                const auto before = goalies.find(name);
+                if (before != goalies.end() && !known.contains(fact.goalie_id))
+                    fact.goalie_id = before->second;
+                here.emplace(name, fact.goalie_id);
+            }
             all.push_back(std::move(fact));
+        }
+        for (const auto& [name, id] : here) {
+            goalies.try_emplace(name, id);
+            known.insert(id);
         }
     }
     return all;

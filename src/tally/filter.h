@@ -22,7 +22,7 @@ bool passes(const FactFilter& filter, const ShotFact& fact);
 std::vector<ShotFact> filtered(std::span<const ShotFact> facts, const FactFilter& filter);
 
 /// Several seasons as one: a shot that is in two of them counts once (the first one's), and a goalie of the same name and
-/// team is the same goalie.
+/// team as one of a season before is the same goalie. Two of one season stay two.
 std::vector<ShotFact> together(std::vector<std::vector<ShotFact>> seasons);
 
 } // namespace ropeline

@@ -137,7 +137,8 @@ LogisticFit fit_logistic(const LogisticData& data, Penalty penalty, const std::v
     for (int turn = 0; turn < 200 && here.is_possible() && !converged; ++turn) {
         std::vector<double> step = step_at(here, slope_at(data, penalty, here), held);
         converged = is_short(step, here.beta);
-        for (int halved = 0; halved < 25; ++halved) {
+        bool moved = false;
+        for (int halved = 0; halved < 25 && !moved; ++halved) {
             std::vector<double> beta = here.beta;
             for (std::size_t i = 0; i < beta.size(); ++i)
                 beta[i] += step[i];
@@ -145,13 +146,13 @@ LogisticFit fit_logistic(const LogisticData& data, Penalty penalty, const std::v
             // Near the top the height no longer tells two places apart.
             if (next.is_possible() && next.height >= here.height - 1e-11 * std::abs(here.height)) {
                 here = std::move(next);
-                break;
+                moved = true;
             }
             for (double& one : step)
                 one *= 0.5;
         }
+        if (!moved) break;
     }
-    // A likelihood without a top climbs towards it for ever: log odds beyond 30 are no chances.
     for (const double beta : here.beta)
         converged = converged && std::isfinite(beta);
     return {here.beta, here.inverse ? here.inverse->matrix : std::vector<double>(here.information.size()),

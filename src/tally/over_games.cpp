@@ -36,9 +36,9 @@ GivenAway given_away_of(std::string label, const Sums& sums) {
 }
 
 /// The odds of a goal by the number of the game, in tens of games.
-void add_trend(OverGames& made, const std::vector<std::pair<double, bool>>& attempts) {
+void add_trend(OverGames& made, std::size_t games, const std::vector<std::pair<double, bool>>& attempts) {
     const auto goals = std::ranges::count_if(attempts, [](const auto& one) { return one.second; });
-    if (made.games.size() < 4 || goals < 5) return;
+    if (games < 4 || goals < 5) return;
     LogisticData data{2, {}, {}, {}};
     for (const auto& [game, goal] : attempts)
         data.add({1.0, game / 10.0}, goal);
@@ -52,11 +52,13 @@ void add_trend(OverGames& made, const std::vector<std::pair<double, bool>>& atte
     made.odds_interval = {std::exp(interval.low), std::exp(interval.high)};
 }
 
-void add_halves(OverGames& made) {
-    for (std::size_t i = 0; i < made.games.size(); ++i) {
-        Share& half = 2 * i >= made.games.size() ? made.second_half : made.first_half;
-        half.hits += made.games[i].counts.goals;
-        half.of += made.games[i].counts.unblocked;
+void add_halves(OverGames& made, const std::map<Id, bool>& is_late) {
+    for (const GameLine& game : made.games) {
+        const auto found = is_late.find(game.game_id);
+        if (found == is_late.end()) continue;
+        Share& half = found->second ? made.second_half : made.first_half;
+        half.hits += game.counts.goals;
+        half.of += game.counts.unblocked;
     }
     if (made.first_half.of > 0 && made.second_half.of > 0)
         made.half_difference = newcombe_difference(made.second_half, made.first_half);
@@ -71,6 +73,7 @@ OverGames over_games(std::span<const ShotFact> facts) {
         place[id] = made.games.size();
         made.games.push_back({id, {}, {}, {}});
     }
+    const auto is_late = second_half_games(facts);
     std::vector<Sums> by_game(made.games.size());
     std::map<int, Sums> by_situation;
     Sums all;
@@ -79,7 +82,8 @@ OverGames over_games(std::span<const ShotFact> facts) {
         const std::size_t game = place.at(fact.game_id);
         made.games[game].date = fact.game_date;
         add_to(made.games[game].counts, fact);
-        if (const auto goal = was_goal(fact)) attempts.emplace_back(static_cast<double>(game), *goal);
+        const auto goal = was_goal(fact);
+        if (goal && is_late.contains(fact.game_id)) attempts.emplace_back(static_cast<double>(game), *goal);
         const auto gave = decision_of(fact).gave_away;
         if (!gave) continue;
         by_game[game].add(*gave);
@@ -93,8 +97,8 @@ OverGames over_games(std::span<const ShotFact> facts) {
             situation == 99 ? "not known" : std::string{label_of(static_cast<Situation>(situation))}, sums));
     made.all = given_away_of("all", all);
     if (!made.games.empty()) made.nets_a_game = all.sum / static_cast<double>(made.games.size());
-    add_trend(made, attempts);
-    add_halves(made);
+    add_trend(made, is_late.size(), attempts);
+    add_halves(made, is_late);
     return made;
 }
 

@@ -31,6 +31,7 @@ struct OverGames {
     std::vector<GivenAway> by_situation;
     GivenAway all;
     double nets_a_game = 0.0; ///< sum of all, a game
+    // What follows is over the games that have a date.
     /// The odds of a goal ten games later, times this; none under four games or five goals.
     std::optional<double> odds_ten_games_on;
     Interval odds_interval; ///< 95 %, profile of the penalised likelihood

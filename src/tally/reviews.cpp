@@ -13,7 +13,8 @@ namespace {
 
 constexpr double same_within_s = 2.0;
 
-bool same_game(const ShotFact& a, const ShotFact& b) {
+bool could_be_same(const ShotFact& a, const ShotFact& b) {
+    if (a.period && b.period && a.period != b.period) return false; // films of a game each begin at 0 s
     if (a.game_id == b.game_id) return true;
     return !a.game_date.empty() &&
            std::tie(a.game_date, a.home_team, a.away_team) == std::tie(b.game_date, b.home_team, b.away_team);
@@ -67,7 +68,7 @@ std::vector<SameShot> same_shots(std::span<const ShotFact> first, std::span<cons
         if (taken_first[i]) continue;
         const auto last = by_time.upper_bound(first[i].film_s + same_within_s);
         for (auto at = by_time.lower_bound(first[i].film_s - same_within_s); at != last; ++at)
-            if (same_game(first[i], second[at->second]))
+            if (could_be_same(first[i], second[at->second]))
                 near.emplace_back(std::abs(at->first - first[i].film_s), i, at->second);
     }
     std::ranges::sort(near);

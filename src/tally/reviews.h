@@ -17,8 +17,8 @@ struct SameShot {
     std::size_t first = 0, second = 0;
 };
 
-/// Shots of the same id; else of the same game (its id, or its date and teams), within 2 s of film, the nearest first,
-/// each taken once.
+/// Shots of the same id; else of the same game (its id, or its date and teams) and of no other period, within 2 s of film, the
+/// nearest first, each taken once.
 std::vector<SameShot> same_shots(std::span<const ShotFact> first, std::span<const ShotFact> second);
 
 struct WordAgreement {

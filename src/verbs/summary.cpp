@@ -4,6 +4,7 @@
 #include "sheet/csv.h"
 #include "sheet/season_page.h"
 #include "sheet/season_words.h"
+#include "sheet/text.h"
 #include "tally/filter.h"
 #include "verbs/verbs.h"
 
@@ -61,7 +62,7 @@ FactFilter filter_of(const SummaryCall& call, std::span<const ShotFact> facts) {
             if (!(fact.*member).empty()) names.insert(fact.*member);
         std::string list;
         for (const std::string& one : names)
-            list += (list.empty() ? "" : ", ") + one;
+            list += (list.empty() ? "" : ", ") + printable(one);
         throw WrongCall(
             fmt::format("no shot has the {} {}. There are: {}.", kind, name, list.empty() ? "none" : list));
     };
@@ -123,8 +124,9 @@ void summarise(const SummaryCall& call) {
     }
     if (!call.folder.empty()) write_csv(call, season, facts);
     if (!call.page.empty() || !call.folder.empty()) return;
-    fmt::print("{}", call.as_json ? summary_json(season, facts) : summary_text(season, facts));
-    if (agreement && !call.as_json)
+    fmt::print("{}",
+               call.as_json ? summary_json(season, facts) : summary_text(season, facts, asked_words(filter)));
+    if (agreement)
         for (const std::string& sentence : agreement_sentences(*agreement))
             fmt::print("{}\n", sentence);
 }
@@ -145,9 +147,10 @@ void add_summary(CLI::App& app, Job& chosen) {
         ->check(CLI::IsMember({"rush", "zone", "penalty_kill", "rebound", "breakaway", "neutral_ice"}));
     verb->add_option("--came", call->came, "Only clear shots, or only passes")
         ->check(CLI::IsMember({"shot", "pass"}));
-    verb->add_option("--against", call->against, "Another review of the same shots: how far the two agree")
-        ->type_name("SEASON");
-    auto* as_json = verb->add_flag("--json", call->as_json, "The same figures as JSON");
+    auto* against = verb->add_option("--against", call->against,
+                                     "Another review of the same shots: how far the two agree")
+                        ->type_name("SEASON");
+    auto* as_json = verb->add_flag("--json", call->as_json, "The same figures as JSON")->excludes(against);
     auto* folder = verb->add_option("--csv", call->folder,
                                     "Write shots.csv, shots_in_feet.csv, bands.csv, verdicts.csv and "
                                     "groups.csv into this folder instead")

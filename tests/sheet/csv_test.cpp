@@ -53,11 +53,12 @@ TEST_CASE("fields are quoted as RFC 4180 asks") {
 }
 
 TEST_CASE("no text turns into a formula in a spreadsheet") {
-    // OWASP, "CSV Injection": fields that start with = + - @ tab or return.
+    // OWASP, "CSV Injection": fields that start with = + - @ tab, return or line feed.
     CHECK(csv_field("=1+1") == "'=1+1");
     CHECK(csv_field("+1") == "'+1");
     CHECK(csv_field("-cmd") == "'-cmd");
     CHECK(csv_field("@SUM(A1)") == "'@SUM(A1)");
+    CHECK(csv_field("\n=1+1") == "\"'\n=1+1\"");
     CHECK(csv_field("\tx") == "'\tx");
     CHECK(csv_field("=HYPERLINK(\"http://x\",\"y\")") == "\"'=HYPERLINK(\"\"http://x\"\",\"\"y\"\")\"");
 }

@@ -1,4 +1,5 @@
 #include "sheet/season_words.h"
+#include "tally/decision.h"
 #include "tally/simulated_league.h"
 
 #include <doctest/doctest.h>
@@ -34,6 +35,20 @@ std::string sentence_of(const std::vector<ShotFact>& facts) {
     return first_sentence(coming_out(facts, NextAction::shot), coming_out(facts, NextAction::pass));
 }
 
+/// The difference that a table of all plays together shows, shots and passes mixed: the trap.
+Interval pooled(const std::vector<ShotFact>& facts) {
+    Share out, inside;
+    for (const ShotFact& fact : facts) {
+        const auto goal = was_goal(fact);
+        const auto band = decision_of(fact).band;
+        if (!goal || !band) continue;
+        Share& share = is_further_out(*band) ? out : inside;
+        ++share.of;
+        share.hits += *goal ? 1 : 0;
+    }
+    return newcombe_difference(out, inside).interval;
+}
+
 struct Said {
     int truth = 0, opposite = 0, pooled_out = 0, pooled_in = 0, not_enough = 0;
 };
@@ -52,8 +67,8 @@ Said listen(const simulated::League& league, int seasons) {
         said.truth += says(shots, fewer) && says(passes, more);
         said.opposite += says(shots, more) || says(passes, fewer);
         said.not_enough += says(shots, "not enough") || says(passes, "not enough");
-        said.pooled_out += pooled_answer(facts) == DepthAnswer::fewer;
-        said.pooled_in += pooled_answer(facts) == DepthAnswer::more;
+        said.pooled_out += pooled(facts).high < 0.0;
+        said.pooled_in += pooled(facts).low > 0.0;
     }
     return said;
 }
@@ -117,7 +132,7 @@ TEST_CASE("not enough shots to say is an answer, with how many it would take") {
     const SeasonTally tally = tally_season(facts);
     const std::string sentence = first_sentence(tally);
     CHECK(says(sentence, "not enough shots to say ("));
-    CHECK(says(sentence, "such attempts would tell a difference of .05)"));
+    CHECK(says(sentence, "such attempts in all would narrow that to .05 either way)"));
     CHECK(says(sentence, "on passes nothing is logged with a depth"));
     REQUIRE(tally.on_shots.attempts_needed);
     // Half the interval, so many times wider than .05, asks for its square as many shots.
@@ -125,6 +140,63 @@ TEST_CASE("not enough shots to say is an answer, with how many it would take") {
     const double half = 0.5 * (interval.high - interval.low);
     CHECK(*tally.on_shots.attempts_needed == doctest::Approx(17.0 * half * half / 0.0025).epsilon(0.02));
     CHECK(says(first_sentence(tally_season({})), "Nothing can be said of depth yet"));
+}
+
+TEST_CASE("on next to nothing the sentences claim nothing") {
+    std::vector<ShotFact> facts;
+    add(facts, NextAction::shot, Band::base, 0, 1);
+    CHECK(first_sentence(tally_season(facts)) == "On clear shots 0 of 1 went in from base or beyond and no "
+                                                 "attempt is logged from inside: nothing to compare; "
+                                                 "on passes nothing is logged with a depth.");
+    add(facts, NextAction::shot, Band::defensive, 0, 1);
+    CHECK(
+        says(first_sentence(tally_season(facts)), "not enough shots to say (.79 fewer to .79 more; about "));
+    facts.clear();
+    add(facts, NextAction::pass, Band::base, 3, 3);
+    add(facts, NextAction::pass, Band::defensive, 3, 3);
+    CHECK(says(
+        first_sentence(tally_season(facts)),
+        "on passes 3 of 3 went in from base or beyond and 3 of 3 from inside: not enough shots to say ("));
+    for (ShotFact& fact : facts)
+        fact.band.reset();
+    CHECK(says(first_sentence(tally_season(facts)), "Nothing can be said of depth yet"));
+    CHECK(further_sentences(tally_season(facts)).size() == 1);
+    CHECK(further_sentences(tally_season({})) ==
+          std::vector<std::string>{"No attempt with an outcome is logged."});
+}
+
+TEST_CASE("chance that is rarer than one season in a hundred is not called never") {
+    std::vector<ShotFact> facts;
+    add(facts, NextAction::shot, Band::base, 60, 100);
+    add(facts, NextAction::shot, Band::base, 5, 100);
+    for (std::size_t i = 0; i < facts.size(); ++i)
+        facts[i].verdict = i < 100 ? Verdict::sat_back : Verdict::right_depth;
+    const auto sentences = further_sentences(tally_season(facts));
+    CHECK(std::ranges::any_of(sentences, [](const std::string& one) {
+        return says(one, "After the right depth 5 of 100 went in, after any other verdict 60 of 100: more, "
+                         "by .55 (") &&
+               says(one, "in fewer than 1 of 100 seasons");
+    }));
+}
+
+TEST_CASE("the goalies with the fewest and the most are told apart only where their ranges are") {
+    const auto of_goalies = [](int fewest, int most) {
+        std::vector<ShotFact> facts;
+        for (const auto& [goals, name] : {std::pair{fewest, "A"}, {(fewest + most) / 2, "B"}, {most, "C"}}) {
+            const std::size_t before = facts.size();
+            add(facts, NextAction::shot, Band::base, goals, 200);
+            for (std::size_t i = before; i < facts.size(); ++i)
+                facts[i].goalie = facts[i].goalie_id = name;
+        }
+        std::string all;
+        for (const std::string& sentence : further_sentences(tally_season(facts)))
+            all += sentence;
+        return all;
+    };
+    CHECK(says(of_goalies(20, 20), "The 3 goalies differ by no more than chance alone makes"));
+    CHECK(says(of_goalies(12, 30), "not enough shots to tell even these two apart"));
+    CHECK(says(of_goalies(10, 110), "A has the fewest goals of attempts"));
+    CHECK_FALSE(says(of_goalies(10, 110), "apart"));
 }
 
 TEST_CASE("many like shots with like goals: no difference worth acting on, not 'not enough'") {

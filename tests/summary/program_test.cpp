@@ -52,12 +52,15 @@ TEST_CASE("ropeline summary filters, lays seasons together, writes a page, compa
     CHECK(ropeline(folder, "summary a.season a.season").out.find(": 20 logged in 1 game") !=
           std::string::npos);
     CHECK(ropeline(folder, "summary a.season --goalie 'ilse tamm' --situation rush").status == 0);
-    CHECK(ropeline(folder, "summary a.season --from 2126-01-01").out.find(": 0 logged") != std::string::npos);
+    const Printed later = ropeline(folder, "summary a.season --from 2126-01-01");
+    CHECK(later.out.find(", from 2126-01-01: 0 logged") != std::string::npos);
+    CHECK(later.out.find("Nothing that is logged is of these.") != std::string::npos);
+    CHECK(later.out.find("Nothing is logged yet") == std::string::npos);
     const Printed nobody = ropeline(folder, "summary a.season --goalie Nobody");
     CHECK(nobody.status == 2);
     CHECK(nobody.err.find("There are: Ilse Tamm.") != std::string::npos);
-    for (const char* call :
-         {"summary a.season --from yesterday", "summary a.season --situation x", "summary a.season --bom"}) {
+    for (const char* call : {"summary a.season --from yesterday", "summary a.season --situation x",
+                             "summary a.season --bom", "summary a.season --json --against a.season"}) {
         CAPTURE(call);
         const Printed wrong = ropeline(folder, call);
         CHECK(wrong.status == 2);

@@ -27,13 +27,20 @@ TEST_CASE("the same share of agreement is another kappa where the words are unev
     CHECK(std::abs(cohens_kappa(std::array{25, 35, 5, 35}, 2)->value - 0.259259) < 5.1e-7);
 }
 
-TEST_CASE("kappa of nothing is nothing; of full agreement 1 without doubt") {
+TEST_CASE("kappa of nothing is nothing; of full agreement 1, as surely as so many shots say") {
     CHECK_FALSE(cohens_kappa(std::array{0, 0, 0, 0}, 2));
     CHECK_FALSE(cohens_kappa(std::array{9, 0, 0, 0}, 2));
     const auto full = cohens_kappa(std::array{5, 0, 0, 0, 7, 0, 0, 0, 9}, 3);
     REQUIRE(full);
     CHECK(full->value == doctest::Approx(1.0).epsilon(1e-12));
     CHECK(full->standard_error < 1e-7);
+    CHECK(full->interval.high == 1.0);
+    // Wilson of 21 of 21 begins at 1 / (1 + z^2 / 21) = 0.845362; by chance 155 of 441 agree.
+    const double by_chance = 155.0 / 441.0;
+    CHECK(std::abs(full->interval.low - (0.845362 - by_chance) / (1.0 - by_chance)) < 2e-6);
+    const auto never = cohens_kappa(std::array{0, 2, 2, 0}, 2);
+    REQUIRE(never);
+    CHECK(never->interval.high > never->value + 0.5);
 }
 
 TEST_CASE("limits of agreement equal those Bland and Altman printed for two peak flow meters") {

@@ -68,6 +68,42 @@ TEST_CASE("halves are of the games by date, whatever order they come in") {
     CHECK(halves[1].counts.logged == 2);
 }
 
+TEST_CASE("a game without a date is in neither half of the season") {
+    std::vector<ShotFact> facts(6);
+    const char* dates[] = {"", "", "", "2026-01-01", "2026-02-01", ""};
+    for (std::size_t i = 0; i < facts.size(); ++i) {
+        facts[i].game_id = std::string(1, static_cast<char>('a' + i));
+        facts[i].game_date = dates[i];
+        facts[i].outcome = Outcome::goal;
+    }
+    const auto halves = groups(facts, Cut::half);
+    REQUIRE(halves.size() == 3);
+    CHECK(halves[0].counts.goals == 1);
+    CHECK(halves[1].counts.goals == 1);
+    CHECK(halves[2].label == "not known");
+    const OverGames over = over_games(facts);
+    CHECK(over.games.size() == 6);
+    CHECK(over.first_half.of == 1);
+    CHECK(over.second_half.of == 1);
+    CHECK_FALSE(over.odds_ten_games_on); // two games with a date are no trend
+}
+
+TEST_CASE("shots at the same time of two films of a game are not the same shot when the periods differ") {
+    std::vector<ShotFact> first(2), second(2);
+    for (std::size_t i = 0; i < 2; ++i) {
+        first[i].shot_id = "first" + std::to_string(i);
+        second[i].shot_id = "second" + std::to_string(i);
+        first[i].game_date = second[i].game_date = "2026-01-01";
+        first[i].period = second[1 - i].period = static_cast<int>(i) + 1;
+        first[i].film_s = 100.0;
+        second[i].film_s = 100.0;
+    }
+    const auto pairs = same_shots(first, second);
+    REQUIRE(pairs.size() == 2);
+    CHECK(pairs[0].second == 1);
+    CHECK(pairs[1].second == 0);
+}
+
 TEST_CASE("what was given away adds up over games and over situations") {
     const auto facts = league(900);
     const OverGames over = over_games(facts);
@@ -150,6 +186,17 @@ TEST_CASE("filters keep what was asked for, and seasons laid together count a sh
     const auto all = together({facts, other});
     CHECK(all.size() == 225);
     CHECK(goalie_lines(all).size() == goalie_lines(facts).size());
+    // Two goalies of one season may well have one name: they stay two, also beside a copy of that season.
+    std::vector<ShotFact> twins(2);
+    twins[0].shot_id = "1";
+    twins[1].shot_id = "2";
+    twins[0].goalie_id = "a";
+    twins[1].goalie_id = "b";
+    CHECK(goalie_lines(together({twins})).size() == 2);
+    auto copy = twins;
+    copy[0].shot_id = "3";
+    copy[1].shot_id = "4";
+    CHECK(goalie_lines(together({twins, copy})).size() == 2);
 }
 
 } // namespace ropeline

@@ -80,6 +80,23 @@ TEST_CASE("the ends of the layered interval are where the difference lies 1.96 s
     CHECK(std::abs(made->interval.high - root(value, 1.0)) < 1e-12);
 }
 
+TEST_CASE("like plays that all ended alike leave as much open as their number does") {
+    // One layer: Newcombe's own interval (0 of 10 against 0 of 20 above). Layers in quadrature, each with its weight's share.
+    const auto one = mantel_haenszel_difference(std::vector<Layer>{{{0, 10}, {0, 20}}});
+    REQUIRE(one);
+    CHECK(one->value == 0.0);
+    CHECK(std::abs(one->interval.low - -0.161125) < 5.1e-7);
+    CHECK(std::abs(one->interval.high - 0.277533) < 5.1e-7);
+    const auto four = mantel_haenszel_difference(std::vector<Layer>(4, Layer{{0, 10}, {0, 20}}));
+    CHECK(std::abs(four->interval.high - 0.5 * 0.277533) < 5.1e-7);
+    for (const Layer& single : {Layer{{0, 1}, {0, 1}}, Layer{{1, 1}, {1, 1}}}) {
+        const auto made = mantel_haenszel_difference(std::vector<Layer>{single});
+        CHECK(made->value == 0.0);
+        CHECK(made->interval.low < -0.5);
+        CHECK(made->interval.high > 0.5);
+    }
+}
+
 TEST_CASE("one layer is the plain difference; a layer with one side only says nothing") {
     const std::vector<Layer> one = {{{56, 70}, {48, 80}}};
     CHECK(std::abs(mantel_haenszel_difference(one)->value - 0.2) < 1e-15);
