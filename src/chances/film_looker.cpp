@@ -30,7 +30,7 @@ struct FilmLooker::Insides {
     std::vector<Looked> looks;
     std::vector<Heard> heard;
     std::optional<SmallPicture> before;
-    std::optional<NetSeen> net;       ///< at the look before, seen or followed
+    std::optional<CreaseSeen> net;    ///< at the look before, seen or followed
     std::deque<CoarsePicture> coarse; ///< of the last four looks
     std::deque<PictureChange> changes;
 
@@ -56,7 +56,7 @@ struct FilmLooker::Insides {
             net->x_px += change.dx_px;
             net->y_px += change.dy_px;
         }
-        const std::optional<NetSeen> seen = find_net(now);
+        const std::optional<CreaseSeen> seen = find_net(now);
         if (seen) {
             look.net = static_cast<float>(seen->score);
             look.net_x = static_cast<float>(seen->x_px / half_width - 1.0);

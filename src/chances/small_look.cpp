@@ -165,18 +165,18 @@ bool has_frame(const std::vector<Kind>& kinds, const SmallPicture& picture, cons
 
 } // namespace
 
-std::optional<NetSeen> find_net(const SmallPicture& picture) {
+std::optional<CreaseSeen> find_net(const SmallPicture& picture) {
     const std::vector<Kind> kinds = kinds_of(picture);
     std::vector<Kind> left = kinds;
-    std::optional<NetSeen> best;
+    std::optional<CreaseSeen> best;
     for (int y = 0; y < picture.height_px; ++y) {
         for (int x = 0; x < picture.width_px; ++x) {
             if (left[static_cast<std::size_t>(y * picture.width_px + x)] != Kind::crease) continue;
             const Patch patch = patch_at(left, picture.width_px, picture.height_px, x, y);
             const double score = crease_score(patch, picture);
             if (score <= 0.0 || (best && best->score >= score) || !has_frame(kinds, picture, patch)) continue;
-            best = NetSeen{score, patch.sum_x / patch.count, patch.sum_y / patch.count,
-                           patch.right - patch.left + 1.0, patch.bottom - patch.top + 1.0};
+            best = CreaseSeen{score, patch.sum_x / patch.count, patch.sum_y / patch.count,
+                              patch.right - patch.left + 1.0, patch.bottom - patch.top + 1.0};
         }
     }
     return best;

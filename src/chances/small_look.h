@@ -18,14 +18,14 @@ struct SmallPicture {
 };
 SmallPicture small_picture_of(const PictureView& rgb);
 
-/// A net, by its crease: a patch of light blue on the ice with a red frame at it.
-struct NetSeen {
+/// A net is told by its crease: a patch of light blue on the ice with a red frame at it.
+struct CreaseSeen {
     double score = 0.0;                     ///< 0 to 1
     double x_px = 0.0, y_px = 0.0;          ///< the middle of the crease
     double width_px = 0.0, height_px = 0.0; ///< of the crease
 };
 /// The best one; nothing where there is none.
-std::optional<NetSeen> find_net(const SmallPicture& picture);
+std::optional<CreaseSeen> find_net(const SmallPicture& picture);
 
 /// How one picture becomes the next: both moved by the camera and changed.
 struct PictureChange {
