@@ -36,6 +36,7 @@ double sigma_in_sight(const RinkFit& fit) {
 double widen_to_paint(RinkFit& fit) {
     constexpr double floor_m = 0.035;
     const double sigma_m = sigma_in_sight(fit), widened_m = std::hypot(sigma_m, floor_m);
+    if (!std::isfinite(sigma_m)) return sigma_m; // no ice in sight: nothing to widen it by
     const double more = widened_m / std::max(sigma_m, 1e-6);
     for (double& number : fit.covariance)
         number *= more * more;

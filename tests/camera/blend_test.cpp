@@ -136,3 +136,20 @@ TEST_CASE("bent lenses are blended in the film's own pixels") {
     CHECK(both.fit.radial == one.fit.radial);
     CHECK(worst_apart_px(both.fit, one.fit) < 1e-6);
 }
+
+TEST_CASE("a fit is widened to what paint allows, and left as it is where it sees no ice") {
+    RinkFit fit = frame_of(0.1, 3).fit;
+    const double before_m = sigma_in_sight(fit);
+    REQUIRE(before_m < 0.02);
+    CHECK(widen_to_paint(fit) == doctest::Approx(std::hypot(before_m, 0.035)));
+    CHECK(sigma_in_sight(fit) == doctest::Approx(std::hypot(before_m, 0.035)).epsilon(1e-3));
+
+    for (double& number : fit.image_from_ice) // the rink behind the camera
+        number = -number;
+    for (double& number : fit.ice_from_image)
+        number = -number;
+    const auto covariance = fit.covariance;
+    REQUIRE(places_that_matter(fit).empty());
+    CHECK(std::isinf(widen_to_paint(fit)));
+    CHECK(fit.covariance == covariance);
+}
