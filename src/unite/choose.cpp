@@ -66,8 +66,11 @@ private:
             chosen_.kept.emplace(id, found->second);
             return;
         }
-        const bool from_them = order == ChangeOrder::before && mine.content != theirs.content;
-        chosen_.changed += from_them;
+        const bool alike = mine.content == theirs.content;
+        chosen_.changed += order == ChangeOrder::before && !alike;
+        // Alike, they may still differ in the ids of tags and marks: the newer one's, whoever comes first.
+        const bool from_them =
+            order == ChangeOrder::before || (alike && newer_of(*files_[0], *files_[1], id) == Whose::theirs);
         chosen_.kept.emplace(id, from_them ? Whose::theirs : Whose::mine);
     }
 

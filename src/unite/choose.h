@@ -4,6 +4,7 @@
 #include "unite/file_records.h"
 
 #include <map>
+#include <optional>
 #include <set>
 #include <string>
 #include <unordered_map>
@@ -22,8 +23,8 @@ std::optional<Whose> newer_of(const FileRecords& mine, const FileRecords& theirs
 
 struct Chosen {
     std::unordered_map<Id, Whose> kept;
-    std::unordered_map<Id, Whose>
-        figures; ///< shots whose figures stand as that file has them; the others' are worked out
+    /// Shots whose figures stand as that file has them, or either; the others' are worked out.
+    std::unordered_map<Id, std::optional<Whose>> figures;
     std::vector<Id> kept_although_removed; ///< in one file, and changed in the other
     int brought = 0;                       ///< records that only they had
     int changed = 0;                       ///< that they had changed and I had not

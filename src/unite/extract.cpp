@@ -219,7 +219,7 @@ void leave_nothing_behind(const std::filesystem::path& path) {
         std::filesystem::remove(path.string() + ending);
     guarded(path, [&] {
         SQLite::Database db{path.string(), SQLite::OPEN_READWRITE};
-        db.exec("DELETE FROM change; DELETE FROM record_change; VACUUM");
+        db.exec("DELETE FROM change_step; DELETE FROM change; DELETE FROM record_change; VACUUM");
     });
 }
 

@@ -52,8 +52,10 @@ bool OtherNames::named_in(std::string_view text) const {
                             [&](const std::string& name) { return all.find(name) != std::string::npos; }))
         return true;
     const auto words = words_of(text);
-    return std::ranges::any_of(
-        words, [&](const std::string& word) { return std::ranges::find(words_, word) != words_.end(); });
+    return std::ranges::any_of(words_, [&](const std::string& word) {
+        return word.size() > 3 ? all.find(word) != std::string::npos
+                               : std::ranges::find(words, word) != words.end();
+    });
 }
 
 } // namespace ropeline

@@ -12,7 +12,7 @@ public:
     /// In      the names that must not appear, and the one that may: a word that both have is nobody's secret.
     OtherNames(const std::vector<std::string>& others, std::string_view own);
 
-    /// A whole name, or a word of one with three letters or more, whatever its capitals.
+    /// A whole name, or a word of one, whatever its capitals: of three letters as a word, of more wherever it stands.
     bool named_in(std::string_view text) const;
 
 private:

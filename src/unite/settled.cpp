@@ -71,15 +71,19 @@ private:
 
 } // namespace
 
-std::unordered_map<Id, Whose> settled_figures(const FileRecords& mine, const FileRecords& theirs,
-                                              const std::unordered_map<Id, Whose>& kept) {
-    std::unordered_map<Id, Whose> settled;
+std::unordered_map<Id, std::optional<Whose>> settled_figures(const FileRecords& mine,
+                                                             const FileRecords& theirs,
+                                                             const std::unordered_map<Id, Whose>& kept) {
+    std::unordered_map<Id, std::optional<Whose>> settled;
     AsInFile as_in_file{mine, theirs, kept};
     for (const auto& [id, whose] : kept) {
         const FileRecord& record = *(whose == Whose::mine ? mine : theirs).find(id);
         if (record.kind != RecordKind::shot) continue;
         const unsigned as = as_in_file.of_shot(id, record);
-        if (as != 0) settled.emplace(id, (as & as_mine) != 0 ? Whose::mine : Whose::theirs);
+        if (as == as_both)
+            settled.emplace(id, std::nullopt);
+        else if (as != 0)
+            settled.emplace(id, as == as_mine ? Whose::mine : Whose::theirs);
     }
     return settled;
 }

@@ -55,7 +55,7 @@ public:
             my_record->content != their_record->content)
             return kept->second;
         const auto settled = chosen_.figures.find(my_record->needs.front());
-        return settled == chosen_.figures.end() ? kept->second : settled->second;
+        return settled == chosen_.figures.end() ? kept->second : settled->second.value_or(kept->second);
     }
 
 private:

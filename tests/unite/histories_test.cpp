@@ -76,7 +76,8 @@ public:
         for (const std::size_t coach : order) {
             std::filesystem::remove(again);
             merge_seasons(so_far, path(coach), again, always(Keep::mine));
-            RC_ASSERT(dump(again) + stamps(again) == all);
+            const bool changes_nothing = dump(again) + stamps(again) == all;
+            RC_ASSERT(changes_nothing);
         }
         return all;
     }
@@ -138,7 +139,7 @@ private:
 };
 
 int histories() {
-    return std::getenv("ROPELINE_LONG_TESTS") ? 1000 : 24 / fewer;
+    return std::getenv("ROPELINE_LONG_TESTS") ? 1000 : 8 / fewer;
 }
 
 } // namespace
@@ -154,8 +155,9 @@ TEST_CASE(
                 history.act(who % coaches, what % 11, which % 1000);
         }
         const std::string all = history.all_in({0, 1, 2});
-        RC_ASSERT(history.all_in({2, 1, 0}) == all);
-        RC_ASSERT(history.all_in({1, 0, 2}) == all);
+        const bool backwards = history.all_in({2, 1, 0}) == all, mixed = history.all_in({1, 0, 2}) == all;
+        RC_ASSERT(backwards);
+        RC_ASSERT(mixed);
     };
     rc::detail::TestParams rounds = rc::detail::configuration().testParams;
     rounds.maxSuccess = histories();
