@@ -1,8 +1,8 @@
 #include "season/change_log.h"
 
+#include "season/dates.h"
 #include "season/record_stamps.h"
 #include "season/sql.h"
-#include "season/who_and_when.h"
 
 #include <sqlite3.h>
 
@@ -277,7 +277,7 @@ void end_change(SQLite::Database& db, const std::string& name) {
     const std::int64_t id = db.execAndGet("SELECT id FROM change_now").getInt64();
     db.exec("DELETE FROM change_now");
     if (!ask(db, "SELECT 1 FROM change_step WHERE change_id = ? LIMIT 1", {id}).executeStep()) return;
-    ask(db, "INSERT INTO change (id, name, made_at) VALUES (?, ?, ?)", {id, name, utc_now()}).exec();
+    ask(db, "INSERT INTO change (id, name, made_at) VALUES (?, ?, ?)", {id, name, now_utc()}).exec();
     ask(db, "DELETE FROM change WHERE id < ? AND (undone = 1 OR id <= ?)", {id, id - most_changes}).exec();
 }
 

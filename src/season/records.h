@@ -251,6 +251,8 @@ struct ShotFact {
             came_open_best, least_spare_s, firm;
         std::optional<Verdict> verdict, overruled;
         std::string overrule_reason;
+
+        bool operator==(const PassFact&) const = default;
     };
     std::optional<PassFact> pass;
     std::string note;
@@ -259,6 +261,8 @@ struct ShotFact {
     std::optional<int> shooter_number;
     std::string drill, tagged_by, tags;
     std::optional<IcePoint> took_at; ///< who got the pass, at the last moment that says it
+
+    bool operator==(const ShotFact&) const = default;
 };
 
 } // namespace ropeline

@@ -5,6 +5,7 @@
 #include "season/connection.h"
 #include "season/schema_text.h"
 #include "season/season_insides.h"
+#include "season/sound_before.h"
 #include "season/whole_file.h"
 
 namespace ropeline {
@@ -12,11 +13,13 @@ namespace {
 
 /// A backup that cannot be written (no room, a read-only folder) must not keep a coach from the season
 /// itself.
-void try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noexcept {
+/// Out     whether there is one now that was found sound.
+bool try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noexcept {
     try {
         if (backup_is_stale(path)) copy_season(db, backup_path(path));
+        return true;
     } catch (const std::exception&) {
-        return;
+        return false;
     }
 }
 
@@ -36,7 +39,9 @@ SeasonFile::Insides::~Insides() {
     } catch (const std::exception&) {
         // Whoever wants to be told calls wait_for_commit() first.
     }
-    if (lock && db) try_to_back_up(*db, path);
+    if (!lock || !db || !try_to_back_up(*db, path)) return;
+    db.reset(); // the last that writes to it
+    if (const auto state = state_of_large_file(path)) remember_as_sound(*state);
 }
 
 SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) {

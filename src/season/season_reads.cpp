@@ -388,7 +388,7 @@ std::vector<Moment> SeasonFile::moments(const Id& shot_id) const {
     });
 }
 
-std::vector<ShotFact> SeasonFile::shot_facts() const {
+std::vector<ShotFact> SeasonFile::shot_facts_of_view() const {
     return insides_->read([](SQLite::Database& db) {
         return all(ask(db, "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id"),
                    [](const Row& row) { return fact_of(row); });

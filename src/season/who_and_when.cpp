@@ -1,16 +1,9 @@
 #include "season/who_and_when.h"
 
+#include "season/dates.h"
 #include "season/sql.h"
 
-#include <fmt/chrono.h>
-
-#include <ctime>
-
 namespace ropeline {
-
-std::string utc_now() {
-    return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(std::time(nullptr)));
-}
 
 std::string when_tagged(SQLite::Database& db, const Shot& shot, const Id& id) {
     std::string stored_at, stored_by;
@@ -22,7 +15,7 @@ std::string when_tagged(SQLite::Database& db, const Shot& shot, const Id& id) {
         stored_by = row.text("tagged_by");
     }
     if (!shot.tagged_at.empty() && shot.tagged_at != stored_at) return shot.tagged_at;
-    return stored && stored_by == shot.tagged_by && !stored_at.empty() ? stored_at : utc_now();
+    return stored && stored_by == shot.tagged_by && !stored_at.empty() ? stored_at : now_utc();
 }
 
 WhoAndWhen who_overruled(SQLite::Database& db, const Moment& moment, const Id& id) {
@@ -41,7 +34,7 @@ WhoAndWhen who_overruled(SQLite::Database& db, const Moment& moment, const Id& i
     if (verdict == word_of(*moment.overruled) && reason == moment.overrule_reason && !stored.when.empty())
         return stored;
     auto reviewer = ask(db, "SELECT reviewer FROM season");
-    return {reviewer.executeStep() ? reviewer.getColumn(0).getString() : std::string{}, utc_now()};
+    return {reviewer.executeStep() ? reviewer.getColumn(0).getString() : std::string{}, now_utc()};
 }
 
 } // namespace ropeline

@@ -11,9 +11,6 @@ struct WhoAndWhen {
     std::string who, when; ///< when: UTC, ISO 8601; both empty: nobody
 };
 
-/// Now, as the season keeps times: 2026-11-25T14:03:00Z.
-std::string utc_now();
-
 /// When the shot was logged by the one it names: as the record says, else as it is stored, else now.
 std::string when_tagged(SQLite::Database& db, const Shot& shot, const Id& id);
 

@@ -2,7 +2,7 @@
 
 #include "season/change_log.h"
 #include "season/sql.h"
-#include "unite/raw_statement.h"
+#include "season/raw_statement.h"
 
 #include <sqlite3.h>
 

@@ -3,7 +3,7 @@
 #include "season/season_file.h"
 #include "season/sql.h"
 #include "unite/film_places.h"
-#include "unite/raw_statement.h"
+#include "season/raw_statement.h"
 
 #include <array>
 #include <functional>

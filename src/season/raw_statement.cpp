@@ -1,4 +1,4 @@
-#include "unite/raw_statement.h"
+#include "season/raw_statement.h"
 
 #include <SQLiteCpp/Exception.h>
 #include <sqlite3.h>
@@ -45,6 +45,14 @@ std::string_view RawStatement::name(int column) const {
 std::string_view RawStatement::text(int column) const {
     const auto* bytes = reinterpret_cast<const char*>(sqlite3_column_text(get(), column));
     return {bytes ? bytes : "", static_cast<std::size_t>(sqlite3_column_bytes(get(), column))};
+}
+
+std::int64_t RawStatement::integer(int column) const {
+    return sqlite3_column_int64(get(), column);
+}
+
+double RawStatement::real(int column) const {
+    return sqlite3_column_double(get(), column);
 }
 
 bool RawStatement::is_null(int column) const {

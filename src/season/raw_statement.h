@@ -1,8 +1,10 @@
-// Inside src/unite: a statement whose values go from one file to another as they are, by SQLite's own calls.
+// Inside src/season and src/unite: a statement by SQLite's own calls, for the many rows where looking a column up by its name
+// costs more than reading it.
 #pragma once
 
 #include <SQLiteCpp/Database.h>
 
+#include <cstdint>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -21,6 +23,8 @@ public:
     int columns() const;
     std::string_view name(int column) const;
     std::string_view text(int column) const; ///< until the next step; NULL is ""
+    std::int64_t integer(int column) const;
+    double real(int column) const;
     bool is_null(int column) const;
     bool is_text(int column) const;
     void bind_text(int place, std::string_view text);
