@@ -124,7 +124,7 @@ MergeReport merge_seasons(const std::filesystem::path& mine_path, const std::fil
             std::map<Id, std::set<Id>> unsettled;
             {
                 const auto db = connect_new(beside, into);
-                db->exec("PRAGMA synchronous = OFF; PRAGMA cache_size = -100000");
+                db->exec("PRAGMA synchronous = OFF; PRAGMA journal_mode = MEMORY; PRAGMA cache_size = -100000");
                 write_united(*db, {*my_db, my_records, my_path}, {*their_db, their_records, their_path},
                              joins.stands_for, chosen, decisions.by_a_person, one_name(into).parent_path());
                 tell_of_second_reviews(*db, report);

@@ -173,6 +173,20 @@ void write_joined(SQLite::Database& into, const StandsFor& stands_for) {
             .exec();
 }
 
+/// Takes every index of ours out, to be made when all rows are in: sorted once instead of row by row.
+std::vector<std::string> take_indexes(SQLite::Database& into) {
+    std::vector<std::string> names, statements;
+    SQLite::Statement index{into, "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL"};
+    while (index.executeStep()) {
+        names.push_back(index.getColumn(0).getString());
+        statements.push_back(index.getColumn(1).getString());
+    }
+    index.reset();
+    for (const std::string& name : names)
+        into.exec("DROP INDEX " + name);
+    return statements;
+}
+
 void check_every_row_leads_somewhere(SQLite::Database& into) {
     SQLite::Statement broken{into, R"(SELECT count(*), min("table") FROM pragma_foreign_key_check)"};
     broken.executeStep();
@@ -189,7 +203,9 @@ void check_every_row_leads_somewhere(SQLite::Database& into) {
 void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedInput& theirs,
                   const StandsFor& stands_for, const Chosen& chosen, const std::map<Id, Whose>& decided,
                   const std::filesystem::path& home) {
-    into.exec("PRAGMA foreign_keys = OFF; BEGIN");
+    // What is written are rows of files that passed the schema's CHECKs when they were opened.
+    into.exec("PRAGMA foreign_keys = OFF; PRAGMA ignore_check_constraints = ON; BEGIN");
+    const auto indexes = take_indexes(into);
     const Source source{mine.records, theirs.records, chosen};
     const FilmPlaces my_places = film_places(mine.db, mine.path, stands_for, home);
     const FilmPlaces their_places = film_places(theirs.db, theirs.path, stands_for, home);
@@ -208,8 +224,10 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
     }
     write_stamps(into, mine, theirs, decided);
     write_joined(into, stands_for);
+    for (const std::string& statement : indexes)
+        into.exec(statement);
     check_every_row_leads_somewhere(into);
-    into.exec("COMMIT; PRAGMA foreign_keys = ON");
+    into.exec("COMMIT; PRAGMA foreign_keys = ON; PRAGMA ignore_check_constraints = OFF");
 }
 
 } // namespace ropeline

@@ -40,6 +40,7 @@ double most_memory_mb() {
 
 void print(const char* what, double seconds, double by) {
     fmt::print("  {:<52} {:>9.1f} ms {:>7.2f} x\n", what, 1000.0 * seconds, seconds / by);
+    std::fflush(stdout);
 }
 
 void measure(const std::filesystem::path& path, std::int64_t shots) {
