@@ -6,7 +6,6 @@
 #include "publish/server_words.h"
 #include "season/beside.h"
 #include "season/connection.h"
-#include "season/schema_text.h"
 #include "season/sql.h"
 
 #include <pqxx/pqxx>
@@ -23,14 +22,6 @@ static std::string separated_list(const std::string&, const CopyLine& line,
 }
 
 namespace {
-
-std::unique_ptr<SQLite::Database> opened(const std::filesystem::path& path) {
-    auto db = connect(path, Access::read);
-    if (schema_version(*db) < static_cast<int>(schema_versions().size()))
-        fail(SeasonFault::refused, path,
-             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
-    return db;
-}
 
 std::string all_statements(SQLite::Database& season) {
     std::string text{mirror_text()};
@@ -125,7 +116,7 @@ PublishReport mirror_all(pqxx::connection& connection, SQLite::Database& season,
 PublishReport publish_season(const std::filesystem::path& path, const std::string& to,
                              const PublishProgress& progress) {
     check_target(to);
-    const auto season = opened(one_name(path));
+    const auto season = connect_to_newest(one_name(path));
     return guarded(path, [&] {
         season->exec("BEGIN"); // as it stands now, whatever a desk writes to it meanwhile
         try {

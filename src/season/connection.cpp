@@ -197,6 +197,15 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
     return db;
 }
 
+std::unique_ptr<SQLite::Database> connect_to_newest(const std::filesystem::path& path,
+                                                    std::vector<std::string>* set_aside) {
+    auto db = connect(path, Access::read, set_aside);
+    if (schema_version(*db) < static_cast<int>(schema_versions().size()))
+        fail(SeasonFault::refused, path,
+             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
+    return db;
+}
+
 std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
                                               const std::filesystem::path& wanted) {
     set_aside_foreign_journals(path);

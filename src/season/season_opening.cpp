@@ -82,10 +82,7 @@ SeasonFile SeasonFile::open(const std::filesystem::path& path) {
 SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
     auto insides = std::make_unique<Insides>();
     insides->path = one_name(path);
-    insides->db = connect(insides->path, Access::read, &insides->set_aside);
-    if (schema_version(*insides->db) < static_cast<int>(schema_versions().size()))
-        fail(SeasonFault::refused, path,
-             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
+    insides->db = connect_to_newest(insides->path, &insides->set_aside);
     insides->to_undo = insides->read([](SQLite::Database& db) { return name_to_undo(db); });
     return SeasonFile{std::move(insides)};
 }

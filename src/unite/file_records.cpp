@@ -1,8 +1,8 @@
 #include "unite/file_records.h"
 
 #include "season/change_log.h"
-#include "season/sql.h"
 #include "season/raw_statement.h"
+#include "season/sql.h"
 
 #include <sqlite3.h>
 

@@ -2,7 +2,6 @@
 
 #include "season/beside.h"
 #include "season/connection.h"
-#include "season/schema_text.h"
 #include "season/sql.h"
 #include "unite/choose.h"
 #include "unite/find_conflict.h"
@@ -14,14 +13,6 @@
 
 namespace ropeline {
 namespace {
-
-std::unique_ptr<SQLite::Database> opened(const std::filesystem::path& path) {
-    auto db = connect(path, Access::read);
-    if (schema_version(*db) < static_cast<int>(schema_versions().size()))
-        fail(SeasonFault::refused, path,
-             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
-    return db;
-}
 
 struct Decisions {
     std::map<Id, Whose> all, by_a_person;
@@ -103,7 +94,7 @@ MergeReport merge_seasons(const std::filesystem::path& mine_path, const std::fil
                           const Progress& progress) {
     MergeReport report;
     const auto my_path = one_name(mine_path), their_path = one_name(theirs_path);
-    const auto my_db = opened(my_path), their_db = opened(their_path);
+    const auto my_db = connect_to_newest(my_path), their_db = connect_to_newest(their_path);
     guarded(into, [&] {
         // Both files as they stand now, whatever a desk writes to them meanwhile.
         my_db->exec("BEGIN");
@@ -124,7 +115,8 @@ MergeReport merge_seasons(const std::filesystem::path& mine_path, const std::fil
             std::map<Id, std::set<Id>> unsettled;
             {
                 const auto db = connect_new(beside, into);
-                db->exec("PRAGMA synchronous = OFF; PRAGMA journal_mode = MEMORY; PRAGMA cache_size = -100000");
+                db->exec(
+                    "PRAGMA synchronous = OFF; PRAGMA journal_mode = MEMORY; PRAGMA cache_size = -100000");
                 write_united(*db, {*my_db, my_records, my_path}, {*their_db, their_records, their_path},
                              joins.stands_for, chosen, decisions.by_a_person, one_name(into).parent_path());
                 tell_of_second_reviews(*db, report);

@@ -1,9 +1,9 @@
 #include "unite/write_united.h"
 
+#include "season/raw_statement.h"
 #include "season/season_file.h"
 #include "season/sql.h"
 #include "unite/film_places.h"
-#include "season/raw_statement.h"
 
 #include <array>
 #include <functional>
@@ -176,7 +176,8 @@ void write_joined(SQLite::Database& into, const StandsFor& stands_for) {
 /// Takes every index of ours out, to be made when all rows are in: sorted once instead of row by row.
 std::vector<std::string> take_indexes(SQLite::Database& into) {
     std::vector<std::string> names, statements;
-    SQLite::Statement index{into, "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL"};
+    SQLite::Statement index{into,
+                            "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL"};
     while (index.executeStep()) {
         names.push_back(index.getColumn(0).getString());
         statements.push_back(index.getColumn(1).getString());
