@@ -134,8 +134,17 @@ RecordStamp stamp_of_decision(SQLite::Database& db, const std::vector<RecordStam
     return {sitting, later.getColumn(0).getString(), of_chosen ? of_chosen->by : std::string{}};
 }
 
+/// Who changed the record when. A removal that a kept record outlived is forgotten: it would count as a change of what is
+/// kept, and as a later one than another coach's real change.
+std::vector<RecordStamp> stamps_of(const Id& id, const FileRecords& mine, const FileRecords& theirs,
+                                   const Chosen& chosen) {
+    const bool in_mine = mine.find(id) != nullptr, in_theirs = theirs.find(id) != nullptr;
+    if (chosen.kept.contains(id) && in_mine != in_theirs) return (in_mine ? mine : theirs).stamps_of(id);
+    return together(mine.stamps_of(id), theirs.stamps_of(id));
+}
+
 void write_stamps(SQLite::Database& into, const UnitedInput& mine, const UnitedInput& theirs,
-                  const std::map<Id, Whose>& decided) {
+                  const Chosen& choice, const std::map<Id, Whose>& decided) {
     SQLite::Statement insert{
         into, "INSERT INTO record_change (record_id, sitting, changed_at, changed_by) VALUES (?, ?, ?, ?)"};
     const auto put = [&](const Id& id, const RecordStamp& stamp) {
@@ -147,9 +156,7 @@ void write_stamps(SQLite::Database& into, const UnitedInput& mine, const UnitedI
         insert.exec();
     };
     const auto write = [&](const Id& id) {
-        const auto& my_stamps = mine.records.stamps_of(id);
-        const auto& their_stamps = theirs.records.stamps_of(id);
-        const auto stamps = together(my_stamps, their_stamps);
+        const auto stamps = stamps_of(id, mine.records, theirs.records, choice);
         for (const RecordStamp& stamp : stamps)
             put(id, stamp);
         const auto chosen = decided.find(id);
@@ -223,7 +230,7 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
         TableWriter{into, mine.db, table, stands_for, chosen}.write(wanted_of(Whose::mine), my_found);
         TableWriter{into, theirs.db, table, stands_for, chosen}.write(wanted_of(Whose::theirs), their_found);
     }
-    write_stamps(into, mine, theirs, decided);
+    write_stamps(into, mine, theirs, chosen, decided);
     write_joined(into, stands_for);
     for (const std::string& statement : indexes)
         into.exec(statement);
