@@ -1,6 +1,8 @@
 // What panels and keys ask of the desk in a turn; update() carries it out, in order, before the next is drawn.
 #pragma once
 
+#include "desk/season_pages.h"
+#include "desk/season_part.h"
 #include "desk/state/actions.h"
 #include "desk/state/keys.h"
 
@@ -32,6 +34,24 @@ struct CallPlace { ///< and where he wants to stand
     IcePoint place;
 };
 struct LeaveStudy {}; ///< back to the list
+struct OpenOnFilm {   ///< that shot, from wherever it is shown
+    Id shot_id;
+};
+struct ShowSeason {
+    SeasonView view{};
+};
+struct CompareSeason { ///< those two
+    Comparison comparison;
+};
+struct CompareSeasonBy { ///< the two with the most shots
+    CompareBy by{};
+};
+struct SortGoalies { ///< by that column; by the same one again: the other way round
+    GoalieColumn by{};
+};
+struct SavePapers {
+    SeasonPaper paper{};
+};
 struct TurnListSwitch {
     int number = 0; ///< see turn_list_switch()
 };
@@ -41,7 +61,8 @@ struct HoldInColumn { ///< what a column of the scorer's list holds
 };
 
 using DeskAction = std::variant<LogAction, Press, Tell, OpenFile, MakeSeason, MakePractice, StudyShot,
-                                CallRead, CallPlace, LeaveStudy, TurnListSwitch, HoldInColumn>;
+                                CallRead, CallPlace, LeaveStudy, OpenOnFilm, ShowSeason, CompareSeason,
+                                CompareSeasonBy, SortGoalies, SavePapers, TurnListSwitch, HoldInColumn>;
 using Actions = std::vector<DeskAction>;
 
 } // namespace ropeline

@@ -79,6 +79,14 @@ void answer_place(App& app, IcePoint place);
 /// Lets the run-up begin and stop.
 void run_study(App& app, const FrameTable& frames);
 
+// The Season side: season.cpp
+/// Works out what it shows, on a thread, and tells of papers that were written. True while something is awaited.
+bool run_season(App& app);
+/// The shot's game, film and moment, on the Log side.
+void open_on_film(App& app, const Id& shot_id);
+void compare_by(App& app, CompareBy by);
+void save_papers(App& app, SeasonPaper paper);
+
 // A turn of the window: turn.cpp
 /// Moves the playhead. Called before the turn's events, so that what they start begins now and not when the
 /// window fell asleep.

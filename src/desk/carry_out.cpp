@@ -67,6 +67,15 @@ struct CarryOut {
     void operator()(const CallRead& call) const { answer_call(app, call.call); }
     void operator()(const CallPlace& call) const { answer_place(app, call.place); }
     void operator()(const LeaveStudy&) const { app.study.turn.reset(); }
+    void operator()(const OpenOnFilm& open) const { open_on_film(app, open.shot_id); }
+    void operator()(const ShowSeason& show) const { app.season.view = show.view; }
+    void operator()(const CompareSeason& compare) const { app.season.comparison = compare.comparison; }
+    void operator()(const CompareSeasonBy& compare) const { compare_by(app, compare.by); }
+    void operator()(const SortGoalies& sort) const {
+        app.season.order = clicked(app.season.order, sort.by);
+        if (app.season.numbers) app.season.in_order = ordered(app.season.numbers->goalies, app.season.order);
+    }
+    void operator()(const SavePapers& save) const { save_papers(app, save.paper); }
     void operator()(const TurnListSwitch& turned) const {
         if (!app.scorer_list || turned.number > 3) return;
         turn_list_switch(*app.scorer_list, turned.number);

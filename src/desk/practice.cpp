@@ -6,7 +6,7 @@
 namespace ropeline {
 
 void start_guide(App& app) {
-    refresh_season(app.season, app.log.book->file(), app.log.state().season);
+    refresh_season(app.season, app.log.book->file());
     app.guide = begin_guide(app.log.state(), app.season.answers.size());
     app.side = Side::log;
 }

@@ -6,25 +6,11 @@
 
 #include <fmt/format.h>
 
-#include <chrono>
-#include <cstdio>
 #include <exception>
 
 namespace ropeline {
 
 namespace {
-
-bool is_date(const std::string& text) {
-    int year = 0;
-    unsigned month = 0;
-    unsigned day = 0;
-    char rest = 0;
-    if (text.size() != 10 || std::sscanf(text.c_str(), "%4d-%2u-%2u%c", &year, &month, &day, &rest) != 3)
-        return false;
-    return std::chrono::year_month_day{std::chrono::year{year}, std::chrono::month{month},
-                                       std::chrono::day{day}}
-        .ok();
-}
 
 bool is_open_here(const App& app, const std::filesystem::path& path) {
     std::error_code failed;
@@ -122,7 +108,7 @@ void create_season(App& app) {
         trouble = "Name the season and the goalie first: both fields are marked.";
         return;
     }
-    if (!is_date(date)) {
+    if (!is_day(date)) {
         trouble = "The date is written as year-month-day: 2026-11-25.";
         return;
     }

@@ -74,7 +74,7 @@ void begin_study(App& app, const Id& shot_id) {
 }
 
 void begin_study_unanswered(App& app) {
-    if (app.season.stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
+    if (app.season.stale) refresh_season(app.season, app.log.book->file());
     refresh_queue(app.study, app.season.facts, true);
     const auto& queue = app.study.queue;
     const auto open = std::ranges::find_if(queue, [&](const ShotFact& fact) {

@@ -181,12 +181,11 @@ bool read_for_drawing(App& app) {
     look_for_films(app);
     refresh_list(app.list, app.log.state(), frames.get());
     if (app.scorer_list) read_again_if_needed(*app.scorer_list, app.log.state(), frames.get());
-    if (app.side == Side::log) return awaited || app.stage.aim.on_its_way();
-    const bool stale = app.season.stale;
-    if (stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
-    refresh_chart(app.season, app.log.state().season);
-    refresh_queue(app.study, app.season.facts, stale);
-    return awaited || app.stage.aim.on_its_way();
+    const SharedFacts facts_before = app.season.facts;
+    const bool working = run_season(app);
+    if (app.side != Side::log)
+        refresh_queue(app.study, app.season.facts, !app.season.facts.same_as(facts_before));
+    return awaited || working || app.stage.aim.on_its_way();
 }
 
 namespace {

@@ -274,8 +274,9 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         }
         const auto shown = [&app] {
             const FitDraft* fit = app.log.book ? app.log.state().selection.fit() : nullptr;
-            return std::tuple{app.stage.on_screen, app.stage.player.frame, fit && fit->proposed,
-                              app.stage.view.zoom, app.stage.view.centre.x_px};
+            return std::tuple{app.stage.on_screen,         app.stage.player.frame,     fit && fit->proposed,
+                              app.stage.view.zoom,         app.stage.view.centre.x_px, app.season.numbers,
+                              app.season.saving != nullptr};
         };
         const auto before_update = shown();
         const bool awaited = std::exchange(awaiting, update(app));
@@ -295,7 +296,9 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_to_settle = 3;
             app.season.stale = true;
         });
-        if (turns_to_settle == 0 && turns_owed == 0 && !app.stage.aim.on_its_way()) trace.rests();
+        if (turns_to_settle == 0 && turns_owed == 0 && !app.stage.aim.on_its_way() && !app.season.work &&
+            !app.season.saving)
+            trace.rests();
     }
 }
 

@@ -65,6 +65,8 @@ public:
     std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame; on no film: last
     std::vector<Moment> moments(const Id& shot_id) const;        ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
+    /// The same of one game: a reader beside the desk goes game by game, so that a commit never waits long for it.
+    std::vector<ShotFact> shot_facts(const Id& game) const;
     /// Whether some were worked out by an edition of the depth model before that one.
     bool has_figures_before(int model_version) const;
     std::vector<std::string> tags() const; ///< of all shots, each once
@@ -120,6 +122,10 @@ public:
     void start_commit();
     /// Waits until the disk has everything. Throws as start_commit() does.
     void wait_for_commit();
+    /// Nothing is on its way to the disk: who opens the file now reads all that was changed.
+    bool all_committed() const;
+    /// Another number when another connection has committed something since it was last asked.
+    std::int64_t edition() const;
 
     /// What a film module found out about a film, kept to open it faster next time; not part of undo.
     void put(const StoredFilmIndex& index);

@@ -29,6 +29,19 @@ void add_game_axis(Scene& scene, const OverGames& over, const Scale& x, double y
               games.back().date.empty() ? "last game" : games.back().date, Anchor::end, Ink::quiet_text);
 }
 
+/// The pointer finds a game at its dot and at its column.
+void add_game_marks(Scene& scene, const GameLine& game, double x, const Scale& share, const Scale& given) {
+    const Share goals = game.counts.goals_of_unblocked();
+    const std::string words =
+        fmt::format("{}: {} of {} unblocked attempts went in; {:.2f} nets given away over {} plays",
+                    game.date.empty() ? "a game without a date" : game.date, goals.hits, goals.of,
+                    game.given_away.sum, game.given_away.plays);
+    if (goals.of > 0) stands_for(scene, {x, share(share_of(goals))}, words);
+    if (game.given_away.plays > 0)
+        for (const double part : {0.0, 0.5, 1.0})
+            stands_for(scene, {x, given(part * game.given_away.sum)}, words);
+}
+
 } // namespace
 
 Scene given_away_chart(const OverGames& over) {
@@ -117,6 +130,7 @@ Scene trend_chart(const OverGames& over) {
         }
         if (game.given_away.plays > 0)
             box(scene, {at - half, given(game.given_away.sum)}, {at + half, given(0.0)}, Ink::other);
+        add_game_marks(scene, game, at, share, given);
     }
     add_game_axis(scene, over, x, 0.585);
     return scene;
@@ -152,8 +166,12 @@ Scene agreement_chart(const ReviewAgreement& agreement) {
         write(scene, {0.81, y(value) + 0.009}, fmt::format("{} {:+.2f}", words, value), Anchor::start,
               Ink::text, 0.024);
     }
-    for (const auto& [first, second] : agreement.depths_m)
-        shape(scene, {x(0.5 * (first + second)), y(first - second)}, Shape::ring, Ink::pass, false, 0.018);
+    for (std::size_t i = 0; i < agreement.depths_m.size(); ++i) {
+        const auto& [first, second] = agreement.depths_m[i];
+        const ScenePoint at{x(0.5 * (first + second)), y(first - second)};
+        shape(scene, at, Shape::ring, Ink::pass, false, 0.018);
+        stands_for_shot(scene, at, agreement.depth_shots.at(i));
+    }
     for (const double tick : ticks(x.low, x.high))
         write(scene, {x(tick), 0.535}, fmt::format("{:.1f}", tick), Anchor::middle, Ink::quiet_text);
     write(scene, {0.46, 0.585}, "metres out, mean of both", Anchor::middle, Ink::quiet_text);

@@ -6,13 +6,19 @@
 #include "tally/reviews.h"
 #include "tally/season_tally.h"
 
+#include <optional>
 #include <span>
+#include <string>
+#include <vector>
 
 namespace ropeline {
 
 /// Where they shot from: the shape is the band at the decision, filled a goal. From 250 shots on six-cornered fields with
 /// goals of unblocked attempts in them.
 Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season);
+// Between a place of that picture and the ice.
+IcePoint ice_on_plan(ScenePoint at, const Season& season);
+ScenePoint place_on_plan(IcePoint at, const Season& season);
 
 /// Goals of unblocked attempts by the band at the decision, clear shots and passes apart, with Wilson's 95 %.
 Scene goals_by_depth(const SeasonTally& tally);
@@ -31,5 +37,16 @@ Scene trend_chart(const OverGames& over);
 
 /// Depths of two reviews: how far they are apart, against how far out he was.
 Scene agreement_chart(const ReviewAgreement& agreement);
+
+/// A chart with the name that its file has.
+struct NamedChart {
+    std::string name; ///< "shots_on_plan"
+    Scene scene;
+};
+
+/// All of them that the shots have something for, in the order of the page.
+std::vector<NamedChart> season_charts(std::span<const ShotFact> facts, const SeasonTally& tally,
+                                      const Season& season,
+                                      const std::optional<ReviewAgreement>& agreement = std::nullopt);
 
 } // namespace ropeline

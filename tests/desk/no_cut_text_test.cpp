@@ -1,8 +1,7 @@
 // Every page of the desk at every usual size of window and text: what is written can be read. The pages are drawn as in
 // the window, without a graphics card; text is looked for in what would go to it.
 #include "desk/commands.h"
-#include "desk/drawn_text.h"
-#include "desk/made_book.h"
+#include "desk/drawn_desk.h"
 #include "desk/panels/pieces.h"
 
 #include <doctest/doctest.h>
@@ -10,49 +9,12 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <functional>
 
 using namespace ropeline;
+using test::DrawnDesk;
 
 namespace {
-
-struct DrawnDesk {
-    test::Folder folder;
-    App app;
-    DrawnDesk() {
-        setenv("XDG_CONFIG_HOME", folder.path.c_str(), 1);
-        setenv("HOME", folder.path.c_str(), 1);
-        IMGUI_CHECKVERSION();
-        ImGui::CreateContext();
-        ImGui::GetIO().IniFilename = nullptr;
-        ImGui::GetIO().BackendFlags |= ImGuiBackendFlags_RendererHasVtxOffset;
-    }
-    ~DrawnDesk() {
-        app.stage.let_go.clear();
-        ImGui::DestroyContext();
-    }
-    DrawnDesk(const DrawnDesk&) = delete;
-    DrawnDesk& operator=(const DrawnDesk&) = delete;
-
-    void resize(float width, float height, float text_px, bool dark) {
-        ImGuiIO& io = ImGui::GetIO();
-        io.DisplaySize = {width, height};
-        io.DeltaTime = 1.0F / 60.0F;
-        put_look(app.look, dark, type_sizes(height, text_px));
-        io.Fonts->SetTexID(reinterpret_cast<ImTextureID>(std::uintptr_t{1}));
-    }
-    test::DrawnText draw() {
-        constexpr int turns_to_settle = 3;
-        for (int turn = 0; turn < turns_to_settle; ++turn) {
-            update(app);
-            ImGui::NewFrame();
-            draw_desk(app, ImGui::GetIO().DisplaySize.x, ImGui::GetIO().DisplaySize.y);
-            ImGui::Render();
-        }
-        return test::drawn_text();
-    }
-};
 
 void apply(App& app, const LogAction& action, std::int64_t frame = 100) {
     app.log.book->apply(action, test::at(frame));
@@ -163,6 +125,27 @@ const std::vector<Page>& pages() {
         {"what we log", [](App& app) { app.pages.what_we_log = true; }},
         {"all keys", [](App& app) { app.pages.key_sheet = true; }},
         {"Season", [](App& app) { app.side = Side::season; }},
+        {"Season, asked for little",
+         [](App& app) {
+             app.side = Side::season;
+             apply(app,
+                   FilterFacts{{.team = "Mill Town Otters", .goals = true, .area = IceArea{{0, 0}, {1, 1}}}});
+         }},
+        {"the goalies",
+         [](App& app) {
+             app.side = Side::season;
+             app.season.view = SeasonView::goalies;
+         }},
+        {"two halves side by side",
+         [](App& app) {
+             app.side = Side::season;
+             app.season.comparison.by = CompareBy::halves;
+         }},
+        {"the list of what Season asks for",
+         [](App& app) {
+             apply(app, FilterFacts{
+                            {.goalie_id = app.log.state().goalies.front().id, .situation = Situation::rush}});
+         }},
         {"Study", [](App& app) { app.side = Side::study; }},
     };
     return all;
@@ -177,7 +160,10 @@ void close_everything(App& app) {
     app.guide.reset();
     app.side = Side::log;
     app.study.turn.reset();
+    app.season.view = SeasonView::charts;
+    app.season.comparison = {};
     apply(app, FilterList{});
+    apply(app, FilterFacts{});
     apply(app, PutDown{});
     apply(app, PutDown{});
 }

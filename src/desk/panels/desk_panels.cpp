@@ -175,7 +175,7 @@ void draw_desk(App& app, float width, float height) {
             draw_study(app, page);
             break;
         case Side::season:
-            draw_season_side(at(app, page), log->season, app.season);
+            draw_season_side(at(app, page), *log, app.season);
             break;
         }
         if (app.pages.games) draw_games_page(at(app, whole), *log, app.pages);

@@ -120,6 +120,9 @@ struct SortList {        ///< by that column; by the same one again: the other w
 struct FilterList {
     std::string filter;
 };
+struct FilterFacts { ///< what the Season side and the shot list are about
+    FactFilter only;
+};
 /// A row of a scorer's list that becomes a shot; see bring_in.h.
 struct ComingShot {
     ListedShot listed;
@@ -221,7 +224,8 @@ using LogAction =
                  Choose, ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot,
                  PickShotBy, ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot,
                  RemoveShot, PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick,
-                 OfferFit, TakeProposal, ShowFit, KeepFit, PlaceShotHere, SortList, FilterList, BringIn,
-                 PutOnFilm, TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
+                 OfferFit, TakeProposal, ShowFit, KeepFit, PlaceShotHere, SortList, FilterList, FilterFacts,
+                 BringIn, PutOnFilm, TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer,
+                 MeasureGoalie>;
 
 } // namespace ropeline

@@ -1,8 +1,8 @@
 #include "desk/state/bring_in.h"
 
-#include "desk/state/folded.h"
 #include "desk/state/shot_list.h"
 #include "season/clock_words.h"
+#include "season/folded.h"
 #include "season/game_clock.h"
 
 #include <fmt/core.h>
