@@ -103,7 +103,7 @@ struct PointedSeason {
                 const float up = edge(probe, 0.0F, -1.0F);
                 if (probe.y - up < page_top + 20.0F) continue; // its top is out of sight
                 const float left = edge(probe, -1.0F, 0.0F), right = edge(probe, 1.0F, 0.0F);
-                at = {probe.x - left, probe.y - up};
+                plan_at = {probe.x - left, probe.y - up};
                 width = left + right;
                 return;
             }
@@ -112,10 +112,10 @@ struct PointedSeason {
     }
     ImVec2 screen(IcePoint place) const {
         const ScenePoint p = place_on_plan(place, desk.app.log.state().season);
-        return {at.x + width * static_cast<float>(p.x), at.y + width * static_cast<float>(p.y)};
+        return {plan_at.x + width * static_cast<float>(p.x), plan_at.y + width * static_cast<float>(p.y)};
     }
 
-    ImVec2 at{};
+    ImVec2 plan_at{};
     float width = 0.0F;
 };
 
