@@ -4,25 +4,12 @@
 #include "season/whole_file.h"
 #include "sheet/csv.h"
 #include "sheet/season_page.h"
-#include "sheet/svg.h"
 
 #include <fmt/core.h>
 
 #include <array>
 
 namespace ropeline {
-
-namespace {
-
-void write_charts(const std::filesystem::path& folder, const std::vector<ShotFact>& facts,
-                  const Season& season) {
-    for (const NamedChart& chart : season_charts(facts, tally_season(facts), season)) {
-        write_whole_file(folder / (chart.name + ".svg"), write_svg(chart.scene));
-        write_whole_file(folder / (chart.name + ".png"), png_of(chart.scene));
-    }
-}
-
-} // namespace
 
 std::string_view label_of(SeasonPaper paper) {
     constexpr std::array<std::string_view, 3> labels{"the page, to print or to send",
@@ -57,7 +44,7 @@ std::string write_papers(SeasonPaper paper, const std::filesystem::path& folder,
         return fmt::format("The page is {}", page.string());
     }
     case SeasonPaper::charts:
-        write_charts(folder, shown, season);
+        write_chart_files(folder, season_charts(shown, tally_season(shown), season));
         return fmt::format("The charts are in {}", folder.string());
     case SeasonPaper::tables:
         write_csv_files(folder, season, shown);

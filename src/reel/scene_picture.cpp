@@ -1,6 +1,7 @@
 #include "reel/scene_picture.h"
 
 #include "reel/drawing.h"
+#include "season/whole_file.h"
 #include "sheet/svg.h"
 
 #include <algorithm>
@@ -76,6 +77,13 @@ std::string png_of(const Scene& scene, int width_px) {
     if (cairo_surface_write_to_png_stream(surface.get(), append_to, &png) != CAIRO_STATUS_SUCCESS)
         throw std::bad_alloc{};
     return png;
+}
+
+void write_chart_files(const std::filesystem::path& folder, std::span<const NamedChart> charts) {
+    for (const NamedChart& chart : charts) {
+        write_whole_file(folder / (chart.name + ".svg"), write_svg(chart.scene));
+        write_whole_file(folder / (chart.name + ".png"), png_of(chart.scene));
+    }
 }
 
 } // namespace ropeline

@@ -1,4 +1,5 @@
 #include "sheet/summary.h"
+#include "reel/scene_picture.h"
 #include "season/dates.h"
 #include "season/season_file.h"
 #include "season/whole_file.h"
@@ -21,7 +22,7 @@ namespace {
 
 struct SummaryCall {
     std::vector<std::string> seasons;
-    std::string folder, page, against;
+    std::string folder, page, charts, against;
     FactFilter filter;
     std::string situation, came;
     bool as_json = false, with_mark = false;
@@ -79,6 +80,13 @@ void write_csv(const SummaryCall& call, const Season& season, std::span<const Sh
                agreement ? " and agreement.csv" : "", facts.size());
 }
 
+void write_charts(const std::string& folder, const Season& season, std::span<const ShotFact> facts,
+                  const std::optional<ReviewAgreement>& agreement) {
+    const auto charts = season_charts(facts, tally_season(facts), season, agreement);
+    write_chart_files(folder, charts);
+    fmt::print("{}: {} charts as SVG and PNG, {} logged\n", folder, charts.size(), facts.size());
+}
+
 /// The same game logged twice under two ids cannot be laid together by them.
 void tell_of_games_twice(const std::vector<std::vector<ShotFact>>& seasons) {
     for (const std::string& game : games_under_two_ids(seasons))
@@ -110,7 +118,8 @@ void summarise(const SummaryCall& call) {
         fmt::print("{}: {} logged\n", call.page, facts.size());
     }
     if (!call.folder.empty()) write_csv(call, season, facts, agreement);
-    if (!call.page.empty() || !call.folder.empty()) return;
+    if (!call.charts.empty()) write_charts(call.charts, season, facts, agreement);
+    if (!call.page.empty() || !call.folder.empty() || !call.charts.empty()) return;
     fmt::print("{}", call.as_json ? summary_json(season, facts)
                                   : summary_text(season, facts, filter_words(filter)));
     if (agreement)
@@ -148,6 +157,9 @@ void add_summary(CLI::App& app, Job& chosen) {
         ->needs(folder);
     verb->add_option("--page", call->page, "Write one page of HTML instead; it opens and prints anywhere")
         ->type_name("FILE")
+        ->excludes(as_json);
+    verb->add_option("--charts", call->charts, "Write each chart as SVG and PNG into this folder instead")
+        ->type_name("DIR")
         ->excludes(as_json);
     verb->callback([call, &chosen] { chosen = [call] { summarise(*call); }; });
 }

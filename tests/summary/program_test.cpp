@@ -93,6 +93,11 @@ TEST_CASE("ropeline summary writes how far a second review agrees beside the oth
     CHECK(csv.status == 0);
     CHECK(csv.out.find("agreement.csv") != std::string::npos);
     CHECK(bytes_of(folder / "sheets/agreement.csv").find("\r\noutcome,20,1,") != std::string::npos);
+    const Printed charts = ropeline(folder, "summary a.season --charts pictures");
+    CHECK(charts.status == 0);
+    CHECK(is_one_line(charts.out));
+    CHECK(bytes_of(folder / "pictures/shots_on_plan.png").starts_with("\x89PNG\r\n"));
+    CHECK(bytes_of(folder / "pictures/shots_on_plan.svg").starts_with("<svg"));
     CHECK(ropeline(folder, "summary a.season --csv alone").status == 0);
     CHECK_FALSE(std::filesystem::exists(folder / "alone/agreement.csv"));
 }

@@ -14,6 +14,12 @@ constexpr float narrowest =
     31.0F; ///< units: the figures of a narrower chart are smaller than body text by a third
 constexpr float drag_px = 5.0F; ///< less than that is a click
 
+constexpr float widest = 70.0F; ///< units: of the chart that has small figures and is drawn wide
+
+bool is_wide(const NamedChart& chart) {
+    return chart.name == "every_depth";
+}
+
 bool is_plan(const NamedChart& chart) {
     return chart.name == "shots_on_plan";
 }
@@ -112,13 +118,43 @@ void draw_charts(const Panel& panel, const LogState& log, const SeasonPart& part
     const ImVec2 at = ImGui::GetCursorScreenPos();
     std::vector<float> used(columns, 0.0F);
     for (const NamedChart& chart : charts) {
+        if (is_wide(chart)) continue;
         const auto shortest = std::ranges::min_element(used);
         const auto column = static_cast<float>(shortest - used.begin());
         *shortest +=
             draw_chart(panel, log, part, chart, {at.x + column * (width + gap), at.y + *shortest}, width);
     }
+    float end = *std::ranges::max_element(used);
+    for (const NamedChart& chart : charts)
+        if (is_wide(chart))
+            end += draw_chart(panel, log, part, chart, {at.x, at.y + end}, std::min(room, widest * unit));
     ImGui::SetCursorScreenPos(at);
-    ImGui::Dummy({room, *std::ranges::max_element(used)});
+    ImGui::Dummy({room, end});
+}
+
+void draw_charts_in_pairs(const Panel& panel, const LogState& log, const SeasonPart& part,
+                          const std::vector<NamedChart>& left, const std::vector<NamedChart>& right,
+                          float half, float gap) {
+    std::vector<std::string> names;
+    for (const auto* side : {&left, &right})
+        for (const NamedChart& chart : *side)
+            if (std::ranges::find(names, chart.name) == names.end()) names.push_back(chart.name);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    float end = 0.0F;
+    for (const std::string& name : names) {
+        float tall = 0.0F, x = at.x;
+        for (const auto* side : {&left, &right}) {
+            const auto chart = std::ranges::find(*side, name, &NamedChart::name);
+            ImGui::PushID(side);
+            if (chart != side->end())
+                tall = std::max(tall, draw_chart(panel, log, part, *chart, {x, at.y + end}, half));
+            ImGui::PopID();
+            x += half + gap;
+        }
+        end += tall;
+    }
+    ImGui::SetCursorScreenPos(at);
+    ImGui::Dummy({2.0F * half + gap, end});
 }
 
 } // namespace ropeline

@@ -22,5 +22,9 @@ struct ChartPlace {
 /// asks for the shots from there.
 void draw_charts(const Panel& panel, const LogState& log, const SeasonPart& part,
                  const std::vector<NamedChart>& charts, float room);
+/// The same of two sides: each chart beside its like.
+void draw_charts_in_pairs(const Panel& panel, const LogState& log, const SeasonPart& part,
+                          const std::vector<NamedChart>& left, const std::vector<NamedChart>& right,
+                          float half, float gap);
 
 } // namespace ropeline

@@ -149,7 +149,7 @@ std::string shots_words(const SeasonPart& part) {
     return words;
 }
 
-void draw_season_head(const Panel& panel, const LogState& log, const SeasonPart& part) {
+void draw_season_head(const Panel& panel, const SeasonPart& part) {
     const Look& look = panel.look;
     const float gap = 0.5F * look.unit;
     const bool goalies = part.view == SeasonView::goalies;
@@ -164,13 +164,7 @@ void draw_season_head(const Panel& panel, const LogState& log, const SeasonPart&
     draw_saving(panel, part);
     ImGui::SameLine(0.0F, 2.0F * gap);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    const float room = ImGui::GetContentRegionAvail().x;
-    const std::string words = shots_words(part);
-    const std::string name = shortened(look.strong, log.season.name,
-                                       std::max(0.0F, room - text_size(look.body, words).x - 2.0F * gap));
-    text_in(look.strong, look.colours.text, name);
-    ImGui::SameLine(0.0F, 2.0F * gap);
-    text_in(look.body, part.work ? look.colours.rope : look.colours.quiet, words);
+    text_in(look.body, part.work ? look.colours.rope : look.colours.quiet, shots_words(part));
 }
 
 } // namespace
@@ -217,7 +211,7 @@ float filter_height(const Look& look, float width) {
 
 void draw_season_filter(const Panel& panel, const LogState& log, SeasonPart& part) {
     begin_panel("season filter", panel.place, panel.look.colours.panel);
-    draw_season_head(panel, log, part);
+    draw_season_head(panel, part);
     const FactFilter only = draw_fields(panel.look, part, log.list.only, ImGui::GetContentRegionAvail().x);
     if (only != log.list.only) panel.actions.push_back(FilterFacts{only});
     ImGui::End();

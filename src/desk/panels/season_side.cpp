@@ -35,7 +35,7 @@ void draw_sentences(const Look& look, const SeasonPart& part, const SeasonColumn
     const float indent = 0.9F * look.unit;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::SetCursorScreenPos({at.x + indent, at.y});
-    broken_text(large, said_in(look, part), column.first, std::min(room - indent, 75.0F * look.unit));
+    broken_text(large, said_in(look, part), column.first, room - indent);
     const float end = ImGui::GetItemRectMax().y;
     ImGui::GetWindowDrawList()->AddRectFilled({at.x, at.y}, {at.x + 0.3F * look.unit, end},
                                               look.colours.rope);
@@ -87,21 +87,16 @@ void draw_between(const Look& look, const SeasonPart& part, float room) {
     ImGui::Dummy({1.0F, 0.4F * look.unit});
 }
 
-void draw_side(const Panel& panel, const LogState& log, const SeasonPart& part, std::size_t index,
-               float room) {
+void draw_side_head(const Panel& panel, const SeasonPart& part, std::size_t index, float room) {
     const Look& look = panel.look;
     const SeasonColumn& column = part.numbers->columns.at(index);
-    ImGui::PushID(static_cast<int>(index));
     ImGui::BeginGroup();
     draw_side_choice(panel, part, index == 1);
     text_in(look.heading, look.colours.text, shortened(look.heading, column.name, room));
     quiet_text(look, fmt::format("{} logged in {} game{}", column.shots, column.games,
                                  column.games == 1 ? "" : "s"));
     broken_text(look.strong, said_in(look, part), column.first, room);
-    ImGui::Dummy({1.0F, 0.4F * look.unit});
-    draw_charts(panel, log, part, column.charts, room);
     ImGui::EndGroup();
-    ImGui::PopID();
 }
 
 void draw_side_by_side(const Panel& panel, const LogState& log, const SeasonPart& part) {
@@ -112,15 +107,17 @@ void draw_side_by_side(const Panel& panel, const LogState& log, const SeasonPart
         draw_charts(panel, log, part, part.numbers->shared, std::min(room, 45.0F * look.unit));
     const float half = 0.5F * (room - gap);
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    draw_side(panel, log, part, 0, half);
-    const float left_end = ImGui::GetItemRectMax().y;
+    draw_side_head(panel, part, 0, half);
+    float end = ImGui::GetItemRectMax().y;
     ImGui::SetCursorScreenPos({at.x + half + gap, at.y});
-    draw_side(panel, log, part, 1, half);
-    const float end = std::max(left_end, ImGui::GetItemRectMax().y);
-    const float middle = at.x + half + 0.5F * gap;
-    ImGui::GetWindowDrawList()->AddLine({middle, at.y}, {middle, end}, look.colours.edge, look.pen(1.0F));
+    draw_side_head(panel, part, 1, half);
+    end = std::max(end, ImGui::GetItemRectMax().y) + look.unit;
     ImGui::SetCursorScreenPos({at.x, end});
-    ImGui::Dummy({1.0F, 1.0F});
+    draw_charts_in_pairs(panel, log, part, part.numbers->columns[0].charts, part.numbers->columns[1].charts,
+                         half, gap);
+    const float middle = at.x + half + 0.5F * gap;
+    ImGui::GetWindowDrawList()->AddLine({middle, at.y}, {middle, ImGui::GetItemRectMax().y},
+                                        look.colours.edge, look.pen(1.0F));
 }
 
 /// Nothing to show: why, and what to do.
