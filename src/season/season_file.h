@@ -65,8 +65,6 @@ public:
     std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame; on no film: last
     std::vector<Moment> moments(const Id& shot_id) const;        ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
-    /// The same of one game: a reader beside the desk goes game by game, so that a commit never waits long for it.
-    std::vector<ShotFact> shot_facts(const Id& game) const;
     /// Whether some were worked out by an edition of the depth model before that one.
     bool has_figures_before(int model_version) const;
     std::vector<std::string> tags() const; ///< of all shots, each once

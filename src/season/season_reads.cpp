@@ -248,8 +248,6 @@ ShotFact fact_of(const Row& row) {
     return fact;
 }
 
-constexpr auto as_fact = [](const Row& row) { return fact_of(row); };
-
 } // namespace
 
 Season SeasonFile::season() const {
@@ -388,13 +386,10 @@ std::vector<Moment> SeasonFile::moments(const Id& shot_id) const {
 }
 
 std::vector<ShotFact> SeasonFile::shot_facts() const {
-    const char* sql = "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id";
-    return insides_->read([&](SQLite::Database& db) { return all(ask(db, sql), as_fact); });
-}
-
-std::vector<ShotFact> SeasonFile::shot_facts(const Id& game) const {
-    const char* sql = "SELECT * FROM shot_facts WHERE game_id = ? ORDER BY film_id, frame, shot_id";
-    return insides_->read([&](SQLite::Database& db) { return all(ask(db, sql, {game}), as_fact); });
+    return insides_->read([](SQLite::Database& db) {
+        return all(ask(db, "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id"),
+                   [](const Row& row) { return fact_of(row); });
+    });
 }
 
 } // namespace ropeline

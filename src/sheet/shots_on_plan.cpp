@@ -102,6 +102,13 @@ std::pair<int, int> field_of(IcePoint at) {
     return best;
 }
 
+/// Goals of attempts, or their share where a field has no room for so many figures.
+std::string field_words(Share share) {
+    constexpr std::size_t most_signs = 6;
+    const std::string words = fmt::format("{}/{}", share.hits, share.of);
+    return words.size() <= most_signs ? words : percentage_text(static_cast<double>(share.hits) / share.of);
+}
+
 /// Colours the fields, and leaves their figures to be written over the paint.
 std::vector<SceneText> add_fields(Scene& scene, const PlanScale& place, std::span<const ShotFact> facts) {
     std::map<std::pair<int, int>, Share> fields;
@@ -127,11 +134,7 @@ std::vector<SceneText> add_fields(Scene& scene, const PlanScale& place, std::spa
                                                         : of < 0.16 ? Ink::some
                                                                     : Ink::many});
         const ScenePoint at = place(middle);
-        figures.push_back({{at.x, at.y + 0.008},
-                           fmt::format("{}/{}", share.hits, share.of),
-                           0.022,
-                           Anchor::middle,
-                           Ink::text});
+        figures.push_back({{at.x, at.y + 0.008}, field_words(share), 0.022, Anchor::middle, Ink::text});
         const Interval sure = wilson(share.hits, share.of);
         stands_for(scene, at,
                    fmt::format("{} of {} attempts from here went in, {} ({} to {})", share.hits, share.of,
@@ -205,7 +208,7 @@ Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season) {
                     "outcome, or come from beyond the blue line. {}",
                     shown, facts.size() - shown,
                     single ? "The shape is the goalie's band at the decision, filled shapes are goals."
-                           : "In each field goals of attempts.");
+                           : "In each field goals of attempts, or their share where they are many.");
     return scene;
 }
 

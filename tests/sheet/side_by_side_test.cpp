@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <span>
 
 namespace ropeline {
 namespace {
@@ -101,6 +102,22 @@ TEST_CASE("every single shot on the plan can be pointed at, and the pointer mean
     const IcePoint place = ice_on_plan(scene.marks.front().at, short_winter());
     CHECK(distance(place, *shot->puck_at) < 1e-9);
     CHECK(mark_at(scene, {5.0, 5.0}) == nullptr);
+}
+
+TEST_CASE("charts that stand side by side have one scale") {
+    const auto facts = some_shots(400);
+    const SeasonTally few = tally_season(std::span{facts}.first(60)), many = tally_season(facts);
+    const auto axis = [](const Scene& scene) {
+        std::vector<std::string> ticks;
+        for (const SceneItem& item : scene.items)
+            if (const auto* text = std::get_if<SceneText>(&item); text && text->ink == Ink::quiet_text)
+                if (text->text.find_first_not_of("+-.0123456789") == std::string::npos)
+                    ticks.push_back(text->text);
+        return ticks;
+    };
+    CHECK(axis(goals_by_depth(few)) != axis(goals_by_depth(many)));
+    CHECK(axis(goals_by_depth(few, &many)) == axis(goals_by_depth(many, &few)));
+    CHECK(axis(differences_chart(few, &many)) == axis(differences_chart(many, &few)));
 }
 
 TEST_CASE("a field of many shots says its own count; games say theirs") {

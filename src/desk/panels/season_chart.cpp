@@ -14,7 +14,7 @@ constexpr float narrowest =
     31.0F; ///< units: the figures of a narrower chart are smaller than body text by a third
 constexpr float drag_px = 5.0F; ///< less than that is a click
 
-constexpr float widest = 70.0F; ///< units: of the chart that has small figures and is drawn wide
+constexpr float widest = 54.0F; ///< units: of the chart that has small figures and is drawn wide
 
 bool is_wide(const NamedChart& chart) {
     return chart.name == "every_depth";

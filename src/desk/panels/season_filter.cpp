@@ -13,7 +13,7 @@ namespace ropeline {
 
 namespace {
 
-constexpr std::array<float, 10> field_units{11.0F, 10.5F, 9.0F, 9.5F, 9.5F, 4.0F, 6.6F, 6.6F, 6.0F, 8.5F};
+constexpr std::array<float, 8> field_units{11.0F, 10.0F, 9.0F, 9.5F, 9.0F, 4.0F, 6.6F, 6.6F};
 constexpr float between = 0.4F;
 
 /// Lays the next field beside the one before, or on a new line where it would not fit.
@@ -103,11 +103,6 @@ FactFilter draw_fields(const Look& look, SeasonPart& part, FactFilter only, floa
     draw_day(look, "##from", "from", field_units[6], part.entry.from, only.from);
     line.next(field_units[7]);
     draw_day(look, "##to", "to", field_units[7], part.entry.to, only.to);
-    line.next(field_units[8]);
-    if (only.area && chip(look, "area", "", "whole ice", false, false)) only.area.reset();
-    if (!only.area) quiet_text(look, "");
-    line.next(field_units[9]);
-    if (!only.asks_nothing() && chip(look, "all", "", "all shots again", false, false)) only = {};
     return only;
 }
 
@@ -149,7 +144,7 @@ std::string shots_words(const SeasonPart& part) {
     return words;
 }
 
-void draw_season_head(const Panel& panel, const SeasonPart& part) {
+void draw_season_head(const Panel& panel, const LogState& log, const SeasonPart& part) {
     const Look& look = panel.look;
     const float gap = 0.5F * look.unit;
     const bool goalies = part.view == SeasonView::goalies;
@@ -163,6 +158,18 @@ void draw_season_head(const Panel& panel, const SeasonPart& part) {
     ImGui::SameLine(0.0F, 2.0F * gap);
     draw_saving(panel, part);
     ImGui::SameLine(0.0F, 2.0F * gap);
+    const FactFilter& only = log.list.only;
+    if (!only.asks_nothing()) {
+        if (chip(look, "all", "", "all shots again", false, true)) panel.actions.push_back(FilterFacts{});
+        ImGui::SameLine(0.0F, gap);
+    }
+    if (only.area) {
+        FactFilter anywhere = only;
+        anywhere.area.reset();
+        if (chip(look, "area", "", "the whole ice", false, true))
+            panel.actions.push_back(FilterFacts{anywhere});
+        ImGui::SameLine(0.0F, gap);
+    }
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
     text_in(look.body, part.work ? look.colours.rope : look.colours.quiet, shots_words(part));
 }
@@ -211,7 +218,7 @@ float filter_height(const Look& look, float width) {
 
 void draw_season_filter(const Panel& panel, const LogState& log, SeasonPart& part) {
     begin_panel("season filter", panel.place, panel.look.colours.panel);
-    draw_season_head(panel, part);
+    draw_season_head(panel, log, part);
     const FactFilter only = draw_fields(panel.look, part, log.list.only, ImGui::GetContentRegionAvail().x);
     if (only != log.list.only) panel.actions.push_back(FilterFacts{only});
     ImGui::End();

@@ -13,15 +13,24 @@ namespace ropeline {
 
 namespace {
 
-/// Text broken at a width, in any face.
+/// Text broken at a width, between words alone: ".06" stays whole.
 void broken_text(ImFont* font, ImU32 colour, const std::string& text, float width) {
-    ImGui::PushFont(font);
-    ImGui::PushStyleColor(ImGuiCol_Text, colour);
-    ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + width);
-    ImGui::TextUnformatted(text.data(), text.data() + text.size());
-    ImGui::PopTextWrapPos();
-    ImGui::PopStyleColor();
-    ImGui::PopFont();
+    std::string broken;
+    std::size_t line = 0; // where the last one begins
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        const std::string word = text.substr(at, end - at);
+        const bool first = broken.size() == line;
+        if (!first && text_size(font, broken.substr(line) + " " + word).x > width) {
+            broken += "\n";
+            line = broken.size();
+        } else if (!first) {
+            broken += " ";
+        }
+        broken += word;
+        at = end + 1;
+    }
+    text_in(font, colour, broken);
 }
 
 /// Newer figures are on their way: what is said meanwhile steps back a little.

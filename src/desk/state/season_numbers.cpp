@@ -43,15 +43,16 @@ SeasonChoices choices_in(const std::vector<ShotFact>& facts) {
     return made;
 }
 
-SeasonColumn column_of(std::span<const ShotFact> facts, const Season& season, std::string name) {
-    const SeasonTally tally = tally_season(facts);
+/// In   beside: the tally of the other side.
+SeasonColumn column_of(std::span<const ShotFact> facts, const SeasonTally& tally, const Season& season,
+                       std::string name, const SeasonTally* beside) {
     SeasonColumn made;
     made.name = std::move(name);
     made.shots = facts.size();
     made.games = tally.games;
     made.first = first_sentence(tally);
     made.further = further_sentences(tally);
-    made.charts = season_charts(facts, tally, season);
+    made.charts = season_charts(facts, tally, season, std::nullopt, beside);
     if (facts.size() <= most_single_marks)
         made.charts.push_back({"every_depth", depth_scatter(facts, season)});
     return made;
@@ -99,8 +100,10 @@ void add_reviews(SeasonNumbers& made, const Sides& sides) {
 
 void add_sides(SeasonNumbers& made, const std::vector<ShotFact>& facts, const Season& season) {
     const Sides sides = sides_of(facts, made.of.comparison, made.choices);
+    const std::array tallies{tally_season(sides.shots[0]), tally_season(sides.shots[1])};
     for (std::size_t side = 0; side < 2; ++side)
-        made.columns.push_back(column_of(sides.shots.at(side), season, sides.names.at(side)));
+        made.columns.push_back(column_of(sides.shots.at(side), tallies.at(side), season, sides.names.at(side),
+                                         &tallies.at(1 - side)));
     made.between =
         side_by_side_sentences(side_by_side(sides.shots[0], sides.shots[1]), sides.names[0], sides.names[1]);
     if (made.of.comparison.by == CompareBy::reviewers) add_reviews(made, sides);
@@ -159,7 +162,7 @@ std::optional<SeasonNumbers> season_numbers(const SharedFacts& facts, const Seas
     const std::vector<ShotFact>& asked = shown(two_goalies ? any_goalie : ask.filter);
     made.shots = asked.size();
     if (ask.comparison.by == CompareBy::nothing)
-        made.columns.push_back(column_of(asked, season, {}));
+        made.columns.push_back(column_of(asked, tally_season(asked), season, {}, nullptr));
     else
         add_sides(made, asked, season);
     way.report(1.0);

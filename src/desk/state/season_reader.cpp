@@ -3,7 +3,6 @@
 #include "desk/state/shot_entry.h"
 
 #include <algorithm>
-#include <iterator>
 
 namespace ropeline {
 
@@ -27,17 +26,14 @@ std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::
 
 std::optional<ReadSeason> SeasonReader::read(const WorkOnItsWay& way) {
     if (!file_) file_.emplace(SeasonFile::open_to_read(path_));
+    way.report(0.2);
     const std::int64_t edition = file_->edition();
     if (last_ && edition == edition_) return last_;
-    const std::vector<Game> games = file_->games(); // by date, then id
-    std::vector<ShotFact> facts;
-    for (std::size_t i = 0; i < games.size(); ++i) {
-        if (way.stop.stop_requested()) return std::nullopt;
-        std::ranges::move(file_->shot_facts(games[i].id), std::back_inserter(facts));
-        way.report(static_cast<double>(i + 1) / static_cast<double>(games.size()));
-    }
+    std::vector<ShotFact> facts = file_->shot_facts();
+    if (way.stop.stop_requested()) return std::nullopt;
     ReadSeason made{SharedFacts{std::move(facts)}, {}};
     made.answers = answered_moments(*file_, made.facts);
+    way.report(1.0);
     edition_ = edition;
     last_ = made;
     return made;

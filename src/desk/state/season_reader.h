@@ -1,5 +1,4 @@
-// The season's shots read beside the desk: by a connection of its own, game by game, so that neither the window nor a
-// commit waits for a long season.
+// The season's shots read beside the desk, by a connection of its own: the window does not wait for a long season.
 #pragma once
 
 #include "desk/state/background_work.h"
