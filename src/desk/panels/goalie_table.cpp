@@ -63,7 +63,7 @@ constexpr std::array<GoalieLook, goalie_columns> goalie_looks = {
      {GoalieColumn::save_share, 10.5F, "save % (95 %)", "saves of shots on goal, with Wilson's interval"},
      {GoalieColumn::right_depth, 8.5F, "right depth", "of the plays with a verdict on the depth"},
      {GoalieColumn::read_it, 8.5F, "right read", "of his calls on what was a shot or a pass"},
-     {GoalieColumn::given_away, 7.4F, "gave away a game",
+     {GoalieColumn::given_away, 8.4F, "gave away a game",
       "whole nets left open a game, more than from the best spots"},
      {GoalieColumn::shrunk, 10.5F, "goals, drawn to all",
       "goals of unblocked attempts, drawn towards those of all goalies as far as his shots are few, with 95 "
