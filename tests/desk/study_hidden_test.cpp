@@ -4,7 +4,8 @@
 #include <doctest/doctest.h>
 #include <fmt/core.h>
 
-#include <cstring>
+#include <set>
+#include <span>
 
 using namespace ropeline;
 using namespace ropeline::test;
@@ -110,4 +111,7 @@ TEST_CASE(
         CHECK((one.before[index] == two.before[index]));
     }
     CHECK((one.answer != two.answer)); // then it is told
+    // The eye that compares sees what moves: the read-out that follows the cursor over the plan.
+    const auto placing = std::span{one.before}.last(1 + 8 * 6);
+    CHECK(std::set<std::string>(placing.begin(), placing.end()).size() > 6);
 }

@@ -191,7 +191,7 @@ TEST_CASE("a handout's answers dropped on the desk come in, are told in a line, 
         << R"(", "moment": ")" << at.moments[0]
         << R"(", "read": "pass", "ice_m": [5, 0.5], "answered_at": "2026-11-25T14:03:00Z"}]})";
     drop_file(app, path.string());
-    CHECK(app.log.state().notice.text == "1 answer by Ilse Varga taken in.");
+    CHECK(app.log.state().notice.text == "1 answer by Ilse Varga taken in. In Study Ctrl Z takes them back.");
     REQUIRE(at.kept().size() == 1);
     CHECK(at.kept()[0].place_right == false);
     CHECK(at.kept()[0].call_right == false);

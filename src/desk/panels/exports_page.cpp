@@ -105,7 +105,9 @@ void draw_handout(const Panel& panel, const LogState& log, ExportPart& part, flo
 void draw_work(const Panel& panel, const ExportPart& part) {
     const Look& look = panel.look;
     if (part.work) {
+        ImGui::PushStyleColor(ImGuiCol_PlotHistogram, look.colours.rope);
         ImGui::ProgressBar(static_cast<float>(part.work->share()), {16.0F * look.unit, 1.4F * look.unit}, "");
+        ImGui::PopStyleColor();
         ImGui::SameLine(0.0F, 0.6F * look.unit);
         quiet_text(look, progress_words(*part.work));
         ImGui::SameLine(0.0F, 0.6F * look.unit);
@@ -120,7 +122,7 @@ void draw_work(const Panel& panel, const ExportPart& part) {
 void draw_exports_page(const Panel& panel, const LogState& log, ExportPart& part) {
     const Look& look = panel.look;
     begin_sheet(look, "exports", std::min(54.0F * look.unit, panel.place.width),
-                std::min(38.0F * look.unit, panel.place.height));
+                std::min(34.0F * look.unit, panel.place.height));
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
     text_in(look.heading, look.colours.text, "Reel, still, handout");
     draw_work(panel, part);

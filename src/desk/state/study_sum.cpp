@@ -84,7 +84,8 @@ std::vector<SituationProgress> progress_of(std::span<const std::vector<Answer>> 
         }
     }
     std::vector<SituationProgress> progress;
-    for (auto& [order, row] : rows) {
+    for (auto& [order, of_order] : rows) {
+        SituationProgress& row = of_order;
         std::vector<std::vector<Answer>> of_it;
         for (const auto& sitting : sittings) {
             std::vector<Answer>& kept = of_it.emplace_back();

@@ -41,7 +41,7 @@ void handle(LogContext& log, const TakeAnswers& take) {
     TakenAnswers taken;
     log.file.follow_up([&] { taken = take_answers(log.file, take.answers); });
     log.state.answers = log.file.answers().size();
-    log.tell(words_of(taken) + ".");
+    log.tell(words_of(taken) + (taken.taken > 0 ? ". In Study [undo] takes them back." : "."));
 }
 
 void handle(LogContext& log, const TakeBackAnswers& take) {
