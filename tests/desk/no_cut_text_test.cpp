@@ -131,7 +131,7 @@ const std::vector<Page>& pages() {
              begin_studying(app);
              answer_call(app, Read::pass);
              const ImVec2 desk = ImGui::GetIO().DisplaySize;
-             const Rect plan = study_layout(desk.x, desk.y, app.look.unit, false).plan;
+             const Rect plan = study_layout(desk.x, desk.y, app.look.unit, false, false).plan;
              ImGui::GetIO().MousePos = {plan.x + 0.9F * plan.width, plan.y + 0.95F * plan.height};
          }},
         {"the answer",

@@ -1,5 +1,6 @@
 // Before the call nothing on screen tells the answer: two seasons that differ in the answers alone are drawn alike, to the vertex.
 #include "desk/drawn_desk.h"
+#include "desk/turned_round.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -63,25 +64,6 @@ Seen study(DrawnDesk& desk) {
     desk.draw();
     seen.answer = drawn_bytes();
     return seen;
-}
-
-/// Everything that says how it went, turned round.
-void turn_answers_round(const std::filesystem::path& season) {
-    SeasonFile file = SeasonFile::open(season);
-    for (const Game& game : file.games()) {
-        for (Shot shot : file.shots(game.id)) {
-            shot.came = shot.came == NextAction::pass ? NextAction::shot : NextAction::pass;
-            shot.read = shot.read == Read::pass ? Read::shot : Read::pass;
-            shot.outcome = shot.outcome == Outcome::goal ? Outcome::save_held : Outcome::goal;
-            shot.note = "It went in off the far post.";
-            file.put(shot);
-            for (Moment moment : file.moments(shot.id)) {
-                moment.overruled = Verdict::sat_back;
-                moment.overrule_reason = "He waited on the goal line.";
-                file.put(moment);
-            }
-        }
-    }
 }
 
 } // namespace

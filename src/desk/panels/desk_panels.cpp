@@ -138,11 +138,14 @@ void draw_study_turn(App& app, const Rect& page) {
     const Look& look = app.look;
     const StudyTurn turn = *app.study.turn;
     const bool answered = is_answered(turn);
-    const StudyLayout layout = study_layout(page.width, page.y + page.height, look.unit, answered);
-    draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock,
-                   answered ? PictureUse::looking : PictureUse::answer_hidden);
+    const StudyLayout layout =
+        study_layout(page.width, page.y + page.height, look.unit, answered, turn.on_film);
+    if (turn.on_film) {
+        draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock,
+                       answered ? PictureUse::looking : PictureUse::answer_hidden);
+        draw_study_ribbon(at(app, layout.ribbon), app.stage, app.log, turn);
+    }
     if (answered) draw_decision(at(app, layout.decision), app.log);
-    draw_study_ribbon(at(app, layout.ribbon), app.stage, app.log, turn);
     draw_study_card(at(app, layout.card), app.log, app.settings, app.study);
     draw_study_plan(at(app, layout.plan), app.log, turn);
     draw_key_strip(app.look, layout.keys, answered ? KeyStrip::study_answer : KeyStrip::study);

@@ -121,9 +121,10 @@ void draw_study_card(const Panel& panel, const LogPart& part, const Settings& se
     } else {
         wrapped_text(what_to_do(turn),
                      turn.phase == StudyPhase::run_up ? look.colours.quiet : look.colours.rope);
-        if (const Notice& notice = part.state().notice; !turn.on_film && !notice.text.empty())
-            wrapped_text(notice.text, notice.trouble ? look.colours.trouble : look.colours.text);
     }
+    // With film it stands over the picture.
+    if (const Notice& notice = part.state().notice; !turn.on_film && !notice.text.empty())
+        wrapped_text(notice.text, notice.trouble ? look.colours.trouble : look.colours.text);
     ImGui::End();
 }
 
