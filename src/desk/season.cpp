@@ -35,7 +35,7 @@ bool run_season(App& app) {
     bool awaited = false;
     try {
         awaited = take_papers(app);
-        if (app.side == Side::log) return awaited;
+        if (app.side != Side::season) return awaited; // Study reads for itself, in its own turn
         const LogState& log = app.log.state();
         awaited = work_out_season(app.season, app.log.book->file(), log.season, log.list.only) || awaited;
     } catch (const std::exception& error) {

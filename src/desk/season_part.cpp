@@ -16,8 +16,8 @@ void begin_work(SeasonPart& part, const SeasonFile& file, const Season& season, 
     part.work = std::make_unique<BackgroundWork<SeasonResult>>(
         5,
         [reader = part.reader, read, before = part.numbers, season, ask,
-         known =
-             ReadSeason{part.facts, part.answers}](const WorkOnItsWay& way) -> std::optional<SeasonResult> {
+         known = ReadSeason{part.facts, part.answers, part.films_there}](
+            const WorkOnItsWay& way) -> std::optional<SeasonResult> {
             const double begun = read ? reading_share : 0.0;
             std::optional<ReadSeason> now = known;
             if (read) now = reader->read({way.stop, [&](double share) { way.report(begun * share); }});
@@ -43,6 +43,7 @@ void take_work(SeasonPart& part) {
     }
     part.facts = result->read.facts;
     part.answers = std::move(result->read.answers);
+    part.films_there = std::move(result->read.films_there);
     part.numbers = std::move(result->numbers);
     part.in_order = ordered(part.numbers->goalies, part.order);
 }
@@ -50,9 +51,12 @@ void take_work(SeasonPart& part) {
 } // namespace
 
 void refresh_season(SeasonPart& part, const SeasonFile& file) {
-    part.facts = SharedFacts{file.shot_facts()};
-    part.answers = answered_moments(file, part.facts);
-    part.stale = false;
+    part.work.reset();
+    part.stale = false; // also when it fails: it is told once, not every turn
+    ReadSeason now = read_season(file);
+    part.facts = now.facts;
+    part.answers = std::move(now.answers);
+    part.films_there = std::move(now.films_there);
 }
 
 std::optional<double> share_worked_out(const SeasonPart& part) {

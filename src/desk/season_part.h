@@ -7,6 +7,7 @@
 
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -28,7 +29,8 @@ struct SeasonEntry {
 struct SeasonPart {
     bool stale = true; ///< the shots have changed since they were read
     SharedFacts facts;
-    std::vector<AnsweredMoment> answers;
+    std::vector<Answer> answers; ///< the oldest first
+    std::set<Id> films_there;    ///< whose film is where it was
     Comparison comparison;
     SeasonView view = SeasonView::charts;
     SeasonEntry entry;
@@ -44,7 +46,7 @@ struct SeasonPart {
     std::unique_ptr<BackgroundWork<std::string>> saving; ///< to the line that tells of it
 };
 
-/// Reads the shots at once, for who cannot wait for the thread.
+/// Reads the shots at once, for who cannot wait for the thread; what the thread had begun is let go of.
 /// Throws  SeasonError
 void refresh_season(SeasonPart& part, const SeasonFile& file);
 /// What of it is worked out, 0 to 1; nothing while nothing is.

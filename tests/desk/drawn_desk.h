@@ -1,9 +1,10 @@
-// The whole desk drawn as in its window, without a graphics card: what is on it can be looked at and pointed at.
+// The desk drawn as in the window, without a graphics card, over a small season of three shots whose film is away.
 #pragma once
 
-#include "desk/app.h"
+#include "desk/commands.h"
 #include "desk/drawn_text.h"
 #include "desk/made_book.h"
+#include "desk/panels/pieces.h"
 
 #include <imgui.h>
 
@@ -57,5 +58,37 @@ struct DrawnDesk {
         return drawn_text();
     }
 };
+
+inline void apply(App& app, const LogAction& action, std::int64_t frame = 100) {
+    app.log.book->apply(action, test::at(frame));
+}
+
+/// A shot with two opponents to pass to, its card full, a note of some length.
+inline void log_shot(App& app, std::int64_t frame, IcePoint goalie, IcePoint puck) {
+    apply(app, NewShot{}, frame);
+    for (const IcePoint place : {goalie - IcePoint{0.25, 0.0}, goalie + IcePoint{0.25, 0.1}, puck})
+        apply(app, FilmClick{test::seen(place)}, frame);
+    apply(app, FilmClick{test::seen({-4.5, 5.0})}, frame);
+    apply(app, Arm{Hand::threat}, frame);
+    apply(app, FilmClick{test::seen({3.5, 2.0})}, frame);
+    for (const int number : {1, 2, 3, 3, 3})
+        apply(app, Choose{number}, frame);
+    apply(app,
+          WriteNote{"Set early, then drifted out past the paint while the pass went across to the far side."},
+          frame);
+}
+
+inline void open_made_season(DrawnDesk& desk) {
+    const auto path = desk.folder.path / "one.season";
+    {
+        LogBook book = test::begun(path);
+        test::fit(book, 90);
+    }
+    open_season(desk.app, path);
+    log_shot(desk.app, 100, {0.1, 1.3}, {3.0, 7.0});
+    log_shot(desk.app, 200, {0.3, 2.4}, {-5.0, 8.0});
+    log_shot(desk.app, 300, {-0.8, 0.4}, {-3.0, -0.5});
+    apply(desk.app, TakeShot{}, 300);
+}
 
 } // namespace ropeline::test

@@ -1,27 +1,26 @@
 #include "desk/state/season_reader.h"
 
-#include "desk/state/shot_entry.h"
-
-#include <algorithm>
+#include <system_error>
 
 namespace ropeline {
 
-std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::vector<ShotFact>& facts) {
-    std::vector<AnsweredMoment> all;
-    for (const Answer& answer : file.answers()) {
-        AnsweredMoment one{answer, {}, {}};
-        const auto fact = std::ranges::find(facts, answer.moment_id, &studied_moment);
-        if (fact != facts.end()) {
-            one.came = fact->came;
-            for (const Moment& moment : file.moments(fact->shot_id)) {
-                const Mark* puck =
-                    moment.id == answer.moment_id ? find_mark(moment, MarkKind::puck) : nullptr;
-                if (puck) one.puck = puck->ice;
-            }
+namespace {
+
+std::set<Id> films_that_are_there(const SeasonFile& file) {
+    std::set<Id> there;
+    for (const Game& game : file.games()) {
+        for (const Film& film : file.films(game.id)) {
+            std::error_code failed;
+            if (std::filesystem::is_regular_file(film_path(file, film), failed)) there.insert(film.id);
         }
-        all.push_back(std::move(one));
     }
-    return all;
+    return there;
+}
+
+} // namespace
+
+ReadSeason read_season(const SeasonFile& file) {
+    return {SharedFacts{file.shot_facts()}, file.answers(), films_that_are_there(file)};
 }
 
 std::optional<ReadSeason> SeasonReader::read(const WorkOnItsWay& way) {
@@ -29,10 +28,8 @@ std::optional<ReadSeason> SeasonReader::read(const WorkOnItsWay& way) {
     way.report(0.2);
     const std::int64_t edition = file_->edition();
     if (last_ && edition == edition_) return last_;
-    std::vector<ShotFact> facts = file_->shot_facts();
+    ReadSeason made = read_season(*file_);
     if (way.stop.stop_requested()) return std::nullopt;
-    ReadSeason made{SharedFacts{std::move(facts)}, {}};
-    made.answers = answered_moments(*file_, made.facts);
     way.report(1.0);
     edition_ = edition;
     last_ = made;

@@ -2,12 +2,12 @@
 #pragma once
 
 #include "desk/state/background_work.h"
-#include "desk/state/study.h"
 #include "season/season_file.h"
 
 #include <filesystem>
 #include <memory>
 #include <optional>
+#include <set>
 #include <vector>
 
 namespace ropeline {
@@ -34,11 +34,13 @@ private:
 
 struct ReadSeason {
     SharedFacts facts;
-    std::vector<AnsweredMoment> answers;
+    std::vector<Answer> answers; ///< the oldest first
+    std::set<Id> films_there;    ///< whose film is where it was
 };
 
-/// Each answer with what came and where the puck was.
-std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::vector<ShotFact>& facts);
+/// All of it through that connection.
+/// Throws  SeasonError
+ReadSeason read_season(const SeasonFile& file);
 
 /// Reads a season as it is on the disk; used by one thread at a time.
 class SeasonReader {
