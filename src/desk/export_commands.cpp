@@ -1,6 +1,7 @@
 // Reel, still and handout from the desk: what they are made of, begun, watched, stopped.
 #include "desk/commands.h"
 #include "desk/state/shot_list.h"
+#include "sheet/shot_words.h"
 
 #include <fmt/core.h>
 #include <imgui.h>
@@ -46,7 +47,8 @@ void offer_shots(App& app) {
         if (passes(asked, fact)) season.push_back(fact.shot_id);
     if (app.side == Side::season) part.chosen = part.offered.size();
     const Goalie* goalie = goalie_of(log, asked.goalie_id);
-    offer(part, std::move(season), goalie ? "of " + goalie->name : "of the season");
+    offer(part, std::move(season),
+          asked.asks_nothing() ? "of the season" : "of " + filter_words(asked, goalie ? goalie->name : ""));
     if (part.chosen >= part.offered.size()) part.chosen = 0;
 }
 
