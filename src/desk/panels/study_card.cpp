@@ -5,6 +5,9 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <optional>
+
 namespace ropeline {
 
 namespace {
