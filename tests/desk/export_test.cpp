@@ -40,7 +40,7 @@ struct OnFilm {
         facts.shown_width_px = 1280;
         facts.shown_height_px = 720;
         book.apply(KeepFilm{facts, 360}, {});
-        fit(book, 90);
+        fit_still(book, 90);
         for (const std::int64_t frame : {100, 220}) {
             book.apply(NewShot{}, at(frame));
             for (const IcePoint place : {IcePoint{-0.2, 1.3}, IcePoint{0.3, 1.3}, IcePoint{3.0, 7.0}})

@@ -23,7 +23,7 @@ struct Sitting {
         const auto path = desk.folder.path / "one.season";
         {
             LogBook book = begun(path);
-            fit(book, 90);
+            fit_still(book, 90);
         }
         open_season(app, path);
         log(100, {0.1, 1.3}, {3.0, 7.0}, NextAction::shot);
