@@ -102,6 +102,7 @@ public:
     void remove_moment(const Id& id);
     void remove_rink_fit(const Id& id);
     void remove_clock_mark(const Id& id);
+    void remove_answer(const Id& id);
 
     /// Name of the change that undo() / redo() would act on, or nothing.
     std::optional<std::string> undo_name() const;

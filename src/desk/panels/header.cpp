@@ -39,7 +39,8 @@ std::string game_words(const LogState& log) {
 
 } // namespace
 
-void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& side, bool& games_page) {
+void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& side, bool& games_page,
+                 const std::string& undo) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
     begin_panel("header", place, look.colours.ground);
     ImGui::PopStyleVar();
@@ -58,8 +59,8 @@ void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& 
         const float from = ImGui::GetCursorScreenPos().x + look.unit;
 
         float right = place.x + place.width - look.unit;
-        const std::string words = log.undo_name.empty() ? with_keys("[key_sheet] all keys")
-                                                        : with_keys("[undo] undoes: ") + log.undo_name;
+        const std::string words =
+            undo.empty() ? with_keys("[key_sheet] all keys") : with_keys("[undo] undoes: ") + undo;
         right -= text_size(look.body, words).x;
         draw_text(draw, look.body, {right, middle - 0.5F * look.unit}, look.colours.faint, words);
 

@@ -6,8 +6,12 @@
 #include "desk/side.h"
 #include "desk/state/layout.h"
 
+#include <string>
+
 namespace ropeline {
 
-void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& side, bool& games_page);
+/// In      `undo`: what it would take back; empty: nothing.
+void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& side, bool& games_page,
+                 const std::string& undo);
 
 } // namespace ropeline
