@@ -144,6 +144,7 @@ struct Shot {
     std::string drill;                 ///< to assign
     std::string tagged_by;             ///< who logged it
     std::vector<std::string> tags;     ///< the coach's own words, in order
+    std::string tagged_at{};           ///< when, UTC, ISO 8601; put() fills it in
 };
 
 struct Mark {
@@ -190,6 +191,8 @@ struct Moment {
     std::string overrule_reason;
     Details details; ///< sight, feet, on the post
     int model_version = depth_model_version;
+    /// Who overruled it and when (UTC, ISO 8601); put() fills both in where the overruling is another than the stored one.
+    std::string overruled_by{}, overruled_at{};
 };
 
 inline std::optional<Verdict> model_verdict(const Moment& moment) {
@@ -256,6 +259,8 @@ struct ShotFact {
             came_open_best, least_spare_s, firm;
         std::optional<Verdict> verdict, overruled;
         std::string overrule_reason;
+
+        bool operator==(const PassFact&) const = default;
     };
     std::optional<PassFact> pass;
     std::string note;
@@ -264,6 +269,8 @@ struct ShotFact {
     std::optional<int> shooter_number;
     std::string drill, tagged_by, tags;
     std::optional<IcePoint> took_at; ///< who got the pass, at the last moment that says it
+
+    bool operator==(const ShotFact&) const = default;
 };
 
 } // namespace ropeline
