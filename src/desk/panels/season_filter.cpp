@@ -14,7 +14,7 @@ namespace ropeline {
 namespace {
 
 constexpr std::array<float, 8> field_units{11.0F, 10.0F, 9.0F, 9.5F, 9.0F, 4.0F, 6.6F, 6.6F};
-constexpr float between = 0.4F;
+constexpr float field_gap = 0.4F;
 
 /// Lays the next field beside the one before, or on a new line where it would not fit.
 class FieldsInLine {
@@ -23,11 +23,11 @@ public:
     void next(float units) {
         const float wide = units * unit_;
         if (used_ > 0.0F && used_ + wide <= room_) {
-            ImGui::SameLine(0.0F, between * unit_);
+            ImGui::SameLine(0.0F, field_gap * unit_);
         } else {
             used_ = 0.0F;
         }
-        used_ += wide + between * unit_;
+        used_ += wide + field_gap * unit_;
     }
 
 private:
@@ -208,7 +208,7 @@ float filter_height(const Look& look, float width) {
             ++lines;
             used = 0.0F;
         }
-        used += wide + between * look.unit;
+        used += wide + field_gap * look.unit;
     }
     const ImGuiStyle& style = ImGui::GetStyle();
     const float field = look.unit + 2.0F * style.FramePadding.y + style.ItemSpacing.y;
