@@ -2,8 +2,10 @@
 #pragma once
 
 #include "desk/state/actions.h"
+#include "desk/state/chooser.h"
 #include "desk/state/keys.h"
 
+#include <cstddef>
 #include <string>
 #include <variant>
 #include <vector>
@@ -20,7 +22,23 @@ struct Tell {
 struct OpenFile { ///< a film, or a list of shots, as typed
     std::string path;
 };
-struct MakeSeason {};   ///< as the first-run page says
+struct AskToMove { ///< a shot, dragged along the ribbon
+    Id shot_id;
+    FrameAt to;
+};
+struct Number { ///< as if that number key was pressed
+    int number = 0;
+};
+struct MakeSeason {}; ///< as the form of the start page says
+struct OpenRecent {   ///< among the recent seasons
+    std::size_t index = 0;
+};
+struct ChooseFile { ///< opens the chooser
+    ChooserFor what{};
+};
+struct EnterChoice {};  ///< in the chooser: what is picked or typed
+struct AskSystem {};    ///< the system's own window instead of the chooser
+struct MakeOwn {};      ///< from the season to learn on to the form of a new one
 struct MakePractice {}; ///< a season to learn on, its film rendered first
 struct StudyShot {      ///< its decision: the film runs up to it and stops
     Id shot_id;
@@ -40,7 +58,8 @@ struct HoldInColumn { ///< what a column of the scorer's list holds
     ListColumn holds{};
 };
 
-using DeskAction = std::variant<LogAction, Press, Tell, OpenFile, MakeSeason, MakePractice, StudyShot,
+using DeskAction = std::variant<LogAction, Press, Tell, OpenFile, OpenRecent, ChooseFile, EnterChoice,
+                                AskSystem, AskToMove, Number, MakeSeason, MakeOwn, MakePractice, StudyShot,
                                 CallRead, CallPlace, LeaveStudy, TurnListSwitch, HoldInColumn>;
 using Actions = std::vector<DeskAction>;
 

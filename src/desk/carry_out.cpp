@@ -55,13 +55,21 @@ struct CarryOut {
     void operator()(const Press& press) const { run_command(app, press.command); }
     void operator()(const Tell& said) const { tell(app, said.text, said.trouble); }
     void operator()(const OpenFile& file) const {
-        if (is_scorer_list(file.path)) {
-            open_list(app, resolved_path(app, file.path));
+        const std::string path = spelled_out(file.path).string();
+        if (is_scorer_list(path)) {
+            open_list(app, resolved_path(app, path));
         } else {
-            open_film(app, file.path);
+            open_film(app, path);
         }
     }
-    void operator()(const MakeSeason&) const { create_season(app); }
+    void operator()(const MakeSeason&) const { ask_for_season(app); }
+    void operator()(const MakeOwn&) const { make_own_season(app); }
+    void operator()(const OpenRecent& open) const { open_recent(app, open.index); }
+    void operator()(const ChooseFile& choose) const { show_chooser(app, choose.what); }
+    void operator()(const AskToMove& move) const { ask_to_move(app, move.shot_id, move.to); }
+    void operator()(const Number& pressed) const { choose_number(app, pressed.number); }
+    void operator()(const EnterChoice&) const { take_entered(app); }
+    void operator()(const AskSystem&) const { ask_system(app); }
     void operator()(const MakePractice&) const { begin_practice(app); }
     void operator()(const StudyShot& study) const { begin_study(app, study.shot_id); }
     void operator()(const CallRead& call) const { answer_call(app, call.call); }

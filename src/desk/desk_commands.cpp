@@ -10,7 +10,9 @@
 namespace ropeline {
 
 void put_down(App& app) {
-    if (any_open(app.pages)) {
+    if (app.chooser) {
+        app.chooser.reset();
+    } else if (any_open(app.pages)) {
         close_all(app.pages);
     } else if (app.scorer_list && app.side == Side::log) {
         app.scorer_list.reset();
@@ -58,6 +60,15 @@ void show_side(App& app, Side side) {
     app.side = side;
 }
 
+void turn_start_page_on(App& app) {
+    if (app.chooser) return;
+    if (app.pages.start) {
+        app.pages.start = false;
+    } else {
+        show_start_page(app);
+    }
+}
+
 void turn_games_page(App& app) {
     turn(app.pages.games);
     app.pages.parameters = app.pages.what_we_log = false;
@@ -82,7 +93,10 @@ void turn_guide(App& app) {
 }
 
 void choose_number(App& app, int number) {
-    if (!app.log.book) return;
+    if (start_page_shown(app)) {
+        app.actions.push_back(OpenRecent{static_cast<std::size_t>(number - 1)});
+        return;
+    }
     if (app.scorer_list && app.side == Side::log) {
         app.actions.push_back(TurnListSwitch{number});
     } else if (app.list.open) {

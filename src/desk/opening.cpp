@@ -66,10 +66,10 @@ void drop_file(App& app, const std::string& path) {
         } catch (const std::exception& error) {
             tell_trouble(app, error);
         }
-    } else if (!app.log.book && is_scorer_list(path)) {
-        app.first_run.trouble = "Make the season first, then drop its lists of shots on the desk.";
-    } else if (!app.log.book) {
-        app.first_run.form.film = path;
+    } else if (start_page_shown(app) && is_scorer_list(path)) {
+        app.start.trouble = "Make the season first, then drop its lists of shots on the desk.";
+    } else if (start_page_shown(app)) {
+        app.start.form.film = shown_place(path);
     } else if (is_scorer_list(path)) {
         open_list(app, path);
     } else {

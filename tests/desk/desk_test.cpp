@@ -87,8 +87,8 @@ TEST_CASE("the last season opens by itself only when the desk got as far as show
     app.settings = stored();
     open_last_season(app);
     CHECK_FALSE(app.log.book);
-    CHECK(app.first_run.trouble.find(home.season.string()) != std::string::npos);
-    CHECK(app.first_run.trouble.find("Drop the season here") != std::string::npos);
+    CHECK(app.start.trouble.find(home.season.string()) != std::string::npos);
+    CHECK(app.start.trouble.find("Drop the season here") != std::string::npos);
 
     drop_file(app, home.season.string());
     REQUIRE(app.log.book);
@@ -116,13 +116,13 @@ TEST_CASE("a machine without memory left is told in words") {
     const Home home;
     App app;
     tell_trouble(app, std::bad_alloc{});
-    CHECK(app.first_run.trouble.find("not enough memory") != std::string::npos);
+    CHECK(app.start.trouble.find("not enough memory") != std::string::npos);
 }
 
 TEST_CASE("a key does nothing where its command is not valid") {
     const Home home;
     App app;
-    CHECK(place_of_keys(app) == Place::no_season);
+    CHECK(place_of_keys(app) == Place::start_page);
     run_command(app, Command::new_shot);
     run_command(app, Command::side_study);
     CHECK(app.actions.empty());

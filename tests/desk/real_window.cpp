@@ -105,7 +105,7 @@ DeskWindow::DeskWindow(const VirtualDisplay& display, const std::filesystem::pat
     bool ended = false;
     for (int waited = 0; waited < 300 && window_.empty() && !ended; ++waited) {
         pause(0.1);
-        window_ = xdotool("search --name '^Ropeline$' | tail -n 1");
+        window_ = xdotool("search --name 'Ropeline$' | tail -n 1");
         ended = waitpid(process_, &status, WNOHANG) == process_;
     }
     if (window_.empty()) {

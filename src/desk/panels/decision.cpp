@@ -146,8 +146,8 @@ void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view,
                  look.colours.quiet);
     if (!form.written && !ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);
-    if (ImGui::InputTextWithHint("##why", "why; Enter, then the number of your verdict", &form.reason,
-                                 ImGuiInputTextFlags_EnterReturnsTrue)) {
+    if (ImGui::InputTextWithHint("##why", "1 to 7 choose at once; or write why first, then Enter",
+                                 &form.reason, ImGuiInputTextFlags_EnterReturnsTrue)) {
         form.written = true;
     }
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
@@ -156,7 +156,7 @@ void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view,
         const std::string key = std::to_string(index + 1);
         if (index > 0) wrap_chip(look, key, label_of(verdict), right);
         ImGui::PushID(static_cast<int>(index));
-        if (chip(look, "verdict", key, label_of(verdict), moment.overruled == verdict, form.written))
+        if (chip(look, "verdict", key, label_of(verdict), moment.overruled == verdict, number_chooses(form)))
             overrule_verdict(form, panel.actions, verdict);
         ImGui::PopID();
     }

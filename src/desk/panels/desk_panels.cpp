@@ -1,8 +1,8 @@
 // One turn of the whole desk: which panels stand where on each side.
 #include "desk/app.h"
+#include "desk/panels/chooser_sheet.h"
 #include "desk/panels/decision.h"
 #include "desk/panels/film_view.h"
-#include "desk/panels/first_run.h"
 #include "desk/panels/fit_card.h"
 #include "desk/panels/games_page.h"
 #include "desk/panels/guide.h"
@@ -10,6 +10,7 @@
 #include "desk/panels/headline.h"
 #include "desk/panels/key_sheet.h"
 #include "desk/panels/key_strip.h"
+#include "desk/panels/move_sheet.h"
 #include "desk/panels/parameters_page.h"
 #include "desk/panels/plan.h"
 #include "desk/panels/question.h"
@@ -18,6 +19,7 @@
 #include "desk/panels/season_side.h"
 #include "desk/panels/shot_card.h"
 #include "desk/panels/shot_list.h"
+#include "desk/panels/start_page.h"
 #include "desk/panels/study_side.h"
 #include "desk/panels/what_we_log.h"
 #include "desk/state/log_shape.h"
@@ -103,7 +105,7 @@ void draw_log_side(App& app, const LogLayout& layout, LogShape shape) {
         draw_fit_card(at(app, layout.fit_card), app.log, *app.log.state().selection.fit());
         break;
     }
-    draw_key_strip(app.look, layout.keys, strip_of(app, shape));
+    draw_key_strip(at(app, layout.keys), strip_of(app, shape));
 }
 
 /// The Log side, or one of the pages that take its room.
@@ -113,10 +115,10 @@ void draw_log(App& app, const LogLayout& layout, LogShape shape, const Rect& pag
         const auto frames = frames_of(app.stage);
         draw_scorer_list(at(app, room), app.log.state(), *app.scorer_list,
                          frames ? frames->seconds_of(FrameIndex{0}) : 0.0);
-        draw_key_strip(app.look, layout.keys, KeyStrip::scorer_list);
+        draw_key_strip(at(app, layout.keys), KeyStrip::scorer_list);
     } else if (app.list.whole_page) {
         draw_list_page(at(app, room), app.log.state(), app.list);
-        draw_key_strip(app.look, layout.keys, KeyStrip::whole_list);
+        draw_key_strip(at(app, layout.keys), KeyStrip::whole_list);
     } else {
         draw_log_side(app, layout, shape);
     }
@@ -134,7 +136,7 @@ void draw_study_turn(App& app, const Rect& page) {
     draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state(), false);
     draw_study_card(at(app, layout.card), app.log, turn);
     draw_study_plan(at(app, layout.plan), app.log, turn);
-    draw_key_strip(app.look, layout.keys, KeyStrip::study);
+    draw_key_strip(at(app, layout.keys), KeyStrip::study);
 }
 
 void draw_study(App& app, const Rect& page) {
@@ -163,9 +165,9 @@ void draw_desk(App& app, float width, float height) {
     const LogLayout layout = log_layout(width, height, unit, shape, std::max(0, films - 1));
     const Rect whole{0.0F, 0.0F, width, height};
     const Rect page = page_area(width, height, unit);
-    draw_header(app.look, layout.header, app.log, app.side, app.pages.games);
-    if (!log) {
-        draw_first_run(at(app, page), app.first_run);
+    draw_header(at(app, layout.header), app.log, {app.side, is_practice(app)});
+    if (start_page_shown(app)) {
+        draw_start_page(at(app, page), app.start, app.settings, app.log);
     } else {
         switch (app.side) {
         case Side::log:
@@ -182,6 +184,8 @@ void draw_desk(App& app, float width, float height) {
         if (app.pages.parameters) draw_parameters_page(at(app, whole), app.log, app.pages.parameter);
     }
     if (log && app.pages.what_we_log) draw_what_we_log(at(app, whole), *log, app.pages.logging);
+    if (app.pages.moving) draw_move_sheet(at(app, whole), *app.pages.moving);
+    if (app.chooser) draw_chooser(at(app, whole), *app.chooser);
     if (app.pages.key_sheet) draw_key_sheet(app.look, width, height);
 }
 

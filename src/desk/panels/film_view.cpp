@@ -1,6 +1,7 @@
 // The picture, the loupe under the hand, and what the mouse does to marks.
 #include "desk/panels/film_view.h"
 
+#include "desk/panels/doings_menu.h"
 #include "desk/panels/film_overlay.h"
 #include "desk/panels/loupe.h"
 
@@ -141,6 +142,21 @@ void press_on_picture(const Panel& panel, LogPart& part, const FilmView& view, S
     if (!part.drag && hand != Hand::empty) panel.actions.push_back(FilmClick{at});
 }
 
+/// The right button let go where it was pressed: what can be done with what lies there.
+void open_doings(LogPart& part, const FilmView& view, ScreenPoint mouse, std::int64_t frame) {
+    constexpr float still_px = 4.0F;
+    if (!ImGui::IsMouseReleased(ImGuiMouseButton_Right) ||
+        ImGui::GetIO().MouseDragMaxDistanceSqr[ImGuiMouseButton_Right] > still_px * still_px)
+        return;
+    RightClicked there;
+    for (const Handle& handle : handles_of(part.state(), frame)) {
+        const ScreenPoint at = view.to_screen(handle.at);
+        if (std::hypot(at.x - mouse.x, at.y - mouse.y) <= grab_px) there = {handle.mark, handle.click};
+    }
+    part.menu = there;
+    part.menu_open = false;
+}
+
 void drag_on(const Panel& panel, std::optional<Drag>& drag, ImagePoint at) {
     const ImagePoint to{at.x_px + drag->offset.x_px, at.y_px + drag->offset.y_px};
     const bool done = !ImGui::IsMouseDown(ImGuiMouseButton_Left);
@@ -225,6 +241,8 @@ void draw_picture(const Panel& panel, FilmStage& stage, LogPart& part, PictureUs
     if (pressed) press_on_picture(panel, part, view, mouse, number(stage.player.frame));
     const ImagePoint at = view.to_image(mouse);
     if (part.drag) drag_on(panel, part.drag, at);
+    if (hovered) open_doings(part, view, mouse, number(stage.player.frame));
+    draw_doings(panel, part);
     const ImagePoint offset = part.drag ? part.drag->offset : ImagePoint{};
     if (hovered && (part.drag || part.state().selection.hand() != Hand::empty))
         draw_loupe({look, view, draw}, stage.texture, part, {at.x_px + offset.x_px, at.y_px + offset.y_px});

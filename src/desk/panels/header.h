@@ -2,12 +2,17 @@
 #pragma once
 
 #include "desk/log_part.h"
-#include "desk/look.h"
+#include "desk/panels/pieces.h"
 #include "desk/side.h"
-#include "desk/state/layout.h"
 
 namespace ropeline {
 
-void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& side, bool& games_page);
+/// What of the desk the bar says besides the log.
+struct HeaderWords {
+    Side side{};
+    bool practice = false; ///< the open season is the one to learn on
+};
+
+void draw_header(const Panel& panel, const LogPart& log, const HeaderWords& words);
 
 } // namespace ropeline
