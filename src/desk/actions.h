@@ -53,6 +53,10 @@ struct LeaveStudy {}; ///< back to the list
 struct TurnListSwitch {
     int number = 0; ///< see turn_list_switch()
 };
+struct TellName { ///< whom a name in the scorer's list means; no id: a goalie who is added under that name
+    std::string written;
+    Id goalie_id;
+};
 struct HoldInColumn { ///< what a column of the scorer's list holds
     std::size_t column = 0;
     ListColumn holds{};
@@ -60,7 +64,7 @@ struct HoldInColumn { ///< what a column of the scorer's list holds
 
 using DeskAction = std::variant<LogAction, Press, Tell, OpenFile, OpenRecent, ChooseFile, EnterChoice,
                                 AskSystem, AskToMove, Number, MakeSeason, MakeOwn, MakePractice, StudyShot,
-                                CallRead, CallPlace, LeaveStudy, TurnListSwitch, HoldInColumn>;
+                                CallRead, CallPlace, LeaveStudy, TurnListSwitch, TellName, HoldInColumn>;
 using Actions = std::vector<DeskAction>;
 
 } // namespace ropeline

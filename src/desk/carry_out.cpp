@@ -46,6 +46,18 @@ void change_log(App& app, const LogAction& action) {
     app.pages.clock.sent = false;
 }
 
+/// On the team of who is in net, who stays there.
+void add_goalie_of_list(App& app, const std::string& name) {
+    const LogState& log = app.log.state();
+    const Id in_net = log.goalie_id;
+    const Goalie* now = goalie_of(log, in_net);
+    if (!now) return;
+    change_log(app, NewGoalie{name, team_name(log, now->team_id)});
+    const Notice notice = log.notice;
+    change_log(app, PutInNet{in_net});
+    if (notice.trouble) tell(app, notice.text, true);
+}
+
 struct CarryOut {
     App& app;
 
@@ -78,6 +90,12 @@ struct CarryOut {
     void operator()(const TurnListSwitch& turned) const {
         if (!app.scorer_list || turned.number > 3) return;
         turn_list_switch(*app.scorer_list, turned.number);
+        read_again(*app.scorer_list, app.log.state(), frames_of(app.stage).get());
+    }
+    void operator()(const TellName& name) const {
+        if (!app.scorer_list) return;
+        if (name.goalie_id.empty()) return add_goalie_of_list(app, name.written);
+        tell_name(*app.scorer_list, name.written, name.goalie_id);
         read_again(*app.scorer_list, app.log.state(), frames_of(app.stage).get());
     }
     void operator()(const HoldInColumn& held) const {

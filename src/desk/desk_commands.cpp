@@ -49,7 +49,7 @@ void turn_motion(App& app) {
 void turn_lengths(App& app) {
     app.settings.lengths = static_cast<LengthUnit>((static_cast<int>(app.settings.lengths) + 1) % 3);
     save_settings(settings_path(), app.settings);
-    tell(app, fmt::format("Verdicts are said in {} now.", label_of(app.settings.lengths)), false);
+    tell(app, fmt::format("Lengths are in {} now.", label_of(app.settings.lengths)), false);
 }
 
 void turn(bool& on) {

@@ -171,3 +171,61 @@ TEST_CASE("a game and a goalie typed on the games page empty their fields once t
     CHECK(app.log.state().notice.trouble);
     CHECK(form.goalie.size() == 520);
 }
+
+TEST_CASE("a shot with marks is moved only after the cost was said: Enter moves it, Esc leaves it") {
+    const Home home;
+    App app;
+    open_season(app, home.season);
+    app.log.book->apply(NewShot{}, test::at(30));
+    const Id shot = app.log.state().shots[0].shot.id;
+    app.actions.push_back(AskToMove{shot, test::at(50)}); // nothing is marked yet
+    update(app);
+    update(app);
+    CHECK(app.log.state().shots[0].shot.frame == 50);
+
+    app.log.book->apply(FilmClick{{640.0, 400.0}}, test::at(50));
+    app.actions.push_back(AskToMove{shot, test::at(70)});
+    update(app);
+    REQUIRE(app.pages.moving);
+    CHECK(app.pages.moving->question == "Move shot 1 from frame 50 to frame 70?");
+    CHECK(app.pages.moving->cost.starts_with("Its mark was made on frame 50"));
+    CHECK(place_of_keys(app) == Place::asking);
+    run_command(app, Command::put_down);
+    CHECK_FALSE(app.pages.moving);
+    CHECK(app.log.state().shots[0].shot.frame == 50);
+    app.actions.push_back(AskToMove{shot, test::at(70)});
+    update(app);
+    run_command(app, Command::take_shot);
+    update(app);
+    CHECK(app.log.state().shots[0].shot.frame == 70);
+    CHECK_FALSE(any_open(app.pages));
+}
+
+TEST_CASE("after overruling, a number chooses at once; once a reason is begun it is written, until Enter") {
+    OverruleForm form;
+    CHECK_FALSE(number_chooses(form));
+    form.open = true;
+    CHECK(number_chooses(form));
+    form.reason = "had 2 options";
+    CHECK_FALSE(number_chooses(form));
+    form.written = true;
+    CHECK(number_chooses(form));
+}
+
+TEST_CASE("a goalie whom a list names and the season does not have is added, and who is in net stays there") {
+    const Home home;
+    const auto path = home.folder.path / "list.csv";
+    std::ofstream(path) << "period,clock,goalie\n1,10:00,Kim Holt\n";
+    App app;
+    open_season(app, home.season);
+    const Id in_net = app.log.state().goalie_id;
+    drop_file(app, path.string());
+    REQUIRE(app.scorer_list);
+    REQUIRE(app.scorer_list->coming.names.size() == 1);
+    app.actions.push_back(TellName{"Kim Holt", {}});
+    update(app);
+    CHECK(app.log.state().goalie_id == in_net);
+    CHECK(app.scorer_list->coming.names.empty());
+    REQUIRE(app.scorer_list->coming.shots.size() == 1);
+    CHECK(goalie_of(app.log.state(), app.scorer_list->coming.shots[0].goalie_id)->name == "Kim Holt");
+}

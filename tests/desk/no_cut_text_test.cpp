@@ -160,6 +160,17 @@ const std::vector<Page>& pages() {
         {"the list on the whole page", [](App& app) { app.list.whole_page = true; }},
         {"games and films", [](App& app) { app.pages.games = true; }},
         {"level of play", [](App& app) { app.pages.parameters = true; }},
+        {"the question before a shot is moved",
+         [](App& app) {
+             open_shot(app, 0);
+             ask_to_move(app, app.log.state().shots[0].shot.id, test::at(150));
+         }},
+        {"what can be done with an opponent",
+         [](App& app) {
+             open_shot(app, 0);
+             app.log.menu = RightClicked{3, {}};
+             app.log.menu_open = false;
+         }},
         {"the start page", [](App& app) { show_start_page(app); }},
         {"the start page with wrong fields",
          [](App& app) {
@@ -195,6 +206,7 @@ void close_everything(App& app) {
     ImGui::GetIO().MousePos = {-1.0F, -1.0F};
     app.pages = {};
     app.chooser.reset();
+    app.log.menu.reset();
     app.start.trouble.clear();
     app.start.field_trouble = {};
     app.list.whole_page = false;

@@ -223,6 +223,12 @@ void DeskWindow::picture(const std::filesystem::path& png) const {
                           png.string()));
 }
 
+void DeskWindow::leave() {
+    ::kill(process_, SIGTERM); // which SDL takes for the window's button
+    waitpid(process_, nullptr, 0);
+    process_ = -1;
+}
+
 void DeskWindow::kill() {
     stop(process_, SIGKILL);
 }

@@ -158,6 +158,7 @@ LogShape log_shape_with(const App& app) {
 } // namespace
 
 void draw_desk(App& app, float width, float height) {
+    app.look.lengths = app.settings.lengths;
     const float unit = app.look.unit;
     const LogState* log = app.log.book ? &app.log.state() : nullptr;
     const int films = log ? static_cast<int>(log->films.size()) : 0;
@@ -180,7 +181,8 @@ void draw_desk(App& app, float width, float height) {
             draw_season_side(at(app, page), log->season, app.season);
             break;
         }
-        if (app.pages.games) draw_games_page(at(app, whole), *log, app.pages);
+        // Two sheets at once would take the keys from each other.
+        if (app.pages.games && !app.chooser) draw_games_page(at(app, whole), *log, app.pages);
         if (app.pages.parameters) draw_parameters_page(at(app, whole), app.log, app.pages.parameter);
     }
     if (log && app.pages.what_we_log) draw_what_we_log(at(app, whole), *log, app.pages.logging);

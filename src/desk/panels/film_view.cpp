@@ -40,7 +40,7 @@ void draw_words(const Look& look, ImDrawList* draw, const Rect& place, std::stri
 }
 
 /// How the rink in this frame is known, when a coach should think twice; empty when it is sure.
-std::string fit_words(const FitHere& here, bool looked_for) {
+std::string fit_words(const Look& look, const FitHere& here, bool looked_for) {
     const bool known = here.source == FitHere::Source::clicked || here.source == FitHere::Source::carried;
     if (looked_for && !known) return "looking for the rink in this frame ...";
     switch (here.source) {
@@ -49,8 +49,8 @@ std::string fit_words(const FitHere& here, bool looked_for) {
         return {};
     case FitHere::Source::carried:
         if (here.state == CarryState::held) return {};
-        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: [fit_rink] fits it again",
-                           here.sigma_m);
+        return fmt::format("rink unsure here, a place is off by ± {}: [fit_rink] fits it again",
+                           length_words(look, here.sigma_m));
     case FitHere::Source::assumed:
         return fmt::format(
             "rink taken over from frame {}: right only if the camera stood still. [fit_rink] fits it here",
@@ -271,7 +271,7 @@ void draw_film_view(const Panel& panel, FilmStage& stage, LogPart& part, ClockEn
     beside_clock.width -= draw_clock_here(look, draw, place, clock_here(log, stage));
     const bool empty_hand = log.selection.hand() == Hand::empty;
     const std::string words = with_keys(
-        empty_hand && stage.on_screen ? fit_words(part.view.here, stage.search.work != nullptr) : "");
+        empty_hand && stage.on_screen ? fit_words(look, part.view.here, stage.search.work != nullptr) : "");
     if (!words.empty()) draw_words(look, draw, beside_clock, words, c.quiet, c.rope, false);
     if (clock.field != ClockField::closed) draw_clock_field(panel, clock);
     if (const Notice& notice = log.notice; !notice.text.empty()) {

@@ -9,7 +9,7 @@ namespace ropeline {
 
 namespace {
 
-constexpr float still_px = 5.0F;
+constexpr float drag_begins_px = 5.0F;
 
 void take_hold(const Panel& panel, FilmStage& stage, const LogState& log, const Rect& strip, float x) {
     const FrameTable& frames = *frames_of(stage);
@@ -28,7 +28,7 @@ bool drag_sign(const Panel& panel, FilmStage& stage, const LogState& log, const 
     if (ImGui::IsItemActivated()) take_hold(panel, stage, log, strip, x);
     if (!stage.sign) return false;
     SignDrag& sign = *stage.sign;
-    sign.moved = sign.moved || std::abs(x - sign.from_x) > still_px;
+    sign.moved = sign.moved || std::abs(x - sign.from_x) > drag_begins_px;
     if (sign.moved) {
         const FrameTable& frames = *frames_of(stage);
         stage.player = at_frame(stage.player, number(frames.shown_at(under_s)), frames);

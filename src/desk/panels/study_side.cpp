@@ -100,7 +100,7 @@ void draw_decision_row(const Panel& panel, const ShotFact& fact,
     word_cell(look, studied_verdict(fact));
     ImGui::TableNextColumn();
     const auto depth = studied_depth_m(fact);
-    ImGui::TextUnformatted(depth ? metres(*depth).c_str() : "–");
+    ImGui::TextUnformatted(depth ? length_words(look, *depth).c_str() : "–");
     ImGui::TableNextColumn();
     const auto answers = std::ranges::count_if(
         all_answers, [&](const AnsweredMoment& one) { return one.answer.moment_id == studied_moment(fact); });

@@ -3,6 +3,7 @@
 
 #include "desk/state/actions.h"
 #include "desk/state/keys.h"
+#include "desk/state/log_state.h"
 
 #include <optional>
 #include <string>
