@@ -32,13 +32,20 @@ Least least_near(Function f, std::span<const Least> looks, std::size_t best, dou
     const std::size_t middle_look = first ? 1 : last ? best - 1 : best;
     const Least &before = looks[middle_look - 1], &between = looks[middle_look],
                 &after = looks[middle_look + 1];
+    Least x = looks[best];
     if (first || last) { // is it the end itself?
-        const double at = looks[best].at + (between.at - looks[best].at) * 0.04;
-        if (f(at) >= looks[best].value) return looks[best];
+        const auto beside = [&](double share) {
+            const double at = looks[best].at + (between.at - looks[best].at) * share;
+            return Least{at, f(at)};
+        };
+        if (beside(0.04).value >= x.value) {
+            x = beside(0.5); // the end may lie beyond a step at the foot of a slope
+            if (x.value >= looks[best].value) return looks[best];
+        }
     }
     double low = first ? before.at : last ? between.at : before.at;
     double high = first ? between.at : last ? after.at : after.at;
-    Least x = looks[best], w = first ? between : last ? between : before, v = first ? after : before;
+    Least w = first ? between : last ? between : before, v = first ? after : before;
     if (!first && !last) {
         v = after;
         if (v.value < w.value) std::swap(v, w);
