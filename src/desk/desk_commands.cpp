@@ -12,6 +12,8 @@ namespace ropeline {
 void put_down(App& app) {
     if (app.chooser) {
         app.chooser.reset();
+    } else if (app.log.menu) {
+        app.log.menu.reset();
     } else if (any_open(app.pages)) {
         close_all(app.pages);
     } else if (app.scorer_list && app.side == Side::log) {

@@ -21,6 +21,7 @@ bool is_open_here(const App& app, const std::filesystem::path& path) {
 void forget_season_before(App& app) {
     app.log.drag.reset();
     app.log.tried.reset();
+    app.log.menu.reset();
     app.log.view = {};
     app.log.viewed = false;
     app.season = {};

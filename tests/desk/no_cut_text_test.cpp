@@ -177,7 +177,7 @@ const std::vector<Page>& pages() {
              show_start_page(app);
              app.start.trouble =
                  "/media/coach/GAME FILM/a season with a long name.season: there is no such file.";
-             app.start.form.film = "~/Videos/a film with a name as cameras write them 2026-11-27.mp4";
+             app.start.form.film = "~/Videos/2026-11-27.mp4";
              app.start.field_trouble = {
                  "Name the season, as \"U16 2026-27\".",
                  "Who is in net? Others can be added later.",
@@ -209,6 +209,7 @@ void close_everything(App& app) {
     app.log.menu.reset();
     app.start.trouble.clear();
     app.start.field_trouble = {};
+    app.start.form = {};
     app.list.whole_page = false;
     app.list.open.reset();
     app.log.tried.reset();

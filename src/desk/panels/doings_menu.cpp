@@ -23,14 +23,16 @@ void carry_out(const Panel& panel, const RightClicked& there, const Doing& doing
 } // namespace
 
 void draw_doings(const Panel& panel, LogPart& part) {
-    if (!part.menu) return;
+    if (!part.menu && !part.menu_open) return;
     const Look& look = panel.look;
-    if (!part.menu_open) ImGui::OpenPopup("doings");
+    if (part.menu && !part.menu_open) ImGui::OpenPopup("doings");
     part.menu_open = true;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.5F * look.unit, 0.5F * look.unit});
     const bool open = ImGui::BeginPopup("doings");
     ImGui::PopStyleVar();
-    if (!open) {
+    if (!open || !part.menu) { // clicked elsewhere, or put down
+        if (open) ImGui::CloseCurrentPopup();
+        if (open) ImGui::EndPopup();
         part.menu.reset();
         part.menu_open = false;
         return;

@@ -38,7 +38,9 @@ void draw_strip_key(const Panel& panel, const StripKey& key, ScreenPoint at, flo
 void draw_key_strip(const Panel& panel, KeyStrip strip) {
     const Look& look = panel.look;
     const Rect& place = panel.place;
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
     begin_panel("keys", place, look.colours.ground);
+    ImGui::PopStyleVar();
     const StripKey every{std::string{chord_of(Command::key_sheet)}, "all keys",
                          Command::key_sheet}; // always there, at the right end
     const float every_wide = key_width(look, every.chord, every.label);

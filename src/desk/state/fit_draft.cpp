@@ -204,7 +204,7 @@ FitDraft refitted(FitDraft draft) {
         }
     } catch (const FitError& error) {
         draft.trouble = error.what();
-        draft.mirrored = error.fault() == FitFault::mirrored;
+        draft.mirrored = error.fault == FitFault::mirrored;
     }
     return draft;
 }
