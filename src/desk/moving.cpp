@@ -14,7 +14,11 @@ void ask_to_move(App& app, const Id& shot_id, const FrameAt& to) {
     const LogState& log = app.log.state();
     const auto entry =
         std::ranges::find(log.shots, shot_id, [](const ShotEntry& one) { return one.shot.id; });
-    if (entry == log.shots.end() || entry->shot.frame == to.frame) return;
+    if (entry == log.shots.end()) return;
+    if (entry->shot.frame == to.frame)
+        return tell(
+            app, "This shot is at this frame already: step to another, then [shot_is_here] moves it there.",
+            true);
     app.stage.player.playing = false;
     const std::size_t marks = marks_left_behind(*entry);
     if (marks == 0) return ask(app, MoveShot{shot_id, to});

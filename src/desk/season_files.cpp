@@ -2,7 +2,6 @@
 #include "desk/app.h"
 #include "season/dates.h"
 #include "season/derive.h"
-#include "season/trimmed.h"
 
 #include <fmt/format.h>
 

@@ -17,9 +17,9 @@ using namespace ropeline;
 namespace {
 
 /// A home with some films, seasons and folders in it.
-struct Home {
+struct FilmsAtHome {
     test::Folder folder;
-    Home() {
+    FilmsAtHome() {
         setenv("HOME", folder.path.c_str(), 1);
         std::filesystem::create_directories(folder.path / "Videos" / "Away games");
         std::filesystem::create_directories(folder.path / ".hidden");
@@ -29,14 +29,14 @@ struct Home {
     }
 };
 
-Chooser opened(ChooserFor what, const std::string& typed) {
+Chooser chooser_at(ChooserFor what, const std::string& typed) {
     Chooser chooser = begin_chooser(what, "");
     type_anew(chooser, typed);
     chooser.listing = list_folder(typed_folder(chooser));
     return chooser;
 }
 
-std::vector<std::string> names(const Chooser& chooser) {
+std::vector<std::string> shown_names(const Chooser& chooser) {
     std::vector<std::string> all;
     for (const FolderEntry& entry : shown_entries(chooser))
         all.push_back(entry.name);
@@ -72,45 +72,45 @@ TEST_CASE(
 }
 
 TEST_CASE("shown are folders, then what can be chosen; what is typed narrows it, capitals or not") {
-    const Home home;
-    CHECK(names(opened(ChooserFor::new_film, "~/Videos/")) ==
+    const FilmsAtHome home;
+    CHECK(shown_names(chooser_at(ChooserFor::new_film, "~/Videos/")) ==
           Names{"Away games", "game 1.mp4", "Game 2.MOV"});
-    CHECK(names(opened(ChooserFor::film_or_list, "~/Videos/")) ==
+    CHECK(shown_names(chooser_at(ChooserFor::film_or_list, "~/Videos/")) ==
           Names{"Away games", "game 1.mp4", "Game 2.MOV", "list.csv"});
-    CHECK(names(opened(ChooserFor::new_film, "~/Videos/GA")) == Names{"game 1.mp4", "Game 2.MOV"});
-    CHECK(names(opened(ChooserFor::season, "~/")) == Names{"Videos", "u16.season"});
-    CHECK(names(opened(ChooserFor::new_film, "~/Videos/.")) == Names{".part.mp4"});
-    Chooser every = opened(ChooserFor::new_film, "~/Videos/");
+    CHECK(shown_names(chooser_at(ChooserFor::new_film, "~/Videos/GA")) == Names{"game 1.mp4", "Game 2.MOV"});
+    CHECK(shown_names(chooser_at(ChooserFor::season, "~/")) == Names{"Videos", "u16.season"});
+    CHECK(shown_names(chooser_at(ChooserFor::new_film, "~/Videos/.")) == Names{".part.mp4"});
+    Chooser every = chooser_at(ChooserFor::new_film, "~/Videos/");
     every.every_file = true;
-    CHECK(names(every).size() == 5);
+    CHECK(shown_names(every).size() == 5);
 }
 
 TEST_CASE("a listing of another folder is never shown for the one that is typed") {
-    const Home home;
-    Chooser chooser = opened(ChooserFor::new_film, "~/Videos/");
+    const FilmsAtHome home;
+    Chooser chooser = chooser_at(ChooserFor::new_film, "~/Videos/");
     type_anew(chooser, "~/Vid");
-    CHECK(names(chooser).empty());
+    CHECK(shown_names(chooser).empty());
 }
 
 TEST_CASE("Tab types on as far as the names agree, and enters a folder that is the only one") {
-    const Home home;
-    Chooser chooser = opened(ChooserFor::new_film, "~/Vi");
+    const FilmsAtHome home;
+    Chooser chooser = chooser_at(ChooserFor::new_film, "~/Vi");
     complete(chooser);
     CHECK(chooser.typed == "~/Videos/");
-    chooser = opened(ChooserFor::new_film, "~/Videos/g");
+    chooser = chooser_at(ChooserFor::new_film, "~/Videos/g");
     complete(chooser);
     CHECK(chooser.typed == "~/Videos/game ");
-    chooser = opened(ChooserFor::new_film, "~/Videos/game 1");
+    chooser = chooser_at(ChooserFor::new_film, "~/Videos/game 1");
     complete(chooser);
     CHECK(chooser.typed == "~/Videos/game 1.mp4");
-    chooser = opened(ChooserFor::new_film, "~/Videos/nobody");
+    chooser = chooser_at(ChooserFor::new_film, "~/Videos/nobody");
     complete(chooser);
     CHECK(chooser.typed == "~/Videos/nobody");
 }
 
 TEST_CASE("Enter goes into a folder and gives a file; without either it says so at the field") {
-    const Home home;
-    Chooser chooser = opened(ChooserFor::new_film, "~/Vid");
+    const FilmsAtHome home;
+    Chooser chooser = chooser_at(ChooserFor::new_film, "~/Vid");
     CHECK_FALSE(entered(chooser));
     CHECK(chooser.typed == "~/Videos/");
     chooser.listing = list_folder(typed_folder(chooser));
@@ -118,41 +118,41 @@ TEST_CASE("Enter goes into a folder and gives a file; without either it says so 
     pick_by(chooser, 1);
     CHECK(entered(chooser) == home.folder.path / "Videos" / "game 1.mp4");
 
-    chooser = opened(ChooserFor::new_film, "~/Videos/other.mp4");
+    chooser = chooser_at(ChooserFor::new_film, "~/Videos/other.mp4");
     CHECK_FALSE(entered(chooser));
     CHECK(chooser.trouble == "No file here begins with \"other.mp4\".");
-    chooser = opened(ChooserFor::new_film, "~/Videos/");
+    chooser = chooser_at(ChooserFor::new_film, "~/Videos/");
     CHECK_FALSE(entered(chooser));
     CHECK_FALSE(chooser.trouble.empty());
     type_anew(chooser, "~/Videos/g");
     CHECK(chooser.trouble.empty());
-    chooser = opened(ChooserFor::new_film, "~/Videos/Away games/..");
+    chooser = chooser_at(ChooserFor::new_film, "~/Videos/Away games/..");
     CHECK_FALSE(entered(chooser));
     CHECK(chooser.typed == "~/Videos/");
 }
 
 TEST_CASE("a file beyond what is listed yet can be typed whole") {
-    const Home home;
+    const FilmsAtHome home;
     Chooser chooser = begin_chooser(ChooserFor::new_film, "");
     type_anew(chooser, "/media/slow drive/game.mp4");
     CHECK(entered(chooser) == std::filesystem::path("/media/slow drive/game.mp4"));
 }
 
 TEST_CASE("a place for a new season keeps its name from folder to folder") {
-    const Home home;
+    const FilmsAtHome home;
     Chooser chooser = begin_chooser(ChooserFor::new_season, "~/Ropeline/U16.season");
     CHECK(typed_beginning(chooser) == "U16.season");
     go_into(chooser, home.folder.path / "Videos");
     CHECK(chooser.typed == "~/Videos/U16.season");
     chooser.listing = list_folder(typed_folder(chooser));
-    CHECK(names(chooser) == Names{"Away games"});
+    CHECK(shown_names(chooser) == Names{"Away games"});
     CHECK(entered(chooser) == home.folder.path / "Videos" / "U16.season");
     go_up(chooser);
     CHECK(chooser.typed == "~/U16.season");
 }
 
 TEST_CASE("a folder that is not there, or may not be read, says so and nothing is thrown") {
-    const Home home;
+    const FilmsAtHome home;
     CHECK(list_folder(home.folder.path / "none").why == "There is no such folder.");
     CHECK(list_folder(home.folder.path / "u16.season").why.find("cannot be read") != std::string::npos);
     CHECK(list_folder(home.folder.path).why.empty());

@@ -39,7 +39,7 @@ bool offers(const std::vector<Doing>& doings, Command command) {
     });
 }
 
-FrameTable thirty_seconds() {
+FrameTable frames_of_thirty_seconds() {
     std::vector<Pts> pts;
     for (std::int64_t frame = 0; frame < 900; ++frame)
         pts.push_back({frame});
@@ -117,7 +117,7 @@ TEST_CASE("the sign under the mouse is the nearest shot of the open film, within
     const Folder folder;
     LogBook book = with_marked_shot(folder.path / "a.season");
     book.apply(NewShot{}, at(106));
-    const FrameTable frames = thirty_seconds();
+    const FrameTable frames = frames_of_thirty_seconds();
     const Rect strip{0.0F, 0.0F, 899.0F, 20.0F}; // a frame a pixel
     const RibbonView view = whole_film(frames);
     CHECK(sign_at(book.state(), frames, view, strip, 101.0F, 8.0F) == 0);

@@ -1,6 +1,6 @@
 // The start page without a window: what its form takes, and that the desk comes back to where it was.
 #include "desk/commands.h"
-#include "desk/made_book.h"
+#include "desk/made_home.h"
 #include "desk/state/icon.h"
 #include "desk/state/window_title.h"
 #include "film/clips.h"
@@ -8,7 +8,6 @@
 #include <doctest/doctest.h>
 
 #include <chrono>
-#include <cstdlib>
 #include <fstream>
 #include <thread>
 
@@ -16,27 +15,13 @@ using namespace ropeline;
 
 namespace {
 
-struct Home {
-    test::Folder folder;
-    std::filesystem::path season = folder.path / "one.season";
-    Home() {
-        setenv("XDG_CONFIG_HOME", folder.path.c_str(), 1);
-        setenv("HOME", folder.path.c_str(), 1);
-    }
-};
-
-void await_all(App& app) {
-    while (update(app))
-        std::this_thread::sleep_for(std::chrono::milliseconds(2));
-}
-
 /// And the film is there: between two looks at it, it may have come up.
 void await_film(App& app) {
     for (int waited = 0; waited < 5000 && !frames_of(app.stage); ++waited) {
         update(app);
         std::this_thread::sleep_for(std::chrono::milliseconds(2));
     }
-    await_all(app);
+    test::await_all(app);
 }
 
 NewSeasonForm filled() {
@@ -46,10 +31,6 @@ NewSeasonForm filled() {
     form.date = "2026-11-27";
     form.path = "~/Ropeline/U16";
     return form;
-}
-
-Settings stored() {
-    return load_settings(settings_path());
 }
 
 } // namespace
@@ -73,13 +54,13 @@ TEST_CASE("a form that cannot be taken keeps what was typed and says why at the 
 TEST_CASE(
     "film and place are looked at before a season is made: a wrong one is told at its field, and nothing is "
     "left behind") {
-    const Home home;
+    const test::Home home;
     App app;
-    await_all(app);
+    test::await_all(app);
     app.start.form = filled();
     app.start.form.film = "~/no such film.mp4";
     ask_for_season(app);
-    await_all(app);
+    test::await_all(app);
     CHECK_FALSE(app.log.book);
     CHECK(app.start.field_trouble.film.find("no such file") != std::string::npos);
     CHECK(app.start.form.goalie == "Ilse Varga");
@@ -94,31 +75,31 @@ TEST_CASE(
 
 TEST_CASE(
     "a season made on the start page is open, first among the recent ones, and the form is empty again") {
-    const Home home;
+    const test::Home home;
     App app;
     app.start.form = filled();
     ask_for_season(app);
-    await_all(app);
+    test::await_all(app);
     REQUIRE(app.log.book);
     CHECK(app.log.book->file().path() == home.folder.path / "Ropeline" / "U16.season");
     CHECK(app.log.state().games.size() == 1);
     CHECK(app.start.form.goalie.empty());
     CHECK_FALSE(start_page_shown(app));
-    REQUIRE(stored().recent.size() == 1);
-    CHECK(stored().recent[0].name == "U16");
+    REQUIRE(test::stored_settings().recent.size() == 1);
+    CHECK(test::stored_settings().recent[0].name == "U16");
 
     // A second of that name is refused at its field, with the first still open.
     show_start_page(app);
     app.start.form = filled();
     ask_for_season(app);
-    await_all(app);
+    test::await_all(app);
     CHECK(app.start.field_trouble.path.find("name already") != std::string::npos);
     CHECK(start_page_shown(app));
     CHECK(app.log.state().season.name == "U16");
 }
 
 TEST_CASE("the start page is reached over any side and page, and Esc goes back to the season") {
-    const Home home;
+    const test::Home home;
     { test::begun(home.season); }
     App app;
     open_season(app, home.season);
@@ -137,34 +118,34 @@ TEST_CASE("the start page is reached over any side and page, and Esc goes back t
 
 TEST_CASE("the number keys open recent seasons; one that is gone is told on the start page, with the season "
           "open still") {
-    const Home home;
+    const test::Home home;
     const auto other = home.folder.path / "other.season";
     { test::begun(home.season); }
     { test::begun(other); }
     App app;
     open_season(app, home.season);
     open_season(app, other);
-    REQUIRE(stored().recent.size() == 2);
+    REQUIRE(test::stored_settings().recent.size() == 2);
     run_command(app, Command::start_page);
     choose_number(app, 2);
-    await_all(app);
+    test::await_all(app);
     CHECK(app.log.book->file().path() == home.season);
     CHECK_FALSE(start_page_shown(app));
 
     std::filesystem::remove(other);
     run_command(app, Command::start_page);
-    await_all(app);
+    test::await_all(app);
     REQUIRE(app.start.there);
     CHECK_FALSE((*app.start.there)[1]);
     choose_number(app, 2);
-    await_all(app);
+    test::await_all(app);
     CHECK(start_page_shown(app));
     CHECK(app.start.trouble.find("other.season") != std::string::npos);
     CHECK(app.log.book->file().path() == home.season);
 }
 
 TEST_CASE("a season opens again at the game, film, frame and side where it was left") {
-    const Home home;
+    const test::Home home;
     const auto film = home.folder.path / "two.mp4";
     clips::ffmpeg("-f lavfi -i testsrc=size=160x90:rate=30:duration=2 -c:v libx264 -g 30 -pix_fmt yuv420p " +
                   clips::quoted(film.string()));
@@ -189,7 +170,7 @@ TEST_CASE("a season opens again at the game, film, frame and side where it was l
         save_settings(settings_path(), app.settings);
     }
     App app;
-    app.settings = stored();
+    app.settings = test::stored_settings();
     open_last_season(app);
     await_film(app);
     CHECK(app.settings.recent.front().left.frame == 23);
@@ -207,18 +188,18 @@ TEST_CASE("a season opens again at the game, film, frame and side where it was l
 }
 
 TEST_CASE("a last season that is gone is told in one line, and the start page is there") {
-    const Home home;
+    const test::Home home;
     App app;
     app.settings.last_season = home.folder.path / "gone.season";
     open_last_season(app);
-    await_all(app);
+    test::await_all(app);
     CHECK(start_page_shown(app));
     CHECK(app.start.trouble.find("gone.season") != std::string::npos);
     CHECK(app.start.trouble.find('\n') == std::string::npos);
 }
 
 TEST_CASE("the practice season leads to a form for one's own, with the practice one still open") {
-    const Home home;
+    const test::Home home;
     const auto practice = home.folder.path / "practice.season";
     { test::begun(practice); }
     App app;
@@ -232,24 +213,24 @@ TEST_CASE("the practice season leads to a form for one's own, with the practice 
 }
 
 TEST_CASE("a file picked in the chooser goes where it was asked for") {
-    const Home home;
+    const test::Home home;
     std::ofstream(home.folder.path / "game.mp4") << "film";
     App app;
-    await_all(app);
+    test::await_all(app);
     app.actions.push_back(ChooseFile{ChooserFor::new_film});
-    await_all(app);
+    test::await_all(app);
     REQUIRE(app.chooser);
     CHECK(place_of_keys(app) == Place::chooser);
     type_anew(app.chooser->chooser, "~/game");
-    await_all(app);
+    test::await_all(app);
     app.actions.push_back(EnterChoice{});
-    await_all(app);
+    test::await_all(app);
     CHECK_FALSE(app.chooser);
     CHECK(app.start.form.film == "~/game.mp4");
 
     { test::begun(home.season); }
     run_command(app, Command::choose_season);
-    await_all(app);
+    test::await_all(app);
     type_anew(app.chooser->chooser, "~/one.season");
     take_entered(app);
     REQUIRE(app.log.book);

@@ -166,7 +166,7 @@ void draw_desk(App& app, float width, float height) {
     const LogLayout layout = log_layout(width, height, unit, shape, std::max(0, films - 1));
     const Rect whole{0.0F, 0.0F, width, height};
     const Rect page = page_area(width, height, unit);
-    draw_header(at(app, layout.header), app.log, {app.side, is_practice(app)});
+    draw_header(at(app, layout.header), app.log, {app.side, is_practice(app), start_page_shown(app)});
     if (start_page_shown(app)) {
         draw_start_page(at(app, page), app.start, app.settings, app.log);
     } else {

@@ -47,7 +47,7 @@ float draw_name(const Panel& panel) {
     return place.x + wide;
 }
 
-void draw_sides(const Panel& panel, Side side) {
+void draw_sides(const Panel& panel, const HeaderWords& words) {
     const Look& look = panel.look;
     struct Word {
         const char* word;
@@ -57,8 +57,11 @@ void draw_sides(const Panel& panel, Side side) {
     for (const Word& one :
          {Word{"Log", Command::side_log, Side::log}, Word{"Study", Command::side_study, Side::study},
           Word{"Season", Command::side_season, Side::season}}) {
-        if (side_word(look, one.word, shown_chord(chord_of(one.command)), side == one.side))
+        if (side_word(look, one.word, shown_chord(chord_of(one.command)),
+                      !words.start && words.side == one.side)) {
+            if (words.start) panel.actions.push_back(Press{Command::put_down});
             panel.actions.push_back(Press{one.command});
+        }
     }
 }
 
@@ -117,10 +120,10 @@ void draw_header(const Panel& panel, const LogPart& log, const HeaderWords& word
     const float name_end = draw_name(panel);
     if (log.book) {
         ImGui::SetCursorScreenPos({name_end + 0.5F * look.unit, place.y});
-        draw_sides(panel, words.side);
+        draw_sides(panel, words);
         const float from = ImGui::GetCursorScreenPos().x + look.unit;
         float right = draw_undo(panel, log, place.x + place.width - look.unit) - look.unit;
-        if (words.practice) right = draw_make_own(panel, right);
+        if (words.practice && !words.start) right = draw_make_own(panel, right);
         draw_season_words(panel, log.state(), from, right);
     }
     ImGui::End();

@@ -11,6 +11,7 @@ namespace ropeline {
 struct HeaderWords {
     Side side{};
     bool practice = false; ///< the open season is the one to learn on
+    bool start = false;    ///< the start page is shown over it
 };
 
 void draw_header(const Panel& panel, const LogPart& log, const HeaderWords& words);
