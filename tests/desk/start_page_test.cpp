@@ -246,7 +246,7 @@ TEST_CASE("the window is called by season, game and program") {
     CHECK(window_title(nullptr) == "Ropeline");
     const LogBook book = test::begun(folder.path / "a.season");
     CHECK(window_title(&book.state()) ==
-          "Test season · 2026-11-20  Harbour Pike – Mill Town Otters · Ropeline");
+          "Test season, 2026-11-20 Harbour Pike - Mill Town Otters - Ropeline");
 }
 
 TEST_CASE(
