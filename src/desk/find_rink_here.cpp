@@ -40,7 +40,7 @@ void take_found(App& app) {
 }
 
 bool is_unknown(const FitHere& here) {
-    return here.source == FitHere::Source::assumed || here.source == FitHere::Source::lost;
+    return here.source == FitHere::Source::elsewhere || here.source == FitHere::Source::lost;
 }
 
 } // namespace

@@ -34,7 +34,7 @@ int recompute(SeasonFile& file, const Progress& progress = {});
 bool figures_are_old(const SeasonFile& file);
 
 /// The same for some shots of a game, as a follow-up; and each moment with clicks rests on the fit that its frame has
-/// now, clicked, carried or assumed, whatever it rested on before.
+/// now, clicked or carried, whatever it rested on before.
 void recompute(SeasonFile& file, const Id& game_id, const std::set<Id>& shot_ids);
 
 /// Puts a level of play and its figures in force and works the whole season out again, as one change:

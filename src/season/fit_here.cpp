@@ -39,14 +39,14 @@ FitHere fit_here(std::span<const StoredFit> fits, std::span<const StoredCarry> c
         }
         known = known ? blended(*known, carried) : carried;
     }
-    if (!known) return {FitHere::Source::assumed, clicked, clicked->fit, CarryState::unsure, 0.0};
+    if (!known) return {FitHere::Source::elsewhere, clicked, {}, CarryState::lost, 0.0};
     if (known->state == CarryState::lost) return {FitHere::Source::lost, key, {}, CarryState::lost, 0.0};
     return {FitHere::Source::carried, key, known->fit, known->state, known->sigma_m};
 }
 
 void name_fit(SeasonFile& file, const FitHere& here, std::span<const StoredFit> fits, Moment& moment) {
     moment.rink_fit_id = here.key ? here.key->id : Id{};
-    if (here.source == FitHere::Source::lost) moment.rink_fit_id.clear();
+    if (!here.fit) moment.rink_fit_id.clear();
     if (here.source != FitHere::Source::carried) return;
     StoredFit row;
     for (const StoredFit& known : fits) {

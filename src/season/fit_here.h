@@ -10,13 +10,13 @@ namespace ropeline {
 struct FitHere {
     enum class Source {
         none,
-        clicked, ///< on this very frame
-        carried, ///< followed here through the film
-        assumed, ///< clicked on another frame, right only if the camera has not moved since
-        lost,    ///< followed, but lost on the way: nothing can be measured
+        clicked,   ///< on this very frame
+        carried,   ///< followed here through the film
+        elsewhere, ///< known in other frames only, and not followed here: nothing can be measured
+        lost,      ///< followed, but lost on the way: nothing can be measured
     } source = Source::none;
     const StoredFit* key = nullptr; ///< the clicked fit it rests on
-    std::optional<RinkFit> fit;     ///< nothing when none or lost
+    std::optional<RinkFit> fit;     ///< nothing when none, elsewhere or lost
     CarryState state = CarryState::held;
     double sigma_m = 0.0; ///< of a place on the ice, when carried
 };

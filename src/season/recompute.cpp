@@ -122,7 +122,7 @@ std::optional<RestsOn> named_anew(SeasonFile& file, GameFits& game_fits, Moment&
     const auto named = std::ranges::find(fits, moment.rink_fit_id, &StoredFit::id);
     const bool carried_here =
         named != fits.end() && !named->carried_from.empty() && named->frame == moment.frame;
-    if (here.source == FitHere::Source::assumed && carried_here) return RestsOn{named->fit, named->rules};
+    if (here.source == FitHere::Source::elsewhere && carried_here) return RestsOn{named->fit, named->rules};
     name_fit(file, here, fits, moment);
     if (here.fit) {
         const RestsOn now{*here.fit, here.key->rules};

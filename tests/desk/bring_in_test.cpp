@@ -170,7 +170,7 @@ TEST_CASE("a shot without a place is not marked until it has one, which can be u
     CHECK(entry.moments[0].film_id == game.film.film_id);
     CHECK(find_mark(entry.moments[0], MarkKind::puck) != nullptr);
     CHECK(book.file().undo_name() == "place on the film, shot 1");
-    fit(book, 40);
+    fit_still(book, 40);
     book.apply(PickShot{0}, at(200));
     book.apply(Arm{Hand::goalie}, at(200));
     book.apply(FilmClick{seen({0.4, 1.0})}, at(200));

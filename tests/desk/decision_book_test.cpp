@@ -21,7 +21,7 @@ void mark_threat(LogBook& book, std::int64_t frame, IcePoint place) {
 /// A fitted film with one shot at frame 100: the goalie 1.5 m out, the puck at (5, 9), nobody to pass to.
 LogBook with_a_lone_shooter(const std::filesystem::path& path) {
     LogBook book = begun(path);
-    fit(book, 90);
+    fit_still(book, 90);
     book.apply(NewShot{}, at(100));
     mark(book, 100, {0.5, 1.5}, {0.9, 1.2}, {5.0, 9.0});
     return book;

@@ -16,7 +16,7 @@ namespace {
 /// A shot at frame 100 with skates, puck and an opponent, by a fit on frame 90.
 LogBook with_marked_shot(const std::filesystem::path& path) {
     LogBook book = begun(path);
-    fit(book, 90);
+    fit_still(book, 90);
     book.apply(NewShot{}, at(100));
     for (const IcePoint place :
          {IcePoint{-0.2, 1.2}, IcePoint{0.2, 1.3}, IcePoint{3.0, 7.0}, IcePoint{-4.0, 5.0}})

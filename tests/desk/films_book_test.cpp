@@ -205,7 +205,7 @@ TEST_CASE("one key turns a shot to the net at the other end, and its figures are
     const Folder folder;
     const auto path = folder.path / "a.season";
     LogBook book = begun(path);
-    fit(book, 0);
+    fit_still(book, 0);
     constexpr IcePoint goalie{0.4, 1.2}, puck{4.0, 9.0};
     book.apply(NewShot{}, at(100));
     mark(book, 100, goalie, puck);
@@ -231,7 +231,7 @@ TEST_CASE("one key turns a shot to the net at the other end, and its figures are
 TEST_CASE("a goalie marked nearer to the other net is told of, in the words that mend it") {
     const Folder folder;
     LogBook book = begun(folder.path / "a.season");
-    fit(book, 0);
+    fit_still(book, 0);
     book.apply(NewShot{}, at(100));
     book.apply(TurnEnds{}, at(100));
     mark(book, 100, {0.4, 1.2}, {4.0, 9.0});
@@ -277,7 +277,7 @@ TEST_CASE("teams change ends each period: a new shot takes the end from the goal
 TEST_CASE("where the fit shows one net only, a new shot is at that one, whatever the period") {
     const Folder folder;
     LogBook book = begun(folder.path / "a.season");
-    fit(book, 0); // this camera has the near net in its picture and not the far one
+    fit_still(book, 0); // this camera has the near net in its picture and not the far one
     REQUIRE(in_picture(seen({0.0, 0.0}), {1280, 720}));
     book.apply(NewShot{}, at(10));
     book.apply(PutClock{1, 600.0}, at(10));
@@ -293,14 +293,14 @@ TEST_CASE(
     const auto path = folder.path / "a.season";
     LogBook book = begun(path);
     add_film(book);
-    fit(book, 0);
+    fit_still(book, 0);
     book.apply(NewShot{}, at(100));
     mark(book, 100, {0.4, 1.2}, {4.0, 9.0});
     const Moment first = *main_moment(book.state().shots[0]);
     const auto fact = SeasonFile::open_to_read(path).shot_facts().at(0);
 
     book.apply(ShowFilm{1}, at(100));
-    fit(book, 5);
+    fit_still(book, 5);
     book.apply(NewMoment{}, at(140));
     const Moment* view = moment_in_hand(book.state());
     REQUIRE(view);
@@ -351,7 +351,7 @@ TEST_CASE("what is chosen for a shot while another film is shown leaves its figu
     const auto path = folder.path / "a.season";
     LogBook book = begun(path);
     add_film(book);
-    fit(book, 0);
+    fit_still(book, 0);
     book.apply(NewShot{}, at(100));
     mark(book, 100, {0.4, 1.2}, {4.0, 9.0});
     const auto before = SeasonFile::open_to_read(path).shot_facts().at(0);
@@ -380,7 +380,7 @@ TEST_CASE("the loop is about what the camera on screen saw, and about this frame
     const auto loop = [&](std::int64_t frame) { return loop_span(book.state(), frames, FrameIndex{frame}); };
     CHECK(loop(300).first_s == Approx(8.0)); // no shot is open
     CHECK(loop(300).last_s == Approx(11.5));
-    fit(book, 0);
+    fit_still(book, 0);
     book.apply(NewShot{}, at(100));
     mark(book, 100, {0.4, 1.2}, {4.0, 9.0});
     book.apply(ShowFilm{1}, at(100));

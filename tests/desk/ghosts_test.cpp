@@ -36,7 +36,7 @@ bool near(ImagePoint one, ImagePoint other) {
 TEST_CASE("after the puck the hand asks for an opponent once, and the card can go on without one") {
     const Folder folder;
     LogBook book = begun(folder.path / "a.season");
-    fit(book, 90);
+    fit_still(book, 90);
     book.apply(NewShot{}, at(100));
     for (const IcePoint place : {IcePoint{0.5, 1.5}, IcePoint{0.9, 1.2}, IcePoint{5.0, 9.0}})
         book.apply(FilmClick{seen(place)}, at(100));
@@ -52,7 +52,7 @@ TEST_CASE("after the puck the hand asks for an opponent once, and the card can g
 TEST_CASE("a new shot is offered the marks of the one before, and takes over what the hand asks for") {
     const Folder folder;
     LogBook book = begun(folder.path / "b.season");
-    fit(book, 90);
+    fit_still(book, 90);
     mark_shot(book);
     book.apply(TakeShot{}, at(100));
     book.apply(NewShot{}, at(160));
@@ -82,7 +82,7 @@ TEST_CASE("a new shot is offered the marks of the one before, and takes over wha
 TEST_CASE("another moment of a play starts from its own nearest moment, not from an earlier shot") {
     const Folder folder;
     LogBook book = begun(folder.path / "c.season");
-    fit(book, 90);
+    fit_still(book, 90);
     mark_shot(book);
     book.apply(NewShot{}, at(300));
     for (const IcePoint place : {IcePoint{-0.5, 1.0}, IcePoint{-0.1, 1.0}, IcePoint{-3.0, 8.0}})
@@ -98,7 +98,7 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
           "offered") {
     const Folder folder;
     LogBook book = begun(folder.path / "d.season");
-    fit(book, 90);
+    fit_still(book, 90);
     mark_shot(book);
     // A second fit, of a camera that has turned: everything lies further right.
     const auto turned = [](IcePoint place) { return made::see(behind_the_goal({-14.0, 7.0}), place); };

@@ -18,7 +18,7 @@ TEST_CASE("a shot from N to Enter is in the season file, with its depth") {
     const auto path = folder.path / "a.season";
     {
         LogBook book = begun(path);
-        fit(book, 90);
+        fit_still(book, 90);
         REQUIRE(book.state().fits.size() == 1);
         book.apply(NewShot{}, at(100));
         CHECK(book.state().selection.hand() == Hand::first_skate);
@@ -64,7 +64,7 @@ TEST_CASE("marks made before the rink is fitted get their depth when it is") {
     book.apply(FilmClick{seen({2.0, 8.0})}, at(50));
     REQUIRE(book.state().shots.size() == 1);
     CHECK_FALSE(main_moment(book.state().shots[0])->reading.has_value());
-    fit(book, 40);
+    fit_still(book, 40);
     REQUIRE(main_moment(book.state().shots[0])->reading.has_value());
     CHECK(main_moment(book.state().shots[0])->reading->depth_m ==
           doctest::Approx((0.8 + 8.0) / std::hypot(2.0, 8.0)).epsilon(1e-4));
@@ -179,7 +179,7 @@ TEST_CASE("without following, the fit that holds is the last one before the fram
     fit(book, 300);
     REQUIRE(book.state().fits.size() == 2);
     CHECK(fit_here(book.state(), 5).key->frame == 100);
-    CHECK(fit_here(book.state(), 5).source == FitHere::Source::assumed);
+    CHECK(fit_here(book.state(), 5).source == FitHere::Source::elsewhere);
     CHECK(fit_here(book.state(), 100).source == FitHere::Source::clicked);
     CHECK(fit_here(book.state(), 299).key->frame == 100);
     CHECK(fit_here(book.state(), 5000).key->frame == 300);
@@ -204,7 +204,7 @@ TEST_CASE("a frame found by itself stays known where the walk that reaches it la
     book.apply(KeepCarry{stretch(80, 120, CarryState::held)}, at(110));
     book.apply(KeepCarry{stretch(150, 150, CarryState::held)}, at(110));
     CHECK(fit_here(book.state(), 150).source == FitHere::Source::carried);
-    CHECK(fit_here(book.state(), 149).source == FitHere::Source::assumed);
+    CHECK(fit_here(book.state(), 149).source == FitHere::Source::elsewhere);
     auto known = known_stretch(book.state(), key);
     REQUIRE(known);
     CHECK(known->first == 80);
@@ -252,7 +252,7 @@ TEST_CASE("a fit that was followed holds frame by frame; where it was lost nothi
         CHECK(book.file().undo_name() == undo_before); // background work is not a change of the coach's
         CHECK(fit_here(book.state(), 110).source == FitHere::Source::carried);
         CHECK(fit_here(book.state(), 125).source == FitHere::Source::lost);
-        CHECK(fit_here(book.state(), 200).source == FitHere::Source::assumed);
+        CHECK(fit_here(book.state(), 200).source == FitHere::Source::elsewhere);
         CHECK(main_moment(book.state().shots[0])->reading.has_value());
         CHECK(main_moment(book.state().shots[0])->rink_fit_id !=
               key.id); // a row of its own, for its own frame
@@ -278,7 +278,7 @@ TEST_CASE(
     "a mark outside the boards and a shot without a picture are refused with a line, and nothing is kept") {
     const Folder folder;
     LogBook book = begun(folder.path / "off_the_ice.season");
-    fit(book, 90);
+    fit_still(book, 90);
     FrameAt no_picture = at(95);
     no_picture.image = {};
     book.apply(NewShot{}, no_picture);
@@ -304,7 +304,7 @@ TEST_CASE("a shot the disk did not take is gone from the book again, and the not
     const Folder folder;
     const auto path = folder.path / "a.season";
     LogBook book = begun(path);
-    fit(book, 90);
+    fit_still(book, 90);
     book.apply(NewShot{}, at(100));
     book.commit_in_background();
     {

@@ -8,6 +8,7 @@
 #include <filesystem>
 #include <string>
 #include <unistd.h>
+#include <vector>
 
 namespace ropeline::test {
 
@@ -73,6 +74,23 @@ inline void fit(LogBook& book, std::int64_t frame) {
         }
     }
     book.apply(KeepFit{}, at(frame));
+}
+
+/// The clicked fits followed through the whole film by a camera that never moves.
+inline void follow_still(LogBook& book) {
+    for (const StoredFit& key : std::vector(book.state().fits)) {
+        if (!key.carried_from.empty()) continue;
+        CarriedFrame held;
+        held.state = CarryState::held;
+        held.sigma_m = 0.02;
+        held.fit = key.fit;
+        book.apply(KeepCarry{{key.id, 0, CarriedFrames(std::vector(900, held))}}, at(key.frame));
+    }
+}
+
+inline void fit_still(LogBook& book, std::int64_t frame) {
+    fit(book, frame);
+    follow_still(book);
 }
 
 } // namespace ropeline::test

@@ -77,7 +77,7 @@ void open_made_season(DrawnDesk& desk) {
     const auto path = desk.folder.path / "one.season";
     {
         LogBook book = test::begun(path);
-        test::fit(book, 90);
+        test::fit_still(book, 90);
     }
     open_season(desk.app, path);
     log_shot(desk.app, 100, {0.1, 1.3}, {3.0, 7.0});

@@ -99,7 +99,7 @@ TEST_CASE("typed words find shots by goalie, read, outcome, situation, strength 
 
 TEST_CASE("a filter looks at band and verdict, the reviewer's before the model's") {
     Listed list;
-    fit(list.book, 90);
+    fit_still(list.book, 90);
     list.book.apply(PickShot{0}, at(100));
     for (const IcePoint place : {IcePoint{0.9, 1.2}, IcePoint{0.5, 1.5}, IcePoint{5.0, 9.0}}) {
         list.book.apply(Arm{place.y_m > 5.0   ? Hand::puck

@@ -20,7 +20,7 @@ TurnOf turn(const LogBook& book, std::int64_t frame, std::optional<IcePoint> tri
 /// A fitted film with one shot at frame 100: skates, puck, one opponent.
 LogBook with_a_shot(const std::filesystem::path& path) {
     LogBook book = begun(path);
-    fit(book, 90);
+    fit_still(book, 90);
     book.apply(NewShot{}, at(100));
     for (const IcePoint place :
          {IcePoint{0.5, 1.5}, IcePoint{0.9, 1.2}, IcePoint{5.0, 9.0}, IcePoint{-4.0, 6.0}})
@@ -39,7 +39,7 @@ TEST_CASE("a turn's view holds the fit, the verdict with its reason and every li
     const Folder folder;
     const LogBook book = with_a_shot(folder.path / "a.season");
     const TurnView view = turn_view(book.state(), turn(book, 100));
-    CHECK(view.here.source == FitHere::Source::assumed);
+    CHECK(view.here.source == FitHere::Source::carried);
     CHECK(view.in_this_frame);
     REQUIRE(view.judged);
     CHECK(view.judged->decision.verdict == model_verdict(*moment_in_hand(book.state())));

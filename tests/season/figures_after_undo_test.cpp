@@ -88,8 +88,8 @@ struct Clicked {
 
 } // namespace
 
-TEST_CASE(
-    "a mark placed on an assumed fit, then the fit was followed there: undo measures by what was followed") {
+TEST_CASE("a mark measured by a fit of another frame, then the fit was followed there: undo measures by what "
+          "was followed") {
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
     Clicked play{file};
@@ -97,8 +97,8 @@ TEST_CASE(
     file.put(key);
     play.measure_by(key, "goalie mark", {640.0, 420.0});
     play.measure_by(key, "goalie moved", {640.0, 450.0});
-    const double assumed = play.moment().reading->depth_m;
-    CHECK(assumed == Approx(Clicked::depth_by(key, {640.0, 450.0})));
+    const double before_m = play.moment().reading->depth_m;
+    CHECK(before_m == Approx(Clicked::depth_by(key, {640.0, 450.0})));
 
     const StoredFit followed = flat_fit(play.ids.film, 40, 600.0);
     play.carry(key, CarryState::held, 600.0);
@@ -147,7 +147,7 @@ TEST_CASE("a fit taken back takes its depths along, and brings them again") {
     SeasonFile file = SeasonFile::create(path, sample::season());
     Clicked play{file};
     const std::string before = sample::dump(path);
-    StoredFit key = flat_fit(play.ids.film, 20, 640.0);
+    StoredFit key = flat_fit(play.ids.film, 40, 640.0);
     file.change("rink fit", [&] {
         file.put(key);
         Moment moment = play.moment();
@@ -171,12 +171,12 @@ TEST_CASE("a fit clicked anew and taken back: the mark is measured by the fit as
     const Folder folder;
     SeasonFile file = SeasonFile::create(folder / "a.season", sample::season());
     Clicked play{file};
-    StoredFit key = flat_fit(play.ids.film, 20, 640.0);
+    StoredFit key = flat_fit(play.ids.film, 40, 640.0);
     file.put(key);
     play.measure_by(key, "goalie mark", {640.0, 420.0});
-    StoredFit anew = flat_fit(play.ids.film, 20, 590.0);
+    StoredFit anew = flat_fit(play.ids.film, 40, 590.0);
     anew.id = key.id;
-    file.change("rink fit, frame 20", [&] {
+    file.change("rink fit, frame 40", [&] {
         file.put(anew);
         recompute(file);
     });

@@ -51,12 +51,12 @@ std::string fit_words(const Look& look, const FitHere& here, bool looked_for) {
         if (here.state == CarryState::held) return {};
         return fmt::format("rink unsure here, a place is off by ± {}: [fit_rink] fits it again",
                            length_words(look, here.sigma_m));
-    case FitHere::Source::assumed:
+    case FitHere::Source::elsewhere:
         return fmt::format(
-            "rink taken over from frame {}: right only if the camera stood still. [fit_rink] fits it here",
+            "not measured: the rink of frame {} was not followed here. [fit_rink] fits it here",
             here.key->frame);
     case FitHere::Source::lost:
-        return "rink lost here: [fit_rink] fits it again";
+        return "not measured: the rink was lost on the way here. [fit_rink] fits it here";
     }
     return {};
 }

@@ -19,11 +19,9 @@ FitHere fit_for(const LogState& state, const Shot& shot, const Moment& moment) {
     } else {
         const auto stored = std::ranges::find(state.other_fits, moment.rink_fit_id, &StoredFit::id);
         if (stored == state.other_fits.end()) return here;
-        const bool clicked_here = stored->carried_from.empty() && stored->frame == moment.frame;
-        here = {clicked_here                   ? FitHere::Source::clicked
-                : stored->carried_from.empty() ? FitHere::Source::assumed
-                                               : FitHere::Source::carried,
-                &*stored, stored->fit, CarryState::held, 0.0};
+        if (stored->frame != moment.frame) return here;
+        here = {stored->carried_from.empty() ? FitHere::Source::clicked : FitHere::Source::carried, &*stored,
+                stored->fit, CarryState::held, 0.0};
     }
     if (here.fit) here.fit = fit_for(shot, moment, *here.fit, rule_book(here.key->rules));
     return here;

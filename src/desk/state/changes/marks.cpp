@@ -120,9 +120,12 @@ void tell_of_fit(LogContext& log) {
             "Marked. The rink was lost on the way to this frame, so no depth: press [fit_rink] to fit it "
             "here.");
         break;
+    case FitHere::Source::elsewhere:
+        log.tell("Marked, not measured: the rink is not known in this frame. It is looked for when the film "
+                 "stands; [fit_rink] fits it here.");
+        break;
     case FitHere::Source::clicked:
     case FitHere::Source::carried:
-    case FitHere::Source::assumed:
         log.tell_nothing();
         if (const Moment* moment = moment_in_hand(log.state))
             warn_of_far_net(log, *chosen_shot(log.state), *moment);
