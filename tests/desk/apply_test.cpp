@@ -3,6 +3,7 @@
 
 #include "desk/state/changes/play_figures.h"
 #include "desk/state/rink_here.h"
+#include "desk/state/shot_list.h"
 #include "season/full_disk.h"
 
 #include <doctest/doctest.h>
@@ -300,4 +301,6 @@ TEST_CASE("a carry measures only the moments of its frames: where the rink was n
     CHECK_FALSE(main_moment(book.state().shots[1])->reading);
     CHECK_FALSE(find_mark(*main_moment(book.state().shots[1]), MarkKind::goalie)->ice);
     CHECK(find_mark(*main_moment(book.state().shots[1]), MarkKind::goalie)->at); // its pixels are kept
+    CHECK(waits_for_rink(*main_moment(book.state().shots[1])));
+    CHECK_FALSE(waits_for_rink(*main_moment(book.state().shots[0])));
 }

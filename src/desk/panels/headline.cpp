@@ -1,6 +1,7 @@
 #include "desk/panels/headline.h"
 
 #include "desk/state/seen_twice.h"
+#include "desk/state/shot_list.h"
 #include "season/play.h"
 
 #include <fmt/core.h>
@@ -52,7 +53,8 @@ Headline headline_of(const Look& look, const LogPart& part, const Moment& moment
     }
     if (!view.judged) {
         all.word = "Not measured";
-        all.why = "goalie and puck need a fitted rink under them";
+        all.why = waits_for_rink(moment) ? with_keys("the rink is not known here: [fit_rink] fits it")
+                                         : "mark the goalie and the puck";
         return all;
     }
     const Decision& decision = view.judged->decision;

@@ -1,5 +1,7 @@
 #include "desk/panels/list_cells.h"
 
+#include "desk/state/keys.h"
+
 #include "desk/choices.h"
 #include "sheet/text.h"
 
@@ -75,6 +77,13 @@ void draw_after(const Look& look, const LogState& log, const ShotEntry& entry, S
     }
 }
 
+/// A figure that only wants the rink of its frame.
+bool lacks_rink(const ShotEntry& entry, ShotColumn column) {
+    const Moment* moment = main_moment(entry);
+    return moment && waits_for_rink(*moment) &&
+           (column == ShotColumn::verdict || column == ShotColumn::band || column == ShotColumn::depth);
+}
+
 struct CellWords {
     std::string text;
     ImU32 colour;
@@ -91,6 +100,7 @@ CellWords words_in_cell(const Look& look, const LogState& log, const ShotEntry& 
         const bool no_place = has_no_place(log, entry.shot);
         return {printable(text), no_place ? c.rope : c.quiet};
     }
+    if (text.empty() && lacks_rink(entry, column)) return {"?", c.trouble};
     if (text.empty()) return {"–", c.faint};
     if (column == ShotColumn::verdict && short_verdict)
         return {std::string{letter_of(*final_verdict(entry))}, c.text};
@@ -117,6 +127,10 @@ void say_more(const Look& look, const ShotEntry& entry, ShotColumn column, const
                           moment->overruled ? ", the reviewer's"
                           : close           ? ", a close call"
                                             : "");
+    } else if (lacks_rink(entry, column)) {
+        ImGui::SetTooltip("%s", with_keys("Not measured: the rink is not known in its frame. [fit_rink] fits "
+                                          "it there.")
+                                    .c_str());
     } else if (cut) {
         ImGui::PushStyleColor(ImGuiCol_Text, look.colours.text);
         ImGui::BeginTooltip();

@@ -204,6 +204,13 @@ ShotColumn column_after(ShotColumn column, const std::set<std::string>& asks) {
     return after == columns.end() ? columns.front() : *after;
 }
 
+bool waits_for_rink(const Moment& moment) {
+    const bool goalie = find_mark(moment, MarkKind::goalie) ||
+                        (find_mark(moment, MarkKind::skate_left) && find_mark(moment, MarkKind::skate_right));
+    const Mark* puck = find_mark(moment, MarkKind::puck);
+    return goalie && puck && puck->at && !puck->ice && moment.rink_fit_id.empty();
+}
+
 std::optional<Verdict> final_verdict(const ShotEntry& entry) {
     const Moment* moment = main_moment(entry);
     if (!moment) return std::nullopt;

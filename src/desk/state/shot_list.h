@@ -34,6 +34,8 @@ std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn
 
 /// The verdict that counts: the reviewer's, else the model's, on the shot's main moment.
 std::optional<Verdict> final_verdict(const ShotEntry& entry);
+/// Goalie and puck are marked, but the rink is not known in the frame: nothing can be measured until it is.
+bool waits_for_rink(const Moment& moment);
 /// One letter for a narrow list: R right depth, O over-challenged, T too far out, S sat back, A off angle, B beaten
 /// across, P off the post; "–" when not judged.
 std::string_view letter_of(Verdict verdict);
