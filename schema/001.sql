@@ -152,7 +152,8 @@ CREATE TABLE shot (
     rebound_shot_id TEXT REFERENCES shot (id) ON DELETE SET NULL CHECK (rebound_shot_id <> id),
     shooter_number  INTEGER CHECK (shooter_number BETWEEN 0 AND 99),
     drill           TEXT NOT NULL DEFAULT '' CHECK (length(drill) <= 2000),
-    tagged_by       TEXT NOT NULL DEFAULT '' CHECK (length(tagged_by) <= 200)
+    tagged_by       TEXT NOT NULL DEFAULT '' CHECK (length(tagged_by) <= 200),
+    tagged_at       TEXT CHECK (tagged_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z')
 ) STRICT;
 CREATE INDEX shot_by_rebound ON shot (rebound_shot_id);
 CREATE INDEX shot_by_game ON shot (game_id, film_id, frame);
@@ -217,6 +218,8 @@ CREATE TABLE moment (
     becomes          TEXT CHECK (becomes IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
     overruled        TEXT CHECK (overruled IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
     overrule_reason  TEXT NOT NULL DEFAULT '' CHECK (length(overrule_reason) <= 20000),
+    overruled_by     TEXT NOT NULL DEFAULT '' CHECK (length(overruled_by) <= 200),
+    overruled_at     TEXT CHECK (overruled_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
     sight            TEXT CHECK (sight IN ('clear', 'partly', 'screened')),
     feet             TEXT CHECK (feet IN ('set', 'moving')),
     post             TEXT CHECK (post IN ('upright', 'down')),
@@ -313,11 +316,33 @@ CREATE TABLE answer (
     advised_from_m REAL CHECK (advised_from_m BETWEEN 0 AND 200),
     advised_to_m REAL CHECK (advised_to_m BETWEEN 0 AND 200),
     verdict     TEXT CHECK (verdict IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
+    sure        TEXT CHECK (sure IN ('guess', 'fairly', 'sure')),
+    call_right  INTEGER CHECK (call_right IN (0, 1)),
+    gave_away   REAL CHECK (gave_away BETWEEN -1 AND 1),
+    place_right INTEGER CHECK (place_right IN (0, 1)),
+    due_on      TEXT CHECK (due_on GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     CONSTRAINT a_stretch_has_two_ends CHECK ((advised_from_m IS NULL) = (advised_to_m IS NULL)),
     CONSTRAINT an_ice_position_has_two_numbers CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
 ) STRICT;
 CREATE INDEX answer_by_moment ON answer (moment_id);
 CREATE INDEX answer_by_goalie ON answer (goalie_id);
+
+-- Who changed which record, and when: one row a record and a sitting (from opening a season for writing to closing it),
+-- with the last time in it. A moment's marks and cues, a fit's landmarks, a shot's tags, the season's figures count as their
+-- record. Stays when the record is removed, so that another file's copy of it is known to be removed.
+CREATE TABLE record_change (
+    record_id  TEXT NOT NULL CHECK (length(record_id) = 36),
+    sitting    INTEGER NOT NULL,
+    changed_at TEXT NOT NULL CHECK (changed_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
+    changed_by TEXT NOT NULL DEFAULT '' CHECK (length(changed_by) <= 200),
+    PRIMARY KEY (record_id, sitting)
+) STRICT, WITHOUT ROWID;
+
+-- The same team, goalie, game, film ... that two coaches had each added: the one record that stands for both.
+CREATE TABLE joined_record (
+    joined_id TEXT PRIMARY KEY NOT NULL CHECK (length(joined_id) = 36),
+    record_id TEXT NOT NULL CHECK (length(record_id) = 36 AND record_id <> joined_id)
+) STRICT;
 
 -- Undo: one row a change as the coach sees it, and the statements that take it back (or bring it back when undone).
 CREATE TABLE change (

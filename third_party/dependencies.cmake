@@ -4,6 +4,7 @@ find_package(Threads REQUIRED)
 
 pkg_check_modules(libav REQUIRED IMPORTED_TARGET
   libavformat>=59 libavcodec>=59 libavutil>=57 libswscale>=6)
+pkg_check_modules(libpqxx REQUIRED IMPORTED_TARGET libpqxx>=6.4 libpq>=14)
 pkg_check_modules(fontconfig REQUIRED IMPORTED_TARGET fontconfig)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui>=1.86)
 pkg_check_modules(freetype REQUIRED IMPORTED_TARGET freetype2)

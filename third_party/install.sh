@@ -7,11 +7,12 @@ packages='
   libavformat-dev libavcodec-dev libavutil-dev libswscale-dev
   libsdl2-dev libopengl-dev libgl-dev libimgui-dev libfreetype-dev libfontconfig-dev fonts-inter
   libpango1.0-dev libcairo2-dev
-  libsqlite3-dev libsqlitecpp-dev
+  libsqlite3-dev libsqlitecpp-dev libpqxx-dev libpq-dev
   libeigen3-dev libceres-dev
   libopencv-core-dev libopencv-imgproc-dev libopencv-calib3d-dev libopencv-video-dev
   libcli11-dev nlohmann-json3-dev libfmt-dev libutf8proc-dev libboost-math-dev
   doctest-dev librapidcheck-dev libbenchmark-dev
+  postgresql-15
   ffmpeg sqlite3 xvfb xauth xdotool libgl1-mesa-dri imagemagick opencv-doc
 '
 

@@ -1,6 +1,7 @@
 // What panels and keys ask of the desk in a turn; update() carries it out, in order, before the next is drawn.
 #pragma once
 
+#include "desk/exports.h"
 #include "desk/state/actions.h"
 #include "desk/state/chooser.h"
 #include "desk/state/keys.h"
@@ -40,16 +41,33 @@ struct EnterChoice {};  ///< in the chooser: what is picked or typed
 struct AskSystem {};    ///< the system's own window instead of the chooser
 struct MakeOwn {};      ///< from the season to learn on to the form of a new one
 struct MakePractice {}; ///< a season to learn on, its film rendered first
-struct StudyShot {      ///< its decision: the film runs up to it and stops
-    Id shot_id;
+struct StudyMoment {    ///< its decision: the film runs up to it and stops
+    Id moment_id;
 };
 struct CallRead { ///< the goalie's call on the decision under study
     Read call{};
 };
+struct CallSure { ///< and how sure he is of it
+    Sureness sure{};
+};
 struct CallPlace { ///< and where he wants to stand
     IcePoint place;
 };
-struct LeaveStudy {}; ///< back to the list
+struct LeaveStudy {};  ///< back to the list
+struct ShowSitting {}; ///< how the answers went
+struct SayWhoAnswers { ///< remembered until it is somebody else
+    std::string name;
+};
+struct StopFilmBefore { ///< the moment, by so much; remembered
+    double seconds = 0.0;
+};
+struct AskHowSure { ///< after the call, or not; remembered
+    bool ask = false;
+};
+struct MakeExport { ///< as its page says
+    ExportKind kind{};
+};
+struct StopExport {};
 struct TurnListSwitch {
     int number = 0; ///< see turn_list_switch()
 };
@@ -62,9 +80,11 @@ struct HoldInColumn { ///< what a column of the scorer's list holds
     ListColumn holds{};
 };
 
-using DeskAction = std::variant<LogAction, Press, Tell, OpenFile, OpenRecent, ChooseFile, EnterChoice,
-                                AskSystem, AskToMove, Number, MakeSeason, MakeOwn, MakePractice, StudyShot,
-                                CallRead, CallPlace, LeaveStudy, TurnListSwitch, TellName, HoldInColumn>;
+using DeskAction =
+    std::variant<LogAction, Press, Tell, OpenFile, OpenRecent, ChooseFile, EnterChoice, AskSystem, AskToMove,
+                 Number, MakeSeason, MakeOwn, MakePractice, StudyMoment, CallRead, CallSure, CallPlace,
+                 LeaveStudy, ShowSitting, SayWhoAnswers, StopFilmBefore, AskHowSure, MakeExport, StopExport,
+                 TurnListSwitch, TellName, HoldInColumn>;
 using Actions = std::vector<DeskAction>;
 
 } // namespace ropeline

@@ -4,6 +4,7 @@
 
 #include "desk/actions.h"
 #include "desk/chooser_desk.h"
+#include "desk/export_part.h"
 #include "desk/film_stage.h"
 #include "desk/list_part.h"
 #include "desk/log_part.h"
@@ -34,6 +35,7 @@ struct App {
     SeasonPart season;
     StudyPart study;
     ListPart list;
+    ExportPart exports;
     std::optional<ScorerList> scorer_list;
     Pages pages;
     StartPage start;
@@ -89,17 +91,33 @@ void begin_practice(App& app);
 bool await_practice(App& app);
 void start_guide(App& app);
 
-// Study: study.cpp
-/// Opens the decision for study: its film runs up to the moment and stops.
-void begin_study(App& app, const Id& shot_id);
-void begin_study_unanswered(App& app); ///< the first in the list that has no answer yet, else the first
-void next_study(App& app);
-void run_up_again(App& app);
+// Study: study.cpp, study_queue.cpp
+/// Opens the decision for study: its film runs up and stops. The list as it stands is asked from there on.
+void begin_round(App& app, const Id& moment_id);
+void begin_first(App& app);
+void go_to_decision(App& app, int steps); ///< of the round; after the last one how the sitting went
+void leave_study(App& app);               ///< back to the list
+void show_sitting(App& app);
+void say_who_answers(App& app, const std::string& name);
+/// Before the call: holds the run-up, runs on, or shows it again; after it the play.
+void run_or_hold_study(App& app);
 void answer_call(App& app, Read call);
-/// Keeps the answer in the season file and shows what the model says.
+void answer_sure(App& app, Sureness sure);
+/// Keeps the answer in the season file; the play runs on with it.
 void answer_place(App& app, IcePoint place);
-/// Lets the run-up begin and stop.
+void undo_study(App& app); ///< takes back answers of this sitting, never what is logged
+void redo_study(App& app);
+void pass_study_time(App& app, double elapsed_s);
+/// Lets the run-up begin and stop; nothing after the stop is shown before the answer.
 void run_study(App& app, const FrameTable& frames);
+/// What concerns Study in every turn, with or without a film. True while it is to go on by itself.
+bool watch_study(App& app);
+void refresh_study(App& app, bool season_read);
+
+// Reel, still, handout: export_commands.cpp
+void begin_export(App& app, ExportKind kind);
+/// Tells what was made once it is. True while something is.
+bool watch_export(App& app);
 
 // A turn of the window: turn.cpp
 /// Moves the playhead. Called before the turn's events, so that what they start begins now and not when the

@@ -83,10 +83,25 @@ struct CarryOut {
     void operator()(const EnterChoice&) const { take_entered(app); }
     void operator()(const AskSystem&) const { ask_system(app); }
     void operator()(const MakePractice&) const { begin_practice(app); }
-    void operator()(const StudyShot& study) const { begin_study(app, study.shot_id); }
+    void operator()(const StudyMoment& study) const { begin_round(app, study.moment_id); }
     void operator()(const CallRead& call) const { answer_call(app, call.call); }
+    void operator()(const CallSure& call) const { answer_sure(app, call.sure); }
     void operator()(const CallPlace& call) const { answer_place(app, call.place); }
-    void operator()(const LeaveStudy&) const { app.study.turn.reset(); }
+    void operator()(const LeaveStudy&) const { leave_study(app); }
+    void operator()(const ShowSitting&) const { show_sitting(app); }
+    void operator()(const SayWhoAnswers& said) const { say_who_answers(app, said.name); }
+    void operator()(const StopFilmBefore& stop) const {
+        app.settings.stops_before_s = stop.seconds;
+        save_settings(settings_path(), app.settings);
+    }
+    void operator()(const AskHowSure& ask) const {
+        app.settings.ask_how_sure = ask.ask;
+        save_settings(settings_path(), app.settings);
+    }
+    void operator()(const MakeExport& make) const { begin_export(app, make.kind); }
+    void operator()(const StopExport&) const {
+        if (app.exports.work) app.exports.work->stop();
+    }
     void operator()(const TurnListSwitch& turned) const {
         if (!app.scorer_list || turned.number > 3) return;
         turn_list_switch(*app.scorer_list, turned.number);

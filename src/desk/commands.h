@@ -35,7 +35,9 @@ void magnify_at_cursor(FilmStage& stage);
 void film_to_end(FilmStage& stage, int way); ///< its first frame, or its last
 void move_film(FilmStage& stage, double seconds);
 void run_film(FilmStage& stage, int way);
+void run_film_back(App& app);
 void run_film_or_run_up(App& app);
+void show_next_film(App& app);
 void show_whole_picture(FilmStage& stage);
 void slow_film(FilmStage& stage);
 void speed_film(FilmStage& stage);
@@ -62,6 +64,9 @@ void put_down(App& app);
 void set_text_size(App& app, float factor);
 void show_side(App& app, Side side);
 void turn(bool& on);
+void undo_here(App& app); ///< the log's; in Study an answer
+void redo_here(App& app);
+void turn_exports(App& app); ///< the page of reel, still and handout
 void turn_games_page(App& app);
 void turn_guide(App& app);
 void turn_light(App& app);

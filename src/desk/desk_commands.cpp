@@ -14,6 +14,8 @@ void put_down(App& app) {
         app.chooser.reset();
     } else if (app.log.menu) {
         app.log.menu.reset();
+    } else if (app.exports.open) {
+        app.exports.open = false;
     } else if (any_open(app.pages)) {
         close_all(app.pages);
     } else if (app.scorer_list && app.side == Side::log) {
@@ -23,7 +25,9 @@ void put_down(App& app) {
     } else if (app.log.tried) {
         app.log.tried.reset();
     } else if (app.side == Side::study && app.study.turn) {
-        app.study.turn.reset();
+        leave_study(app);
+    } else if (app.side == Side::study && app.study.sum_page) {
+        app.study.sum_page = false;
     } else if (app.side != Side::log) {
         app.side = Side::log;
     } else {
@@ -94,6 +98,26 @@ void turn_guide(App& app) {
     }
 }
 
+namespace {
+
+void choose_in_study(App& app, int number) {
+    if (app.study.turn->phase == StudyPhase::sure) {
+        if (number <= 3) answer_sure(app, static_cast<Sureness>(number - 1));
+    } else if (number <= 2) {
+        answer_call(app, number == 1 ? Read::shot : Read::pass);
+    }
+}
+
+} // namespace
+
+void undo_here(App& app) {
+    app.side == Side::study ? undo_study(app) : ask(app, Undo{});
+}
+
+void redo_here(App& app) {
+    app.side == Side::study ? redo_study(app) : ask(app, Redo{});
+}
+
 void choose_number(App& app, int number) {
     if (start_page_shown(app)) {
         app.actions.push_back(OpenRecent{static_cast<std::size_t>(number - 1)});
@@ -110,8 +134,8 @@ void choose_number(App& app, int number) {
     } else if (app.side == Side::log) {
         ask(app, Choose{number});
     } else if (app.side == Side::study && app.study.turn) {
-        if (number <= 2) answer_call(app, number == 1 ? Read::shot : Read::pass);
-    } else if (app.side == Side::study && number <= study_whats) {
+        choose_in_study(app, number);
+    } else if (app.side == Side::study && !app.study.sum_page && number <= study_whats) {
         app.study.filter.what = static_cast<StudyWhat>(number - 1);
     }
 }

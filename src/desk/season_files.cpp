@@ -26,6 +26,7 @@ void forget_season_before(App& app) {
     app.season = {};
     app.study = {};
     app.list = {};
+    app.exports = {};
     app.scorer_list.reset();
     app.guide.reset();
     app.pages.card = {};

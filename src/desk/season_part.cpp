@@ -4,32 +4,31 @@
 #include "sheet/season_words.h"
 
 #include <algorithm>
+#include <filesystem>
 #include <iterator>
 
 namespace ropeline {
 
-std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::vector<ShotFact>& facts) {
-    std::vector<AnsweredMoment> all;
-    for (const Answer& answer : file.answers()) {
-        AnsweredMoment one{answer, {}, {}};
-        const auto fact = std::ranges::find(facts, answer.moment_id, &studied_moment);
-        if (fact != facts.end()) {
-            one.came = fact->came;
-            for (const Moment& moment : file.moments(fact->shot_id)) {
-                const Mark* puck =
-                    moment.id == answer.moment_id ? find_mark(moment, MarkKind::puck) : nullptr;
-                if (puck) one.puck = puck->ice;
-            }
+namespace {
+
+std::set<Id> films_that_are_there(const SeasonFile& file) {
+    std::set<Id> there;
+    for (const Game& game : file.games()) {
+        for (const Film& film : file.films(game.id)) {
+            std::error_code failed;
+            if (std::filesystem::is_regular_file(film_path(file, film), failed)) there.insert(film.id);
         }
-        all.push_back(std::move(one));
     }
-    return all;
+    return there;
 }
+
+} // namespace
 
 void refresh_season(SeasonPart& part, const SeasonFile& file, const Season& season) {
     part.stale = false; // also when it fails: it is told once, not every turn
     part.facts = file.shot_facts();
-    part.answers = answered_moments(file, part.facts);
+    part.answers = file.answers();
+    part.films_there = films_that_are_there(file);
     part.tables = band_tables(part.facts);
     part.chart_of.reset();
     refresh_chart(part, season);

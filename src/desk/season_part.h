@@ -9,6 +9,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -17,7 +18,8 @@ namespace ropeline {
 struct SeasonPart {
     bool stale = true;
     std::vector<ShotFact> facts;
-    std::vector<AnsweredMoment> answers;
+    std::vector<Answer> answers; ///< the oldest first
+    std::set<Id> films_there;    ///< whose film is where it was
     std::vector<GoalieTable> tables;
     Id goalie; ///< whose shots the chart shows; empty: all
     Scene chart;
@@ -25,8 +27,6 @@ struct SeasonPart {
     std::optional<Id> chart_of; ///< the goalie both are of
 };
 
-/// Each answer with what came and where the puck was.
-std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::vector<ShotFact>& facts);
 /// Reads the season again.
 /// Throws  SeasonError
 void refresh_season(SeasonPart& part, const SeasonFile& file, const Season& season);

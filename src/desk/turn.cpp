@@ -30,9 +30,7 @@ void tell_trouble(App& app, const std::exception& error) {
 }
 
 void pass_time(App& app, double elapsed_s) {
-    auto& turn = app.study.turn;
-    if (turn && (turn->phase == StudyPhase::call || turn->phase == StudyPhase::place))
-        turn->waited_s += elapsed_s;
+    pass_study_time(app, elapsed_s);
     pass_film_time(app.stage, elapsed_s);
 }
 
@@ -173,8 +171,7 @@ bool read_for_drawing(App& app) {
     const auto frames = frames_of(app.stage);
     const bool awaited =
         view_again(app.log, frame_seen(app.stage), app.stage.view.shown, app.settings.lengths);
-    const bool answer_seen = app.study.turn && app.study.turn->phase == StudyPhase::answer;
-    const bool opened = app.side == Side::log || (app.side == Side::study && answer_seen);
+    const bool opened = app.side == Side::log;
     const TurnView& view = app.log.view;
     aim_view(app.stage.aim, app.stage.view, opened && view.play ? &*view.play : nullptr,
              view.moment ? view.moment->id : Id{}, app.settings.motion);
@@ -185,7 +182,7 @@ bool read_for_drawing(App& app) {
     const bool stale = app.season.stale;
     if (stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
     refresh_chart(app.season, app.log.state().season);
-    refresh_queue(app.study, app.season.facts, stale);
+    refresh_study(app, stale);
     return awaited || app.stage.aim.on_its_way();
 }
 
@@ -208,6 +205,8 @@ bool update(App& app) {
         awaited = turn_chooser(app);
         awaited = turn_start_page(app) || awaited;
         if (!app.log.book) return awaited;
+        awaited = watch_study(app) || awaited;
+        awaited = watch_export(app) || awaited;
         awaited = turn_film(app) || awaited;
         if (!app.settings.opened_well && is_opened(app)) note_opened_well(app);
     } catch (const std::exception& error) {

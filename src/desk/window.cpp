@@ -109,7 +109,7 @@ void press(App& app, const SDL_KeyboardEvent& event) {
     }
     if (command) {
         run_command(app, *command);
-    } else if (number && !app.pages.games && !app.pages.key_sheet) {
+    } else if (number && !app.pages.games && !app.pages.key_sheet && !app.exports.open) {
         choose_number(app, chord[0] - '0');
     }
 }
@@ -194,7 +194,8 @@ int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
     const bool fields = ImGui::GetIO().WantTextInput || !app.log.book || any_open(app.pages) || app.chooser ||
-                        app.scorer_list || app.list.find;
+                        app.scorer_list || app.list.find || app.exports.open ||
+                        (app.side == Side::study && !app.study.turn);
     if (!fields) return 0;
     const bool writes = event.key.keysym.sym >= ' ' && event.key.keysym.sym < 127;
     if (event.type == SDL_KEYUP) return writes ? 0 : 1;

@@ -1,13 +1,14 @@
 #include "season/change_log.h"
 
+#include "season/dates.h"
+#include "season/record_stamps.h"
 #include "season/sql.h"
 
-#include <fmt/chrono.h>
 #include <sqlite3.h>
 
 #include <algorithm>
 #include <array>
-#include <ctime>
+#include <iterator>
 #include <vector>
 
 namespace ropeline {
@@ -59,7 +60,7 @@ constexpr std::array reaches = {
 
 struct Column {
     std::string name;
-    std::string logged_where; ///< empty: in every row
+    std::string_view logged_where; ///< {0} is the row; empty: in every row
 };
 
 struct Columns {
@@ -80,7 +81,7 @@ Columns columns_of(SQLite::Database& db, std::string_view table) {
         if (found == worked_out_columns.end()) {
             columns.logged.push_back({name, {}});
         } else if (!found->logged_where.empty()) {
-            columns.logged.push_back({name, fmt::format(fmt::runtime(found->logged_where), "OLD")});
+            columns.logged.push_back({name, found->logged_where});
         }
     }
     return columns;
@@ -101,30 +102,44 @@ std::string name_of(const Column& column) {
     return column.name;
 }
 
+/// SQL that says whether the column is the coach's own in that row.
+std::string rows_own(const Column& column, std::string_view row) {
+    return fmt::format(fmt::runtime(column.logged_where), row);
+}
+
 /// SQL that yields the old value as SQL.
 std::string old_value(const Column& column) {
     if (column.logged_where.empty()) return fmt::format("quote(OLD.{})", column.name);
-    return fmt::format("CASE WHEN {} THEN quote(OLD.{}) ELSE 'NULL' END", column.logged_where, column.name);
+    return fmt::format("CASE WHEN {} THEN quote(OLD.{}) ELSE 'NULL' END", rows_own(column, "OLD"),
+                       column.name);
 }
 
 /// SQL that yields "column = old value"; where it is a figure, the column as it then stands.
 std::string old_setting(const Column& column) {
     if (column.logged_where.empty()) return fmt::format("'{0} = ' || quote(OLD.{0})", column.name);
     return fmt::format("'{0} = ' || CASE WHEN {1} THEN quote(OLD.{0}) ELSE '{0}' END", column.name,
-                       column.logged_where);
+                       rows_own(column, "OLD"));
 }
 
 std::string is_changed(const Column& column) {
     if (column.logged_where.empty()) return fmt::format("OLD.{0} IS NOT NEW.{0}", column.name);
-    return fmt::format("(({1}) AND OLD.{0} IS NOT NEW.{0})", column.name, column.logged_where);
+    return fmt::format("(({1}) AND OLD.{0} IS NOT NEW.{0})", column.name, rows_own(column, "OLD"));
+}
+
+/// Whether a coach changed it, and not only what follows from the film.
+std::string is_changed_by_hand(std::string_view table, const Columns& columns) {
+    std::vector<Column> by_hand;
+    std::ranges::copy_if(columns.logged, std::back_inserter(by_hand),
+                         [&](const Column& column) { return !only_follows(table, column.name); });
+    return join(by_hand, " OR ", is_changed);
 }
 
 void watch(SQLite::Database& db, std::string_view table, std::string_view event, const std::string& when,
-           const std::string& statement) {
+           const std::string& statement, const std::string& stamp) {
     db.exec(fmt::format(
         "CREATE TEMP TRIGGER watch_{0}_{1} AFTER {1} ON main.{0} WHEN EXISTS (SELECT 1 FROM change_now){2} "
-        "BEGIN INSERT INTO change_step (change_id, statement) SELECT id, {3} FROM change_now; END",
-        table, event, when, statement));
+        "BEGIN INSERT INTO change_step (change_id, statement) SELECT id, {3} FROM change_now; {4}; END",
+        table, event, when, statement, stamp));
 }
 
 void watch_table(SQLite::Database& db, std::string_view table) {
@@ -132,13 +147,16 @@ void watch_table(SQLite::Database& db, std::string_view table) {
     const auto where = [&](const char* row) {
         return fmt::format("' WHERE {0} = ' || quote({1}.{0})", columns.key, row);
     };
-    watch(db, table, "INSERT", "", fmt::format("'DELETE FROM {}' || {}", table, where("NEW")));
+    watch(db, table, "INSERT", "", fmt::format("'DELETE FROM {}' || {}", table, where("NEW")),
+          stamp_statement(table, "NEW", ""));
     watch(db, table, "DELETE", "",
           fmt::format("'INSERT INTO {} ({}) VALUES (' || {} || ')'", table,
-                      join(columns.logged, ", ", name_of), join(columns.logged, " || ', ' || ", old_value)));
+                      join(columns.logged, ", ", name_of), join(columns.logged, " || ', ' || ", old_value)),
+          stamp_statement(table, "OLD", ""));
     watch(db, table, "UPDATE", fmt::format(" AND ({})", join(columns.logged, " OR ", is_changed)),
           fmt::format("'UPDATE {} SET ' || {} || {}", table,
-                      join(columns.logged, " || ', ' || ", old_setting), where("NEW")));
+                      join(columns.logged, " || ', ' || ", old_setting), where("NEW")),
+          stamp_statement(table, "NEW", is_changed_by_hand(table, columns)));
 }
 
 /// While a change is taken back or brought back, the shots it reaches are noted.
@@ -165,9 +183,9 @@ int allow_season_rows(void*, int action, const char* first, const char*, const c
     case SQLITE_INSERT:
     case SQLITE_UPDATE:
     case SQLITE_DELETE: {
-        const bool by_watch = trigger && (std::string_view{first} == "change_step" ||
-                                          std::string_view{first} == "touched_shot");
         const std::string_view table{first};
+        const bool by_watch =
+            trigger && (table == "change_step" || table == "touched_shot" || table == "record_change");
         const bool made_again = table == "film_index" || table == "film_marks" || table == "carry";
         return is_watched(first) || by_watch || made_again ? SQLITE_OK : SQLITE_DENY;
     }
@@ -217,7 +235,7 @@ bool run(SQLite::Database& db, const Turn& turn) {
     }
     db.exec("PRAGMA defer_foreign_keys = ON; DELETE FROM touched_shot");
     ask(db, "DELETE FROM change_step WHERE change_id = ?", {id}).exec();
-    ask(db, "INSERT INTO change_now (id, turning) VALUES (?, 1)", {id}).exec();
+    note_change_now(db, id, true);
     {
         const Guard guard{db};
         for (const std::string& statement : steps)
@@ -230,9 +248,21 @@ bool run(SQLite::Database& db, const Turn& turn) {
 
 } // namespace
 
+std::vector<std::string> columns_by_hand(SQLite::Database& db, std::string_view table) {
+    std::vector<std::string> columns;
+    for (const Column& column : columns_of(db, table).logged) {
+        if (only_follows(table, column.name)) continue;
+        columns.push_back(
+            column.logged_where.empty()
+                ? fmt::format("{}.{}", table, column.name)
+                : fmt::format("CASE WHEN {} THEN {}.{} END", rows_own(column, table), table, column.name));
+    }
+    return columns;
+}
+
 void watch_changes(SQLite::Database& db) {
-    db.exec("CREATE TEMP TABLE change_now (id INTEGER PRIMARY KEY, turning INTEGER NOT NULL DEFAULT 0);"
-            "CREATE TEMP TABLE touched_shot (id TEXT PRIMARY KEY NOT NULL)");
+    begin_sitting(db);
+    db.exec("CREATE TEMP TABLE touched_shot (id TEXT PRIMARY KEY NOT NULL)");
     for (const std::string_view table : watched)
         watch_table(db, table);
     for (const Reach& reach : reaches)
@@ -240,16 +270,14 @@ void watch_changes(SQLite::Database& db) {
 }
 
 void begin_change(SQLite::Database& db) {
-    db.exec("INSERT INTO change_now (id) SELECT coalesce(max(id), 0) + 1 FROM change");
+    note_change_now(db, db.execAndGet("SELECT coalesce(max(id), 0) + 1 FROM change").getInt64(), false);
 }
 
 void end_change(SQLite::Database& db, const std::string& name) {
     const std::int64_t id = db.execAndGet("SELECT id FROM change_now").getInt64();
     db.exec("DELETE FROM change_now");
     if (!ask(db, "SELECT 1 FROM change_step WHERE change_id = ? LIMIT 1", {id}).executeStep()) return;
-    ask(db, "INSERT INTO change (id, name, made_at) VALUES (?, ?, ?)",
-        {id, name, fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(std::time(nullptr)))})
-        .exec();
+    ask(db, "INSERT INTO change (id, name, made_at) VALUES (?, ?, ?)", {id, name, now_utc()}).exec();
     ask(db, "DELETE FROM change WHERE id < ? AND (undone = 1 OR id <= ?)", {id, id - most_changes}).exec();
 }
 

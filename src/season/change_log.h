@@ -13,6 +13,8 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <string_view>
+#include <vector>
 
 namespace ropeline {
 
@@ -20,6 +22,10 @@ constexpr std::int64_t most_changes = 500; ///< older ones can no longer be undo
 
 /// Makes the triggers on this connection.
 void watch_changes(SQLite::Database& db);
+
+/// What of a table's rows a coach wrote, as SQL that yields it: every column but those that are worked out or only follow
+/// from the film or the machine.
+std::vector<std::string> columns_by_hand(SQLite::Database& db, std::string_view table);
 
 /// From here until end_change() every step is logged. Call both inside one transaction.
 void begin_change(SQLite::Database& db);

@@ -2,6 +2,7 @@
 
 #include "season/beside.h"
 #include "season/schema_text.h"
+#include "season/sound_before.h"
 #include "season/sql.h"
 
 #include <SQLiteCpp/Transaction.h>
@@ -71,12 +72,17 @@ void check_soundness(SQLite::Database& db, const std::filesystem::path& path) {
         fail(SeasonFault::damaged, path,
              "the end of the season file is missing. Go back to its last backup with: ropeline check SEASON "
              "--repair");
-    const std::string found = damage(db);
-    if (!found.empty())
-        fail(SeasonFault::damaged, path,
-             fmt::format("the season file is damaged ({}). Go back to its last backup with: ropeline check "
-                         "SEASON --repair",
-                         found));
+    const auto state = state_of_large_file(path);
+    if (!state || !was_sound_before(*state)) {
+        const std::string found = damage(db);
+        if (!found.empty())
+            fail(SeasonFault::damaged, path,
+                 fmt::format(
+                     "the season file is damaged ({}). Go back to its last backup with: ropeline check "
+                     "SEASON --repair",
+                     found));
+        if (state) remember_as_sound(*state);
+    }
     const auto version = static_cast<std::size_t>(schema_version(db));
     if (!schema_is_ours(db, schema_versions().first(version)))
         fail(SeasonFault::damaged, path,
@@ -188,6 +194,15 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
             set_up_writing(*db);
         }
     });
+    return db;
+}
+
+std::unique_ptr<SQLite::Database> connect_to_newest(const std::filesystem::path& path,
+                                                    std::vector<std::string>* set_aside) {
+    auto db = connect(path, Access::read, set_aside);
+    if (schema_version(*db) < static_cast<int>(schema_versions().size()))
+        fail(SeasonFault::refused, path,
+             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
     return db;
 }
 

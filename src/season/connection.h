@@ -22,6 +22,11 @@ enum class Access { read, write };
 std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access,
                                           std::vector<std::string>* set_aside = nullptr);
 
+/// The same to read only, and of the newest version.
+/// Throws  SeasonError; refused for an older version, which only opening for writing brings up to date.
+std::unique_ptr<SQLite::Database> connect_to_newest(const std::filesystem::path& path,
+                                                    std::vector<std::string>* set_aside = nullptr);
+
 /// A new file made into a season of the newest version; `wanted` is the name it shall have, for messages.
 std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
                                               const std::filesystem::path& wanted);

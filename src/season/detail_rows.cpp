@@ -11,8 +11,10 @@ bool is_of_moment(const char* table) {
     return std::string_view{table} == "moment";
 }
 
-int choice_of(const DetailFact& fact, const std::string& key) {
-    const auto found = std::ranges::find(fact.choices, std::string_view{key}, &DetailChoice::key);
+} // namespace
+
+int choice_of(const DetailFact& fact, std::string_view key) {
+    const auto found = std::ranges::find(fact.choices, key, &DetailChoice::key);
     if (found == fact.choices.end())
         throw SeasonError(SeasonFault::damaged,
                           fmt::format("the season file holds \"{}\" for {}, which is no choice this program "
@@ -20,8 +22,6 @@ int choice_of(const DetailFact& fact, const std::string& key) {
                                       key, fact.key));
     return static_cast<int>(found - fact.choices.begin()) + 1;
 }
-
-} // namespace
 
 void put_details(SQLite::Database& db, const char* table, const Id& id, const Details& details) {
     std::string settings;

@@ -5,6 +5,7 @@
 #include "season/connection.h"
 #include "season/schema_text.h"
 #include "season/season_insides.h"
+#include "season/sound_before.h"
 #include "season/whole_file.h"
 
 namespace ropeline {
@@ -12,11 +13,13 @@ namespace {
 
 /// A backup that cannot be written (no room, a read-only folder) must not keep a coach from the season
 /// itself.
-void try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noexcept {
+/// Out     whether there is one now that was found sound.
+bool try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noexcept {
     try {
         if (backup_is_stale(path)) copy_season(db, backup_path(path));
+        return true;
     } catch (const std::exception&) {
-        return;
+        return false;
     }
 }
 
@@ -36,7 +39,9 @@ SeasonFile::Insides::~Insides() {
     } catch (const std::exception&) {
         // Whoever wants to be told calls wait_for_commit() first.
     }
-    if (lock && db) try_to_back_up(*db, path);
+    if (!lock || !db || !try_to_back_up(*db, path)) return;
+    db.reset(); // the last that writes to it
+    if (const auto state = state_of_large_file(path)) remember_as_sound(*state);
 }
 
 SeasonFile SeasonFile::create(const std::filesystem::path& path, Season season) {
@@ -77,10 +82,7 @@ SeasonFile SeasonFile::open(const std::filesystem::path& path) {
 SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
     auto insides = std::make_unique<Insides>();
     insides->path = one_name(path);
-    insides->db = connect(insides->path, Access::read, &insides->set_aside);
-    if (schema_version(*insides->db) < static_cast<int>(schema_versions().size()))
-        fail(SeasonFault::refused, path,
-             "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
+    insides->db = connect_to_newest(insides->path, &insides->set_aside);
     insides->to_undo = insides->read([](SQLite::Database& db) { return name_to_undo(db); });
     return SeasonFile{std::move(insides)};
 }

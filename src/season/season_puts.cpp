@@ -1,6 +1,7 @@
 #include "season/decision_rows.h"
 #include "season/detail_rows.h"
 #include "season/season_insides.h"
+#include "season/who_and_when.h"
 
 #include <nlohmann/json.hpp>
 
@@ -54,7 +55,7 @@ void put_mark(SQLite::Database& db, const Mark& mark, const char* owner_column, 
             {"sigma_yy_m2", real(mark.sigma, [](const IceCovariance& sigma) { return sigma.yy; })}});
 }
 
-void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
+void put_moment(SQLite::Database& db, const Moment& moment, const Id& id, const WhoAndWhen& overruled) {
     const auto& reading = moment.reading;
     std::vector<Cell> row{
         {{"id", id},
@@ -90,6 +91,8 @@ void put_moment(SQLite::Database& db, const Moment& moment, const Id& id) {
          {"out_share", part(moment.order, [](const AngleBeforeDepth& o) { return o.out_share; })},
          {"overruled", key_or_null(moment.overruled)},
          {"overrule_reason", moment.overrule_reason},
+         {"overruled_by", overruled.who},
+         {"overruled_at", text_or_null(overruled.when)},
          {"model_version", std::int64_t{moment.model_version}}}};
     for (Cell& cell : judgement_cells(moment.judgement))
         row.push_back(std::move(cell));
@@ -238,7 +241,9 @@ void SeasonFile::put(ClockMark& record) {
 
 void SeasonFile::put(Shot& record) {
     const Id id = id_for(record.id);
+    std::string tagged_at;
     change("shot", [&] {
+        tagged_at = when_tagged(*insides_->db, record, id);
         upsert(*insides_->db, "shot",
                {{"id", id},
                 {"game_id", record.game_id},
@@ -261,11 +266,13 @@ void SeasonFile::put(Shot& record) {
                 {"shooter_number",
                  record.shooter_number ? Value{std::int64_t{*record.shooter_number}} : Value{}},
                 {"drill", record.drill},
-                {"tagged_by", record.tagged_by}});
+                {"tagged_by", record.tagged_by},
+                {"tagged_at", tagged_at}});
         put_details(*insides_->db, "shot", id, record.details);
         put_tags(*insides_->db, id, record.tags);
     });
     record.id = id;
+    record.tagged_at = tagged_at;
 }
 
 void SeasonFile::put(Moment& record) {
@@ -273,10 +280,12 @@ void SeasonFile::put(Moment& record) {
     std::vector<Id> mark_ids;
     for (const Mark& mark : record.marks)
         mark_ids.push_back(id_for(mark.id));
+    WhoAndWhen overruled;
     change("moment", [&] {
         refuse_two_receivers(record);
         SQLite::Database& db = *insides_->db;
-        put_moment(db, record, id);
+        overruled = who_overruled(db, record, id);
+        put_moment(db, record, id, overruled);
         put_details(db, "moment", id, record.details);
         ask(db, "DELETE FROM mark WHERE moment_id = ? AND id NOT IN (SELECT value FROM json_each(?))",
             {id, nlohmann::json(mark_ids).dump()})
@@ -290,6 +299,8 @@ void SeasonFile::put(Moment& record) {
         put_cues(db, id, record.cues);
     });
     record.id = id;
+    record.overruled_by = overruled.who;
+    record.overruled_at = overruled.when;
     for (std::size_t i = 0; i < record.marks.size(); ++i)
         record.marks[i].id = mark_ids[i];
 }

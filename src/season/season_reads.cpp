@@ -89,6 +89,8 @@ Moment moment_of(const Row& row) {
     moment.judgement = judgement_of(row);
     moment.overruled = row.optional_word<Verdict>("overruled");
     moment.overrule_reason = row.text("overrule_reason");
+    moment.overruled_by = row.text("overruled_by");
+    moment.overruled_at = row.text("overruled_at");
     read_details(row, moment.details, true);
     moment.model_version = static_cast<int>(row.integer("model_version"));
     return moment;
@@ -163,6 +165,7 @@ Shot shot_of(const Row& row) {
     shot.far_net = row.integer("far_net") != 0;
     read_words(row, shot);
     read_logged(row, shot);
+    shot.tagged_at = row.text("tagged_at");
     read_details(row, shot.details, false);
     return shot;
 }
@@ -385,7 +388,7 @@ std::vector<Moment> SeasonFile::moments(const Id& shot_id) const {
     });
 }
 
-std::vector<ShotFact> SeasonFile::shot_facts() const {
+std::vector<ShotFact> SeasonFile::shot_facts_of_view() const {
     return insides_->read([](SQLite::Database& db) {
         return all(ask(db, "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id"),
                    [](const Row& row) { return fact_of(row); });

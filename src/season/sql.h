@@ -96,8 +96,9 @@ public:
         unknown_word(column, "");
     }
 
-private:
     [[noreturn]] static void unknown_word(const char* column, const std::string& key);
+
+private:
     const SQLite::Statement& statement_;
 };
 

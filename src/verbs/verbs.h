@@ -30,6 +30,9 @@ void add_reel(CLI::App& app, Job& chosen);
 void add_still(CLI::App& app, Job& chosen);
 void add_handout(CLI::App& app, Job& chosen);
 void add_answers(CLI::App& app, Job& chosen);
+void add_merge(CLI::App& app, Job& chosen);
+void add_extract(CLI::App& app, Job& chosen);
+void add_publish(CLI::App& app, Job& chosen);
 void add_check(CLI::App& app, Job& chosen);
 void add_demo(CLI::App& app, Job& chosen);
 

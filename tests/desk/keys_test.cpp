@@ -109,8 +109,9 @@ TEST_CASE("the file the desk writes for the coach holds every command and change
 TEST_CASE("every command is valid somewhere, and one that the strip of keys shows is valid there") {
     for (const KeyBinding& binding : key_bindings())
         CHECK(holds(binding.places, Place::everywhere));
-    for (const KeyStrip strip : {KeyStrip::film, KeyStrip::shot, KeyStrip::fit, KeyStrip::proposal,
-                                 KeyStrip::whole_list, KeyStrip::scorer_list, KeyStrip::study}) {
+    for (const KeyStrip strip :
+         {KeyStrip::film, KeyStrip::shot, KeyStrip::fit, KeyStrip::proposal, KeyStrip::whole_list,
+          KeyStrip::scorer_list, KeyStrip::study, KeyStrip::study_answer, KeyStrip::study_list}) {
         for (const StripRow& row : strip_rows(strip)) {
             CAPTURE(chord_of(row.command));
             CHECK(is_valid(row.command, place_of(strip)));

@@ -236,13 +236,13 @@ void draw_decision(const Panel& panel, const LogPart& part) {
                   part.view.parameters);
     const float passes_width = width_of_passes(look, part.view, 0.36F * place.width);
     const float gap = 0.8F * look.unit;
+    const float tall = place.height - 0.35F * look.unit - ImGui::GetStyle().WindowPadding.y - 1.0F;
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.35F * look.unit});
-    ImGui::BeginChild("verdict",
-                      {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.4F * look.unit});
+    ImGui::BeginChild("verdict", {place.width - eye_width - passes_width - 3.0F * gap, tall});
     draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
     ImGui::EndChild();
     ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.35F * look.unit});
-    ImGui::BeginChild("passes", {passes_width, place.height - 0.4F * look.unit});
+    ImGui::BeginChild("passes", {passes_width, tall});
     draw_passes(panel, log, part.view);
     ImGui::EndChild();
     ImGui::End();

@@ -233,11 +233,11 @@ void draw_picture(const Panel& panel, FilmStage& stage, LogPart& part, PictureUs
         draw_overlay({look, view, draw}, part, frame_seen(stage), use == PictureUse::marking);
         draw->PopClipRect();
     }
+    const bool pressed = ImGui::IsItemClicked(ImGuiMouseButton_Left);
+    move_view(view, mouse);
     // Clicks belong to the frame that is seen: while another is awaited, none is taken.
     if (stage.on_screen != stage.player.frame || use != PictureUse::marking) return;
     draw->PushClipRect(corner(place), far_corner(place), true);
-    const bool pressed = ImGui::IsItemClicked(ImGuiMouseButton_Left);
-    move_view(view, mouse);
     if (pressed) press_on_picture(panel, part, view, mouse, number(stage.player.frame));
     const ImagePoint at = view.to_image(mouse);
     if (part.drag) drag_on(panel, part.drag, at);
@@ -270,8 +270,9 @@ void draw_film_view(const Panel& panel, FilmStage& stage, LogPart& part, ClockEn
     Rect beside_clock = place;
     beside_clock.width -= draw_clock_here(look, draw, place, clock_here(log, stage));
     const bool empty_hand = log.selection.hand() == Hand::empty;
-    const std::string words = with_keys(
-        empty_hand && stage.on_screen ? fit_words(look, part.view.here, stage.search.work != nullptr) : "");
+    const std::string words = with_keys(empty_hand && stage.on_screen && use == PictureUse::marking
+                                            ? fit_words(look, part.view.here, stage.search.work != nullptr)
+                                            : "");
     if (!words.empty()) draw_words(look, draw, beside_clock, words, c.quiet, c.rope, false);
     if (clock.field != ClockField::closed) draw_clock_field(panel, clock);
     if (const Notice& notice = log.notice; !notice.text.empty()) {

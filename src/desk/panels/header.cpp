@@ -66,11 +66,10 @@ void draw_sides(const Panel& panel, const HeaderWords& words) {
 }
 
 /// What undo would take back, at the right end. Out: where it begins.
-float draw_undo(const Panel& panel, const LogPart& log, float right) {
+float draw_undo(const Panel& panel, const std::string& undo, float right) {
     const Look& look = panel.look;
-    const bool none = log.undo_name.empty();
-    const std::string words =
-        none ? with_keys("[key_sheet] all keys") : with_keys("[undo] undoes: ") + log.undo_name;
+    const bool none = undo.empty();
+    const std::string words = none ? with_keys("[key_sheet] all keys") : with_keys("[undo] undoes: ") + undo;
     const float wide = text_size(look.body, words).x;
     ImGui::SetCursorScreenPos({right - wide, panel.place.y});
     if (ImGui::InvisibleButton("undo", {std::max(1.0F, wide), panel.place.height}))
@@ -122,7 +121,7 @@ void draw_header(const Panel& panel, const LogPart& log, const HeaderWords& word
         ImGui::SetCursorScreenPos({name_end + 0.5F * look.unit, place.y});
         draw_sides(panel, words);
         const float from = ImGui::GetCursorScreenPos().x + look.unit;
-        float right = draw_undo(panel, log, place.x + place.width - look.unit) - look.unit;
+        float right = draw_undo(panel, words.undo, place.x + place.width - look.unit) - look.unit;
         if (words.practice && !words.start) right = draw_make_own(panel, right);
         draw_season_words(panel, log.state(), from, right);
     }

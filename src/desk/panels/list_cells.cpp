@@ -1,8 +1,7 @@
 #include "desk/panels/list_cells.h"
 
-#include "desk/state/keys.h"
-
 #include "desk/choices.h"
+#include "desk/state/keys.h"
 #include "sheet/text.h"
 
 #include <fmt/core.h>

@@ -219,13 +219,20 @@ struct MeasureGoalie { ///< none: the season's figures
     Id id;
     std::optional<double> height_m, blocking_width_m, lateral_speed_mps;
 };
-struct KeepAnswer { ///< of the goalie, in Study
+// Answers are none of the log's changes: its undo passes over them, Study has one of its own.
+struct KeepAnswer { ///< given in Study; what it was worth and when it comes back are filled in
     Answer answer;
+};
+struct TakeAnswers { ///< out of a handout
+    std::vector<Answer> answers;
+};
+struct TakeBackAnswers {
+    std::vector<Id> ids;
 };
 
 using LogAction =
     std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ComeBack, ChooseFilm, KeepFilm, KeepFilmMarks,
-                 KeepCarry, KeepAnswer, NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat,
+                 KeepCarry, KeepAnswer, TakeAnswers, TakeBackAnswers, NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat,
                  NewMoment, PickMoment, PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter,
                  Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot,
                  PickShotBy, ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot,

@@ -17,7 +17,9 @@ enum class KeyStrip {
     proposal,   ///< the same, and a fit is proposed
     whole_list, ///< the shot list on the whole page
     scorer_list,
-    study,
+    study, ///< a decision before its answer
+    study_answer,
+    study_list,
 };
 
 struct StripKey {

@@ -22,11 +22,12 @@ enum class Place : unsigned {
     scorer_list = 4, ///< a list of shots that was dropped on the desk
     whole_list = 8,  ///< the shot list on the whole page
     log = 16,        ///< the film, the card, the rink fit
-    study = 32,
+    study = 32,      ///< its list, or how a sitting went
     season = 64,
-    chooser = 128,                                ///< of a file, over anything
-    asking = 256,                                 ///< a question stands over the desk
-    any_side = whole_list | log | study | season, ///< and nothing over it
+    studying = 128,                                          ///< a decision of it is open
+    chooser = 256,                                           ///< of a file, over anything
+    asking = 512,                                            ///< a question stands over the desk
+    any_side = whole_list | log | study | studying | season, ///< and nothing over it
     with_season = any_side | scorer_list | page,
     everywhere = with_season | start_page | chooser | asking,
 };

@@ -110,7 +110,7 @@ LogLayout log_layout(float width, float height, float unit, LogShape shape, int 
     return at;
 }
 
-StudyLayout study_layout(float width, float height, float unit, bool answered) {
+StudyLayout study_layout(float width, float height, float unit, bool answered, bool on_film) {
     const float top = header_height(unit);
     const float gap = 0.5F * unit;
     const float column = std::clamp(0.36F * width, std::min(24.0F * unit, 0.45F * width), 44.0F * unit);
@@ -118,6 +118,13 @@ StudyLayout study_layout(float width, float height, float unit, bool answered) {
     StudyLayout at;
     at.keys = {0.0F, height - 2.0F * unit, width, 2.0F * unit};
     const float body = std::max(1.0F, at.keys.y - top);
+    if (!on_film) {
+        const float said = answered ? 10.0F * unit : 0.0F;
+        at.plan = {0.0F, top, left, std::max(1.0F, body - said)};
+        at.decision = {0.0F, top + at.plan.height, left, said};
+        at.card = {left + gap, top, column, body};
+        return at;
+    }
     const float ribbon = 4.85F * unit;
     at.ribbon = {0.0F, at.keys.y - ribbon, left, ribbon};
     const float decision =

@@ -90,6 +90,9 @@ Settings load_settings(const std::filesystem::path& path) {
         const auto lengths = std::ranges::find(length_words, json.value("lengths", std::string{}));
         if (lengths != length_words.end())
             settings.lengths = static_cast<LengthUnit>(lengths - length_words.begin());
+        settings.answers_as = json.value("answers_as", std::string{});
+        settings.stops_before_s = std::clamp(json.value("stops_before_s", settings.stops_before_s), 0.0, 0.3);
+        settings.ask_how_sure = json.value("ask_how_sure", settings.ask_how_sure);
         settings.window_width = std::clamp(json.value("window_width", settings.window_width), 640, 16384);
         settings.window_height = std::clamp(json.value("window_height", settings.window_height), 480, 16384);
         if (json.contains("window_x") && json.contains("window_y"))
@@ -127,6 +130,9 @@ bool save_settings(const std::filesystem::path& path, const Settings& settings) 
                         {"dark", settings.dark},
                         {"motion", settings.motion},
                         {"lengths", label_of(settings.lengths)},
+                        {"answers_as", settings.answers_as},
+                        {"stops_before_s", settings.stops_before_s},
+                        {"ask_how_sure", settings.ask_how_sure},
                         {"window_width", settings.window_width},
                         {"window_height", settings.window_height},
                         {"maximized", settings.maximized},

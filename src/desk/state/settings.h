@@ -40,6 +40,12 @@ struct Settings {
     bool dark = true;
     bool motion = true;                      ///< the picture moves in on a play; else it jumps
     LengthUnit lengths = LengthUnit::metres; ///< verdicts are said in
+    std::string answers_as;                  ///< who answers in Study; empty: not said yet
+    /// In Study the film stops so long before pass or release, 0 to 0.3 s.
+    /// Source  Kruisselbrink et al., ACSM 2008: what a goalie needs ends just after stick meets puck; film cut up to 133 ms before
+    ///         the release is what such studies used. A tenth of a second lies in between, and the handout has it too.
+    double stops_before_s = 0.1;
+    bool ask_how_sure = false; ///< of the call, in Study
     int window_width = 1440, window_height = 860;
     std::optional<WindowPlace> window_at; ///< none: in the middle
     bool maximized = false, full_screen = false;

@@ -1,0 +1,136 @@
+#include "publish/publish.h"
+
+#include "publish/copy_line.h"
+#include "publish/mirror_text.h"
+#include "publish/mirrored_tables.h"
+#include "publish/server_words.h"
+#include "season/beside.h"
+#include "season/connection.h"
+#include "season/sql.h"
+
+#include <pqxx/pqxx>
+#include <sqlite3.h>
+
+#include <memory>
+
+namespace ropeline {
+
+/// How libpqxx 6 is told to take a row that is a line already: its stream joins a row's fields by this name.
+static std::string separated_list(const std::string&, const CopyLine& line,
+                                  const pqxx::internal::TypedCopyEscaper&) {
+    return line.text;
+}
+
+namespace {
+
+std::string all_statements(SQLite::Database& season) {
+    std::string text{mirror_text()};
+    const std::string mark = "--tables";
+    return text.replace(text.find(mark), mark.size(), table_statements(season));
+}
+
+/// Makes what is missing. Where it was made by these very statements already, nothing is touched: making anew waits for
+/// every reader and lets none in until the end.
+void make_schema(pqxx::work& work, SQLite::Database& season) {
+    const std::string statements = all_statements(season);
+    const auto there = work.exec1("SELECT to_regclass('ropeline.layout') IS NOT NULL");
+    if (there[0].as<bool>()) {
+        const auto same = work.exec1("SELECT EXISTS (SELECT 1 FROM ropeline.layout WHERE made_by = md5(" +
+                                     work.quote(statements) + "))");
+        if (same[0].as<bool>()) return;
+    }
+    work.exec0(statements);
+    work.exec0("CREATE TABLE IF NOT EXISTS ropeline.layout (made_by text NOT NULL)");
+    work.exec0("DELETE FROM ropeline.layout");
+    work.exec0("INSERT INTO ropeline.layout VALUES (md5(" + work.quote(statements) + "))");
+}
+
+class TableMirror {
+public:
+    TableMirror(pqxx::work& work, SQLite::Database& season, const std::string& season_id,
+                const PublishProgress& progress)
+        : work_(work), season_(season), season_id_(season_id), progress_(progress) {}
+
+    std::int64_t write(const MirroredTable& table) {
+        work_.exec0(fmt::format("DELETE FROM {} WHERE season_id = {}", table.name, work_.quote(season_id_)));
+        std::vector<std::string> names{"season_id", "of_teams"};
+        int short_path = -1;
+        for (const MirroredColumn& column : columns_of(season_, table)) {
+            if (column.name == "path") short_path = static_cast<int>(names.size());
+            names.push_back(column.name);
+        }
+        const std::int64_t rows = copy(table, names, short_path);
+        work_.exec0(fmt::format("ANALYZE {}", table.name));
+        return rows;
+    }
+
+private:
+    std::int64_t copy(const MirroredTable& table, const std::vector<std::string>& names, int short_path) {
+        sqlite3_stmt* made = nullptr;
+        const std::string query = rows_query(season_, table);
+        const int result = sqlite3_prepare_v2(season_.getHandle(), query.c_str(), -1, &made, nullptr);
+        const std::unique_ptr<sqlite3_stmt, int (*)(sqlite3_stmt*)> row{made, sqlite3_finalize};
+        if (result != SQLITE_OK) throw SQLite::Exception(season_.getHandle(), result);
+        pqxx::stream_to stream{work_, table.name, names};
+        std::int64_t rows = 0;
+        int step = SQLITE_ROW;
+        while ((step = sqlite3_step(row.get())) == SQLITE_ROW) {
+            stream << copy_line(row.get(), season_id_, short_path);
+            if (progress_ && ++sent_ % 1000 == 0) progress_(sent_);
+            ++rows;
+        }
+        if (step != SQLITE_DONE) throw SQLite::Exception(season_.getHandle(), step);
+        stream.complete();
+        return rows;
+    }
+
+    pqxx::work& work_;
+    SQLite::Database& season_;
+    const std::string& season_id_;
+    const PublishProgress& progress_;
+    std::int64_t sent_ = 0;
+};
+
+PublishReport mirror_all(pqxx::connection& connection, SQLite::Database& season,
+                         const PublishProgress& progress) {
+    PublishReport report;
+    const std::string season_id = season.execAndGet("SELECT id FROM season").getString();
+    pqxx::work work{connection};
+    constexpr const char* one_at_a_time =
+        "SELECT pg_advisory_xact_lock(1383099502)"; // the season file's own number
+    work.exec1(one_at_a_time);
+    make_schema(work, season);
+    work.exec0("SET LOCAL search_path TO ropeline");
+    TableMirror mirror{work, season, season_id, progress};
+    for (const MirroredTable& table : mirrored_tables()) {
+        const std::int64_t rows = mirror.write(table);
+        report.rows += rows;
+        if (std::string_view{table.name} == "shot") report.shots = rows;
+    }
+    work.commit();
+    return report;
+}
+
+} // namespace
+
+PublishReport publish_season(const std::filesystem::path& path, const std::string& to,
+                             const PublishProgress& progress) {
+    check_target(to);
+    const auto season = connect_to_newest(one_name(path));
+    return guarded(path, [&] {
+        season->exec("BEGIN"); // as it stands now, whatever a desk writes to it meanwhile
+        try {
+            pqxx::connection connection{to};
+            connection.set_client_encoding("UTF8");
+            return mirror_all(connection, *season, progress);
+        } catch (const pqxx::broken_connection& error) {
+            throw PublishError("the server cannot be reached or was lost, so it has what it had: " +
+                               server_words(error.what()));
+        } catch (const pqxx::failure& error) {
+            throw PublishError("the server did not take it, so it has what it had: " +
+                               server_words(error.what()));
+        }
+    });
+}
+
+} // namespace ropeline

@@ -1,0 +1,131 @@
+#include "unite/merge.h"
+
+#include "season/beside.h"
+#include "season/connection.h"
+#include "season/sql.h"
+#include "unite/choose.h"
+#include "unite/find_conflict.h"
+#include "unite/made_beside.h"
+#include "unite/write_united.h"
+
+#include <algorithm>
+#include <set>
+
+namespace ropeline {
+namespace {
+
+struct Decisions {
+    std::map<Id, Whose> all, by_a_person;
+};
+
+Decisions decide_all(const OpenedFile& mine, const OpenedFile& theirs, const StandsFor& stands_for,
+                     const DecideConflict& decide, MergeReport& report) {
+    Decisions decisions;
+    for (const Id& id : changed_on_both(mine.records, theirs.records)) {
+        MergeConflict conflict = conflict_of(mine, theirs, stands_for, id);
+        const auto keep = decide ? decide(conflict) : std::nullopt;
+        std::optional<Whose> whose;
+        if (keep) {
+            const bool newer = *keep == Keep::newer;
+            whose = newer ? newer_of(mine.records, theirs.records, id)
+                          : std::optional{*keep == Keep::mine ? Whose::mine : Whose::theirs};
+            if (whose && !newer) decisions.by_a_person.emplace(id, *whose);
+        }
+        if (whose)
+            decisions.all.emplace(id, *whose);
+        else
+            report.undecided.push_back(std::move(conflict));
+    }
+    report.decided = static_cast<int>(decisions.all.size());
+    return decisions;
+}
+
+void tell_what_came_back(const OpenedFile& mine, const OpenedFile& theirs, const StandsFor& stands_for,
+                         const Chosen& chosen, MergeReport& report) {
+    for (const Id& id : chosen.kept_although_removed) {
+        const OpenedFile& has = mine.records.find(id) ? mine : theirs;
+        const MergeConflict is = conflict_of(has, has, stands_for, id);
+        report.told.push_back(
+            fmt::format("removed in one file and changed in the other, so it is kept: {}", is.what));
+    }
+}
+
+/// Shots of the two that lie on one frame under two ids: two reviews of it, and both count.
+void tell_of_second_reviews(SQLite::Database& db, MergeReport& report) {
+    const int twice =
+        db.execAndGet("SELECT coalesce(sum(shots - 1), 0) FROM (SELECT count(*) AS shots FROM shot "
+                      "WHERE film_id IS NOT NULL GROUP BY film_id, frame, far_net)")
+            .getInt();
+    if (twice > 0)
+        report.told.push_back(
+            fmt::format("{} shots lie on the same frame as another: where both coaches logged the same "
+                        "one, remove one of the two",
+                        twice));
+}
+
+std::map<Id, std::set<Id>> unsettled_shots(SQLite::Database& db, const Chosen& chosen, MergeReport& report) {
+    std::map<Id, std::set<Id>> shots;
+    SQLite::Statement shot{db, "SELECT game_id, id FROM shot"};
+    while (shot.executeStep()) {
+        ++report.shots;
+        const Id id = shot.getColumn(1).getString();
+        if (chosen.figures.contains(id)) continue;
+        shots[shot.getColumn(0).getString()].insert(id);
+        ++report.worked_out;
+    }
+    return shots;
+}
+
+void work_out(const std::filesystem::path& path, const std::map<Id, std::set<Id>>& shots,
+              const Progress& progress) {
+    if (shots.empty()) return;
+    SeasonFile file = SeasonFile::open(path);
+    double done = 0.0;
+    for (const auto& [game_id, ids] : shots) {
+        recompute(file, game_id, ids);
+        if (progress) progress(++done / static_cast<double>(shots.size()));
+    }
+}
+
+} // namespace
+
+MergeReport merge_seasons(const std::filesystem::path& mine_path, const std::filesystem::path& theirs_path,
+                          const std::filesystem::path& into, const DecideConflict& decide,
+                          const Progress& progress) {
+    MergeReport report;
+    const auto my_path = one_name(mine_path), their_path = one_name(theirs_path);
+    const auto my_db = connect_to_newest(my_path), their_db = connect_to_newest(their_path);
+    guarded(into, [&] {
+        // Both files as they stand now, whatever a desk writes to them meanwhile.
+        my_db->exec("BEGIN");
+        their_db->exec("BEGIN");
+        FoundJoins joins = find_joins(*my_db, *their_db);
+        const FileRecords my_records = read_records(*my_db, joins.stands_for);
+        const FileRecords their_records = read_records(*their_db, joins.stands_for);
+        report.told = std::move(joins.told);
+        const OpenedFile mine{*my_db, my_records}, theirs{*their_db, their_records};
+        const Decisions decisions = decide_all(mine, theirs, joins.stands_for, decide, report);
+        if (!report.undecided.empty()) return;
+        const Chosen chosen = choose(my_records, their_records, decisions.all);
+        report.brought = chosen.brought;
+        report.changed = chosen.changed;
+        report.removed = chosen.removed;
+        tell_what_came_back(mine, theirs, joins.stands_for, chosen, report);
+        make_beside(into, [&](const std::filesystem::path& beside) {
+            std::map<Id, std::set<Id>> unsettled;
+            {
+                const auto db = connect_new(beside, into);
+                db->exec(
+                    "PRAGMA synchronous = OFF; PRAGMA journal_mode = MEMORY; PRAGMA cache_size = -100000");
+                write_united(*db, {*my_db, my_records, my_path}, {*their_db, their_records, their_path},
+                             joins.stands_for, chosen, decisions.by_a_person, one_name(into).parent_path());
+                tell_of_second_reviews(*db, report);
+                unsettled = unsettled_shots(*db, chosen, report);
+            }
+            work_out(beside, unsettled, progress);
+        });
+    });
+    return report;
+}
+
+} // namespace ropeline

@@ -1,0 +1,234 @@
+#include "unite/write_united.h"
+
+#include "season/raw_statement.h"
+#include "season/season_file.h"
+#include "season/sql.h"
+#include "unite/film_places.h"
+
+#include <array>
+#include <functional>
+
+namespace ropeline {
+namespace {
+
+/// A table, and the column that says whose its rows are; null: the season's.
+struct TableFact {
+    const char* name;
+    const char* owner;
+    RecordKind kind; ///< of the owner
+};
+// What is needed comes first; mark and threat are written by statements of their own.
+constexpr std::array tables = {
+    TableFact{"season", "id", RecordKind::season},
+    TableFact{"parameter", nullptr, RecordKind::season},
+    TableFact{"season_asks", nullptr, RecordKind::season},
+    TableFact{"team", "id", RecordKind::team},
+    TableFact{"goalie", "id", RecordKind::goalie},
+    TableFact{"game", "id", RecordKind::game},
+    TableFact{"film", "id", RecordKind::film},
+    TableFact{"film_index", "film_id", RecordKind::film},
+    TableFact{"film_marks", "film_id", RecordKind::film},
+    TableFact{"rink_fit", "id", RecordKind::rink_fit},
+    TableFact{"carry", "rink_fit_id", RecordKind::rink_fit},
+    TableFact{"clock_mark", "id", RecordKind::clock_mark},
+    TableFact{"shot", "id", RecordKind::shot},
+    TableFact{"tag", "shot_id", RecordKind::shot},
+    TableFact{"moment", "id", RecordKind::moment},
+    TableFact{"mark", "coalesce(moment_id, rink_fit_id)", RecordKind::moment},
+    TableFact{"threat", "(SELECT coalesce(moment_id, rink_fit_id) FROM mark WHERE id = mark_id)",
+              RecordKind::moment},
+    TableFact{"cue", "moment_id", RecordKind::moment},
+    TableFact{"answer", "id", RecordKind::answer}};
+
+/// Whose rows of a record are written: of a moment that both have alike, those that hold its shot's figures.
+class Source {
+public:
+    Source(const FileRecords& mine, const FileRecords& theirs, const Chosen& chosen)
+        : mine_(mine), theirs_(theirs), chosen_(chosen) {}
+
+    std::optional<Whose> of(const Id& id) const {
+        const auto kept = chosen_.kept.find(id);
+        if (kept == chosen_.kept.end()) return std::nullopt;
+        const FileRecord* my_record = mine_.find(id);
+        const FileRecord* their_record = theirs_.find(id);
+        if (!my_record || !their_record || my_record->kind != RecordKind::moment ||
+            my_record->content != their_record->content)
+            return kept->second;
+        const auto settled = chosen_.figures.find(my_record->needs.front());
+        return settled == chosen_.figures.end() ? kept->second : settled->second.value_or(kept->second);
+    }
+
+private:
+    const FileRecords& mine_;
+    const FileRecords& theirs_;
+    const Chosen& chosen_;
+};
+
+class TableWriter {
+public:
+    TableWriter(SQLite::Database& into, SQLite::Database& from, const TableFact& table,
+                const StandsFor& stands_for, const Chosen& chosen)
+        : table_(table), stands_for_(stands_for),
+          chosen_(chosen), rows_{from, fmt::format("SELECT {}, {}.* FROM {}",
+                                                   table.owner ? table.owner : "''", table.name, table.name)},
+          insert_{into, statement_of(rows_, table)} {}
+
+    void write(const std::function<bool(const Id& owner)>& is_wanted, const FilmPlaces& places) {
+        while (rows_.step()) {
+            if (!is_wanted(stands_for_.of(Id{rows_.text(0)}))) continue;
+            for (int i = 1; i < rows_.columns(); ++i)
+                bind(i, places);
+            insert_.run();
+        }
+    }
+
+private:
+    static std::string statement_of(const RawStatement& rows, const TableFact& table) {
+        std::string columns, values;
+        for (int i = 1; i < rows.columns(); ++i) {
+            columns += fmt::format("{}{}", i == 1 ? "" : ", ", rows.name(i));
+            values += i == 1 ? "?" : ", ?";
+        }
+        return fmt::format("INSERT INTO {} ({}) VALUES ({})", table.name, columns, values);
+    }
+
+    void bind(int column, const FilmPlaces& places) {
+        const std::string_view name = rows_.name(column);
+        if (holds_an_id(name) && rows_.is_text(column)) {
+            const Id id = stands_for_.of(Id{rows_.text(column)});
+            if (may_be_missing(name) && !chosen_.kept.contains(id))
+                insert_.bind_null(column);
+            else
+                insert_.bind_text(column, id);
+        } else if (name == "path" && std::string_view{table_.name} == "film") {
+            insert_.bind_text(
+                column, places.path_of(stands_for_.of(Id{rows_.text(0)}), std::string{rows_.text(column)}));
+        } else {
+            insert_.bind_from(column, rows_, column);
+        }
+    }
+
+    /// Columns that go empty when what they lead to is gone.
+    bool may_be_missing(std::string_view column) const {
+        return column == "rebound_shot_id" ||
+               (column == "rink_fit_id" && std::string_view{table_.name} == "moment");
+    }
+
+    const TableFact& table_;
+    const StandsFor& stands_for_;
+    const Chosen& chosen_;
+    RawStatement rows_, insert_;
+};
+
+/// A decision is a change after both, the same whoever's file was named first.
+RecordStamp stamp_of_decision(SQLite::Database& db, const std::vector<RecordStamp>& stamps, const Id& id,
+                              std::uint64_t content, const RecordStamp* of_chosen) {
+    std::string known = fmt::format("{} {}", id, content);
+    for (const RecordStamp& stamp : stamps)
+        known += fmt::format(" {} {}", stamp.sitting, stamp.at);
+    const RecordStamp* last = last_of(stamps);
+    auto later = ask(db, "SELECT strftime('%Y-%m-%dT%H:%M:%fZ', ?, '+0.001 seconds')",
+                     {last ? last->at : std::string{"1970-01-01T00:00:00.000Z"}});
+    later.executeStep();
+    const auto sitting = static_cast<std::int64_t>(std::hash<std::string>{}(known));
+    return {sitting, later.getColumn(0).getString(), of_chosen ? of_chosen->by : std::string{}};
+}
+
+void write_stamps(SQLite::Database& into, const UnitedInput& mine, const UnitedInput& theirs,
+                  const std::map<Id, Whose>& decided) {
+    SQLite::Statement insert{
+        into, "INSERT INTO record_change (record_id, sitting, changed_at, changed_by) VALUES (?, ?, ?, ?)"};
+    const auto put = [&](const Id& id, const RecordStamp& stamp) {
+        insert.reset();
+        insert.bind(1, id);
+        insert.bind(2, stamp.sitting);
+        insert.bind(3, stamp.at);
+        insert.bind(4, stamp.by);
+        insert.exec();
+    };
+    const auto write = [&](const Id& id) {
+        const auto& my_stamps = mine.records.stamps_of(id);
+        const auto& their_stamps = theirs.records.stamps_of(id);
+        const auto stamps = together(my_stamps, their_stamps);
+        for (const RecordStamp& stamp : stamps)
+            put(id, stamp);
+        const auto chosen = decided.find(id);
+        if (chosen == decided.end()) return;
+        const UnitedInput& whose = chosen->second == Whose::mine ? mine : theirs;
+        put(id, stamp_of_decision(into, stamps, id, whose.records.find(id)->content,
+                                  last_of(whose.records.stamps_of(id))));
+    };
+    for (const auto& [id, stamps] : mine.records.stamps)
+        write(id);
+    for (const auto& [id, stamps] : theirs.records.stamps)
+        if (!mine.records.stamps.contains(id)) write(id);
+    for (const auto& [id, whose] : decided)
+        if (!mine.records.stamps.contains(id) && !theirs.records.stamps.contains(id)) write(id);
+}
+
+void write_joined(SQLite::Database& into, const StandsFor& stands_for) {
+    for (const auto& [younger, older] : stands_for.joined())
+        ask(into, "INSERT INTO joined_record (joined_id, record_id) VALUES (?, ?)",
+            {younger, stands_for.of(older)})
+            .exec();
+}
+
+/// Takes every index of ours out, to be made when all rows are in: sorted once instead of row by row.
+std::vector<std::string> take_indexes(SQLite::Database& into) {
+    std::vector<std::string> names, statements;
+    SQLite::Statement index{into,
+                            "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL"};
+    while (index.executeStep()) {
+        names.push_back(index.getColumn(0).getString());
+        statements.push_back(index.getColumn(1).getString());
+    }
+    index.reset();
+    for (const std::string& name : names)
+        into.exec("DROP INDEX " + name);
+    return statements;
+}
+
+void check_every_row_leads_somewhere(SQLite::Database& into) {
+    SQLite::Statement broken{into, R"(SELECT count(*), min("table") FROM pragma_foreign_key_check)"};
+    broken.executeStep();
+    if (broken.getColumn(0).getInt() > 0)
+        throw SeasonError(
+            SeasonFault::damaged,
+            fmt::format("One of the two seasons has rows that lead to nothing ({} in table {}), so nothing "
+                        "was written. See which with: ropeline check SEASON",
+                        broken.getColumn(0).getInt(), broken.getColumn(1).getString()));
+}
+
+} // namespace
+
+void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedInput& theirs,
+                  const StandsFor& stands_for, const Chosen& chosen, const std::map<Id, Whose>& decided,
+                  const std::filesystem::path& home) {
+    // What is written are rows of files that passed the schema's CHECKs when they were opened.
+    into.exec("PRAGMA foreign_keys = OFF; PRAGMA ignore_check_constraints = ON; BEGIN");
+    const auto indexes = take_indexes(into);
+    const Source source{mine.records, theirs.records, chosen};
+    const FilmPlaces my_places = film_places(mine.db, mine.path, stands_for, home);
+    const FilmPlaces their_places = film_places(theirs.db, theirs.path, stands_for, home);
+    const FilmPlaces my_found = my_places.or_where_found(their_places);
+    const FilmPlaces their_found = their_places.or_where_found(my_places);
+    Id season_id;
+    for (const auto& [id, record] : mine.records.records)
+        if (record.kind == RecordKind::season) season_id = id;
+    for (const TableFact& table : tables) {
+        const auto wanted_of = [&](Whose whose) {
+            return
+                [&, whose](const Id& owner) { return source.of(table.owner ? owner : season_id) == whose; };
+        };
+        TableWriter{into, mine.db, table, stands_for, chosen}.write(wanted_of(Whose::mine), my_found);
+        TableWriter{into, theirs.db, table, stands_for, chosen}.write(wanted_of(Whose::theirs), their_found);
+    }
+    write_stamps(into, mine, theirs, decided);
+    write_joined(into, stands_for);
+    for (const std::string& statement : indexes)
+        into.exec(statement);
+    check_every_row_leads_somewhere(into);
+    into.exec("COMMIT; PRAGMA foreign_keys = ON; PRAGMA ignore_check_constraints = OFF");
+}
+
+} // namespace ropeline

@@ -1,0 +1,171 @@
+// Seasons that were copied, worked on, undone and united in random order by several coaches.
+#include "unite/two_coaches.h"
+
+#include <doctest/doctest.h>
+#include <rapidcheck.h>
+
+#include <array>
+#include <cstdlib>
+#include <iostream>
+
+namespace ropeline {
+namespace {
+
+using namespace sample;
+
+constexpr std::size_t coaches = 3;
+
+class History {
+public:
+    History() {
+        shared_ = make_shared_season(path(0));
+        for (std::size_t i = 1; i < coaches; ++i)
+            hand_copy(path(0), path(i));
+    }
+
+    std::filesystem::path path(std::size_t coach) const { return folder_ / fmt::format("{}.season", coach); }
+
+    /// One thing done at one coach's desk.
+    void act(std::size_t coach, unsigned what, unsigned which) {
+        edit(path(coach), [&](SeasonFile& file) {
+            const auto shots = file.shots(shared_.ids.game);
+            const auto pick = [&] { return shots.empty() ? Shot{} : shots[which % shots.size()]; };
+            Shot shot = pick();
+            if (what % 8 == 0 || shot.id.empty()) return add_shot(file, which);
+            switch (what % 8) {
+            case 1:
+                shot.outcome = static_cast<Outcome>(which % 7);
+                shot.tags = {fmt::format("tag {}", which % 3)};
+                return file.put(shot);
+            case 2:
+                return file.remove_shot(shot.id);
+            case 3:
+                return change_moment(file, shot, which);
+            case 4:
+                file.undo();
+                return;
+            case 5:
+                file.redo();
+                return;
+            case 6:
+                return change_people(file, which);
+            default:
+                return add_clock_mark(file, which);
+            }
+        });
+    }
+
+    /// What `first` and `second` make, in the place of `first`, the newer of each conflict.
+    void unite(std::size_t first, std::size_t second) {
+        const auto united = folder_ / "united.season";
+        merge_seasons(path(first), path(second), united, always(Keep::newer));
+        std::filesystem::rename(united, path(first));
+    }
+
+    /// All of them in this order.
+    std::string all_in(const std::array<std::size_t, coaches>& order) const {
+        auto so_far = path(order[0]);
+        for (std::size_t i = 1; i < coaches; ++i) {
+            const auto united = folder_ / fmt::format("all-{}.season", i);
+            std::filesystem::remove(united);
+            merge_seasons(so_far, path(order[i]), united, always(Keep::newer));
+            so_far = united;
+        }
+        const std::string all = dump(so_far) + stamps(so_far);
+        const auto again = folder_ / "again.season";
+        for (const std::size_t coach : order) {
+            std::filesystem::remove(again);
+            merge_seasons(so_far, path(coach), again, always(Keep::mine));
+            const bool changes_nothing = dump(again) + stamps(again) == all;
+            RC_ASSERT(changes_nothing);
+        }
+        return all;
+    }
+
+private:
+    void add_shot(SeasonFile& file, unsigned which) const {
+        Shot one = shot(shared_.ids, 100 + which % 50);
+        file.change("new shot", [&] {
+            file.put(one);
+            Moment marked = moment(one.id, shared_.ids, 1.0 + 0.1 * (which % 5));
+            file.put(marked);
+        });
+    }
+
+    static void change_moment(SeasonFile& file, const Shot& shot, unsigned which) {
+        auto moments = file.moments(shot.id);
+        if (moments.empty()) return;
+        Moment& moment = moments.front();
+        if (which % 3 == 0) return file.remove_moment(moment.id);
+        if (which % 3 == 1) {
+            moment.overruled = Verdict::sat_back;
+            moment.overrule_reason = fmt::format("reason {}", which % 4);
+        } else {
+            moment.marks[0].ice = IcePoint{0.1, 1.0 + 0.01 * (which % 20)};
+        }
+        file.change("moment", [&] {
+            file.put(moment);
+            recompute(file);
+        });
+    }
+
+    static void change_people(SeasonFile& file, unsigned which) {
+        if (which % 2 == 0) {
+            Goalie goalie = file.goalies().front();
+            goalie.name = fmt::format("Ilse {}", which % 5);
+            return file.put(goalie);
+        }
+        Team team{{}, fmt::format("Team {}", which % 3)};
+        file.put(team);
+    }
+
+    void add_clock_mark(SeasonFile& file, unsigned which) const {
+        const auto marks = file.clock_marks(shared_.ids.film);
+        const std::int64_t frame = 10 * (which % 6);
+        if (std::ranges::find(marks, frame, &ClockMark::frame) != marks.end()) return;
+        ClockMark mark{{},
+                       shared_.ids.film,
+                       frame,
+                       512 * frame,
+                       static_cast<double>(frame) / 30.0,
+                       2,
+                       900.0 - static_cast<double>(frame) / 30.0,
+                       true};
+        file.put(mark);
+    }
+
+    Folder folder_;
+    Shared shared_;
+};
+
+int histories() {
+    return std::getenv("ROPELINE_LONG_TESTS") ? 1000 : 8 / fewer;
+}
+
+} // namespace
+
+TEST_CASE(
+    "however coaches copied, worked, undid and united, the order in which all is united does not matter") {
+    const auto check = [](const std::vector<std::array<unsigned, 3>>& acts) {
+        History history;
+        for (const auto& [who, what, which] : acts) {
+            if (what % 11 == 10)
+                history.unite(who % coaches, which % coaches);
+            else
+                history.act(who % coaches, what % 11, which % 1000);
+        }
+        const std::string all = history.all_in({0, 1, 2});
+        const bool backwards = history.all_in({2, 1, 0}) == all, mixed = history.all_in({1, 0, 2}) == all;
+        RC_ASSERT(backwards);
+        RC_ASSERT(mixed);
+    };
+    rc::detail::TestParams rounds = rc::detail::configuration().testParams;
+    rounds.maxSuccess = histories();
+    rounds.maxSize = 14;
+    const auto result = rc::detail::checkTestable(check, rc::detail::TestMetadata{}, rounds);
+    const bool holds = result.is<rc::detail::SuccessResult>();
+    if (!holds) rc::detail::printResultMessage(result, std::cerr);
+    CHECK(holds);
+}
+
+} // namespace ropeline
