@@ -3,9 +3,9 @@
 #pragma once
 
 #include "desk/actions.h"
+#include "desk/chooser_desk.h"
 #include "desk/export_part.h"
 #include "desk/film_stage.h"
-#include "desk/first_run.h"
 #include "desk/list_part.h"
 #include "desk/log_part.h"
 #include "desk/look.h"
@@ -13,6 +13,7 @@
 #include "desk/scorer_list.h"
 #include "desk/season_part.h"
 #include "desk/side.h"
+#include "desk/start_page.h"
 #include "desk/state/guide.h"
 #include "desk/state/settings.h"
 #include "desk/study_part.h"
@@ -37,7 +38,8 @@ struct App {
     ExportPart exports;
     std::optional<ScorerList> scorer_list;
     Pages pages;
-    FirstRun first_run;
+    StartPage start;
+    std::optional<ChooserDesk> chooser;   ///< while a file is chosen
     std::optional<Guide> guide;           ///< the first ten minutes, while they last
     Actions actions;                      ///< of this turn, from panels and keys
     std::function<void()> draw_meanwhile; ///< draws a turn while work holds the desk up
@@ -47,8 +49,10 @@ struct App {
 // Opening: season_files.cpp
 /// Throws  SeasonError; then what was open is open still.
 void open_season(App& app, const std::filesystem::path& path);
-/// Makes the season file that the first-run form describes, with its first game, and opens it.
-void create_season(App& app);
+/// Makes the season file that the form describes, with its first game, and opens it. What goes wrong stands at a field.
+void create_season(App& app, const NewSeasonForm& form);
+/// Notes where the open season stands, so that it opens there again.
+void note_where_left(App& app);
 /// Opens the season of the last run, unless that run did not get as far as showing it.
 void open_last_season(App& app);
 /// The season and its film are there, or their trouble is told: the next start may open it again.
@@ -61,6 +65,24 @@ void drop_file(App& app, const std::string& path);
 void open_list(App& app, const std::string& path);
 /// A film's path as the file system wants it: relative paths start at the season file's folder.
 std::string resolved_path(const App& app, const std::string& path);
+
+// The start page: starting.cpp
+void show_start_page(App& app);
+void make_own_season(App& app); ///< the same, with the form in hand
+bool start_page_shown(const App& app);
+bool is_practice(const App& app); ///< the open season is the one to learn on
+void open_recent(App& app, std::size_t index);
+/// Looks whether the season of the form can be made, on a thread; turn_start_page() then makes it.
+void ask_for_season(App& app);
+/// True while something is awaited, or there is news to draw.
+bool turn_start_page(App& app);
+
+// The chooser of files: choosing.cpp
+void show_chooser(App& app, ChooserFor what);
+void ask_system(App& app);   ///< shows the system's own window instead
+void take_entered(App& app); ///< Enter in it
+/// True as for turn_start_page().
+bool turn_chooser(App& app);
 
 // Practice: practice.cpp
 /// Makes a film to learn on and opens a season of its own around it, with the guide beside.
@@ -116,7 +138,7 @@ bool update(App& app);
 /// it is still to come.
 /// Throws  SeasonError
 bool read_for_drawing(App& app);
-/// The notice of it, or the trouble on the first-run page.
+/// The notice of it, or the trouble on the start page.
 void tell_trouble(App& app, const std::exception& error);
 void tell(App& app, const std::string& text, bool trouble);
 

@@ -20,7 +20,10 @@ constexpr std::array does = [] {
 } // namespace
 
 Place place_of_keys(const App& app) {
-    if (!app.log.book) return Place::no_season;
+    if (app.chooser) return Place::chooser;
+    if (app.pages.moving) return Place::asking;
+    if (!app.pages.key_sheet && start_page_shown(app)) return Place::start_page;
+    if (!app.log.book) return Place::start_page;
     const bool page_over = app.exports.open || app.pages.games || app.pages.parameters ||
                            app.pages.what_we_log || app.pages.key_sheet;
     if (app.scorer_list && app.side == Side::log && !page_over) return Place::scorer_list;

@@ -10,7 +10,11 @@
 namespace ropeline {
 
 void put_down(App& app) {
-    if (app.exports.open) {
+    if (app.chooser) {
+        app.chooser.reset();
+    } else if (app.log.menu) {
+        app.log.menu.reset();
+    } else if (app.exports.open) {
         app.exports.open = false;
     } else if (any_open(app.pages)) {
         close_all(app.pages);
@@ -51,7 +55,7 @@ void turn_motion(App& app) {
 void turn_lengths(App& app) {
     app.settings.lengths = static_cast<LengthUnit>((static_cast<int>(app.settings.lengths) + 1) % 3);
     save_settings(settings_path(), app.settings);
-    tell(app, fmt::format("Verdicts are said in {} now.", label_of(app.settings.lengths)), false);
+    tell(app, fmt::format("Lengths are in {} now.", label_of(app.settings.lengths)), false);
 }
 
 void turn(bool& on) {
@@ -60,6 +64,15 @@ void turn(bool& on) {
 
 void show_side(App& app, Side side) {
     app.side = side;
+}
+
+void turn_start_page_on(App& app) {
+    if (app.chooser) return;
+    if (app.pages.start) {
+        app.pages.start = false;
+    } else {
+        show_start_page(app);
+    }
 }
 
 void turn_games_page(App& app) {
@@ -106,7 +119,10 @@ void redo_here(App& app) {
 }
 
 void choose_number(App& app, int number) {
-    if (!app.log.book) return;
+    if (start_page_shown(app)) {
+        app.actions.push_back(OpenRecent{static_cast<std::size_t>(number - 1)});
+        return;
+    }
     if (app.scorer_list && app.side == Side::log) {
         app.actions.push_back(TurnListSwitch{number});
     } else if (app.list.open) {

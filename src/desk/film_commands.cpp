@@ -25,6 +25,11 @@ void step_film(FilmStage& stage, int frames) {
     if (const auto table = frames_of(stage)) stage.player = stepped(stage.player, frames, *table);
 }
 
+void film_to_end(FilmStage& stage, int way) {
+    const auto table = frames_of(stage);
+    if (table) stage.player = at_frame(stage.player, way < 0 ? 0 : table->count() - 1, *table);
+}
+
 void move_film(FilmStage& stage, double seconds) {
     if (const auto table = frames_of(stage)) stage.player = moved(stage.player, seconds, *table);
 }

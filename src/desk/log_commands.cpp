@@ -134,8 +134,10 @@ void take_study(App& app) {
 
 void take_in(App& app) {
     switch (place_of_keys(app)) {
-    case Place::no_season:
-        return create_season(app);
+    case Place::asking:
+        return move_as_asked(app);
+    case Place::start_page:
+        return ask_for_season(app);
     case Place::scorer_list:
         return take_list(app);
     case Place::study:

@@ -67,7 +67,7 @@ namespace {
 /// Answers out of a handout; undo in Study takes them back.
 void take_answers_file(App& app, const std::string& path) {
     if (!app.log.book) {
-        app.first_run.trouble = "Open the season first, then drop the answers on the desk.";
+        app.start.trouble = "Open the season first, then drop the answers on the desk.";
         return;
     }
     try {
@@ -97,10 +97,10 @@ void drop_file(App& app, const std::string& path) {
         }
     } else if (std::filesystem::path(path).extension() == ".json") {
         take_answers_file(app, path);
-    } else if (!app.log.book && is_scorer_list(path)) {
-        app.first_run.trouble = "Make the season first, then drop its lists of shots on the desk.";
-    } else if (!app.log.book) {
-        app.first_run.form.film = path;
+    } else if (start_page_shown(app) && is_scorer_list(path)) {
+        app.start.trouble = "Make the season first, then drop its lists of shots on the desk.";
+    } else if (start_page_shown(app)) {
+        app.start.form.film = shown_place(path);
     } else if (is_scorer_list(path)) {
         open_list(app, path);
     } else {

@@ -18,7 +18,7 @@ void tell(App& app, const std::string& text, bool trouble) {
     if (app.log.book) {
         app.log.book->tell(text, trouble);
     } else {
-        app.first_run.trouble = text;
+        app.start.trouble = text;
     }
 }
 
@@ -203,8 +203,10 @@ bool update(App& app) {
     bool awaited = false;
     try {
         carry_out_actions(app);
-        if (!app.log.book) return await_practice(app);
-        awaited = watch_study(app);
+        awaited = turn_chooser(app);
+        awaited = turn_start_page(app) || awaited;
+        if (!app.log.book) return awaited;
+        awaited = watch_study(app) || awaited;
         awaited = watch_export(app) || awaited;
         awaited = turn_film(app) || awaited;
         if (!app.settings.opened_well && is_opened(app)) note_opened_well(app);

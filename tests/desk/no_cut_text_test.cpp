@@ -105,6 +105,40 @@ const std::vector<Page>& pages() {
         {"the list on the whole page", [](App& app) { app.list.whole_page = true; }},
         {"games and films", [](App& app) { app.pages.games = true; }},
         {"level of play", [](App& app) { app.pages.parameters = true; }},
+        {"the question before a shot is moved",
+         [](App& app) {
+             open_shot(app, 0);
+             ask_to_move(app, app.log.state().shots[0].shot.id, test::at(150));
+         }},
+        {"what can be done with an opponent",
+         [](App& app) {
+             open_shot(app, 0);
+             app.log.menu = RightClicked{3, {}};
+             app.log.menu_open = false;
+         }},
+        {"the start page", [](App& app) { show_start_page(app); }},
+        {"the start page with wrong fields",
+         [](App& app) {
+             show_start_page(app);
+             app.start.trouble =
+                 "/media/coach/GAME FILM/a season with a long name.season: there is no such file.";
+             app.start.form.film = "~/Videos/2026-11-27.mp4";
+             app.start.field_trouble = {
+                 "Name the season, as \"U16 2026-27\".",
+                 "Who is in net? Others can be added later.",
+                 "Both teams have the same name: write the opponent's.",
+                 "The date is written as year-month-day: 2026-11-25.",
+                 "There is no such file. Choose it, drop it here, or leave the field empty "
+                 "for now.",
+                 "There is a season of that name already: open it at the left, or write "
+                 "another name here."};
+         }},
+        {"the chooser", [](App& app) { show_chooser(app, ChooserFor::film_or_list); }},
+        {"the chooser with nothing to choose",
+         [](App& app) {
+             show_chooser(app, ChooserFor::new_season);
+             app.chooser->chooser.trouble = "Write a name for the season's file.";
+         }},
         {"what we log", [](App& app) { app.pages.what_we_log = true; }},
         {"all keys", [](App& app) { app.pages.key_sheet = true; }},
         {"Season", [](App& app) { app.side = Side::season; }},
@@ -177,6 +211,11 @@ const std::vector<Page>& pages() {
 void close_everything(App& app) {
     ImGui::GetIO().MousePos = {-1.0F, -1.0F};
     app.pages = {};
+    app.chooser.reset();
+    app.log.menu.reset();
+    app.start.trouble.clear();
+    app.start.field_trouble = {};
+    app.start.form = {};
     app.list.whole_page = false;
     app.list.open.reset();
     app.log.tried.reset();
@@ -216,7 +255,7 @@ TEST_CASE(
     for (const Size& size : sizes) {
         if (first) {
             desk.resize(size.width, size.height, size.text_px, true);
-            check(desk.draw(), "the first run", size);
+            check(desk.draw(), "the start page at the first run", size);
             open_made_season(desk);
             first = false;
         }

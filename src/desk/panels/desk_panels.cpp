@@ -1,9 +1,9 @@
 // One turn of the whole desk: which panels stand where on each side.
 #include "desk/app.h"
+#include "desk/panels/chooser_sheet.h"
 #include "desk/panels/decision.h"
 #include "desk/panels/exports_page.h"
 #include "desk/panels/film_view.h"
-#include "desk/panels/first_run.h"
 #include "desk/panels/fit_card.h"
 #include "desk/panels/games_page.h"
 #include "desk/panels/guide.h"
@@ -11,6 +11,7 @@
 #include "desk/panels/headline.h"
 #include "desk/panels/key_sheet.h"
 #include "desk/panels/key_strip.h"
+#include "desk/panels/move_sheet.h"
 #include "desk/panels/parameters_page.h"
 #include "desk/panels/plan.h"
 #include "desk/panels/question.h"
@@ -19,6 +20,7 @@
 #include "desk/panels/season_side.h"
 #include "desk/panels/shot_card.h"
 #include "desk/panels/shot_list.h"
+#include "desk/panels/start_page.h"
 #include "desk/panels/study_side.h"
 #include "desk/panels/what_we_log.h"
 #include "desk/state/log_shape.h"
@@ -114,7 +116,7 @@ void draw_log_side(App& app, const LogLayout& layout, LogShape shape) {
         draw_fit_card(at(app, layout.fit_card), app.log, *app.log.state().selection.fit());
         break;
     }
-    draw_key_strip(app.look, layout.keys, strip_of(app, shape));
+    draw_key_strip(at(app, layout.keys), strip_of(app, shape));
 }
 
 /// The Log side, or one of the pages that take its room.
@@ -124,10 +126,10 @@ void draw_log(App& app, const LogLayout& layout, LogShape shape, const Rect& pag
         const auto frames = frames_of(app.stage);
         draw_scorer_list(at(app, room), app.log.state(), *app.scorer_list,
                          frames ? frames->seconds_of(FrameIndex{0}) : 0.0);
-        draw_key_strip(app.look, layout.keys, KeyStrip::scorer_list);
+        draw_key_strip(at(app, layout.keys), KeyStrip::scorer_list);
     } else if (app.list.whole_page) {
         draw_list_page(at(app, room), app.log.state(), app.list);
-        draw_key_strip(app.look, layout.keys, KeyStrip::whole_list);
+        draw_key_strip(at(app, layout.keys), KeyStrip::whole_list);
     } else {
         draw_log_side(app, layout, shape);
     }
@@ -148,7 +150,7 @@ void draw_study_turn(App& app, const Rect& page) {
     if (answered) draw_decision(at(app, layout.decision), app.log);
     draw_study_card(at(app, layout.card), app.log, app.settings, app.study);
     draw_study_plan(at(app, layout.plan), app.log, turn);
-    draw_key_strip(app.look, layout.keys, answered ? KeyStrip::study_answer : KeyStrip::study);
+    draw_key_strip(at(app, layout.keys), answered ? KeyStrip::study_answer : KeyStrip::study);
 }
 
 void draw_study(App& app, const Rect& page) {
@@ -162,7 +164,7 @@ void draw_study(App& app, const Rect& page) {
         draw_study_list(at(app, room), app.log.state(), app.settings, app.study, app.exports);
     }
     if (app.guide) draw_guide_at(app, {page.x, room.y + room.height, page.width, guide_height});
-    draw_key_strip(app.look, {page.x, page.y + page.height - keys, page.width, keys}, KeyStrip::study_list);
+    draw_key_strip(at(app, {page.x, page.y + page.height - keys, page.width, keys}), KeyStrip::study_list);
 }
 
 /// While the list is searched or a cell of it is open it stands beside the film, whatever shot is open.
@@ -175,6 +177,7 @@ LogShape log_shape_with(const App& app) {
 } // namespace
 
 void draw_desk(App& app, float width, float height) {
+    app.look.lengths = app.settings.lengths;
     const float unit = app.look.unit;
     const LogState* log = app.log.book ? &app.log.state() : nullptr;
     const int films = log ? static_cast<int>(log->films.size()) : 0;
@@ -183,10 +186,11 @@ void draw_desk(App& app, float width, float height) {
     const Rect whole{0.0F, 0.0F, width, height};
     const Rect page = page_area(width, height, unit);
     const std::string in_study = app.study.given.empty() ? "" : "your last answer";
-    draw_header(app.look, layout.header, app.log, app.side, app.pages.games,
-                app.side == Side::study ? in_study : app.log.undo_name);
-    if (!log) {
-        draw_first_run(at(app, page), app.first_run);
+    draw_header(at(app, layout.header), app.log,
+                {app.side, is_practice(app), start_page_shown(app),
+                 app.side == Side::study ? in_study : app.log.undo_name});
+    if (start_page_shown(app)) {
+        draw_start_page(at(app, page), app.start, app.settings, app.log);
     } else {
         switch (app.side) {
         case Side::log:
@@ -200,10 +204,13 @@ void draw_desk(App& app, float width, float height) {
             break;
         }
         if (app.exports.open) draw_exports_page(at(app, whole), *log, app.exports);
-        if (app.pages.games) draw_games_page(at(app, whole), *log, app.pages);
+        // Two sheets at once would take the keys from each other.
+        if (app.pages.games && !app.chooser) draw_games_page(at(app, whole), *log, app.pages);
         if (app.pages.parameters) draw_parameters_page(at(app, whole), app.log, app.pages.parameter);
     }
     if (log && app.pages.what_we_log) draw_what_we_log(at(app, whole), *log, app.pages.logging);
+    if (app.pages.moving) draw_move_sheet(at(app, whole), *app.pages.moving);
+    if (app.chooser) draw_chooser(at(app, whole), *app.chooser);
     if (app.pages.key_sheet) draw_key_sheet(app.look, width, height);
 }
 

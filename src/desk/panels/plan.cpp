@@ -159,12 +159,13 @@ std::vector<PlanWords> words_of_figures(const Look& look, const Judged& view, co
     const double post = rules.post_half_gap.m;
     if (const auto& net = reading.coverage) {
         const double short_x = marked.puck.x_m < 0.0 ? -post : post;
-        all.push_back(words({short_x, 0.0}, "short side " + metres(net->short_side.goal_line_m)));
-        all.push_back(words({-short_x, 0.0}, "far side " + metres(net->far_side.goal_line_m)));
+        all.push_back(words({short_x, 0.0}, "short side " + length_words(look, net->short_side.goal_line_m)));
+        all.push_back(words({-short_x, 0.0}, "far side " + length_words(look, net->far_side.goal_line_m)));
     }
     const double beyond = reading.clearance_m;
-    all.push_back(words(marked.stance.goalie, fmt::format("{} {} the paint", metres(std::abs(beyond)),
-                                                          beyond > 0.0 ? "outside" : "inside")));
+    all.push_back(
+        words(marked.stance.goalie, fmt::format("{} {} the paint", length_words(look, std::abs(beyond)),
+                                                beyond > 0.0 ? "outside" : "inside")));
     all.push_back(words(marked.puck, fmt::format("{:.2f} s to react", reading.reaction_s)));
     return all;
 }
@@ -173,8 +174,8 @@ std::vector<PlanWords> words_of_figures(const Look& look, const Judged& view, co
 void name_far_puck(const ToScale& on, const Judged& view, std::vector<PlanWords>& said) {
     const IcePoint puck = view.asked.moment.puck;
     if (on.plan.panel.holds(on.plan.to_screen(puck))) return;
-    said.push_back(
-        {puck, fmt::format("puck {:.1f} m out", length(puck)), on.look.strong, on.look.colours.text});
+    said.push_back({puck, fmt::format("puck {} out", length_words(on.look, length(puck))), on.look.strong,
+                    on.look.colours.text});
 }
 
 /// Words beside what they name, clear of goalie, puck, receivers, net and each other.

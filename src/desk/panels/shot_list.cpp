@@ -142,6 +142,9 @@ void draw_row(const Panel& panel, const LogState& log, ListPart& list, std::size
                 ImGuiSelectableFlags_SpanAllColumns | ImGuiSelectableFlags_AllowItemOverlap;
             if (ImGui::Selectable("##row", chosen, flags, {0.0F, panel.look.unit}))
                 panel.actions.push_back(PickShot{index});
+            if (list.whole_page && ImGui::IsItemHovered() &&
+                ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left))
+                panel.actions.push_back(Press{Command::take_shot});
             if (ImGui::IsItemHovered() && has_no_place(log, entry.shot))
                 ImGui::SetTooltip(
                     "%s",

@@ -114,7 +114,11 @@ struct RemoveShot {
         false; ///< the shot itself, whatever of it is in hand; the next one in the list is then picked
 };
 struct PlaceShotHere {}; ///< the open shot, which has no place on the film yet, is at this frame
-struct SortList {        ///< by that column; by the same one again: the other way round
+struct MoveShot { ///< to another frame of its film; the marks of its release, made on the frame before, go
+    Id shot_id;
+    FrameAt to;
+};
+struct SortList { ///< by that column; by the same one again: the other way round
     ShotColumn by{};
 };
 struct FilterList {
@@ -155,6 +159,7 @@ struct DragClick {
 struct RemoveClick {
     std::size_t index = 0;
 };
+struct SwapSides {}; ///< left and right of all clicks of the fit
 struct KeepFit {};
 struct OfferFit { ///< found by the paint of this frame alone; drawn, not taken
     std::int64_t frame = 0;
@@ -178,6 +183,10 @@ struct BeginSeason { ///< its first goalie and first game, which cannot be undon
 };
 struct ChooseGame { ///< and its first film
     std::size_t index = 0;
+};
+struct ComeBack { ///< to where the season was left; what is not there any more is passed over
+    Id game_id, film_id;
+    std::int64_t frame = 0;
 };
 struct ChooseFilm { ///< of the game, with no shot open
     std::size_t index = 0;
@@ -225,14 +234,14 @@ struct TakeBackAnswers {
 };
 
 using LogAction =
-    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ChooseFilm, KeepFilm, KeepFilmMarks, KeepCarry,
-                 KeepAnswer, TakeAnswers, TakeBackAnswers, NewShot, Arm, FilmClick, TakeGhosts, DragMark,
-                 HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy, NextKind, MoveGoalie, Overrule,
-                 SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote, PutClock,
-                 PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm, ShowFilmBy, SetClock, TurnClock,
-                 GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit, OfferLandmark,
-                 OfferOther, DragClick, RemoveClick, OfferFit, TakeProposal, ShowFit, KeepFit, PlaceShotHere,
-                 SortList, FilterList, FilterFacts, BringIn, PutOnFilm, TurnDetail, JoinRebound,
-                 WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
+    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ComeBack, ChooseFilm, KeepFilm, KeepFilmMarks,
+                 KeepCarry, KeepAnswer, TakeAnswers, TakeBackAnswers, NewShot, Arm, FilmClick, TakeGhosts,
+                 DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy, NextKind, MoveGoalie,
+                 Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote,
+                 PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm, ShowFilmBy, SetClock,
+                 TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit,
+                 OfferLandmark, OfferOther, DragClick, RemoveClick, OfferFit, TakeProposal, ShowFit,
+                 SwapSides, KeepFit, PlaceShotHere, MoveShot, SortList, FilterList, FilterFacts, BringIn,
+                 PutOnFilm, TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
 
 } // namespace ropeline

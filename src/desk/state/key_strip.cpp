@@ -109,16 +109,17 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
 
 std::vector<StripKey> strip_keys(KeyStrip strip) {
     std::vector<StripKey> keys;
-    if (strip == KeyStrip::study) keys = {{"1", "shot"}, {"2", "pass"}};
+    if (strip == KeyStrip::study) keys = {{"1", "shot", {}, 1}, {"2", "pass", {}, 2}};
     if (strip == KeyStrip::study_list) keys = {{"1–5", "which decisions"}};
     if (strip == KeyStrip::shot) keys = {{"1–7", "choose"}};
     for (const StripRow& row : strip_rows(strip)) {
-        keys.push_back({std::string{chord_of(row.command)}, std::string{row.label}});
+        keys.push_back({std::string{chord_of(row.command)}, std::string{row.label}, row.command});
         if (strip == KeyStrip::whole_list && row.command == Command::next_field)
             keys.push_back({"1–7", "choose"});
     }
     if (strip == KeyStrip::scorer_list)
-        keys.insert(keys.end(), {{"1", "head"}, {"2", "metres or feet"}, {"3", "from where"}});
+        keys.insert(keys.end(),
+                    {{"1", "head", {}, 1}, {"2", "metres or feet", {}, 2}, {"3", "from where", {}, 3}});
     return keys;
 }
 

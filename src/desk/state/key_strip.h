@@ -3,6 +3,7 @@
 
 #include "desk/state/keys.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,8 @@ enum class KeyStrip {
 
 struct StripKey {
     std::string chord, label;
+    std::optional<Command> command{}; ///< what a click on it does
+    int number = 0;                   ///< or the number key that it stands for; 0: none
 };
 /// The keys in force, the most wanted first.
 std::vector<StripKey> strip_keys(KeyStrip strip);

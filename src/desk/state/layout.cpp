@@ -89,7 +89,7 @@ void place_fit(LogLayout& at, const Rect& body, float unit) {
 LogLayout log_layout(float width, float height, float unit, LogShape shape, int other_films) {
     const float top = header_height(unit);
     const float keys = 2.0F * unit;
-    const float ribbon = 4.4F * unit + other_films_height(unit, other_films);
+    const float ribbon = 4.85F * unit + other_films_height(unit, other_films);
     LogLayout at;
     at.header = {0.0F, 0.0F, width, top};
     at.keys = {0.0F, height - keys, width, keys};
@@ -125,7 +125,7 @@ StudyLayout study_layout(float width, float height, float unit, bool answered, b
         at.card = {left + gap, top, column, body};
         return at;
     }
-    const float ribbon = 4.4F * unit;
+    const float ribbon = 4.85F * unit;
     at.ribbon = {0.0F, at.keys.y - ribbon, left, ribbon};
     const float decision =
         answered ? std::clamp(body - ribbon - left * 9.0F / 16.0F, 9.0F * unit, 13.0F * unit) : 0.0F;
