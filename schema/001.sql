@@ -316,6 +316,11 @@ CREATE TABLE answer (
     advised_from_m REAL CHECK (advised_from_m BETWEEN 0 AND 200),
     advised_to_m REAL CHECK (advised_to_m BETWEEN 0 AND 200),
     verdict     TEXT CHECK (verdict IN ('right_depth', 'over_challenged', 'too_far_out', 'sat_back', 'off_angle', 'beaten_across', 'off_the_post', 'not_judged')),
+    sure        TEXT CHECK (sure IN ('guess', 'fairly', 'sure')),
+    call_right  INTEGER CHECK (call_right IN (0, 1)),
+    gave_away   REAL CHECK (gave_away BETWEEN -1 AND 1),
+    place_right INTEGER CHECK (place_right IN (0, 1)),
+    due_on      TEXT CHECK (due_on GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     CONSTRAINT a_stretch_has_two_ends CHECK ((advised_from_m IS NULL) = (advised_to_m IS NULL)),
     CONSTRAINT an_ice_position_has_two_numbers CHECK ((ice_x_m IS NULL) = (ice_y_m IS NULL))
 ) STRICT;

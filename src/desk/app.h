@@ -3,8 +3,9 @@
 #pragma once
 
 #include "desk/actions.h"
+#include "desk/chooser_desk.h"
+#include "desk/export_part.h"
 #include "desk/film_stage.h"
-#include "desk/first_run.h"
 #include "desk/list_part.h"
 #include "desk/log_part.h"
 #include "desk/look.h"
@@ -12,6 +13,7 @@
 #include "desk/scorer_list.h"
 #include "desk/season_part.h"
 #include "desk/side.h"
+#include "desk/start_page.h"
 #include "desk/state/guide.h"
 #include "desk/state/settings.h"
 #include "desk/study_part.h"
@@ -33,9 +35,11 @@ struct App {
     SeasonPart season;
     StudyPart study;
     ListPart list;
+    ExportPart exports;
     std::optional<ScorerList> scorer_list;
     Pages pages;
-    FirstRun first_run;
+    StartPage start;
+    std::optional<ChooserDesk> chooser;   ///< while a file is chosen
     std::optional<Guide> guide;           ///< the first ten minutes, while they last
     Actions actions;                      ///< of this turn, from panels and keys
     std::function<void()> draw_meanwhile; ///< draws a turn while work holds the desk up
@@ -45,8 +49,10 @@ struct App {
 // Opening: season_files.cpp
 /// Throws  SeasonError; then what was open is open still.
 void open_season(App& app, const std::filesystem::path& path);
-/// Makes the season file that the first-run form describes, with its first game, and opens it.
-void create_season(App& app);
+/// Makes the season file that the form describes, with its first game, and opens it. What goes wrong stands at a field.
+void create_season(App& app, const NewSeasonForm& form);
+/// Notes where the open season stands, so that it opens there again.
+void note_where_left(App& app);
 /// Opens the season of the last run, unless that run did not get as far as showing it.
 void open_last_season(App& app);
 /// The season and its film are there, or their trouble is told: the next start may open it again.
@@ -60,6 +66,24 @@ void open_list(App& app, const std::string& path);
 /// A film's path as the file system wants it: relative paths start at the season file's folder.
 std::string resolved_path(const App& app, const std::string& path);
 
+// The start page: starting.cpp
+void show_start_page(App& app);
+void make_own_season(App& app); ///< the same, with the form in hand
+bool start_page_shown(const App& app);
+bool is_practice(const App& app); ///< the open season is the one to learn on
+void open_recent(App& app, std::size_t index);
+/// Looks whether the season of the form can be made, on a thread; turn_start_page() then makes it.
+void ask_for_season(App& app);
+/// True while something is awaited, or there is news to draw.
+bool turn_start_page(App& app);
+
+// The chooser of files: choosing.cpp
+void show_chooser(App& app, ChooserFor what);
+void ask_system(App& app);   ///< shows the system's own window instead
+void take_entered(App& app); ///< Enter in it
+/// True as for turn_start_page().
+bool turn_chooser(App& app);
+
 // Practice: practice.cpp
 /// Makes a film to learn on and opens a season of its own around it, with the guide beside.
 void begin_practice(App& app);
@@ -67,17 +91,41 @@ void begin_practice(App& app);
 bool await_practice(App& app);
 void start_guide(App& app);
 
-// Study: study.cpp
-/// Opens the decision for study: its film runs up to the moment and stops.
-void begin_study(App& app, const Id& shot_id);
-void begin_study_unanswered(App& app); ///< the first in the list that has no answer yet, else the first
-void next_study(App& app);
-void run_up_again(App& app);
+// Study: study.cpp, study_queue.cpp
+/// Opens the decision for study: its film runs up and stops. The list as it stands is asked from there on.
+void begin_round(App& app, const Id& moment_id);
+void begin_first(App& app);
+void go_to_decision(App& app, int steps); ///< of the round; after the last one how the sitting went
+void leave_study(App& app);               ///< back to the list
+void show_sitting(App& app);
+void say_who_answers(App& app, const std::string& name);
+/// Before the call: holds the run-up, runs on, or shows it again; after it the play.
+void run_or_hold_study(App& app);
 void answer_call(App& app, Read call);
-/// Keeps the answer in the season file and shows what the model says.
+void answer_sure(App& app, Sureness sure);
+/// Keeps the answer in the season file; the play runs on with it.
 void answer_place(App& app, IcePoint place);
-/// Lets the run-up begin and stop.
+void undo_study(App& app); ///< takes back answers of this sitting, never what is logged
+void redo_study(App& app);
+void pass_study_time(App& app, double elapsed_s);
+/// Lets the run-up begin and stop; nothing after the stop is shown before the answer.
 void run_study(App& app, const FrameTable& frames);
+/// What concerns Study in every turn, with or without a film. True while it is to go on by itself.
+bool watch_study(App& app);
+void refresh_study(App& app, bool season_read);
+
+// Reel, still, handout: export_commands.cpp
+void begin_export(App& app, ExportKind kind);
+/// Tells what was made once it is. True while something is.
+bool watch_export(App& app);
+
+// The Season side: season.cpp
+/// Works out what it shows, on a thread, and tells of papers that were written. True while something is awaited.
+bool run_season(App& app);
+/// The shot's game, film and moment, on the Log side.
+void open_on_film(App& app, const Id& shot_id);
+void compare_by(App& app, CompareBy by);
+void save_papers(App& app, SeasonPaper paper);
 
 // A turn of the window: turn.cpp
 /// Moves the playhead. Called before the turn's events, so that what they start begins now and not when the
@@ -90,7 +138,7 @@ bool update(App& app);
 /// it is still to come.
 /// Throws  SeasonError
 bool read_for_drawing(App& app);
-/// The notice of it, or the trouble on the first-run page.
+/// The notice of it, or the trouble on the start page.
 void tell_trouble(App& app, const std::exception& error);
 void tell(App& app, const std::string& text, bool trouble);
 

@@ -46,6 +46,18 @@ void change_log(App& app, const LogAction& action) {
     app.pages.clock.sent = false;
 }
 
+/// On the team of who is in net, who stays there.
+void add_goalie_of_list(App& app, const std::string& name) {
+    const LogState& log = app.log.state();
+    const Id in_net = log.goalie_id;
+    const Goalie* now = goalie_of(log, in_net);
+    if (!now) return;
+    change_log(app, NewGoalie{name, team_name(log, now->team_id)});
+    const Notice notice = log.notice;
+    change_log(app, PutInNet{in_net});
+    if (notice.trouble) tell(app, notice.text, true);
+}
+
 struct CarryOut {
     App& app;
 
@@ -55,21 +67,59 @@ struct CarryOut {
     void operator()(const Press& press) const { run_command(app, press.command); }
     void operator()(const Tell& said) const { tell(app, said.text, said.trouble); }
     void operator()(const OpenFile& file) const {
-        if (is_scorer_list(file.path)) {
-            open_list(app, resolved_path(app, file.path));
+        const std::string path = spelled_out(file.path).string();
+        if (is_scorer_list(path)) {
+            open_list(app, resolved_path(app, path));
         } else {
-            open_film(app, file.path);
+            open_film(app, path);
         }
     }
-    void operator()(const MakeSeason&) const { create_season(app); }
+    void operator()(const MakeSeason&) const { ask_for_season(app); }
+    void operator()(const MakeOwn&) const { make_own_season(app); }
+    void operator()(const OpenRecent& open) const { open_recent(app, open.index); }
+    void operator()(const ChooseFile& choose) const { show_chooser(app, choose.what); }
+    void operator()(const AskToMove& move) const { ask_to_move(app, move.shot_id, move.to); }
+    void operator()(const Number& pressed) const { choose_number(app, pressed.number); }
+    void operator()(const EnterChoice&) const { take_entered(app); }
+    void operator()(const AskSystem&) const { ask_system(app); }
     void operator()(const MakePractice&) const { begin_practice(app); }
-    void operator()(const StudyShot& study) const { begin_study(app, study.shot_id); }
+    void operator()(const StudyMoment& study) const { begin_round(app, study.moment_id); }
     void operator()(const CallRead& call) const { answer_call(app, call.call); }
+    void operator()(const CallSure& call) const { answer_sure(app, call.sure); }
     void operator()(const CallPlace& call) const { answer_place(app, call.place); }
-    void operator()(const LeaveStudy&) const { app.study.turn.reset(); }
+    void operator()(const LeaveStudy&) const { leave_study(app); }
+    void operator()(const ShowSitting&) const { show_sitting(app); }
+    void operator()(const SayWhoAnswers& said) const { say_who_answers(app, said.name); }
+    void operator()(const StopFilmBefore& stop) const {
+        app.settings.stops_before_s = stop.seconds;
+        save_settings(settings_path(), app.settings);
+    }
+    void operator()(const AskHowSure& ask) const {
+        app.settings.ask_how_sure = ask.ask;
+        save_settings(settings_path(), app.settings);
+    }
+    void operator()(const MakeExport& make) const { begin_export(app, make.kind); }
+    void operator()(const StopExport&) const {
+        if (app.exports.work) app.exports.work->stop();
+    }
+    void operator()(const OpenOnFilm& open) const { open_on_film(app, open.shot_id); }
+    void operator()(const ShowSeason& show) const { app.season.view = show.view; }
+    void operator()(const CompareSeason& compare) const { app.season.comparison = compare.comparison; }
+    void operator()(const CompareSeasonBy& compare) const { compare_by(app, compare.by); }
+    void operator()(const SortGoalies& sort) const {
+        app.season.order = clicked(app.season.order, sort.by);
+        if (app.season.numbers) app.season.in_order = ordered(app.season.numbers->goalies, app.season.order);
+    }
+    void operator()(const SavePapers& save) const { save_papers(app, save.paper); }
     void operator()(const TurnListSwitch& turned) const {
         if (!app.scorer_list || turned.number > 3) return;
         turn_list_switch(*app.scorer_list, turned.number);
+        read_again(*app.scorer_list, app.log.state(), frames_of(app.stage).get());
+    }
+    void operator()(const TellName& name) const {
+        if (!app.scorer_list) return;
+        if (name.goalie_id.empty()) return add_goalie_of_list(app, name.written);
+        tell_name(*app.scorer_list, name.written, name.goalie_id);
         read_again(*app.scorer_list, app.log.state(), frames_of(app.stage).get());
     }
     void operator()(const HoldInColumn& held) const {

@@ -20,12 +20,15 @@ constexpr std::array does = [] {
 } // namespace
 
 Place place_of_keys(const App& app) {
-    if (!app.log.book) return Place::no_season;
-    const bool page_over =
-        app.pages.games || app.pages.parameters || app.pages.what_we_log || app.pages.key_sheet;
+    if (app.chooser) return Place::chooser;
+    if (app.pages.moving) return Place::asking;
+    if (!app.pages.key_sheet && start_page_shown(app)) return Place::start_page;
+    if (!app.log.book) return Place::start_page;
+    const bool page_over = app.exports.open || app.pages.games || app.pages.parameters ||
+                           app.pages.what_we_log || app.pages.key_sheet;
     if (app.scorer_list && app.side == Side::log && !page_over) return Place::scorer_list;
-    if (any_open(app.pages)) return Place::page;
-    if (app.side == Side::study) return Place::study;
+    if (app.exports.open || any_open(app.pages)) return Place::page;
+    if (app.side == Side::study) return app.study.turn ? Place::studying : Place::study;
     if (app.side == Side::season) return Place::season;
     return app.list.whole_page ? Place::whole_list : Place::log;
 }

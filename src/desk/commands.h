@@ -32,9 +32,12 @@ void take_in(App& app);                       ///< Enter: shot, fit, list, answe
 void frame_or_column_on(App& app, int way);
 void loop_around_shot(App& app);
 void magnify_at_cursor(FilmStage& stage);
+void film_to_end(FilmStage& stage, int way); ///< its first frame, or its last
 void move_film(FilmStage& stage, double seconds);
 void run_film(FilmStage& stage, int way);
+void run_film_back(App& app);
 void run_film_or_run_up(App& app);
+void show_next_film(App& app);
 void show_whole_picture(FilmStage& stage);
 void slow_film(FilmStage& stage);
 void speed_film(FilmStage& stage);
@@ -47,6 +50,9 @@ void zoom_ribbon(FilmStage& stage, double factor);
 void find_shots(App& app);
 void open_goalie_choices(App& app);
 void put_on_film(App& app);
+/// A shot to another frame: moving.cpp. Asks first when marks would be left behind.
+void ask_to_move(App& app, const Id& shot_id, const FrameAt& to);
+void move_as_asked(App& app);
 void sort_by_next_column(App& app);
 void sort_other_way(App& app);
 void turn_whole_list(App& app);
@@ -58,11 +64,15 @@ void put_down(App& app);
 void set_text_size(App& app, float factor);
 void show_side(App& app, Side side);
 void turn(bool& on);
+void undo_here(App& app); ///< the log's; in Study an answer
+void redo_here(App& app);
+void turn_exports(App& app); ///< the page of reel, still and handout
 void turn_games_page(App& app);
 void turn_guide(App& app);
 void turn_light(App& app);
 void turn_motion(App& app);  ///< whether the picture moves in on a play or jumps
 void turn_lengths(App& app); ///< the next of metres, feet, skate lengths
+void turn_start_page_on(App& app);
 void turn_parameters_page(App& app);
 void turn_what_we_log(App& app);
 

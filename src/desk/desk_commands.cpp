@@ -10,7 +10,13 @@
 namespace ropeline {
 
 void put_down(App& app) {
-    if (any_open(app.pages)) {
+    if (app.chooser) {
+        app.chooser.reset();
+    } else if (app.log.menu) {
+        app.log.menu.reset();
+    } else if (app.exports.open) {
+        app.exports.open = false;
+    } else if (any_open(app.pages)) {
         close_all(app.pages);
     } else if (app.scorer_list && app.side == Side::log) {
         app.scorer_list.reset();
@@ -19,7 +25,9 @@ void put_down(App& app) {
     } else if (app.log.tried) {
         app.log.tried.reset();
     } else if (app.side == Side::study && app.study.turn) {
-        app.study.turn.reset();
+        leave_study(app);
+    } else if (app.side == Side::study && app.study.sum_page) {
+        app.study.sum_page = false;
     } else if (app.side != Side::log) {
         app.side = Side::log;
     } else {
@@ -47,7 +55,7 @@ void turn_motion(App& app) {
 void turn_lengths(App& app) {
     app.settings.lengths = static_cast<LengthUnit>((static_cast<int>(app.settings.lengths) + 1) % 3);
     save_settings(settings_path(), app.settings);
-    tell(app, fmt::format("Verdicts are said in {} now.", label_of(app.settings.lengths)), false);
+    tell(app, fmt::format("Lengths are in {} now.", label_of(app.settings.lengths)), false);
 }
 
 void turn(bool& on) {
@@ -56,6 +64,15 @@ void turn(bool& on) {
 
 void show_side(App& app, Side side) {
     app.side = side;
+}
+
+void turn_start_page_on(App& app) {
+    if (app.chooser) return;
+    if (app.pages.start) {
+        app.pages.start = false;
+    } else {
+        show_start_page(app);
+    }
 }
 
 void turn_games_page(App& app) {
@@ -81,8 +98,31 @@ void turn_guide(App& app) {
     }
 }
 
+namespace {
+
+void choose_in_study(App& app, int number) {
+    if (app.study.turn->phase == StudyPhase::sure) {
+        if (number <= 3) answer_sure(app, static_cast<Sureness>(number - 1));
+    } else if (number <= 2) {
+        answer_call(app, number == 1 ? Read::shot : Read::pass);
+    }
+}
+
+} // namespace
+
+void undo_here(App& app) {
+    app.side == Side::study ? undo_study(app) : ask(app, Undo{});
+}
+
+void redo_here(App& app) {
+    app.side == Side::study ? redo_study(app) : ask(app, Redo{});
+}
+
 void choose_number(App& app, int number) {
-    if (!app.log.book) return;
+    if (start_page_shown(app)) {
+        app.actions.push_back(OpenRecent{static_cast<std::size_t>(number - 1)});
+        return;
+    }
     if (app.scorer_list && app.side == Side::log) {
         app.actions.push_back(TurnListSwitch{number});
     } else if (app.list.open) {
@@ -94,8 +134,8 @@ void choose_number(App& app, int number) {
     } else if (app.side == Side::log) {
         ask(app, Choose{number});
     } else if (app.side == Side::study && app.study.turn) {
-        if (number <= 2) answer_call(app, number == 1 ? Read::shot : Read::pass);
-    } else if (app.side == Side::study && number <= study_whats) {
+        choose_in_study(app, number);
+    } else if (app.side == Side::study && !app.study.sum_page && number <= study_whats) {
         app.study.filter.what = static_cast<StudyWhat>(number - 1);
     }
 }

@@ -15,13 +15,19 @@ void frame_or_column_on(App& app, int way) {
 }
 
 void hold_step(App& app, int way) {
-    if (place_of_keys(app) != Place::log) return;
+    const Place place = place_of_keys(app);
+    if (place != Place::log && place != Place::studying) return;
     app.stage.step_held = way;
     app.stage.step_held_s = 0.0;
 }
 
 void step_film(FilmStage& stage, int frames) {
     if (const auto table = frames_of(stage)) stage.player = stepped(stage.player, frames, *table);
+}
+
+void film_to_end(FilmStage& stage, int way) {
+    const auto table = frames_of(stage);
+    if (table) stage.player = at_frame(stage.player, way < 0 ? 0 : table->count() - 1, *table);
 }
 
 void move_film(FilmStage& stage, double seconds) {
@@ -33,8 +39,27 @@ void run_film(FilmStage& stage, int way) {
 }
 
 void run_film_or_run_up(App& app) {
-    if (app.side == Side::study) return run_up_again(app);
+    if (app.side == Side::study) return run_or_hold_study(app);
     run_film(app.stage, 1);
+}
+
+void run_film_back(App& app) {
+    run_film(app.stage, -1);
+}
+
+namespace {
+
+/// Before the call the film is for what leads up to it.
+bool call_comes_first(App& app) {
+    if (app.side != Side::study || is_answered(app.study.turn)) return false;
+    tell(app, "The call comes first.", false);
+    return true;
+}
+
+} // namespace
+
+void show_next_film(App& app) {
+    if (!call_comes_first(app)) ask(app, ShowFilmBy{1});
 }
 
 void slow_film(FilmStage& stage) {
@@ -47,7 +72,7 @@ void speed_film(FilmStage& stage) {
 
 void go_to_chance(App& app, int way) {
     const auto frames = frames_of(app.stage);
-    if (!frames) return;
+    if (!frames || call_comes_first(app)) return;
     Player& player = app.stage.player;
     const FilmMarks& marks = app.stage.chances.shown;
     const double now_s = frames->seconds_of(player.frame);
@@ -62,6 +87,7 @@ void go_to_chance(App& app, int way) {
 }
 
 void loop_around_shot(App& app) {
+    if (app.side == Side::study && !is_answered(app.study.turn)) return run_or_hold_study(app);
     Player& player = app.stage.player;
     const auto frames = frames_of(app.stage);
     if (!frames) return;

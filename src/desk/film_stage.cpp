@@ -18,6 +18,7 @@ void close_film(FilmStage& stage) {
     stage.on_screen.reset();
     stage.player = {};
     stage.ribbon = {};
+    stage.sign.reset();
     stage.cursor.preview.reset();
     stage.cursor.texture.clear();
     stage.view.zoom = 1.0;

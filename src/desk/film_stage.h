@@ -58,6 +58,14 @@ struct KnownAlong {
 };
 using KnownRinks = std::map<std::pair<Id, std::int64_t>, KnownAlong>; ///< by fit and first frame
 
+/// A shot's sign on the ribbon while it is held.
+struct SignDrag {
+    Id shot_id;
+    std::int64_t frame = 0; ///< of the shot
+    float from_x = 0.0F;    ///< where it was taken
+    bool moved = false;
+};
+
 /// Where the film's chances are likely to be: likely_chances.h
 struct LikelyChances {
     std::unique_ptr<FilmScan> scan;
@@ -93,6 +101,7 @@ struct FilmStage {
     bool muted = false;
     RibbonView ribbon;                         ///< the stretch it shows; empty: all of the film
     std::optional<FrameIndex> ribbon_followed; ///< the frame it was last moved for
+    std::optional<SignDrag> sign;              ///< held on it
     FollowedRink followed;
     CursorPicture cursor;
     std::unique_ptr<CarryAhead> carry;    ///< follows the clicked fits through the film

@@ -34,6 +34,8 @@ void put_on_film(App& app) {
     const LogState& log = app.log.state();
     const ShotEntry* open = chosen_shot(log);
     if (app.list.whole_page && open) return;
+    if (open && open->shot.film_id == open_film(log) && !open->shot.film_id.empty())
+        return ask_to_move(app, open->shot.id, frame_at(app.stage));
     const auto frames = frames_of(app.stage);
     auto found = open ? std::vector<FoundPlace>{} : found_places(log, film_at(log, frames.get()));
     if (found.empty()) {

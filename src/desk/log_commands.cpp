@@ -97,7 +97,9 @@ void remove_in_hand(App& app) {
 }
 
 void shot_or_reading_on(App& app, int steps) {
-    if (place_of_keys(app) != Place::scorer_list) return ask(app, PickShotBy{steps});
+    const Place place = place_of_keys(app);
+    if (place == Place::studying) return go_to_decision(app, steps);
+    if (place != Place::scorer_list) return ask(app, PickShotBy{steps});
     turn_column(*app.scorer_list, steps);
     read_again(*app.scorer_list, app.log.state(), frames_of(app.stage).get());
 }
@@ -119,19 +121,27 @@ void take_whole_list(App& app) {
 }
 
 void take_study(App& app) {
-    if (!app.study.turn) return begin_study_unanswered(app);
-    if (app.study.turn->phase == StudyPhase::answer) next_study(app);
+    if (app.study.sum_page) {
+        app.study.sum_page = false;
+    } else if (!app.study.turn) {
+        begin_first(app);
+    } else if (is_answered(app.study.turn)) {
+        go_to_decision(app, 1);
+    }
 }
 
 } // namespace
 
 void take_in(App& app) {
     switch (place_of_keys(app)) {
-    case Place::no_season:
-        return create_season(app);
+    case Place::asking:
+        return move_as_asked(app);
+    case Place::start_page:
+        return ask_for_season(app);
     case Place::scorer_list:
         return take_list(app);
     case Place::study:
+    case Place::studying:
         return take_study(app);
     case Place::whole_list:
         return take_whole_list(app);

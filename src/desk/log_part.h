@@ -1,6 +1,7 @@
 // The log on the desk: the book, what the mouse does to it, and what is worked out from it to be drawn.
 #pragma once
 
+#include "desk/state/doings.h"
 #include "desk/state/log_book.h"
 #include "desk/state/turn_view.h"
 
@@ -22,10 +23,12 @@ struct LogPart {
     std::optional<IcePoint>
         tried;           ///< the goalie dragged on the plan, kept nowhere: what if he had stood here
     bool trying = false; ///< he is being dragged there
-    std::optional<double> progress; ///< share done of the work that holds the desk up
-    TurnView view;                  ///< of the frame that is seen; only drawn
-    bool viewed = false;            ///< it is worked out
-    std::string undo_name;          ///< what undo would take back; empty: nothing
+    std::optional<double> progress;   ///< share done of the work that holds the desk up
+    TurnView view;                    ///< of the frame that is seen; only drawn
+    bool viewed = false;              ///< it is worked out
+    std::optional<RightClicked> menu; ///< where the right button was clicked, while its menu is open
+    bool menu_open = false;
+    std::string undo_name; ///< what undo would take back; empty: nothing
 
     const LogState& state() const { return book->state(); }
 };

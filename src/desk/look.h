@@ -3,6 +3,7 @@
 #pragma once
 
 #include "depth/reading.h"
+#include "depth/reason.h"
 #include "desk/state/layout.h"
 #include "season/records.h"
 
@@ -29,6 +30,7 @@ struct Look {
     /// Width of a stroke that is so wide beside text of sixteen pixels.
     float pen(float width_px) const { return width_px * unit / 16.0F; }
     Palette colours{};
+    LengthUnit lengths = LengthUnit::metres; ///< all that is long is said in
     ImFont* body = nullptr;
     ImFont* strong = nullptr;
     ImFont* heading = nullptr;

@@ -1,7 +1,10 @@
 // Films, lists and seasons that are chosen, typed or dropped on the desk.
 #include "desk/app.h"
+#include "intake/goalie_answers.h"
 
 #include <filesystem>
+#include <set>
+#include <utility>
 
 namespace ropeline {
 
@@ -59,6 +62,32 @@ void open_list(App& app, const std::string& path) {
     read_again(*app.scorer_list, log, frames_of(app.stage).get());
 }
 
+namespace {
+
+/// Answers out of a handout; undo in Study takes them back.
+void take_answers_file(App& app, const std::string& path) {
+    if (!app.log.book) {
+        app.start.trouble = "Open the season first, then drop the answers on the desk.";
+        return;
+    }
+    try {
+        auto answers = read_answers(read_answers_file(path));
+        std::set<Id> there;
+        for (const Answer& answer : app.log.book->file().answers())
+            there.insert(answer.id);
+        app.log.book->apply(TakeAnswers{std::move(answers)}, frame_at(app.stage));
+        app.season.stale = true;
+        GivenAnswers given;
+        for (const Answer& answer : app.log.book->file().answers())
+            if (!there.contains(answer.id)) given.answers.push_back(answer);
+        if (!given.answers.empty()) app.study.given.push_back(std::move(given));
+    } catch (const AnswersError& error) {
+        tell(app, error.what(), true);
+    }
+}
+
+} // namespace
+
 void drop_file(App& app, const std::string& path) {
     if (std::filesystem::path(path).extension() == ".season") {
         try {
@@ -66,10 +95,12 @@ void drop_file(App& app, const std::string& path) {
         } catch (const std::exception& error) {
             tell_trouble(app, error);
         }
-    } else if (!app.log.book && is_scorer_list(path)) {
-        app.first_run.trouble = "Make the season first, then drop its lists of shots on the desk.";
-    } else if (!app.log.book) {
-        app.first_run.form.film = path;
+    } else if (std::filesystem::path(path).extension() == ".json") {
+        take_answers_file(app, path);
+    } else if (start_page_shown(app) && is_scorer_list(path)) {
+        app.start.trouble = "Make the season first, then drop its lists of shots on the desk.";
+    } else if (start_page_shown(app)) {
+        app.start.form.film = shown_place(path);
     } else if (is_scorer_list(path)) {
         open_list(app, path);
     } else {

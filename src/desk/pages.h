@@ -2,6 +2,7 @@
 #pragma once
 
 #include "desk/state/card.h"
+#include "desk/state/frame_at.h"
 #include "season/records.h"
 
 #include <array>
@@ -35,6 +36,9 @@ struct OverruleForm {
     bool written = false;
 };
 
+/// A number chooses at once while no reason is begun.
+bool number_chooses(const OverruleForm& form);
+
 /// What is typed on the shot card.
 struct CardEntry {
     bool note_open = false;
@@ -59,9 +63,18 @@ struct LoggingEntry {
     std::array<double, 3> figures{};
 };
 
+/// A shot that is to be moved to another frame, before its marks go.
+struct MovingShot {
+    Id shot_id;
+    FrameAt to;
+    std::string question, cost;
+};
+
 struct Pages {
     bool key_sheet = false, games = false, parameters = false, what_we_log = false;
+    bool start = false;    ///< the start page, over a season
     bool unfolded = false; ///< the whole card and every figure stand where the crease does
+    std::optional<MovingShot> moving;
     GamesForm games_form;
     ClockEntry clock;
     OverruleForm overrule;

@@ -6,8 +6,15 @@ namespace ropeline {
 
 namespace {
 
-ImU32 pale(ImU32 colour) {
-    return (colour & 0x00FFFFFFU) | 0x46000000U;
+/// A little of it over the panel's ground, and not to be seen through: what lies edge to edge shows no seam.
+ImU32 pale(ImU32 colour, const Palette& c) {
+    constexpr float much = 0.28F;
+    const auto mixed = [&](int shift) {
+        const auto over = static_cast<float>((colour >> shift) & 0xFFU);
+        const auto under = static_cast<float>((c.panel >> shift) & 0xFFU);
+        return static_cast<ImU32>(under + much * (over - under)) << shift;
+    };
+    return mixed(IM_COL32_R_SHIFT) | mixed(IM_COL32_G_SHIFT) | mixed(IM_COL32_B_SHIFT) | IM_COL32_A_MASK;
 }
 
 ImU32 colour_of(Ink ink, const Palette& c) {
@@ -15,13 +22,13 @@ ImU32 colour_of(Ink ink, const Palette& c) {
     case Ink::paper:
         return c.panel;
     case Ink::defensive:
-        return pale(c.bands[0]);
+        return pale(c.bands[0], c);
     case Ink::conservative:
-        return pale(c.bands[1]);
+        return pale(c.bands[1], c);
     case Ink::base:
-        return pale(c.bands[2]);
+        return pale(c.bands[2], c);
     case Ink::aggressive:
-        return pale(c.bands[3]);
+        return pale(c.bands[3], c);
     case Ink::rule:
         return c.edge;
     case Ink::text:
@@ -38,13 +45,13 @@ ImU32 colour_of(Ink ink, const Palette& c) {
         return c.save;
     case Ink::shot_band:
     case Ink::few:
-        return pale(c.save);
+        return pale(c.save, c);
     case Ink::pass:
     case Ink::many:
         return c.goal;
     case Ink::pass_band:
     case Ink::some:
-        return pale(c.goal);
+        return pale(c.goal, c);
     }
     return c.text;
 }

@@ -1,18 +1,20 @@
 // A season to learn on, around a rendered film, with an invented goalie and the guide beside it.
 #include "desk/app.h"
 
+#include "season/dates.h"
+
 #include <utility>
 
 namespace ropeline {
 
 void start_guide(App& app) {
-    refresh_season(app.season, app.log.book->file(), app.log.state().season);
+    refresh_season(app.season, app.log.book->file());
     app.guide = begin_guide(app.log.state(), app.season.answers.size());
     app.side = Side::log;
 }
 
 void begin_practice(App& app) {
-    FirstRun& first = app.first_run;
+    StartPage& first = app.start;
     if (!first.make_practice_film || first.practice) return;
     first.trouble.clear();
     first.practice = std::make_unique<PracticeFilm>(suggested_season_path("Practice").replace_extension(),
@@ -20,7 +22,7 @@ void begin_practice(App& app) {
 }
 
 bool await_practice(App& app) {
-    FirstRun& first = app.first_run;
+    StartPage& first = app.start;
     if (!first.practice) return false;
     // Drawn again only when there is news: the film needs the processor more.
     if (!first.practice->done())
@@ -35,15 +37,18 @@ bool await_practice(App& app) {
     const std::filesystem::path season = folder / "practice.season";
     if (std::filesystem::exists(season)) {
         drop_file(app, season.string());
+        app.pages.start = false;
     } else {
-        FirstRunForm& form = first.form;
+        NewSeasonForm form;
         form.season = "Practice";
         form.goalie = "Ilse Varga";
         form.team = "Harbour Pike";
         form.opponent = "Mill Town Otters";
         form.film = (folder / "end_zone.mp4").string();
+        form.date = today();
         form.path = season.string();
-        create_season(app);
+        create_season(app, form);
+        first.trouble = std::exchange(first.field_trouble, {}).path;
     }
     if (app.log.book) start_guide(app);
     return true;

@@ -1,5 +1,7 @@
 #include "desk/scorer_list.h"
 
+#include "desk/state/folded.h"
+
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
@@ -52,7 +54,8 @@ void read_again(ScorerList& list, const LogState& log, const FrameTable* frames)
     list.with_film = frames != nullptr;
     list.goalies = log.goalies.size();
     const RuleBook& rules = rule_book(game_rules(log));
-    list.coming = coming_in(log, read_shot_times(list.table, list.reading, rules), film_at(log, frames));
+    list.coming =
+        coming_in(log, read_shot_times(list.table, list.reading, rules), film_at(log, frames), list.told);
 }
 
 void read_again_if_needed(ScorerList& list, const LogState& log, const FrameTable* frames) {
@@ -70,6 +73,10 @@ void turn_list_switch(ScorerList& list, int number) {
 void hold_in_column(ScorerList& list, std::size_t column, ListColumn holds) {
     list.column = column;
     list.reading = with_column(list.reading, column, holds);
+}
+
+void tell_name(ScorerList& list, const std::string& written, const Id& goalie_id) {
+    list.told[folded(written)] = goalie_id;
 }
 
 void turn_column(ScorerList& list, int steps) {

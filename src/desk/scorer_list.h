@@ -15,6 +15,7 @@ struct ScorerList {
     CsvTable table;
     ListReading reading;
     ComingIn coming;
+    NamesTold told;          ///< whom the coach said a name means
     std::size_t column = 0;  ///< the one in hand: the arrow keys change what it holds
     bool to_column = false;  ///< the columns scroll to it
     bool with_film = false;  ///< a film was open when it was read
@@ -35,6 +36,9 @@ void hold_in_column(ScorerList& list, std::size_t column, ListColumn holds);
 /// The column in hand holds the next thing a column can hold, or the one before.
 void turn_column(ScorerList& list, int steps);
 void go_to_column(ScorerList& list, int steps);
+
+/// Rows of that name are that goalie's.
+void tell_name(ScorerList& list, const std::string& written, const Id& goalie_id);
 
 /// The open film as far as a list needs it.
 FilmAt film_at(const LogState& log, const FrameTable* frames);

@@ -1,49 +1,80 @@
 #include "desk/season_part.h"
 
-#include "sheet/depth_scatter.h"
-#include "sheet/season_words.h"
-
-#include <algorithm>
-#include <iterator>
+#include <utility>
 
 namespace ropeline {
 
-std::vector<AnsweredMoment> answered_moments(const SeasonFile& file, const std::vector<ShotFact>& facts) {
-    std::vector<AnsweredMoment> all;
-    for (const Answer& answer : file.answers()) {
-        AnsweredMoment one{answer, {}, {}};
-        const auto fact = std::ranges::find(facts, answer.moment_id, &studied_moment);
-        if (fact != facts.end()) {
-            one.came = fact->came;
-            for (const Moment& moment : file.moments(fact->shot_id)) {
-                const Mark* puck =
-                    moment.id == answer.moment_id ? find_mark(moment, MarkKind::puck) : nullptr;
-                if (puck) one.puck = puck->ice;
-            }
-        }
-        all.push_back(std::move(one));
+namespace {
+
+constexpr double reading_share = 0.7; ///< of the whole work, about
+
+void begin_work(SeasonPart& part, const SeasonFile& file, const Season& season, SeasonAsk ask) {
+    if (!part.reader) part.reader = std::make_shared<SeasonReader>(file.path());
+    const bool read = std::exchange(part.stale, false);
+    part.working_on = ask;
+    part.failed_on.reset();
+    part.work = std::make_unique<BackgroundWork<SeasonResult>>(
+        5,
+        [reader = part.reader, read, before = part.numbers, season, ask,
+         known = ReadSeason{part.facts, part.answers, part.films_there}](
+            const WorkOnItsWay& way) -> std::optional<SeasonResult> {
+            const double begun = read ? reading_share : 0.0;
+            std::optional<ReadSeason> now = known;
+            if (read) now = reader->read({way.stop, [&](double share) { way.report(begun * share); }});
+            if (!now) return std::nullopt;
+            if (before && before->facts.same_as(now->facts) && before->of == ask)
+                return SeasonResult{*now, before};
+            auto numbers =
+                season_numbers(now->facts, season, ask,
+                               {way.stop, [&](double share) { way.report(begun + (1.0 - begun) * share); }});
+            if (!numbers) return std::nullopt;
+            return SeasonResult{*now, std::make_shared<const SeasonNumbers>(std::move(*numbers))};
+        });
+}
+
+void take_work(SeasonPart& part) {
+    const auto work = std::exchange(part.work, nullptr);
+    part.failed_on = part.working_on; // forgotten below, unless it throws
+    std::optional<SeasonResult> result = work->take();
+    part.failed_on.reset();
+    if (!result) { // stopped: what it was to read is still to be read
+        part.stale = true;
+        return;
     }
-    return all;
+    part.facts = result->read.facts;
+    part.answers = std::move(result->read.answers);
+    part.films_there = std::move(result->read.films_there);
+    part.numbers = std::move(result->numbers);
+    part.in_order = ordered(part.numbers->goalies, part.order);
 }
 
-void refresh_season(SeasonPart& part, const SeasonFile& file, const Season& season) {
+} // namespace
+
+void refresh_season(SeasonPart& part, const SeasonFile& file) {
+    part.work.reset();
     part.stale = false; // also when it fails: it is told once, not every turn
-    part.facts = file.shot_facts();
-    part.answers = answered_moments(file, part.facts);
-    part.tables = band_tables(part.facts);
-    part.chart_of.reset();
-    refresh_chart(part, season);
+    ReadSeason now = read_season(file);
+    part.facts = now.facts;
+    part.answers = std::move(now.answers);
+    part.films_there = std::move(now.films_there);
 }
 
-void refresh_chart(SeasonPart& part, const Season& season) {
-    if (part.chart_of == part.goalie) return;
-    part.chart_of = part.goalie;
-    std::vector<ShotFact> shown;
-    std::ranges::copy_if(part.facts, std::back_inserter(shown), [&](const ShotFact& fact) {
-        return part.goalie.empty() || fact.goalie_id == part.goalie;
-    });
-    part.chart = depth_scatter(shown, season);
-    part.sentence = first_sentence(coming_out(shown, NextAction::shot), coming_out(shown, NextAction::pass));
+std::optional<double> share_worked_out(const SeasonPart& part) {
+    return part.work ? std::optional{part.work->share()} : std::nullopt;
+}
+
+bool work_out_season(SeasonPart& part, const SeasonFile& file, const Season& season, const FactFilter& only) {
+    const SeasonAsk ask{only, part.comparison};
+    if (part.work) {
+        if (part.working_on != ask) part.work->stop();
+        if (!part.work->finished()) return true;
+        take_work(part);
+    }
+    const bool known =
+        part.numbers && part.numbers->of == ask && part.numbers->facts.same_as(part.facts) && !part.stale;
+    if (known || (part.failed_on == ask && !part.stale)) return false;
+    if (!part.stale || file.all_committed()) begin_work(part, file, season, ask);
+    return true;
 }
 
 } // namespace ropeline

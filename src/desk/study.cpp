@@ -1,6 +1,9 @@
-// Study in the window: the film runs up to the moment and stops, the goalie answers, the answer is kept.
+// Study in the window: the film runs up to the moment and stops, the goalie answers, the answer is kept, the play runs on.
 #include "desk/app.h"
+#include "desk/state/loop_span.h"
 #include "season/dates.h"
+#include "season/own_figures.h"
+#include "season/trimmed.h"
 
 #include <algorithm>
 #include <string>
@@ -8,10 +11,6 @@
 namespace ropeline {
 
 namespace {
-
-bool same(const StudyFilter& one, const StudyFilter& other) {
-    return one.goalie_id == other.goalie_id && one.game_id == other.game_id && one.what == other.what;
-}
 
 void apply(App& app, const LogAction& action) {
     app.log.book->apply(action, frame_at(app.stage));
@@ -24,119 +23,334 @@ std::optional<std::size_t> index_of(const Entries& entries, const Id& id, Projec
     return static_cast<std::size_t>(found - entries.begin());
 }
 
+const StudyDecision* decision_of(const StudyPart& study, const Id& moment_id) {
+    const auto found = std::ranges::find(study.decisions, moment_id, &StudyDecision::moment_id);
+    return found == study.decisions.end() ? nullptr : &*found;
+}
+
 /// Its game, its film when it is on one, its shot and the moment that is studied. False when one is not there.
-bool open_decision(App& app, const ShotFact& fact, bool& on_film) {
+bool open_decision(App& app, const StudyDecision& decision) {
     const LogState& log = app.log.state();
-    const auto game = index_of(log.games, fact.game_id, &Game::id);
+    const auto game = index_of(log.games, decision.game_id, &Game::id);
     if (!game) return false;
-    apply(app, ChooseGame{*game});
-    open_chosen_film(app);
-    const auto shot_id = [](const ShotEntry& entry) { return entry.shot.id; };
-    const auto shot = index_of(log.shots, fact.shot_id, shot_id);
-    if (shot) {
-        const auto film = index_of(log.films, log.shots[*shot].shot.film_id, &Film::id);
-        on_film = film.has_value();
-        if (film) apply(app, ChooseFilm{*film});
-    }
-    open_chosen_film(app);
+    if (log.selection.game_id() != decision.game_id) apply(app, ChooseGame{*game});
+    const auto shot =
+        index_of(log.shots, decision.shot_id, [](const ShotEntry& entry) { return entry.shot.id; });
     if (!shot) return false;
+    const auto film = index_of(log.films, log.shots[*shot].shot.film_id, &Film::id);
+    if (film && open_film(log) != log.films[*film].id) apply(app, ChooseFilm{*film});
+    open_chosen_film(app);
     apply(app, PickShot{*shot});
-    const auto studied = index_of(log.shots[*shot].moments, studied_moment(fact), &Moment::id);
+    const auto studied = index_of(log.shots[*shot].moments, decision.moment_id, &Moment::id);
     if (studied) apply(app, PickMoment{*studied});
     return studied.has_value();
 }
 
-} // namespace
-
-void refresh_queue(StudyPart& study, const std::vector<ShotFact>& facts, bool facts_changed) {
-    if (!facts_changed && study.queued_by && same(*study.queued_by, study.filter)) return;
-    study.queued_by = study.filter;
-    study.queue = study_queue(facts, study.filter);
+/// What the film showed before must not be seen: it may be what came.
+void clear_picture(FilmStage& stage) {
+    stage.player = held(stage.player);
+    stage.player.loop.reset();
+    stage.player.tempo = 0;
+    stage.on_screen.reset();
+    stage.texture.clear();
 }
 
-void begin_study(App& app, const Id& shot_id) {
-    const auto found = std::ranges::find(app.season.facts, shot_id, &ShotFact::shot_id);
-    if (found == app.season.facts.end()) return;
-    const ShotFact fact = *found;
-    bool on_film = false;
-    if (!open_decision(app, fact, on_film)) return;
+void begin_decision(App& app, const Id& moment_id) {
+    StudyPart& study = app.study;
+    study.turn.reset();
+    const StudyDecision* found = decision_of(study, moment_id);
+    if (!found) return;
+    const StudyDecision decision = *found;
+    clear_picture(app.stage);
+    if (!open_decision(app, decision)) return;
     const Moment* moment = moment_in_hand(app.log.state());
     if (!moment) return;
     StudyTurn turn;
-    turn.shot_id = fact.shot_id;
+    turn.shot_id = decision.shot_id;
     turn.moment_id = moment->id;
-    turn.goalie_id = fact.goalie_id;
+    turn.goalie_id = decision.goalie_id;
     turn.frame = moment->frame;
-    if (!on_film) turn.phase = StudyPhase::call;
-    app.study.turn = turn;
-    app.study.running = false;
+    turn.film_id = moment->film_id;
+    turn.on_film = decision.on_film && moment->film_id == open_film(app.log.state());
+    if (!turn.on_film) turn.phase = StudyPhase::call;
+    study.turn = turn;
+    study.running = false;
+    study.sum_page = false;
     app.log.tried.reset();
 }
 
-void begin_study_unanswered(App& app) {
-    if (app.season.stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
-    refresh_queue(app.study, app.season.facts, true);
-    const auto& queue = app.study.queue;
-    const auto open = std::ranges::find_if(queue, [&](const ShotFact& fact) {
-        return std::ranges::none_of(app.season.answers, [&](const AnsweredMoment& one) {
-            return one.answer.moment_id == studied_moment(fact);
-        });
-    });
-    if (!queue.empty()) begin_study(app, open == queue.end() ? queue.front().shot_id : open->shot_id);
+bool says_who_answers(App& app) {
+    if (!app.settings.answers_as.empty()) return true;
+    tell(app, "Say who answers first: choose or type a name at the head of the page.", true);
+    return false;
 }
 
-void next_study(App& app) {
-    const Id now = app.study.turn ? app.study.turn->shot_id : Id{};
-    const auto at = std::ranges::find(app.study.queue, now, &ShotFact::shot_id);
-    app.study.turn.reset();
-    if (at == app.study.queue.end() || at + 1 == app.study.queue.end()) return;
-    const Id next = (at + 1)->shot_id;
-    begin_study(app, next);
-}
+} // namespace
 
-void run_up_again(App& app) {
+void begin_round(App& app, const Id& moment_id) {
+    if (!says_who_answers(app)) return;
     StudyPart& study = app.study;
-    const bool has_film = app.stage.film && app.stage.film->state() != FilmDesk::State::failed;
-    if (!study.turn || !has_film) return;
-    if (study.turn->phase == StudyPhase::call) study.turn->phase = StudyPhase::run_up;
-    study.running = false;
+    study.round.clear();
+    for (const StudyDecision& decision : study.queue.decisions)
+        study.round.push_back(decision.moment_id);
+    begin_decision(app, moment_id);
+}
+
+void begin_first(App& app) {
+    const auto& decisions = app.study.queue.decisions;
+    if (decisions.empty()) return tell(app, "This list is empty: choose another one by its number.", false);
+    begin_round(app, decisions.front().moment_id);
+}
+
+void go_to_decision(App& app, int steps) {
+    StudyPart& study = app.study;
+    if (!study.turn) return;
+    const auto here = std::ranges::find(study.round, study.turn->moment_id);
+    if (here == study.round.end()) return show_sitting(app);
+    const auto wanted = (here - study.round.begin()) + steps;
+    if (wanted < 0) return;
+    if (wanted >= std::ssize(study.round)) return show_sitting(app);
+    const Id next = study.round[static_cast<std::size_t>(wanted)];
+    begin_decision(app, next);
+}
+
+void leave_study(App& app) {
+    app.study.turn.reset();
+    app.study.running = false;
+    clear_picture(app.stage);
+}
+
+void show_sitting(App& app) {
+    leave_study(app);
+    app.study.sum_page = true;
+}
+
+void say_who_answers(App& app, const std::string& name) {
+    constexpr std::size_t longest = 200;
+    std::string said{trimmed(name)};
+    if (said.empty()) return;
+    if (said.size() > longest) return tell(app, "A name has at most 200 letters: shorten it.", true);
+    app.settings.answers_as = std::move(said);
+    app.study.typed_name.clear();
+    app.study.settled = false;
+    save_settings(settings_path(), app.settings);
+}
+
+namespace {
+
+bool is_at_stop(const App& app) {
+    const StudyTurn& turn = *app.study.turn;
+    return turn.stop >= 0 && number(app.stage.player.frame) >= turn.stop;
+}
+
+} // namespace
+
+void run_or_hold_study(App& app) {
+    const auto frames = frames_of(app.stage);
+    StudyPart& study = app.study;
+    if (!study.turn || !study.turn->on_film || !frames) return;
+    if (!is_answered(study.turn) && is_at_stop(app)) {
+        study.running = false; // the run-up again
+        return;
+    }
+    const auto loop = app.stage.player.loop;
+    app.stage.player = toggled(app.stage.player, 1, *frames);
+    app.stage.player.loop = loop;
+    study.turn->hold_left_s = 0.0;
 }
 
 void answer_call(App& app, Read call) {
     auto& turn = app.study.turn;
     if (!turn || turn->phase == StudyPhase::run_up || turn->phase == StudyPhase::answer) return;
     turn->call = call;
+    turn->sure.reset();
+    turn->phase = app.settings.ask_how_sure ? StudyPhase::sure : StudyPhase::place;
+}
+
+void answer_sure(App& app, Sureness sure) {
+    auto& turn = app.study.turn;
+    if (!turn || turn->phase != StudyPhase::sure) return;
+    turn->sure = sure;
     turn->phase = StudyPhase::place;
 }
 
-void answer_place(App& app, IcePoint place) {
-    if (!app.study.turn || app.study.turn->phase != StudyPhase::place) return;
+namespace {
+
+/// As it was kept; none when it was not, which was told.
+std::optional<Answer> kept_answer(const App& app, const Id& id) {
+    const auto all = app.log.book->file().answers();
+    const auto found = std::ranges::find(all, id, &Answer::id);
+    return found == all.end() ? std::nullopt : std::optional{*found};
+}
+
+/// From the stop on at half speed, again and again.
+void run_on(App& app) {
     StudyTurn& turn = *app.study.turn;
-    turn.place = place;
-    turn.phase = StudyPhase::answer;
+    const auto frames = frames_of(app.stage);
+    if (!turn.on_film || !frames) return;
+    Player& player = app.stage.player;
+    const double stop_s = frames->seconds_of(frames->clamp(turn.stop));
+    player = at_frame(player, turn.stop, *frames);
+    player.tempo = 1;
+    player = running(player, 1, *frames);
+    player.loop = Loop{frames->shown_at(stop_s - loop_before_s), frames->clamp(turn.last)};
+}
+
+} // namespace
+
+void answer_place(App& app, IcePoint place) {
+    StudyPart& study = app.study;
+    if (!study.turn || study.turn->phase != StudyPhase::place) return;
+    StudyTurn& turn = *study.turn;
+    const LogState& log = app.log.state();
+    const ShotEntry* entry = chosen_shot(log);
+    const Moment* moment = moment_in_hand(log);
+    if (!entry || !moment || moment->id != turn.moment_id) return leave_study(app);
     Answer answer;
+    answer.id = new_id();
     answer.moment_id = turn.moment_id;
     answer.goalie_id = turn.goalie_id;
+    answer.answered_by = app.settings.answers_as;
     answer.answered_at = now_utc();
     answer.read = turn.call;
+    answer.sure = turn.sure;
     answer.ice = place;
     answer.took_s = turn.waited_s;
     apply(app, KeepAnswer{answer});
     app.season.stale = true;
+    turn.answer = kept_answer(app, answer.id);
+    if (!turn.answer) return;
+    turn.place = place;
+    turn.worth =
+        worth_of_place(entry->shot, entry->moments, *moment, place, rule_book(rules_for(log, *moment)),
+                       parameters_of(log.season.parameters, log.goalies, entry->shot.goalie_id));
+    turn.phase = StudyPhase::answer;
+    study.given.push_back({{*turn.answer}});
+    study.taken_back.clear();
+    run_on(app);
+}
+
+void undo_study(App& app) {
+    StudyPart& study = app.study;
+    if (study.given.empty()) return tell(app, "No answer of this sitting to take back.", false);
+    GivenAnswers last = std::move(study.given.back());
+    study.given.pop_back();
+    TakeBackAnswers back;
+    for (const Answer& answer : last.answers)
+        back.ids.push_back(answer.id);
+    apply(app, back);
+    app.season.stale = true;
+    const bool on_screen = study.turn && study.turn->answer && study.turn->answer->id == back.ids.front();
+    if (on_screen) begin_decision(app, Id{study.turn->moment_id});
+    tell(app,
+         last.answers.size() == 1 ? "Taken back: your last answer. [redo] gives it again."
+                                  : "Taken back: the answers out of the file. [redo] takes them in again.",
+         false);
+    study.taken_back.push_back(std::move(last));
+}
+
+void redo_study(App& app) {
+    StudyPart& study = app.study;
+    if (study.taken_back.empty()) return tell(app, "No answer to give again.", false);
+    GivenAnswers last = std::move(study.taken_back.back());
+    study.taken_back.pop_back();
+    if (last.answers.size() == 1) {
+        apply(app, KeepAnswer{last.answers.front()});
+    } else {
+        apply(app, TakeAnswers{last.answers});
+    }
+    app.season.stale = true;
+    tell(app, "Given again.", false);
+    study.given.push_back(std::move(last));
+}
+
+namespace {
+
+void find_stretch(StudyTurn& turn, const App& app, const FrameTable& frames) {
+    const double moment_s = frames.seconds_of(frames.clamp(turn.frame));
+    constexpr double rounding_s = 1e-6;
+    turn.stop = number(frames.shown_at(moment_s - app.settings.stops_before_s + rounding_s));
+    turn.first = number(frames.shown_at(moment_s - app.settings.stops_before_s - run_up_s));
+    const FilmSpan play = loop_span(app.log.state(), frames, FrameIndex{turn.frame});
+    turn.last = number(frames.shown_at(play.last_s));
+}
+
+/// Each time round the play stands at its moment for a while, with what was marked drawn on.
+void hold_at_moment(StudyTurn& turn, Player& player, const FrameTable& frames) {
+    if (number(player.frame) < turn.frame) {
+        turn.held_moment = false;
+    } else if (!turn.held_moment && player.playing && player.clock.speed > 0.0) {
+        const auto loop = player.loop;
+        player = at_frame(player, turn.frame, frames);
+        player.loop = loop;
+        turn.held_moment = true;
+        turn.hold_left_s = moment_hold_s;
+    }
+}
+
+/// The film is not the one that was opened for it any more, or the shot is not: back to the list.
+bool is_gone(const App& app) {
+    const StudyTurn& turn = *app.study.turn;
+    const LogState& log = app.log.state();
+    if (log.selection.shot_id() != turn.shot_id) return true;
+    return turn.on_film && !is_answered(app.study.turn) && open_film(log) != turn.film_id;
+}
+
+} // namespace
+
+void pass_study_time(App& app, double elapsed_s) {
+    auto& turn = app.study.turn;
+    if (!turn || app.side != Side::study) return;
+    if (turn->phase == StudyPhase::call || turn->phase == StudyPhase::sure ||
+        turn->phase == StudyPhase::place)
+        turn->waited_s += elapsed_s;
+    if (turn->hold_left_s <= 0.0) return;
+    turn->hold_left_s -= elapsed_s;
+    const auto frames = frames_of(app.stage);
+    Player& player = app.stage.player;
+    if (turn->hold_left_s > 0.0 || !frames || player.playing || number(player.frame) != turn->frame) return;
+    player = running(player, 1, *frames);
 }
 
 void run_study(App& app, const FrameTable& frames) {
-    if (!app.study.turn || app.study.turn->phase != StudyPhase::run_up) return;
+    if (!app.study.turn || app.side != Side::study || !app.study.turn->on_film) return;
     StudyTurn& turn = *app.study.turn;
     Player& player = app.stage.player;
+    if (turn.stop < 0) find_stretch(turn, app, frames);
+    if (turn.phase == StudyPhase::answer) return hold_at_moment(turn, player, frames);
+    player.loop.reset();
     if (!app.study.running) {
-        player = moved(at_frame(player, turn.frame, frames), -run_up_s, frames);
-        player = running(player, 1, frames);
+        player = running(at_frame(player, turn.first, frames), 1, frames);
         app.study.running = true;
-    } else if (number(player.frame) >= turn.frame || !player.playing) {
-        player = at_frame(held(player), turn.frame, frames);
-        turn.phase = StudyPhase::call;
+    } else if (number(player.frame) >= turn.stop) {
+        player = at_frame(held(player), turn.stop, frames);
+        if (turn.phase == StudyPhase::run_up) turn.phase = StudyPhase::call;
     }
+}
+
+bool watch_study(App& app) {
+    StudyPart& study = app.study;
+    if (app.side != Side::study) {
+        study.day.clear();
+        study.settled = false;
+        return false;
+    }
+    if (study.day.empty()) {
+        study.day = today();
+        if (!study.turn) clear_picture(app.stage);
+    }
+    if (!study.turn) return false;
+    if (is_gone(app)) {
+        leave_study(app);
+        return false;
+    }
+    const bool lost = !app.stage.film || app.stage.film->state() == FilmDesk::State::failed;
+    if (study.turn->on_film && lost) {
+        study.turn->on_film = false;
+        if (study.turn->phase == StudyPhase::run_up) study.turn->phase = StudyPhase::call;
+        tell(app, "The film cannot be shown, so this one is called on the plan alone.", true);
+    }
+    return study.turn->hold_left_s > 0.0;
 }
 
 } // namespace ropeline

@@ -18,7 +18,7 @@ void tell(App& app, const std::string& text, bool trouble) {
     if (app.log.book) {
         app.log.book->tell(text, trouble);
     } else {
-        app.first_run.trouble = text;
+        app.start.trouble = text;
     }
 }
 
@@ -30,9 +30,7 @@ void tell_trouble(App& app, const std::exception& error) {
 }
 
 void pass_time(App& app, double elapsed_s) {
-    auto& turn = app.study.turn;
-    if (turn && (turn->phase == StudyPhase::call || turn->phase == StudyPhase::place))
-        turn->waited_s += elapsed_s;
+    pass_study_time(app, elapsed_s);
     pass_film_time(app.stage, elapsed_s);
 }
 
@@ -173,20 +171,20 @@ bool read_for_drawing(App& app) {
     const auto frames = frames_of(app.stage);
     const bool awaited =
         view_again(app.log, frame_seen(app.stage), app.stage.view.shown, app.settings.lengths);
-    const bool answer_seen = app.study.turn && app.study.turn->phase == StudyPhase::answer;
-    const bool opened = app.side == Side::log || (app.side == Side::study && answer_seen);
+    const bool opened = app.side == Side::log;
     const TurnView& view = app.log.view;
     aim_view(app.stage.aim, app.stage.view, opened && view.play ? &*view.play : nullptr,
              view.moment ? view.moment->id : Id{}, app.settings.motion);
     look_for_films(app);
     refresh_list(app.list, app.log.state(), frames.get());
     if (app.scorer_list) read_again_if_needed(*app.scorer_list, app.log.state(), frames.get());
-    if (app.side == Side::log) return awaited || app.stage.aim.on_its_way();
-    const bool stale = app.season.stale;
-    if (stale) refresh_season(app.season, app.log.book->file(), app.log.state().season);
-    refresh_chart(app.season, app.log.state().season);
-    refresh_queue(app.study, app.season.facts, stale);
-    return awaited || app.stage.aim.on_its_way();
+    const bool working = run_season(app);
+    if (app.side == Side::study) {
+        if (app.season.stale) refresh_season(app.season, app.log.book->file());
+        refresh_study(app, !app.season.facts.same_as(app.study.facts_seen));
+        app.study.facts_seen = app.season.facts;
+    }
+    return awaited || working || app.stage.aim.on_its_way();
 }
 
 namespace {
@@ -205,8 +203,12 @@ bool update(App& app) {
     bool awaited = false;
     try {
         carry_out_actions(app);
-        if (!app.log.book) return await_practice(app);
-        awaited = turn_film(app);
+        awaited = turn_chooser(app);
+        awaited = turn_start_page(app) || awaited;
+        if (!app.log.book) return awaited;
+        awaited = watch_study(app) || awaited;
+        awaited = watch_export(app) || awaited;
+        awaited = turn_film(app) || awaited;
         if (!app.settings.opened_well && is_opened(app)) note_opened_well(app);
     } catch (const std::exception& error) {
         app.log.progress.reset();

@@ -2,6 +2,7 @@
 #include "desk/commands.h"
 #include "desk/desk.h"
 #include "desk/state/key_file.h"
+#include "desk/window_frame.h"
 
 #include <SDL.h>
 #include <SDL_opengl.h>
@@ -95,10 +96,11 @@ std::string chord_of_key(const SDL_Keysym& key) {
 void press(App& app, const SDL_KeyboardEvent& event) {
     const std::string chord = chord_of_key(event.keysym);
     const bool typing = ImGui::GetIO().WantTextInput;
+    const bool makes_season = chord == "Return" && place_of_keys(app) == Place::start_page;
     const bool walks_list = app.list.typing && (chord == "Up" || chord == "Down");
-    if (typing && !walks_list && chord != "Escape" && !(chord == "Return" && !app.log.book) &&
-        !chord.starts_with("F1"))
-        return;
+    const bool number = chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9';
+    if (typing && number && number_chooses(app.pages.overrule)) return choose_number(app, chord[0] - '0');
+    if (typing && !walks_list && !makes_season && chord != "Escape" && !goes_past_typing(chord)) return;
     if (typing && chord == "Escape") return run_command(app, Command::put_down);
     const auto command = command_for(chord);
     if (command == Command::frame_on || command == Command::frame_back) {
@@ -107,8 +109,7 @@ void press(App& app, const SDL_KeyboardEvent& event) {
     }
     if (command) {
         run_command(app, *command);
-    } else if (chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9' && !app.pages.games &&
-               !app.pages.key_sheet) {
+    } else if (number && !app.pages.games && !app.pages.key_sheet && !app.exports.open) {
         choose_number(app, chord[0] - '0');
     }
 }
@@ -192,8 +193,9 @@ void draw_turn(App& app, SDL_Window* window) {
 int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
-    const bool fields = ImGui::GetIO().WantTextInput || !app.log.book || any_open(app.pages) ||
-                        app.scorer_list || app.list.find;
+    const bool fields = ImGui::GetIO().WantTextInput || !app.log.book || any_open(app.pages) || app.chooser ||
+                        app.scorer_list || app.list.find || app.exports.open ||
+                        (app.side == Side::study && !app.study.turn);
     if (!fields) return 0;
     const bool writes = event.key.keysym.sym >= ' ' && event.key.keysym.sym < 127;
     if (event.type == SDL_KEYUP) return writes ? 0 : 1;
@@ -257,6 +259,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
     int turns_owed = 0; // to the last event
     bool awaiting = true;
     double drawn = before;
+    std::string title;
     while (!app.leaving) {
         const int patience_ms = turns_to_settle > 0 ? 0 : awaiting ? 4 : 500;
         SDL_Event event;
@@ -274,9 +277,11 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         }
         const auto shown = [&app] {
             const FitDraft* fit = app.log.book ? app.log.state().selection.fit() : nullptr;
-            return std::tuple{app.stage.on_screen, app.stage.player.frame, fit && fit->proposed,
-                              app.stage.view.zoom, app.stage.view.centre.x_px};
+            return std::tuple{app.stage.on_screen,         app.stage.player.frame,     fit && fit->proposed,
+                              app.stage.view.zoom,         app.stage.view.centre.x_px, app.season.numbers,
+                              app.season.saving != nullptr};
         };
+        dress_window(window, app, title);
         const auto before_update = shown();
         const bool awaited = std::exchange(awaiting, update(app));
         // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.
@@ -295,14 +300,16 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_to_settle = 3;
             app.season.stale = true;
         });
-        if (turns_to_settle == 0 && turns_owed == 0 && !app.stage.aim.on_its_way()) trace.rests();
+        if (turns_to_settle == 0 && turns_owed == 0 && !app.stage.aim.on_its_way() && !app.season.work &&
+            !app.season.saving)
+            trace.rests();
     }
 }
 
 /// What stands open when the window appears: what was asked for, else the last season.
 void open_first(App& app, const DeskOptions& options) {
     app.settings = load_settings(settings_path());
-    app.first_run.make_practice_film = options.make_practice_film;
+    app.start.make_practice_film = options.make_practice_film;
     const std::string about_keys = use_key_file(key_file_path());
     if (options.season) {
         open_season(app, *options.season);
@@ -310,8 +317,9 @@ void open_first(App& app, const DeskOptions& options) {
         open_last_season(app);
     }
     if (options.film) drop_file(app, *options.film);
+    app.start.to_form = app.settings.recent.empty();
     if (about_keys.empty()) return;
-    if (app.log.book || app.first_run.trouble.empty()) tell(app, about_keys, true);
+    if (app.log.book || app.start.trouble.empty()) tell(app, about_keys, true);
 }
 
 void open_display() {
@@ -344,7 +352,8 @@ void run_window(App& app, SDL_Window* window, SDL_GLContext context, Trace& trac
     };
     loop(app, window, trace);
     app.draw_meanwhile = nullptr;
-    SDL_GetWindowSize(window, &app.settings.window_width, &app.settings.window_height);
+    note_where_left(app);
+    note_window(window, app.settings);
     app.settings.opened_well = true; // whatever was still opening did no harm
     save_settings(settings_path(), app.settings);
 }
@@ -364,6 +373,8 @@ void run_desk(const DeskOptions& options) {
         app.settings.window_height, SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI)};
     if (!window) no_window("no window can be opened");
     SDL_SetWindowMinimumSize(window.get(), 900, 560);
+    put_icon(window.get());
+    place_window(window.get(), app.settings);
     const std::unique_ptr<void, FreeContext> context{SDL_GL_CreateContext(window.get())};
     if (!context) no_window("this display has no OpenGL 3.3");
     SDL_GL_SetSwapInterval(1);

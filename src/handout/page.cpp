@@ -3,6 +3,7 @@
 #include "handout/page_text.h"
 
 #include "season/dates.h"
+#include "sheet/shot_words.h"
 #include "sheet/text.h"
 #include "tally/band_table.h"
 
@@ -97,13 +98,7 @@ void add_season(Html& page, std::span<const ShotFact> facts) {
         row(label_of(static_cast<Band>(band)), table.by_band[band]);
     row("all", table.total);
     page.text += "</tbody></table></div>";
-    std::string verdicts;
-    for (std::size_t verdict = 0; verdict < table.verdicts.reviewed.size(); ++verdict) {
-        const int count = table.verdicts.reviewed[verdict];
-        if (count > 0)
-            verdicts += fmt::format("{}{} {}", verdicts.empty() ? "" : ", ", count,
-                                    label_of(static_cast<Verdict>(verdict)));
-    }
+    const std::string verdicts = verdict_words(table.verdicts.reviewed);
     if (!verdicts.empty()) page.add("<p>Depth: {}.</p>", verdicts);
     if (const int calls = table.calls.read_it + table.calls.misread_it; calls > 0)
         page.add("<p>Read it {} of {} times.</p>", table.calls.read_it, calls);

@@ -1,5 +1,8 @@
 #include "intake/goalie_answers.h"
 
+#include "season/answer_worth.h"
+#include "season/come_back.h"
+
 #include <fmt/core.h>
 #include <nlohmann/json.hpp>
 
@@ -7,7 +10,6 @@
 #include <cmath>
 #include <fstream>
 #include <iterator>
-#include <map>
 #include <set>
 
 namespace ropeline {
@@ -98,16 +100,23 @@ Answer answer_at(const json& at, const std::string& where, const std::string& an
     return answer;
 }
 
-/// Which goalie each moment's shot is of.
-std::map<Id, Id> goalies_by_moment(const SeasonFile& file) {
-    std::map<Id, Id> goalies;
-    for (const Game& game : file.games()) {
-        for (const Shot& shot : file.shots(game.id)) {
-            for (const Moment& moment : file.moments(shot.id))
-                goalies.emplace(moment.id, shot.goalie_id);
-        }
+/// Those that are new bring the days on which decisions come back up to date, also of answers that were there.
+void put_in(SeasonFile& file, std::vector<Answer> fresh) {
+    auto all = file.answers();
+    for (Answer& answer : fresh) {
+        file.put(answer);
+        all.push_back(answer);
     }
-    return goalies;
+    std::set<Id> moments;
+    for (const Answer& answer : fresh)
+        moments.insert(answer.moment_id);
+    for (const Id& moment : moments) {
+        auto of_one = answers_of(all, moment, fresh.front().answered_by);
+        const auto before = of_one;
+        put_due_days(of_one);
+        for (std::size_t index = 0; index < of_one.size(); ++index)
+            if (of_one[index].due_on != before[index].due_on) file.put(of_one[index]);
+    }
 }
 
 } // namespace
@@ -137,24 +146,24 @@ std::vector<Answer> read_answers(std::string_view text) {
 TakenAnswers take_answers(SeasonFile& file, std::vector<Answer> answers) {
     TakenAnswers taken;
     if (!answers.empty()) taken.answered_by = answers.front().answered_by;
-    const auto goalies = goalies_by_moment(file);
     std::set<Id> there;
     for (const Answer& answer : file.answers())
         there.insert(answer.id);
-    file.change("answers from a handout", [&] {
-        for (Answer& answer : answers) {
-            const auto goalie = goalies.find(answer.moment_id);
-            if (there.contains(answer.id)) {
-                ++taken.known;
-            } else if (goalie == goalies.end()) {
-                taken.not_of_season.push_back(answer.moment_id);
-            } else {
-                answer.goalie_id = goalie->second;
-                file.put(answer);
-                ++taken.taken;
-            }
+    const auto of_season = put_worth(file, answers);
+    std::vector<Answer> fresh;
+    for (std::size_t index = 0; index < answers.size(); ++index) {
+        if (there.contains(answers[index].id)) {
+            ++taken.known;
+        } else if (!of_season[index]) {
+            taken.not_of_season.push_back(answers[index].moment_id);
+        } else {
+            ++taken.taken;
+            taken.ids.push_back(answers[index].id);
+            fresh.push_back(std::move(answers[index]));
         }
-    });
+    }
+    if (fresh.empty()) return taken;
+    file.change("answers from a handout", [&] { put_in(file, std::move(fresh)); });
     return taken;
 }
 

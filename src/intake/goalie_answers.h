@@ -27,10 +27,12 @@ struct TakenAnswers {
     std::string answered_by;
     int taken = 0;
     int known = 0;                          ///< were there already: taken in before
+    std::vector<Id> ids;                    ///< of those taken in
     std::vector<std::string> not_of_season; ///< moments that this season has not
 };
 
-/// Takes them in as one change that undo takes back; a second time it changes nothing, and nobody's answer that is there already
+/// Takes them in with what each was worth and when its decision comes back, as one change, or as a part of what is under way (a
+/// follow-up, which the log's undo passes over); a second time it changes nothing, and nobody's answer that is there already
 /// is ever replaced.
 TakenAnswers take_answers(SeasonFile& file, std::vector<Answer> answers);
 

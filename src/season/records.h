@@ -199,7 +199,7 @@ inline std::optional<Verdict> model_verdict(const Moment& moment) {
     return moment.judgement ? std::optional{moment.judgement->verdict} : std::nullopt;
 }
 
-/// What a goalie answered in Study: the call, and where to stand.
+/// What a goalie answered in Study: the call, and where to stand; and what that was worth as things stood then.
 struct Answer {
     Id id, moment_id, goalie_id; ///< the goalie whose shot it is
     std::string answered_at;     ///< UTC, ISO 8601: 2026-11-25T14:03:00Z
@@ -210,6 +210,14 @@ struct Answer {
     std::optional<double> advised_from_m, advised_to_m;
     std::optional<Verdict> verdict;
     std::string answered_by{}; ///< who answered, a name; empty: not said
+    std::optional<Sureness> sure{};
+    std::optional<bool> call_right{}; ///< none: neither a shot nor a pass came, or that is not known
+    std::optional<double>
+        gave_away{}; ///< share of the net left from his place beyond that of the best; none on the post
+    std::optional<bool>
+        place_right{}; ///< it gave away no more than is worth acting on; on the post: he is there
+    std::string
+        due_on{}; ///< the day the decision comes back for whoever answered, "2026-11-28"; empty: it does not
 };
 
 /// One row a shot, as the view shot_facts gives it: what tally and charts read.

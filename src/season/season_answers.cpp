@@ -3,6 +3,14 @@
 
 namespace ropeline {
 
+namespace {
+
+Value flag_or_null(const std::optional<bool>& flag) {
+    return flag ? Value{std::int64_t{*flag}} : Value{};
+}
+
+} // namespace
+
 void SeasonFile::put(Answer& record) {
     const Id id = record.id.empty() ? new_id() : record.id;
     std::optional<double> advised_from_m = record.advised_from_m, advised_to_m = record.advised_to_m;
@@ -30,12 +38,21 @@ void SeasonFile::put(Answer& record) {
                 {"took_s", value_or_null(record.took_s)},
                 {"advised_from_m", value_or_null(advised_from_m)},
                 {"advised_to_m", value_or_null(advised_to_m)},
-                {"verdict", key_or_null(verdict)}});
+                {"verdict", key_or_null(verdict)},
+                {"sure", key_or_null(record.sure)},
+                {"call_right", flag_or_null(record.call_right)},
+                {"gave_away", value_or_null(record.gave_away)},
+                {"place_right", flag_or_null(record.place_right)},
+                {"due_on", record.due_on.empty() ? Value{} : Value{record.due_on}}});
     });
     record.id = id;
     record.advised_from_m = advised_from_m;
     record.advised_to_m = advised_to_m;
     record.verdict = verdict;
+}
+
+void SeasonFile::remove_answer(const Id& id) {
+    change("answer taken back", [&] { ask(*insides_->db, "DELETE FROM answer WHERE id = ?", {id}).exec(); });
 }
 
 std::vector<Answer> SeasonFile::answers() const {
@@ -56,6 +73,11 @@ std::vector<Answer> SeasonFile::answers() const {
             answer.advised_from_m = row.optional_real("advised_from_m");
             answer.advised_to_m = row.optional_real("advised_to_m");
             answer.verdict = row.optional_word<Verdict>("verdict");
+            answer.sure = row.optional_word<Sureness>("sure");
+            answer.call_right = row.optional_flag("call_right");
+            answer.gave_away = row.optional_real("gave_away");
+            answer.place_right = row.optional_flag("place_right");
+            answer.due_on = row.text("due_on");
             answers.push_back(std::move(answer));
         }
         return answers;

@@ -69,6 +69,17 @@ void SeasonFile::start_commit() {
     guarded(insides_->path, [&] { insides_->start_commit(); });
 }
 
+bool SeasonFile::all_committed() const {
+    const auto& committing = insides_->committing;
+    return !insides_->uncommitted &&
+           (!committing.valid() || committing.wait_for(std::chrono::seconds{0}) == std::future_status::ready);
+}
+
+std::int64_t SeasonFile::edition() const {
+    return insides_->read(
+        [](SQLite::Database& db) { return db.execAndGet("PRAGMA data_version").getInt64(); });
+}
+
 void SeasonFile::wait_for_commit() {
     guarded(insides_->path, [&] { insides_->commit_now(); });
 }

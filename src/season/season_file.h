@@ -102,6 +102,7 @@ public:
     void remove_moment(const Id& id);
     void remove_rink_fit(const Id& id);
     void remove_clock_mark(const Id& id);
+    void remove_answer(const Id& id);
 
     /// Name of the change that undo() / redo() would act on, or nothing.
     std::optional<std::string> undo_name() const;
@@ -122,6 +123,10 @@ public:
     void start_commit();
     /// Waits until the disk has everything. Throws as start_commit() does.
     void wait_for_commit();
+    /// Nothing is on its way to the disk: who opens the file now reads all that was changed.
+    bool all_committed() const;
+    /// Another number when another connection has committed something since it was last asked.
+    std::int64_t edition() const;
 
     /// What a film module found out about a film, kept to open it faster next time; not part of undo.
     void put(const StoredFilmIndex& index);

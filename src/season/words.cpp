@@ -27,6 +27,8 @@ constexpr std::array<Word, 5> moment_kinds = {{{"entry", "entry"},
                                                {"reception", "reception"},
                                                {"release", "release"},
                                                {"rebound", "rebound"}}};
+constexpr std::array<Word, 3> surenesses = {
+    {{"guess", "a guess"}, {"fairly", "fairly sure"}, {"sure", "sure"}}};
 constexpr std::array<Word, 6> mark_kinds = {{{"goalie", "goalie"},
                                              {"skate_left", "left skate"},
                                              {"skate_right", "right skate"},
@@ -52,6 +54,16 @@ std::optional<Enum> find(const std::array<Word, count>& words, std::string_view 
 
 } // namespace
 
+std::string_view key_of(Sureness value) {
+    return word(surenesses, value).key;
+}
+std::string_view label_of(Sureness value) {
+    return word(surenesses, value).label;
+}
+template <>
+std::optional<Sureness> from_key<Sureness>(std::string_view key) {
+    return find<Sureness>(surenesses, key);
+}
 std::string_view key_of(Read value) {
     return word(reads, value).key;
 }

@@ -16,6 +16,7 @@ enum class Read { shot, pass };                         ///< what the goalie pla
 enum class Strength { even, power_play, short_handed }; ///< of the goalie's own team
 enum class Outcome { goal, save_held, save_rebound, post, miss, block, no_shot };
 enum class MomentKind { entry, pass, reception, release, rebound };
+enum class Sureness { guess, fairly, sure }; ///< of a read call
 enum class MarkKind { goalie, skate_left, skate_right, puck, threat, landmark };
 
 // key_of gives the word stored and printed in JSON ("save_held"); label_of the word a coach reads ("save,
@@ -25,6 +26,7 @@ std::string_view key_of(Strength value);
 std::string_view key_of(Outcome value);
 std::string_view key_of(MomentKind value);
 std::string_view key_of(MarkKind value);
+std::string_view key_of(Sureness value);
 std::string_view key_of(RuleBookId value);
 std::string_view label_of(Read value);
 std::string_view label_of(NextAction value);
@@ -32,6 +34,7 @@ std::string_view label_of(Strength value);
 std::string_view label_of(Outcome value);
 std::string_view label_of(MomentKind value);
 std::string_view label_of(MarkKind value);
+std::string_view label_of(Sureness value);
 std::string_view label_of(Situation value);
 std::string_view label_of(Lane value);
 std::string_view label_of(Band value);
@@ -51,6 +54,8 @@ template <>
 std::optional<MomentKind> from_key<MomentKind>(std::string_view key);
 template <>
 std::optional<MarkKind> from_key<MarkKind>(std::string_view key);
+template <>
+std::optional<Sureness> from_key<Sureness>(std::string_view key);
 template <>
 std::optional<Situation> from_key<Situation>(std::string_view key);
 template <>

@@ -3,6 +3,23 @@
 #include "rink/units.h"
 
 #include <cmath>
+#include <utility>
+
+namespace ropeline {
+
+const SceneMark* mark_at(const Scene& scene, ScenePoint at) {
+    const SceneMark* meant = nullptr;
+    double nearest = 0.0;
+    for (const SceneMark& mark : scene.marks) {
+        const double apart = std::hypot(mark.at.x - at.x, mark.at.y - at.y);
+        if (apart > mark.reach || (meant && apart > nearest)) continue; // of two as near, the one on top
+        meant = &mark;
+        nearest = apart;
+    }
+    return meant;
+}
+
+} // namespace ropeline
 
 namespace ropeline::chart {
 
@@ -47,6 +64,14 @@ void shape(Scene& scene, ScenePoint at, Shape shape, Ink ink, bool filled, doubl
         scene.items.emplace_back(SceneFill{points, ink});
     else
         scene.items.emplace_back(SceneStroke{points, 0.16 * size, ink, true});
+}
+
+void stands_for_shot(Scene& scene, ScenePoint at, const std::string& shot_id, double reach) {
+    scene.marks.push_back({at, reach, shot_id, {}});
+}
+
+void stands_for(Scene& scene, ScenePoint at, std::string words, double reach) {
+    scene.marks.push_back({at, reach, {}, std::move(words)});
 }
 
 void level_whisker(Scene& scene, double y, double low, double value, double high, Shape mark, Ink ink) {

@@ -29,6 +29,10 @@ enum class Shape { ring, disc, square, diamond, triangle };
 /// Centred, about `size` across; a filled shape, or its outline.
 void shape(Scene& scene, ScenePoint at, Shape shape, Ink ink, bool filled = true, double size = 0.022);
 
+/// What the pointer finds there: the shot, or these words.
+void stands_for_shot(Scene& scene, ScenePoint at, const std::string& shot_id, double reach = 0.016);
+void stands_for(Scene& scene, ScenePoint at, std::string words, double reach = 0.02);
+
 /// A level stroke from low to high with a mark at the value.
 void level_whisker(Scene& scene, double y, double low, double value, double high, Shape mark, Ink ink);
 

@@ -3,8 +3,11 @@
 
 #include "season/records.h"
 #include "tally/band_table.h"
+#include "tally/reviews.h"
 #include "tally/season_tally.h"
 
+#include <filesystem>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -29,6 +32,17 @@ std::string verdicts_csv(std::span<const GoalieTable> tables);
 /// One row a group of every cut of the season (tally/breakdown.h): goals of unblocked attempts and of shots on goal, shares
 /// with Wilson's 95 %.
 std::string groups_csv(const SeasonTally& tally);
+
+/// How far two reviews agree: a row a word with Cohen's kappa, then the depth with its limits of agreement.
+std::string agreement_csv(const ReviewAgreement& agreement);
+
+/// Writes all of these into the folder: shots.csv, shots_in_feet.csv, bands.csv, verdicts.csv, groups.csv, and agreement.csv
+/// where there is a second review.
+/// In      with_mark: each begins with byte_order_mark.
+/// Throws  UnwritableFile
+void write_csv_files(const std::filesystem::path& folder, const Season& season,
+                     std::span<const ShotFact> facts, bool with_mark = false,
+                     const std::optional<ReviewAgreement>& agreement = std::nullopt);
 
 /// One row a shot with a place, in the frame of public play-by-play lists: feet from the middle of the red line, x_ft along the
 /// rink, positive towards the net shot at, y_ft to the goalie's right.

@@ -1,5 +1,6 @@
 // The tables that are made of a season's tally rather than of its shots.
 #include "rink/units.h"
+#include "season/whole_file.h"
 #include "sheet/csv_line.h"
 
 #include <fmt/core.h>
@@ -46,6 +47,43 @@ std::string shots_in_feet_csv(std::span<const ShotFact> facts, const Season& sea
         line.end(csv);
     }
     return csv;
+}
+
+std::string agreement_csv(const ReviewAgreement& agreement) {
+    std::string csv =
+        "what,pairs_count,same_share,same_by_chance_share,kappa,kappa_95_low,kappa_95_high,mean_first_less_"
+        "second_m,mean_95_low_m,mean_95_high_m,limits_95_low_m,limits_95_high_m\r\n";
+    const std::optional<double> none;
+    CsvLine line;
+    for (const WordAgreement& word : agreement.words) {
+        const Kappa& kappa = word.kappa;
+        line << std::string_view{word.label} << kappa.pairs << kappa.observed << kappa.by_chance
+             << kappa.value << kappa.interval.low << kappa.interval.high << none << none << none << none
+             << none;
+        line.end(csv);
+    }
+    if (const auto& depth = agreement.depth_m) {
+        line << std::string_view{"depth"} << depth->pairs << none << none << none << none << none
+             << depth->mean << depth->mean_interval.low << depth->mean_interval.high << depth->limits.low
+             << depth->limits.high;
+        line.end(csv);
+    }
+    return csv;
+}
+
+void write_csv_files(const std::filesystem::path& folder, const Season& season,
+                     std::span<const ShotFact> facts, bool with_mark,
+                     const std::optional<ReviewAgreement>& agreement) {
+    const auto write = [&](const char* name, const std::string& csv) {
+        write_whole_file(folder / name, std::string{with_mark ? byte_order_mark : std::string_view{}} + csv);
+    };
+    const auto tables = band_tables(facts);
+    write("shots.csv", shots_csv(facts));
+    write("shots_in_feet.csv", shots_in_feet_csv(facts, season));
+    write("bands.csv", bands_csv(tables));
+    write("verdicts.csv", verdicts_csv(tables));
+    write("groups.csv", groups_csv(tally_season(facts)));
+    if (agreement) write("agreement.csv", agreement_csv(*agreement));
 }
 
 } // namespace ropeline

@@ -76,6 +76,23 @@ std::vector<DifferenceRow> difference_rows(const SeasonTally& tally) {
     return rows;
 }
 
+double highest_share(const SeasonTally& tally) {
+    double top = 0.2;
+    for (const auto* bands : {&tally.bands_on_shots, &tally.bands_on_passes})
+        for (const Counts& counts : *bands)
+            if (counts.unblocked > 0) top = std::max(top, wilson(counts.goals, counts.unblocked).high);
+    return top;
+}
+
+/// How far to either side of none the intervals go.
+double reach_of(const std::vector<DifferenceRow>& rows) {
+    double reach = 0.12;
+    for (const DifferenceRow& row : rows)
+        reach =
+            std::max({reach, std::abs(row.difference.interval.low), std::abs(row.difference.interval.high)});
+    return std::ceil(20.0 * reach) / 20.0;
+}
+
 void add_curve(Scene& scene, const std::vector<ChanceAt>& curve, const Scale& x, const Scale& y, Ink band) {
     const auto at = [&](const ChanceAt& one, double chance) {
         return ScenePoint{x(one.clearance_m), y(std::min(chance, y.high))};
@@ -91,14 +108,11 @@ void add_curve(Scene& scene, const std::vector<ChanceAt>& curve, const Scale& x,
 
 } // namespace
 
-Scene goals_by_depth(const SeasonTally& tally) {
+Scene goals_by_depth(const SeasonTally& tally, const SeasonTally* beside) {
     Scene scene;
     scene.height = 0.68;
     scene.title = "Goals of unblocked attempts, by depth at the decision";
-    double top = 0.2;
-    for (const auto* bands : {&tally.bands_on_shots, &tally.bands_on_passes})
-        for (const Counts& counts : *bands)
-            if (counts.unblocked > 0) top = std::max(top, wilson(counts.goals, counts.unblocked).high);
+    const double top = std::max(highest_share(tally), beside ? highest_share(*beside) : 0.0);
     const Scale y{0.0, std::min(1.0, std::ceil(10.0 * top) / 10.0), 0.50, 0.07};
     add_series_words(scene, 0.035);
     add_share_axis(scene, y);
@@ -121,15 +135,11 @@ Scene goals_by_depth(const SeasonTally& tally) {
     return scene;
 }
 
-Scene differences_chart(const SeasonTally& tally) {
+Scene differences_chart(const SeasonTally& tally, const SeasonTally* beside) {
     Scene scene;
     scene.title = "Differences in goals of an attempt, with 95 %";
     const auto rows = difference_rows(tally);
-    double reach = 0.12;
-    for (const DifferenceRow& row : rows)
-        reach =
-            std::max({reach, std::abs(row.difference.interval.low), std::abs(row.difference.interval.high)});
-    reach = std::ceil(20.0 * reach) / 20.0;
+    const double reach = std::max(reach_of(rows), beside ? reach_of(difference_rows(*beside)) : 0.0);
     const double top = 0.05, each = 0.088,
                  bottom = top + each * static_cast<double>(std::max<std::size_t>(rows.size(), 1));
     scene.height = bottom + 0.10;

@@ -187,9 +187,10 @@ Scene depth_scatter(std::span<const ShotFact> facts, const Season& season, Depth
         if (!can_be_drawn(fact)) continue;
         const Row row = row_of(*fact.outcome);
         ++drawn[row];
-        add_mark(
-            scene, row,
-            {axis.x(on_axis(fact, kind)), row_top(row) + row_height * (0.5 + 0.72 * spread(fact.shot_id))});
+        const ScenePoint at{axis.x(on_axis(fact, kind)),
+                            row_top(row) + row_height * (0.5 + 0.72 * spread(fact.shot_id))};
+        add_mark(scene, row, at);
+        scene.marks.push_back({at, 0.014, fact.shot_id, {}});
     }
     constexpr std::array names = {"goals", "saves", "other"};
     for (const Row row : {goals, saves, others}) {

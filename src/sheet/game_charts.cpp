@@ -25,18 +25,69 @@ void add_game_axis(Scene& scene, const OverGames& over, const Scale& x, double y
     write(scene, {x(0.0), y}, games.front().date.empty() ? "first game" : games.front().date, Anchor::start,
           Ink::quiet_text);
     if (games.size() > 1)
-        write(scene, {x(static_cast<double>(games.size()) - 1.0), y},
-              games.back().date.empty() ? "last game" : games.back().date, Anchor::end, Ink::quiet_text);
+        write(scene, {x.to, y}, games.back().date.empty() ? "last game" : games.back().date, Anchor::end,
+              Ink::quiet_text);
+}
+
+constexpr std::size_t most_dots = 60; ///< more than that run into one another
+
+/// A game, or so many of them that follow one another.
+struct Dot {
+    std::string when;
+    Share goals;
+    double nets_a_game = 0.0;
+    int plays = 0;
+};
+
+std::vector<Dot> dots_of(const std::vector<GameLine>& games, std::size_t each) {
+    std::vector<Dot> dots;
+    for (std::size_t from = 0; from < games.size(); from += each) {
+        const std::size_t to = std::min(games.size(), from + each);
+        Dot dot;
+        for (std::size_t i = from; i < to; ++i) {
+            const Share goals = games[i].counts.goals_of_unblocked();
+            dot.goals.hits += goals.hits;
+            dot.goals.of += goals.of;
+            dot.nets_a_game += games[i].given_away.sum / static_cast<double>(to - from);
+            dot.plays += games[i].given_away.plays;
+        }
+        const std::string &first = games[from].date, &last = games[to - 1].date;
+        dot.when = first.empty()   ? "without a date"
+                   : first == last ? first
+                                   : fmt::format("{} to {}", first, last);
+        dots.push_back(dot);
+    }
+    return dots;
+}
+
+/// The pointer finds a game at its dot and at its column.
+void add_game_marks(Scene& scene, const Dot& dot, double x, const Scale& share, const Scale& given) {
+    const std::string words =
+        fmt::format("{}: {} of {} unblocked attempts went in; {:.2f} nets given away a game, over {} plays",
+                    dot.when, dot.goals.hits, dot.goals.of, dot.nets_a_game, dot.plays);
+    if (dot.goals.of > 0) stands_for(scene, {x, share(share_of(dot.goals))}, words);
+    if (dot.plays > 0)
+        for (const double part : {0.0, 0.5, 1.0})
+            stands_for(scene, {x, given(part * dot.nets_a_game)}, words);
+}
+
+void add_dot(Scene& scene, const Dot& dot, double x, const Scale& share) {
+    if (dot.goals.of == 0) return;
+    const Interval interval = wilson(dot.goals.hits, dot.goals.of);
+    line(scene, {x, share(interval.low)}, {x, share(std::min(interval.high, share.high))}, 0.004, Ink::rule);
+    shape(scene, {x, share(share_of(dot.goals))}, Shape::disc, Ink::goal, true,
+          std::clamp(0.008 * std::sqrt(dot.goals.of), 0.012, 0.03));
 }
 
 } // namespace
 
-Scene given_away_chart(const OverGames& over) {
+Scene given_away_chart(const OverGames& over, const OverGames* beside) {
     Scene scene;
     scene.title = "Net given away a play, by situation";
     double reach = 0.02;
-    for (const GivenAway& one : over.by_situation)
-        reach = std::max({reach, one.mean, one.mean_interval ? one.mean_interval->high : 0.0});
+    for (const OverGames* side : {&over, beside ? beside : &over})
+        for (const GivenAway& one : side->by_situation)
+            reach = std::max({reach, one.mean, one.mean_interval ? one.mean_interval->high : 0.0});
     const Scale x{0.0, reach, 0.27, 0.72};
     const double top = 0.04, each = 0.075;
     double y = top;
@@ -75,22 +126,26 @@ Scene trend_chart(const OverGames& over) {
         write(scene, {0.5, 0.3}, "no game yet", Anchor::middle, Ink::quiet_text);
         return scene;
     }
-    const Scale x{0.0, std::max(1.0, static_cast<double>(over.games.size()) - 1.0), 0.15, 0.94};
+    const std::size_t each = (over.games.size() + most_dots - 1) / most_dots;
+    const std::vector<Dot> dots = dots_of(over.games, each);
+    const Scale x{0.0, std::max(1.0, static_cast<double>(dots.size()) - 1.0), 0.15, 0.94};
     double most = 0.1, nets = 0.1;
     Share all;
-    for (const GameLine& game : over.games) {
-        const Share goals = game.counts.goals_of_unblocked();
-        if (goals.of > 0) most = std::max(most, share_of(goals));
-        if (goals.of >= 10) most = std::max(most, wilson(goals.hits, goals.of).high);
-        nets = std::max(nets, game.given_away.sum);
-        all.hits += goals.hits;
-        all.of += goals.of;
+    for (const Dot& dot : dots) {
+        if (dot.goals.of > 0) most = std::max(most, share_of(dot.goals));
+        if (dot.goals.of >= 10) most = std::max(most, wilson(dot.goals.hits, dot.goals.of).high);
+        nets = std::max(nets, dot.nets_a_game);
+        all.hits += dot.goals.hits;
+        all.of += dot.goals.of;
     }
     const Scale share{0.0, std::min(1.0, std::ceil(10.0 * most) / 10.0), 0.30, 0.06},
         given{0.0, nets, 0.54, 0.40};
-    write(scene, {0.12, 0.035}, "goals of unblocked attempts, with 95 %; the line is all games",
+    write(scene, {0.12, 0.035},
+          each == 1 ? "goals of unblocked attempts, with 95 %; the line is all games"
+                    : fmt::format("goals of unblocked attempts, {} games a dot; the line is all games", each),
           Anchor::start, Ink::text, small_size, true);
-    write(scene, {0.12, 0.38}, "nets given away", Anchor::start, Ink::text, small_size, true);
+    write(scene, {0.12, 0.38}, each == 1 ? "nets given away" : "nets given away a game", Anchor::start,
+          Ink::text, small_size, true);
     for (const double tick : ticks(0.0, share.high, 3)) {
         line(scene, {0.12, share(tick)}, {0.96, share(tick)});
         write(scene, {0.108, share(tick) + 0.009}, fmt::format("{:.2f}", tick).substr(tick < 1.0 ? 1 : 0),
@@ -104,19 +159,13 @@ Scene trend_chart(const OverGames& over) {
         const double middle = share(share_of(all));
         line(scene, {0.12, middle}, {0.96, middle}, 0.004, Ink::quiet_text);
     }
-    const double half = std::min(0.015, 0.35 * 0.84 / static_cast<double>(over.games.size()));
-    for (std::size_t i = 0; i < over.games.size(); ++i) {
-        const GameLine& game = over.games[i];
+    const double half = std::min(0.015, 0.35 * 0.84 / static_cast<double>(dots.size()));
+    for (std::size_t i = 0; i < dots.size(); ++i) {
         const double at = x(static_cast<double>(i));
-        if (const Share goals = game.counts.goals_of_unblocked(); goals.of > 0) {
-            const Interval interval = wilson(goals.hits, goals.of);
-            line(scene, {at, share(interval.low)}, {at, share(std::min(interval.high, share.high))}, 0.004,
-                 Ink::rule);
-            shape(scene, {at, share(share_of(goals))}, Shape::disc, Ink::goal, true,
-                  std::clamp(0.008 * std::sqrt(goals.of), 0.012, 0.03));
-        }
-        if (game.given_away.plays > 0)
-            box(scene, {at - half, given(game.given_away.sum)}, {at + half, given(0.0)}, Ink::other);
+        add_dot(scene, dots[i], at, share);
+        if (dots[i].plays > 0)
+            box(scene, {at - half, given(dots[i].nets_a_game)}, {at + half, given(0.0)}, Ink::other);
+        add_game_marks(scene, dots[i], at, share, given);
     }
     add_game_axis(scene, over, x, 0.585);
     return scene;
@@ -152,8 +201,12 @@ Scene agreement_chart(const ReviewAgreement& agreement) {
         write(scene, {0.81, y(value) + 0.009}, fmt::format("{} {:+.2f}", words, value), Anchor::start,
               Ink::text, 0.024);
     }
-    for (const auto& [first, second] : agreement.depths_m)
-        shape(scene, {x(0.5 * (first + second)), y(first - second)}, Shape::ring, Ink::pass, false, 0.018);
+    for (std::size_t i = 0; i < agreement.depths_m.size(); ++i) {
+        const auto& [first, second] = agreement.depths_m[i];
+        const ScenePoint at{x(0.5 * (first + second)), y(first - second)};
+        shape(scene, at, Shape::ring, Ink::pass, false, 0.018);
+        stands_for_shot(scene, at, agreement.depth_shots.at(i));
+    }
     for (const double tick : ticks(x.low, x.high))
         write(scene, {x(tick), 0.535}, fmt::format("{:.1f}", tick), Anchor::middle, Ink::quiet_text);
     write(scene, {0.46, 0.585}, "metres out, mean of both", Anchor::middle, Ink::quiet_text);

@@ -61,11 +61,23 @@ struct SceneText {
 
 using SceneItem = std::variant<SceneFill, SceneStroke, SceneText>;
 
+/// What a place of the picture stands for, for who can point at it. A page ignores it.
+struct SceneMark {
+    ScenePoint at;
+    double reach = 0.0;  ///< how far from `at` it is still meant
+    std::string shot_id; ///< the shot that it stands for; empty: no single one
+    std::string words;   ///< what it stands for, where it is no single shot
+};
+
 struct Scene {
     double height = 1.0;
     std::string title;
     std::string description;      ///< the picture in words, for who cannot see it
     std::vector<SceneItem> items; ///< painted in this order
+    std::vector<SceneMark> marks{};
 };
+
+/// The mark that is meant by a place of the picture: the nearest of those within reach; null: none.
+const SceneMark* mark_at(const Scene& scene, ScenePoint at);
 
 } // namespace ropeline

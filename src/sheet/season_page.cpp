@@ -173,14 +173,11 @@ std::string season_page(const Season& season, std::span<const ShotFact> facts, c
     page.paragraph("p", "first", first_sentence(tally));
     page.sentences(further_sentences(tally));
     page.add("<div class=\"charts\">\n");
-    page.chart(goals_by_depth(tally));
-    page.chart(differences_chart(tally));
-    page.chart(shots_on_plan(facts, season));
-    if (tally.goal_chance) page.chart(goal_chance_chart(*tally.goal_chance));
-    page.add("</div>\n<div class=\"charts second\" style=\"margin-top:22px\">\n");
-    page.chart(given_away_chart(tally.over_games));
-    page.chart(trend_chart(tally.over_games));
-    if (agreement) page.chart(agreement_chart(*agreement));
+    for (const NamedChart& chart : season_charts(facts, tally, season, agreement)) {
+        if (chart.name == "given_away") // on the second sheet of paper
+            page.add("</div>\n<div class=\"charts second\" style=\"margin-top:22px\">\n");
+        page.chart(chart.scene);
+    }
     page.add("</div>\n");
     if (agreement) page.sentences(agreement_sentences(*agreement));
     add_goalies(page, tally.goalies);

@@ -2,6 +2,7 @@
 #include "rink/units.h"
 #include "sheet/chart_parts.h"
 #include "sheet/season_charts.h"
+#include "sheet/text.h"
 #include "tally/decision.h"
 
 #include <fmt/core.h>
@@ -29,9 +30,13 @@ constexpr double field_m = 1.25; ///< from the middle of a six-cornered field to
 
 struct PlanScale {
     double half_width_m;
+    explicit PlanScale(const RuleBook& rules) : half_width_m(0.5 * rules.rink_width.m + 0.2) {}
     ScenePoint operator()(IcePoint at) const {
         const double metre = 1.0 / (2.0 * half_width_m);
         return {0.5 + at.x_m * metre, (highest_m - at.y_m) * metre};
+    }
+    IcePoint ice(ScenePoint at) const {
+        return {2.0 * half_width_m * (at.x - 0.5), highest_m - 2.0 * half_width_m * at.y};
     }
 };
 
@@ -77,6 +82,7 @@ void add_single_shots(Scene& scene, const PlanScale& place, std::span<const Shot
             const auto band = decision_of(fact).band;
             const Ink ink = goals ? Ink::goal : band ? Ink::save : Ink::other;
             shape(scene, place(*fact.puck_at), shape_of(band), ink, goals, band ? 0.024 : no_depth_size);
+            stands_for_shot(scene, place(*fact.puck_at), fact.shot_id);
         }
 }
 
@@ -94,6 +100,13 @@ std::pair<int, int> field_of(IcePoint at) {
         nearest = std::min(nearest, apart);
     }
     return best;
+}
+
+/// Goals of attempts, or their share where a field has no room for so many figures.
+std::string field_words(Share share) {
+    constexpr std::size_t most_signs = 6;
+    const std::string words = fmt::format("{}/{}", share.hits, share.of);
+    return words.size() <= most_signs ? words : percentage_text(static_cast<double>(share.hits) / share.of);
 }
 
 /// Colours the fields, and leaves their figures to be written over the paint.
@@ -121,11 +134,12 @@ std::vector<SceneText> add_fields(Scene& scene, const PlanScale& place, std::spa
                                                         : of < 0.16 ? Ink::some
                                                                     : Ink::many});
         const ScenePoint at = place(middle);
-        figures.push_back({{at.x, at.y + 0.008},
-                           fmt::format("{}/{}", share.hits, share.of),
-                           0.022,
-                           Anchor::middle,
-                           Ink::text});
+        figures.push_back({{at.x, at.y + 0.008}, field_words(share), 0.022, Anchor::middle, Ink::text});
+        const Interval sure = wilson(share.hits, share.of);
+        stands_for(scene, at,
+                   fmt::format("{} of {} attempts from here went in, {} ({} to {})", share.hits, share.of,
+                               percentage_text(of), percentage_text(sure.low), percentage_text(sure.high)),
+                   field_m / (2.0 * place.half_width_m));
     }
     return figures;
 }
@@ -166,9 +180,17 @@ void add_legend(Scene& scene, double y, bool single) {
 
 } // namespace
 
+IcePoint ice_on_plan(ScenePoint at, const Season& season) {
+    return PlanScale{rule_book(season.rules)}.ice(at);
+}
+
+ScenePoint place_on_plan(IcePoint at, const Season& season) {
+    return PlanScale{rule_book(season.rules)}(at);
+}
+
 Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season) {
     const RuleBook& rules = rule_book(season.rules);
-    const PlanScale place{0.5 * rules.rink_width.m + 0.2};
+    const PlanScale place{rules};
     Scene scene;
     const double foot = place({0.0, lowest_m}).y;
     scene.height = foot + 0.05;
@@ -186,7 +208,7 @@ Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season) {
                     "outcome, or come from beyond the blue line. {}",
                     shown, facts.size() - shown,
                     single ? "The shape is the goalie's band at the decision, filled shapes are goals."
-                           : "In each field goals of attempts.");
+                           : "In each field goals of attempts, or their share where they are many.");
     return scene;
 }
 

@@ -1,6 +1,7 @@
 #include "sheet/summary.h"
 
 #include "sheet/season_words.h"
+#include "sheet/shot_words.h"
 #include "sheet/tally_json.h"
 #include "sheet/text.h"
 
@@ -53,19 +54,11 @@ json verdicts_json(const VerdictCounts& counts) {
 
 /// "depth: 61 right depth, 12 sat back ..."; empty when none has a verdict.
 std::string verdicts_text(const VerdictCounts& counts) {
-    const auto words = [](const std::array<int, 8>& by_verdict) {
-        std::string text;
-        for (const Verdict verdict : verdicts) {
-            const int count = by_verdict[static_cast<std::size_t>(verdict)];
-            if (count > 0) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, label_of(verdict));
-        }
-        return text;
-    };
-    const std::string model = words(counts.model);
+    const std::string model = verdict_words(counts.model);
     if (model.empty()) return {};
     std::string text = fmt::format("  depth: {}\n", model);
     if (counts.overruled > 0)
-        text += fmt::format("  {} overruled, so: {}\n", counts.overruled, words(counts.reviewed));
+        text += fmt::format("  {} overruled, so: {}\n", counts.overruled, verdict_words(counts.reviewed));
     return text;
 }
 

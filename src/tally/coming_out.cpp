@@ -10,21 +10,11 @@
 namespace ropeline {
 namespace {
 
-int distance_step(const ShotFact& fact) {
-    const auto distance = shot_distance_m(fact);
-    return !distance ? -1 : *distance < 6.0 ? 0 : *distance < 12.0 ? 1 : 2;
-}
-
 DepthAnswer answer_of(const Interval& interval) {
     if (interval.high < 0.0) return DepthAnswer::fewer;
     if (interval.low > 0.0) return DepthAnswer::more;
     const bool narrow = interval.low > -worth_acting_on && interval.high < worth_acting_on;
     return narrow ? DepthAnswer::no_matter : DepthAnswer::not_enough;
-}
-
-void count_goal(Share& share, bool goal) {
-    ++share.of;
-    share.hits += goal ? 1 : 0;
 }
 
 } // namespace
@@ -41,8 +31,8 @@ ComingOut coming_out(std::span<const ShotFact> facts, NextAction came) {
         const int distance = came == NextAction::shot ? distance_step(fact) : 0;
         Layer& layer = like[{fact.goalie_id, situation, distance}];
         const bool out = is_further_out(*band);
-        count_goal(out ? layer.first : layer.second, *goal);
-        count_goal(out ? made.out : made.inside, *goal);
+        add_to(out ? layer.first : layer.second, *goal);
+        add_to(out ? made.out : made.inside, *goal);
     }
     if (made.out.of > 0 && made.inside.of > 0) made.plain = newcombe_difference(made.out, made.inside);
     std::vector<Layer> layers;

@@ -28,6 +28,10 @@ std::optional<bool> was_goal(const ShotFact& fact) {
     return *fact.outcome == Outcome::goal;
 }
 
+bool is_answer_to_depth(Verdict verdict) {
+    return verdict != Verdict::not_judged && verdict != Verdict::beaten_across;
+}
+
 bool is_further_out(Band band) {
     return band == Band::base || band == Band::aggressive;
 }
@@ -40,6 +44,11 @@ std::optional<double> shot_distance_m(const ShotFact& fact) {
 std::optional<double> shot_angle_deg(const ShotFact& fact) {
     if (!fact.puck_at) return std::nullopt;
     return to_degrees(std::atan2(std::abs(fact.puck_at->x_m), fact.puck_at->y_m));
+}
+
+int distance_step(const ShotFact& fact) {
+    const auto distance = shot_distance_m(fact);
+    return !distance ? -1 : *distance < 6.0 ? 0 : *distance < 12.0 ? 1 : 2;
 }
 
 } // namespace ropeline

@@ -21,11 +21,16 @@ std::optional<NextAction> what_came(const ShotFact& fact);
 /// Whether it ended as a goal; nothing for what was blocked, was no shot or has no outcome.
 std::optional<bool> was_goal(const ShotFact& fact);
 
+/// Says whether the depth was right. What was not judged does not, and beaten across is no fault of its moment.
+bool is_answer_to_depth(Verdict verdict);
+
 /// Base or beyond, rather than inside.
 bool is_further_out(Band band);
 
 // Of the puck when it was shot: metres to the middle of the net; degrees off straight out, 0 to 90, more from behind.
 std::optional<double> shot_distance_m(const ShotFact& fact);
 std::optional<double> shot_angle_deg(const ShotFact& fact);
+/// Of like plays: 0 under 6 m, 1 under 12 m, 2 beyond, -1 without a place.
+int distance_step(const ShotFact& fact);
 
 } // namespace ropeline

@@ -12,6 +12,10 @@ namespace ropeline {
 struct Share {
     int hits = 0, of = 0;
 };
+inline void add_to(Share& share, bool hit) {
+    ++share.of;
+    share.hits += hit ? 1 : 0;
+}
 
 struct Difference {
     double value = 0.0; ///< first less second

@@ -1,17 +1,27 @@
 #include "tally/filter.h"
 
+#include "season/folded.h"
 #include "tally/decision.h"
+
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <iterator>
 #include <map>
 #include <set>
+#include <tuple>
 #include <utility>
 
 namespace ropeline {
 namespace {
 
+bool is_ascii(const std::string& text) {
+    return std::ranges::all_of(text, [](unsigned char c) { return c < 0x80; });
+}
+
 bool same_name(const std::string& a, const std::string& b) {
+    if (a == b) return true;
+    if (!is_ascii(a) || !is_ascii(b)) return folded(a) == folded(b);
     return std::ranges::equal(a, b, [](unsigned char x, unsigned char y) {
         const auto lower = [](unsigned char c) {
             return c >= 'A' && c <= 'Z' ? c + 32 : static_cast<int>(c);
@@ -20,14 +30,38 @@ bool same_name(const std::string& a, const std::string& b) {
     });
 }
 
+/// Date and teams.
+using DayAndTeams = std::tuple<std::string, std::string, std::string>;
+
+std::map<DayAndTeams, std::set<Id>> games_of(const std::vector<ShotFact>& season) {
+    std::map<DayAndTeams, std::set<Id>> games;
+    const ShotFact* before = nullptr;
+    for (const ShotFact& fact : season) {
+        const bool known = before && before->game_id == fact.game_id;
+        before = &fact;
+        if (known || fact.game_date.empty() || fact.home_team.empty() || fact.away_team.empty()) continue;
+        games[{fact.game_date, folded(fact.home_team), folded(fact.away_team)}].insert(fact.game_id);
+    }
+    return games;
+}
+
+std::string words_of(const std::vector<ShotFact>& season, const Id& game) {
+    const auto fact = std::ranges::find(season, game, &ShotFact::game_id);
+    return fmt::format("{}, {} - {}", fact->game_date, fact->home_team, fact->away_team);
+}
+
 } // namespace
 
 bool passes(const FactFilter& filter, const ShotFact& fact) {
+    if (!filter.goalie_id.empty() && filter.goalie_id != fact.goalie_id) return false;
     if (!filter.goalie.empty() && !same_name(filter.goalie, fact.goalie)) return false;
     if (!filter.team.empty() && !same_name(filter.team, fact.team)) return false;
     if (!filter.from.empty() && fact.game_date < filter.from) return false;
     if (!filter.to.empty() && (fact.game_date.empty() || fact.game_date > filter.to)) return false;
     if (filter.situation && fact.situation != filter.situation) return false;
+    if (filter.verdict && decision_of(fact).verdict != filter.verdict) return false;
+    if (filter.goals && was_goal(fact) != true) return false;
+    if (filter.area && !(fact.puck_at && filter.area->holds(*fact.puck_at))) return false;
     return !filter.came || what_came(fact) == filter.came;
 }
 
@@ -63,6 +97,22 @@ std::vector<ShotFact> together(std::vector<std::vector<ShotFact>> seasons) {
         }
     }
     return all;
+}
+
+std::vector<std::string> games_under_two_ids(const std::vector<std::vector<ShotFact>>& seasons) {
+    std::map<DayAndTeams, std::set<Id>> before;
+    std::vector<std::string> twice;
+    for (const std::vector<ShotFact>& season : seasons)
+        for (const auto& [day, ids] : games_of(season)) {
+            std::set<Id>& known = before[day];
+            const bool another =
+                !known.empty() && std::ranges::none_of(ids, [&](const Id& id) { return known.contains(id); });
+            if (another) twice.push_back(words_of(season, *ids.begin()));
+            known.insert(ids.begin(), ids.end());
+        }
+    std::ranges::sort(twice);
+    twice.erase(std::unique(twice.begin(), twice.end()), twice.end());
+    return twice;
 }
 
 } // namespace ropeline

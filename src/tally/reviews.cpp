@@ -93,8 +93,10 @@ ReviewAgreement agreement_of(std::span<const ShotFact> first, std::span<const Sh
         if (const auto kappa = cohens_kappa(table, word.words)) made.words.push_back({word.label, *kappa});
     }
     for (const auto& [i, j] : pairs)
-        if (decision_of(first[i]).band && decision_of(second[j]).band)
+        if (decision_of(first[i]).band && decision_of(second[j]).band) {
             made.depths_m.emplace_back(decision_depth(first[i]), decision_depth(second[j]));
+            made.depth_shots.push_back(first[i].shot_id);
+        }
     made.depth_m = bland_altman(made.depths_m);
     return made;
 }

@@ -30,6 +30,7 @@ struct ReviewAgreement {
     int pairs = 0, only_first = 0, only_second = 0;
     std::vector<WordAgreement> words; ///< what came, situation, outcome, sight, verdict; where both said it
     std::vector<std::pair<double, double>> depths_m; ///< at the decision, first and second
+    std::vector<Id> depth_shots;                     ///< the first's, of the same pairs
     std::optional<LimitsOfAgreement> depth_m;
 };
 

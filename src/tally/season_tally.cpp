@@ -9,8 +9,7 @@ DecisionByOutcome decision_by_outcome(std::span<const ShotFact> facts) {
     for (const ShotFact& fact : facts) {
         const auto goal = was_goal(fact);
         const auto verdict = decision_of(fact).verdict;
-        if (!goal || !verdict || *verdict == Verdict::not_judged || *verdict == Verdict::beaten_across)
-            continue;
+        if (!goal || !verdict || !is_answer_to_depth(*verdict)) continue;
         Share& share = *verdict == Verdict::right_depth ? made.right : made.wrong;
         ++share.of;
         share.hits += *goal ? 1 : 0;

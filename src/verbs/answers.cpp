@@ -18,7 +18,8 @@ struct AnswersCall {
 void take(const AnswersCall& call) {
     auto answers = read_answers(read_answers_file(call.path));
     SeasonFile file = SeasonFile::open(call.season);
-    const TakenAnswers taken = take_answers(file, std::move(answers));
+    TakenAnswers taken;
+    file.follow_up([&] { taken = take_answers(file, std::move(answers)); }); // none of the log's undo
     fmt::print("{}\n", printable(words_of(taken)));
     for (const Id& moment : taken.not_of_season)
         fmt::print(stderr, "this season has no moment {}\n", moment);

@@ -1,9 +1,12 @@
 #include "sheet/summary.h"
+#include "reel/scene_picture.h"
+#include "season/dates.h"
 #include "season/season_file.h"
 #include "season/whole_file.h"
 #include "sheet/csv.h"
 #include "sheet/season_page.h"
 #include "sheet/season_words.h"
+#include "sheet/shot_words.h"
 #include "sheet/text.h"
 #include "tally/filter.h"
 #include "verbs/verbs.h"
@@ -19,7 +22,7 @@ namespace {
 
 struct SummaryCall {
     std::vector<std::string> seasons;
-    std::string folder, page, against;
+    std::string folder, page, charts, against;
     FactFilter filter;
     std::string situation, came;
     bool as_json = false, with_mark = false;
@@ -37,12 +40,9 @@ Given read(const std::string& path) {
     return {file.season(), file.shot_facts()};
 }
 
-/// A day as dates are kept, so that it can be compared: 2026-11-25.
 void check_date(const std::string& date, std::string_view option) {
-    bool right = date.empty() || date.size() == 10;
-    for (std::size_t i = 0; right && i < date.size(); ++i)
-        right = i == 4 || i == 7 ? date[i] == '-' : date[i] >= '0' && date[i] <= '9';
-    if (!right) throw WrongCall(fmt::format("{} {} is no date. Write it like 2026-11-25.", option, date));
+    if (!date.empty() && !is_day(date))
+        throw WrongCall(fmt::format("{} {} is no date. Write it like 2026-11-25.", option, date));
 }
 
 /// The filter with its words read; a name that no shot has is told with those that are there.
@@ -66,40 +66,34 @@ FactFilter filter_of(const SummaryCall& call, std::span<const ShotFact> facts) {
         throw WrongCall(
             fmt::format("no shot has the {} {}. There are: {}.", kind, name, list.empty() ? "none" : list));
     };
-    check_name(filter.goalie,
-               {.goalie = filter.goalie, .team = {}, .from = {}, .to = {}, .situation = {}, .came = {}},
-               &ShotFact::goalie, "goalie");
-    check_name(filter.team,
-               {.goalie = {}, .team = filter.team, .from = {}, .to = {}, .situation = {}, .came = {}},
-               &ShotFact::team, "team");
+    check_name(filter.goalie, {.goalie = filter.goalie}, &ShotFact::goalie, "goalie");
+    check_name(filter.team, {.team = filter.team}, &ShotFact::team, "team");
     return filter;
 }
 
-std::string asked_words(const FactFilter& filter) {
-    std::string words;
-    const auto add = [&](const std::string& word) {
-        if (!word.empty()) words += (words.empty() ? "" : ", ") + word;
-    };
-    add(filter.goalie);
-    add(filter.team);
-    if (filter.situation) add(std::string{label_of(*filter.situation)});
-    if (filter.came) add(std::string{label_of(*filter.came)});
-    if (!filter.from.empty()) add("from " + filter.from);
-    if (!filter.to.empty()) add("to " + filter.to);
-    return words;
+void write_csv(const SummaryCall& call, const Season& season, std::span<const ShotFact> facts,
+               const std::optional<ReviewAgreement>& agreement) {
+    const std::filesystem::path folder = call.folder;
+    write_csv_files(folder, season, facts, call.with_mark, agreement);
+    fmt::print("{}, shots_in_feet.csv, bands.csv, verdicts.csv{} groups.csv{}: {} logged\n",
+               (folder / "shots.csv").string(), agreement ? "," : " and",
+               agreement ? " and agreement.csv" : "", facts.size());
 }
 
-void write_csv(const SummaryCall& call, const Season& season, std::span<const ShotFact> facts) {
-    const std::filesystem::path folder = call.folder;
-    const std::string mark{call.with_mark ? byte_order_mark : std::string_view{}};
-    const auto tables = band_tables(facts);
-    write_whole_file(folder / "shots.csv", mark + shots_csv(facts));
-    write_whole_file(folder / "shots_in_feet.csv", mark + shots_in_feet_csv(facts, season));
-    write_whole_file(folder / "bands.csv", mark + bands_csv(tables));
-    write_whole_file(folder / "verdicts.csv", mark + verdicts_csv(tables));
-    write_whole_file(folder / "groups.csv", mark + groups_csv(tally_season(facts)));
-    fmt::print("{}, shots_in_feet.csv, bands.csv, verdicts.csv and groups.csv: {} logged\n",
-               (folder / "shots.csv").string(), facts.size());
+void write_charts(const std::string& folder, const Season& season, std::span<const ShotFact> facts,
+                  const std::optional<ReviewAgreement>& agreement) {
+    const auto charts = season_charts(facts, tally_season(facts), season, agreement);
+    write_chart_files(folder, charts);
+    fmt::print("{}: {} charts as SVG and PNG, {} logged\n", folder, charts.size(), facts.size());
+}
+
+/// The same game logged twice under two ids cannot be laid together by them.
+void tell_of_games_twice(const std::vector<std::vector<ShotFact>>& seasons) {
+    for (const std::string& game : games_under_two_ids(seasons))
+        fmt::print(stderr,
+                   "Two of these files hold the same game under different ids, so its shots count twice: {}. "
+                   "Compare two reviews of it with --against instead.\n",
+                   printable(game));
 }
 
 void summarise(const SummaryCall& call) {
@@ -113,19 +107,21 @@ void summarise(const SummaryCall& call) {
             season.name += ", " + given.season.name;
         read_facts.push_back(std::move(given.facts));
     }
+    tell_of_games_twice(read_facts);
     const auto all = together(std::move(read_facts));
     const FactFilter filter = filter_of(call, all);
     const auto facts = filtered(all, filter);
     std::optional<ReviewAgreement> agreement;
     if (!call.against.empty()) agreement = agreement_of(facts, filtered(read(call.against).facts, filter));
     if (!call.page.empty()) {
-        write_whole_file(call.page, season_page(season, facts, asked_words(filter), agreement));
+        write_whole_file(call.page, season_page(season, facts, filter_words(filter), agreement));
         fmt::print("{}: {} logged\n", call.page, facts.size());
     }
-    if (!call.folder.empty()) write_csv(call, season, facts);
-    if (!call.page.empty() || !call.folder.empty()) return;
-    fmt::print("{}",
-               call.as_json ? summary_json(season, facts) : summary_text(season, facts, asked_words(filter)));
+    if (!call.folder.empty()) write_csv(call, season, facts, agreement);
+    if (!call.charts.empty()) write_charts(call.charts, season, facts, agreement);
+    if (!call.page.empty() || !call.folder.empty() || !call.charts.empty()) return;
+    fmt::print("{}", call.as_json ? summary_json(season, facts)
+                                  : summary_text(season, facts, filter_words(filter)));
     if (agreement)
         for (const std::string& sentence : agreement_sentences(*agreement))
             fmt::print("{}\n", sentence);
@@ -161,6 +157,9 @@ void add_summary(CLI::App& app, Job& chosen) {
         ->needs(folder);
     verb->add_option("--page", call->page, "Write one page of HTML instead; it opens and prints anywhere")
         ->type_name("FILE")
+        ->excludes(as_json);
+    verb->add_option("--charts", call->charts, "Write each chart as SVG and PNG into this folder instead")
+        ->type_name("DIR")
         ->excludes(as_json);
     verb->callback([call, &chosen] { chosen = [call] { summarise(*call); }; });
 }

@@ -141,8 +141,7 @@ TEST_CASE("goalies are found by name or by a last name that is theirs alone; oth
     CHECK(goalie_of(game.book.state(), coming.shots[1].goalie_id)->name == "Zoë Otero");
     CHECK(coming.shots[2].goalie_id == game.book.state().goalie_id);
     REQUIRE(coming.refused.size() == 2);
-    CHECK(coming.refused[0].why ==
-          "no goalie of this season is \"Varga\": add one on the games page ([games])");
+    CHECK(coming.refused[0].why == "\"Varga\" may be Bo Varga or Ilse Varga: say who is meant");
     CHECK(coming.refused[1].line == 5);
 }
 
@@ -215,4 +214,27 @@ TEST_CASE("a thousand rows come in at once and go out at once") {
     CHECK(game.coming(list).shots.empty());
     game.book.apply(Undo{}, at(0));
     CHECK(game.book.state().shots.empty());
+}
+
+TEST_CASE("a name that several fit is asked for once; told who it is, its rows come in") {
+    OneGame game;
+    game.book.apply(NewGoalie{"Bo Varga", "Mill Town Otters"}, {});
+    const CsvTable table = csv_table("film time,goalie\n1,I. Varga\n3,Varga\n5,varga\n7,Kim Holt\n");
+    const auto times = read_shot_times(table, guess_reading(table), rule_book(RuleBookId::nhl));
+    const auto asked = coming_in(game.book.state(), times, game.film);
+    REQUIRE(asked.shots.size() == 1);
+    CHECK(goalie_of(game.book.state(), asked.shots[0].goalie_id)->name == "Ilse Varga");
+    REQUIRE(asked.names.size() == 3); // as written, so that each can be pointed at
+    CHECK(asked.names[0].meant.size() == 2);
+    CHECK(asked.names[2].written == "Kim Holt");
+    CHECK(asked.names[2].meant.empty());
+    CHECK(asked.refused[2].why ==
+          "no goalie of this season is \"Kim Holt\": say who is meant, or add the name");
+
+    const Id bo = game.book.state().goalie_id; // the one added last is in net
+    const auto told = coming_in(game.book.state(), times, game.film, {{"varga", bo}, {"kim holt", bo}});
+    REQUIRE(told.shots.size() == 4);
+    CHECK(told.shots[1].goalie_id == bo);
+    CHECK(told.shots[2].goalie_id == bo);
+    CHECK(told.names.empty());
 }

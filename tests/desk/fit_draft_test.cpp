@@ -248,3 +248,43 @@ TEST_CASE("clicks that agree but leave the depth unsure do not make a good fit")
     CHECK(draft.fit->rms_px < 0.1);
     CHECK(quality_of(*draft.fit).grade != FitQuality::Grade::good);
 }
+
+TEST_CASE("clicks with left and right swapped are known for that; swapped back they give the fit") {
+    FitDraft draft;
+    draft.image = {1280, 720};
+    for (const char* name : {"left_post", "right_post", "left_spot", "right_spot", "left_inner_hash_high",
+                             "right_outer_hash_high"}) {
+        const std::string wrong = std::string{name}.starts_with("left_")
+                                      ? "right_" + std::string{name}.substr(5)
+                                      : "left_" + std::string{name}.substr(6);
+        const auto clicked = find_landmark(rule_book(draft.rules), name);
+        const auto taken_for = find_landmark(rule_book(draft.rules), wrong);
+        draft.clicks.push_back({wrong, seen(clicked->at), taken_for->at});
+    }
+    draft = refitted(draft);
+    CHECK_FALSE(draft.fit);
+    CHECK(draft.mirrored);
+    CHECK(draft.trouble.find("mirror") != std::string::npos);
+    draft = with_sides_swapped(draft);
+    CHECK_FALSE(draft.mirrored);
+    REQUIRE(draft.fit);
+    CHECK(draft.clicks[0].name == "left_post");
+    CHECK(draft.fit->rms_px < 0.5);
+}
+
+TEST_CASE("what no paint shows is never offered, before a fit or with one") {
+    FitDraft draft;
+    draft.image = {1280, 720};
+    for (int click = 0; click < 9; ++click) {
+        for (int offer = 0; offer < 40; ++offer) {
+            draft = with_other_offer(draft);
+            const auto landmark = find_landmark(rule_book(draft.rules), draft.offered);
+            CHECK((!landmark || landmark->marked));
+        }
+        draft = with_best_offer(draft);
+        while (!find_landmark(rule_book(draft.rules), draft.offered))
+            draft = with_other_offer(draft);
+        draft = with_click(draft, seen(find_landmark(rule_book(draft.rules), draft.offered)->at));
+    }
+    REQUIRE(draft.fit);
+}

@@ -109,8 +109,9 @@ TEST_CASE("the file the desk writes for the coach holds every command and change
 TEST_CASE("every command is valid somewhere, and one that the strip of keys shows is valid there") {
     for (const KeyBinding& binding : key_bindings())
         CHECK(holds(binding.places, Place::everywhere));
-    for (const KeyStrip strip : {KeyStrip::film, KeyStrip::shot, KeyStrip::fit, KeyStrip::proposal,
-                                 KeyStrip::whole_list, KeyStrip::scorer_list, KeyStrip::study}) {
+    for (const KeyStrip strip :
+         {KeyStrip::film, KeyStrip::shot, KeyStrip::fit, KeyStrip::proposal, KeyStrip::whole_list,
+          KeyStrip::scorer_list, KeyStrip::study, KeyStrip::study_answer, KeyStrip::study_list}) {
         for (const StripRow& row : strip_rows(strip)) {
             CAPTURE(chord_of(row.command));
             CHECK(is_valid(row.command, place_of(strip)));
@@ -118,11 +119,11 @@ TEST_CASE("every command is valid somewhere, and one that the strip of keys show
     }
 }
 
-TEST_CASE("without a season only the keys of the first page work; over a page only those of the desk") {
-    CHECK(is_valid(Command::take_shot, Place::no_season));
-    CHECK(is_valid(Command::key_sheet, Place::no_season));
-    CHECK_FALSE(is_valid(Command::undo, Place::no_season));
-    CHECK_FALSE(is_valid(Command::side_log, Place::no_season));
+TEST_CASE("on the start page only its own keys work; over a page only those of the desk") {
+    CHECK(is_valid(Command::take_shot, Place::start_page));
+    CHECK(is_valid(Command::key_sheet, Place::start_page));
+    CHECK_FALSE(is_valid(Command::undo, Place::start_page));
+    CHECK_FALSE(is_valid(Command::side_log, Place::start_page));
     CHECK(is_valid(Command::side_log, Place::page));
     CHECK_FALSE(is_valid(Command::undo, Place::page));
     CHECK(is_valid(Command::undo, Place::season));
@@ -137,4 +138,16 @@ TEST_CASE("the strip shows the keys in force") {
     const auto found = std::ranges::find_if(keys, is_new_shot);
     REQUIRE(found != keys.end());
     CHECK(found->chord == "Ctrl+N");
+}
+
+TEST_CASE(
+    "while text is typed, keys that write nothing and mean the same everywhere still work, letters never") {
+    const UsualKeysAfter usual;
+    for (const char* chord : {"F9", "F1", "F11", "Shift+F9", "Ctrl+=", "Ctrl+O", "Escape"})
+        CHECK(goes_past_typing(chord));
+    for (const char* chord : {"N", "Shift+N", "F3", "Return", "Ctrl+Z", "Ctrl+Right", "Space", "Shift+F"})
+        CHECK_FALSE(goes_past_typing(chord));
+    put_keys_in_force({{"light_or_dark", "Ctrl+Shift+L", 1}, {"motion", "Shift+M", 2}});
+    CHECK(goes_past_typing("Ctrl+Shift+L"));
+    CHECK_FALSE(goes_past_typing("Shift+M"));
 }

@@ -47,12 +47,15 @@ TEST_CASE(
                     CHECK(apart(panels[a], panels[b]));
             }
         }
-        const StudyLayout study = study_layout(c.width, c.height, c.unit, true);
-        const Rect panels[] = {study.film, study.decision, study.ribbon, study.card, study.plan, study.keys};
-        for (std::size_t a = 0; a < std::size(panels); ++a) {
-            CHECK(inside(panels[a], c.width, c.height));
-            for (std::size_t b = a + 1; b < std::size(panels); ++b)
-                CHECK(apart(panels[a], panels[b]));
+        for (const bool on_film : {true, false}) {
+            const StudyLayout study = study_layout(c.width, c.height, c.unit, true, on_film);
+            const Rect panels[] = {study.film, study.decision, study.ribbon,
+                                   study.card, study.plan,     study.keys};
+            for (std::size_t a = 0; a < std::size(panels); ++a) {
+                CHECK(inside(panels[a], c.width, c.height));
+                for (std::size_t b = a + 1; b < std::size(panels); ++b)
+                    CHECK(apart(panels[a], panels[b]));
+            }
         }
     }
 }

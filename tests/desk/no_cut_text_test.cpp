@@ -1,8 +1,7 @@
 // Every page of the desk at every usual size of window and text: what is written can be read. The pages are drawn as in
 // the window, without a graphics card; text is looked for in what would go to it.
 #include "desk/commands.h"
-#include "desk/drawn_text.h"
-#include "desk/made_book.h"
+#include "desk/drawn_desk.h"
 #include "desk/panels/pieces.h"
 
 #include <doctest/doctest.h>
@@ -10,81 +9,14 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <functional>
 
 using namespace ropeline;
+using test::DrawnDesk;
+
+using namespace ropeline::test;
 
 namespace {
-
-struct DrawnDesk {
-    test::Folder folder;
-    App app;
-    DrawnDesk() {
-        setenv("XDG_CONFIG_HOME", folder.path.c_str(), 1);
-        setenv("HOME", folder.path.c_str(), 1);
-        IMGUI_CHECKVERSION();
-        ImGui::CreateContext();
-        ImGui::GetIO().IniFilename = nullptr;
-        ImGui::GetIO().BackendFlags |= ImGuiBackendFlags_RendererHasVtxOffset;
-    }
-    ~DrawnDesk() {
-        app.stage.let_go.clear();
-        ImGui::DestroyContext();
-    }
-    DrawnDesk(const DrawnDesk&) = delete;
-    DrawnDesk& operator=(const DrawnDesk&) = delete;
-
-    void resize(float width, float height, float text_px, bool dark) {
-        ImGuiIO& io = ImGui::GetIO();
-        io.DisplaySize = {width, height};
-        io.DeltaTime = 1.0F / 60.0F;
-        put_look(app.look, dark, type_sizes(height, text_px));
-        io.Fonts->SetTexID(reinterpret_cast<ImTextureID>(std::uintptr_t{1}));
-    }
-    test::DrawnText draw() {
-        constexpr int turns_to_settle = 3;
-        for (int turn = 0; turn < turns_to_settle; ++turn) {
-            update(app);
-            ImGui::NewFrame();
-            draw_desk(app, ImGui::GetIO().DisplaySize.x, ImGui::GetIO().DisplaySize.y);
-            ImGui::Render();
-        }
-        return test::drawn_text();
-    }
-};
-
-void apply(App& app, const LogAction& action, std::int64_t frame = 100) {
-    app.log.book->apply(action, test::at(frame));
-}
-
-/// A shot with two opponents to pass to, its card full, a note of some length.
-void log_shot(App& app, std::int64_t frame, IcePoint goalie, IcePoint puck) {
-    apply(app, NewShot{}, frame);
-    for (const IcePoint place : {goalie - IcePoint{0.25, 0.0}, goalie + IcePoint{0.25, 0.1}, puck})
-        apply(app, FilmClick{test::seen(place)}, frame);
-    apply(app, FilmClick{test::seen({-4.5, 5.0})}, frame);
-    apply(app, Arm{Hand::threat}, frame);
-    apply(app, FilmClick{test::seen({3.5, 2.0})}, frame);
-    for (const int number : {1, 2, 3, 3, 3})
-        apply(app, Choose{number}, frame);
-    apply(app,
-          WriteNote{"Set early, then drifted out past the paint while the pass went across to the far side."},
-          frame);
-}
-
-void open_made_season(DrawnDesk& desk) {
-    const auto path = desk.folder.path / "one.season";
-    {
-        LogBook book = test::begun(path);
-        test::fit(book, 90);
-    }
-    open_season(desk.app, path);
-    log_shot(desk.app, 100, {0.1, 1.3}, {3.0, 7.0});
-    log_shot(desk.app, 200, {0.3, 2.4}, {-5.0, 8.0});
-    log_shot(desk.app, 300, {-0.8, 0.4}, {-3.0, -0.5});
-    apply(desk.app, TakeShot{}, 300);
-}
 
 struct Page {
     const char* name;
@@ -93,6 +25,19 @@ struct Page {
 
 void open_shot(App& app, std::size_t index) {
     apply(app, PickShot{index});
+}
+
+void study_as_somebody(App& app) {
+    app.side = Side::study;
+    app.settings.answers_as = "Ilse Varga";
+    update(app);
+}
+
+void begin_studying(App& app) {
+    study_as_somebody(app);
+    app.study.filter.what = StudyWhat::all;
+    update(app);
+    begin_first(app);
 }
 
 /// Each page is opened from the desk as it stands when nothing is open.
@@ -160,10 +105,105 @@ const std::vector<Page>& pages() {
         {"the list on the whole page", [](App& app) { app.list.whole_page = true; }},
         {"games and films", [](App& app) { app.pages.games = true; }},
         {"level of play", [](App& app) { app.pages.parameters = true; }},
+        {"the question before a shot is moved",
+         [](App& app) {
+             open_shot(app, 0);
+             ask_to_move(app, app.log.state().shots[0].shot.id, test::at(150));
+         }},
+        {"what can be done with an opponent",
+         [](App& app) {
+             open_shot(app, 0);
+             app.log.menu = RightClicked{3, {}};
+             app.log.menu_open = false;
+         }},
+        {"the start page", [](App& app) { show_start_page(app); }},
+        {"the start page with wrong fields",
+         [](App& app) {
+             show_start_page(app);
+             app.start.trouble =
+                 "/media/coach/GAME FILM/a season with a long name.season: there is no such file.";
+             app.start.form.film = "~/Videos/2026-11-27.mp4";
+             app.start.field_trouble = {
+                 "Name the season, as \"U16 2026-27\".",
+                 "Who is in net? Others can be added later.",
+                 "Both teams have the same name: write the opponent's.",
+                 "The date is written as year-month-day: 2026-11-25.",
+                 "There is no such file. Choose it, drop it here, or leave the field empty "
+                 "for now.",
+                 "There is a season of that name already: open it at the left, or write "
+                 "another name here."};
+         }},
+        {"the chooser", [](App& app) { show_chooser(app, ChooserFor::film_or_list); }},
+        {"the chooser with nothing to choose",
+         [](App& app) {
+             show_chooser(app, ChooserFor::new_season);
+             app.chooser->chooser.trouble = "Write a name for the season's file.";
+         }},
         {"what we log", [](App& app) { app.pages.what_we_log = true; }},
         {"all keys", [](App& app) { app.pages.key_sheet = true; }},
         {"Season", [](App& app) { app.side = Side::season; }},
-        {"Study", [](App& app) { app.side = Side::study; }},
+        {"Season, asked for little",
+         [](App& app) {
+             app.side = Side::season;
+             apply(app,
+                   FilterFacts{{.team = "Mill Town Otters", .goals = true, .area = IceArea{{0, 0}, {1, 1}}}});
+         }},
+        {"the goalies",
+         [](App& app) {
+             app.side = Side::season;
+             app.season.view = SeasonView::goalies;
+         }},
+        {"two halves side by side",
+         [](App& app) {
+             app.side = Side::season;
+             app.season.comparison.by = CompareBy::halves;
+         }},
+        {"the list of what Season asks for",
+         [](App& app) {
+             apply(app, FilterFacts{
+                            {.goalie_id = app.log.state().goalies.front().id, .situation = Situation::rush}});
+         }},
+        {"Study, nobody answers yet",
+         [](App& app) {
+             app.settings.answers_as.clear();
+             app.side = Side::study;
+         }},
+        {"Study", [](App& app) { study_as_somebody(app); }},
+        {"Study, an empty list",
+         [](App& app) {
+             study_as_somebody(app);
+             app.study.filter.what = StudyWhat::due;
+             app.study.filter.goals = true;
+         }},
+        {"a decision to be called", [](App& app) { begin_studying(app); }},
+        {"how sure he is",
+         [](App& app) {
+             begin_studying(app);
+             app.settings.ask_how_sure = true;
+             answer_call(app, Read::shot);
+         }},
+        {"where to stand",
+         [](App& app) {
+             begin_studying(app);
+             answer_call(app, Read::pass);
+             const ImVec2 desk = ImGui::GetIO().DisplaySize;
+             const Rect plan = study_layout(desk.x, desk.y, app.look.unit, false, false).plan;
+             ImGui::GetIO().MousePos = {plan.x + 0.9F * plan.width, plan.y + 0.95F * plan.height};
+         }},
+        {"the answer",
+         [](App& app) {
+             begin_studying(app);
+             answer_call(app, Read::pass);
+             answer_place(app, {2.0, 3.0});
+         }},
+        {"how the sitting went", [](App& app) { study_as_somebody(app), show_sitting(app); }},
+        {"reel, still and handout", [](App& app) { open_shot(app, 0), turn_exports(app); }},
+        {"a still that could not be made",
+         [](App& app) {
+             turn_exports(app);
+             app.exports.said = "None of these shots has its film: one.mp4 is not there.";
+             app.exports.trouble = true;
+         }},
     };
     return all;
 }
@@ -171,13 +211,23 @@ const std::vector<Page>& pages() {
 void close_everything(App& app) {
     ImGui::GetIO().MousePos = {-1.0F, -1.0F};
     app.pages = {};
+    app.chooser.reset();
+    app.log.menu.reset();
+    app.start.trouble.clear();
+    app.start.field_trouble = {};
+    app.start.form = {};
     app.list.whole_page = false;
     app.list.open.reset();
     app.log.tried.reset();
     app.guide.reset();
     app.side = Side::log;
-    app.study.turn.reset();
+    app.study = {};
+    app.exports = {};
+    app.settings.ask_how_sure = false;
+    app.season.view = SeasonView::charts;
+    app.season.comparison = {};
     apply(app, FilterList{});
+    apply(app, FilterFacts{});
     apply(app, PutDown{});
     apply(app, PutDown{});
 }
@@ -205,7 +255,7 @@ TEST_CASE(
     for (const Size& size : sizes) {
         if (first) {
             desk.resize(size.width, size.height, size.text_px, true);
-            check(desk.draw(), "the first run", size);
+            check(desk.draw(), "the start page at the first run", size);
             open_made_season(desk);
             first = false;
         }

@@ -141,3 +141,18 @@ TEST_CASE("a film that runs faster than it was shot shows some thirty pictures a
     CHECK(number(picture_due(player, 1)) == 43);
     CHECK(frames_a_picture(held(player), 30.0) == 1); // where it stands it is the very frame
 }
+
+TEST_CASE(
+    "a tempo picked by the mouse is any of the seven, and a running film goes on at it from where it is") {
+    const FrameTable frames = uneven();
+    Player player = running(Player{}, 1, frames);
+    player = ticked(player, 1.0, frames);
+    const FrameIndex before = player.frame;
+    for (int tempo = slowest_tempo; tempo >= fastest_tempo; --tempo) {
+        player = with_tempo(player, tempo);
+        CHECK(player.tempo == tempo);
+        CHECK(player.frame == before);
+        CHECK(player.playing);
+        CHECK(player.clock.speed == doctest::Approx(std::ldexp(1.0, -tempo)));
+    }
+}

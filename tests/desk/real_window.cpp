@@ -105,7 +105,7 @@ DeskWindow::DeskWindow(const VirtualDisplay& display, const std::filesystem::pat
     bool ended = false;
     for (int waited = 0; waited < 300 && window_.empty() && !ended; ++waited) {
         pause(0.1);
-        window_ = xdotool("search --name '^Ropeline$' | tail -n 1");
+        window_ = xdotool("search --name 'Ropeline$' | tail -n 1");
         ended = waitpid(process_, &status, WNOHANG) == process_;
     }
     if (window_.empty()) {
@@ -221,6 +221,12 @@ void DeskWindow::resize(int width, int height) const {
 void DeskWindow::picture(const std::filesystem::path& png) const {
     output_of(fmt::format("DISPLAY={} timeout 20 import -window {} '{}' 2>/dev/null", display_, window_,
                           png.string()));
+}
+
+void DeskWindow::leave() {
+    ::kill(process_, SIGTERM); // which SDL takes for the window's button
+    waitpid(process_, nullptr, 0);
+    process_ = -1;
 }
 
 void DeskWindow::kill() {

@@ -39,7 +39,8 @@ public:
     void click(ScreenPoint at) const; ///< pixels of the window
     void resize(int width, int height) const;
     void picture(const std::filesystem::path& png) const;
-    void kill(); ///< SIGKILL
+    void kill();  ///< SIGKILL
+    void leave(); ///< as by the window's own button, and waits for the end
     bool running() const;
     void settle() const; ///< until the desk has drawn all that happens by itself
     /// Waits until this frame is on screen; false when it does not come in half a minute.

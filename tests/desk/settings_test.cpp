@@ -15,10 +15,21 @@ TEST_CASE("settings survive a round trip, and a broken file means the defaults")
     settings.text_px = 20.0F;
     settings.dark = false;
     settings.lengths = LengthUnit::skate_lengths;
+    settings.window_at = WindowPlace{-20, 40};
+    settings.full_screen = true;
+    for (int season = 0; season < 12; ++season)
+        note_recent(settings, "/films/" + std::to_string(season) + ".season", "U" + std::to_string(season),
+                    "2026-11-25");
+    settings.recent.front().left = {"game", "film", 371, Side::season};
     REQUIRE(save_settings(path, settings));
     const Settings back = load_settings(path);
     CHECK(back.last_season == settings.last_season);
     CHECK(back.text_px == 20.0F);
+    CHECK(back.window_at == settings.window_at);
+    CHECK(back.full_screen);
+    REQUIRE(back.recent.size() == most_recent);
+    CHECK(back.recent.front().name == "U11");
+    CHECK(back.recent.front().left == settings.recent.front().left);
     CHECK_FALSE(back.dark);
     CHECK(back.lengths == LengthUnit::skate_lengths);
 
@@ -26,6 +37,10 @@ TEST_CASE("settings survive a round trip, and a broken file means the defaults")
     CHECK(load_settings(path).text_px == Settings{}.text_px);
     std::ofstream(path) << "{\"text_px\": \"large\"}";
     CHECK(load_settings(path).dark == Settings{}.dark);
+    std::ofstream(path)
+        << "{\"recent\": [7, {\"path\": \"\"}, {\"path\": \"/a.season\", \"side\": \"kitchen\"}]}";
+    REQUIRE(load_settings(path).recent.size() == 1);
+    CHECK(load_settings(path).recent[0].left.side == Side::log);
     std::ofstream(path) << "{\"lengths\": \"furlongs\"}";
     CHECK(load_settings(path).lengths == Settings{}.lengths);
     std::ofstream(path) << "{\"text_px\": 4000}";
@@ -61,4 +76,16 @@ TEST_CASE("the first run suits text and window to the display's density, and nev
     CHECK(liar.window_width <= 3840);
     CHECK(first_settings(96.0, 1280, 700).window_height == 700);
     CHECK(first_settings(96.0, 0, 0).window_width == 640);
+}
+
+TEST_CASE("a season opened again goes first among the recent ones and keeps where it was left") {
+    Settings settings;
+    note_recent(settings, "/a.season", "A", "2026-11-24");
+    recent_season(settings, "/a.season")->left = {"game", "film", 5, Side::log};
+    note_recent(settings, "/b.season", "B", "2026-11-25");
+    note_recent(settings, "/a.season", "A renamed", "2026-11-26");
+    REQUIRE(settings.recent.size() == 2);
+    CHECK(settings.recent[0].name == "A renamed");
+    CHECK(settings.recent[0].left.frame == 5);
+    CHECK(recent_season(settings, "/c.season") == nullptr);
 }

@@ -1,7 +1,7 @@
 // The shot list: what the filter lets through, the orders, what walks along it, which columns fit.
 #include "desk/made_book.h"
-#include "desk/state/folded.h"
 #include "desk/state/shot_list.h"
+#include "season/folded.h"
 
 #include <doctest/doctest.h>
 

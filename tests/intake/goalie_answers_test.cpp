@@ -76,6 +76,25 @@ TEST_CASE("a goalie's answers go where Study keeps them, with who answered; a se
     CHECK(season.file.answers().empty());
 }
 
+TEST_CASE(
+    "answers that come in are worth what the desk would say, and bring their decision back; the log's undo "
+    "passes over them as a follow-up") {
+    Answered season;
+    const auto undo = season.file.undo_name();
+    // The shot of the sample came as it says; five metres beside the net no place is right.
+    const auto answers =
+        read_answers(file_of(answer(first_id, season.moment, R"("read": "shot", "ice_m": [9, 0.2])")));
+    TakenAnswers taken;
+    season.file.follow_up([&] { taken = take_answers(season.file, answers); });
+    CHECK(taken.ids == std::vector<Id>{first_id});
+    CHECK(season.file.undo_name() == undo);
+    const Answer kept = season.file.answers().at(0);
+    CHECK(kept.place_right == false);
+    REQUIRE(kept.gave_away);
+    CHECK(*kept.gave_away > 0.05);
+    CHECK(kept.due_on == "2026-11-26");
+}
+
 TEST_CASE("answers about moments that the season has not are told and left out; an answer that is there is "
           "never replaced") {
     Answered season;

@@ -50,6 +50,28 @@ TEST_CASE("a change committed in the background is read at once, and is on the d
     CHECK(teams_on_disk(path) == "0");
 }
 
+TEST_CASE("a reader beside the desk sees what is committed, and is told that there is something new") {
+    const Folder folder;
+    const auto path = folder / "a.season";
+    SeasonFile file = SeasonFile::create(path, sample::season());
+    const sample::Ids ids = sample::fill(file);
+    file.commit_in_background();
+    const SeasonFile reader = SeasonFile::open_to_read(path);
+    const auto before = reader.edition();
+    CHECK(reader.edition() == before);
+    CHECK(file.all_committed());
+    Shot shot = sample::shot(ids, 10);
+    file.put(shot);
+    CHECK_FALSE(file.all_committed());
+    CHECK(reader.edition() == before);
+    CHECK(reader.shot_facts().empty());
+    file.start_commit();
+    file.wait_for_commit();
+    CHECK(file.all_committed());
+    CHECK(reader.edition() != before);
+    CHECK(reader.shot_facts().size() == 1);
+}
+
 TEST_CASE("changes that come faster than the disk takes them are all kept, in their order") {
     const Folder folder;
     const auto path = folder / "a.season";

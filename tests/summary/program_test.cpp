@@ -77,6 +77,42 @@ TEST_CASE("ropeline summary filters, lays seasons together, writes a page, compa
         std::string::npos);
 }
 
+TEST_CASE("ropeline summary finds a goalie whatever the capitals, in any script") {
+    const Folder folder;
+    make(folder / "a.season");
+    sample::run(folder / "a.season", "UPDATE goalie SET name = 'Žofie Ängström'");
+    const Printed found = ropeline(folder, "summary a.season --goalie 'ŽOFIE ÄNGSTRÖM'");
+    CHECK(found.status == 0);
+    CHECK(found.out.find(": 20 logged in 1 game") != std::string::npos);
+}
+
+TEST_CASE("ropeline summary writes how far a second review agrees beside the other tables") {
+    const Folder folder;
+    make(folder / "a.season");
+    const Printed csv = ropeline(folder, "summary a.season --against a.season --csv sheets");
+    CHECK(csv.status == 0);
+    CHECK(csv.out.find("agreement.csv") != std::string::npos);
+    CHECK(bytes_of(folder / "sheets/agreement.csv").find("\r\noutcome,20,1,") != std::string::npos);
+    const Printed charts = ropeline(folder, "summary a.season --charts pictures");
+    CHECK(charts.status == 0);
+    CHECK(is_one_line(charts.out));
+    CHECK(bytes_of(folder / "pictures/shots_on_plan.png").starts_with("\x89PNG\r\n"));
+    CHECK(bytes_of(folder / "pictures/shots_on_plan.svg").starts_with("<svg"));
+    CHECK(ropeline(folder, "summary a.season --csv alone").status == 0);
+    CHECK_FALSE(std::filesystem::exists(folder / "alone/agreement.csv"));
+}
+
+TEST_CASE("ropeline summary tells of a game that two files hold under different ids") {
+    const Folder folder;
+    make(folder / "a.season");
+    make(folder / "b.season"); // made anew: every id is another
+    const Printed both = ropeline(folder, "summary a.season b.season");
+    CHECK(both.status == 0);
+    CHECK(is_one_line(both.err));
+    CHECK(both.err.find("the same game under different ids") != std::string::npos);
+    CHECK(ropeline(folder, "summary a.season a.season").err.empty());
+}
+
 TEST_CASE("ropeline summary on what is no season: one line, status 1; a wrong call: status 2") {
     const Folder folder;
     std::ofstream{folder / "text.season"} << std::string(3000, 't');

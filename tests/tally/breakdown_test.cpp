@@ -199,4 +199,54 @@ TEST_CASE("filters keep what was asked for, and seasons laid together count a sh
     CHECK(goalie_lines(together({twins, copy})).size() == 2);
 }
 
+TEST_CASE("a name is found whatever its capitals, in any script") {
+    ShotFact fact;
+    fact.goalie = "Žofie Ängström";
+    fact.team = "Ørsted Κίσσες";
+    for (const char* typed : {"žofie ängström", "ŽOFIE ÄNGSTRÖM", "Z\u030cofie A\u0308ngstro\u0308m"})
+        CHECK(passes({.goalie = typed}, fact));
+    CHECK(passes({.team = "ørsted κίσσεσ"}, fact)); // a sigma is a sigma, also at the end of a word
+    CHECK_FALSE(passes({.goalie = "zofie angstrom"}, fact));
+}
+
+TEST_CASE("a filter asks for a verdict, for goals and for a part of the ice as the play is counted") {
+    ShotFact fact;
+    fact.verdict = Verdict::sat_back;
+    fact.outcome = Outcome::goal;
+    fact.puck_at = IcePoint{2.0, 6.0};
+    CHECK(passes({.verdict = Verdict::sat_back}, fact));
+    CHECK(passes({.goals = true}, fact));
+    CHECK(passes({.area = IceArea{{1.0, 5.0}, {3.0, 7.0}}}, fact));
+    CHECK_FALSE(passes({.area = IceArea{{-3.0, 5.0}, {-1.0, 7.0}}}, fact));
+    fact.pass.emplace();
+    fact.pass->verdict = Verdict::over_challenged; // the decision was the one at the pass
+    CHECK(passes({.verdict = Verdict::over_challenged}, fact));
+    CHECK_FALSE(passes({.verdict = Verdict::sat_back}, fact));
+    fact.outcome = Outcome::save_held;
+    CHECK_FALSE(passes({.goals = true}, fact));
+    CHECK(FactFilter{}.asks_nothing());
+}
+
+TEST_CASE("the same game under two ids in two files is told, one that both hold by the same id is not") {
+    const auto game = [](const Id& id, const std::string& date, const std::string& shot) {
+        ShotFact fact;
+        fact.game_id = id;
+        fact.game_date = date;
+        fact.shot_id = shot;
+        fact.home_team = "Saltmarsh Herons";
+        fact.away_team = "Otter Bay";
+        return fact;
+    };
+    const std::vector<ShotFact> one{game("a", "2026-11-25", "1"), game("b", "2026-11-26", "2")};
+    const std::vector<ShotFact> same{game("a", "2026-11-25", "1"), game("a", "2026-11-25", "3")};
+    const std::vector<ShotFact> other{game("z", "2026-11-26", "4")};
+    CHECK(games_under_two_ids({one, same}).empty());
+    CHECK(games_under_two_ids({one, same, other}) ==
+          std::vector<std::string>{"2026-11-26, Saltmarsh Herons - Otter Bay"});
+    CHECK(over_games(together({one, same})).games.size() == 2);
+    CHECK(together({one, same}).size() == 3);
+    // Two games of one day in one file are two games.
+    CHECK(games_under_two_ids({{game("p", "2026-11-25", "5"), game("q", "2026-11-25", "6")}}).empty());
+}
+
 } // namespace ropeline

@@ -65,11 +65,11 @@ std::string pass_name(const Threat& threat, std::size_t index) {
 }
 
 /// "7 % of the net open, works to 1.20 m out"
-std::string open_words(const ThreatReading& pass, const LeftCurve::Pass* along) {
+std::string open_words(const ThreatReading& pass, const LeftCurve::Pass* along, LengthUnit unit) {
     const std::string open = fmt::format("{:.0f} % of the net open", 100.0 * pass.open_on_arrival);
     if (!along) return open;
     if (along->works_anywhere) return open + ", works from anywhere";
-    return along->works_m ? fmt::format("{}, works to {} out", open, metres(*along->works_m))
+    return along->works_m ? fmt::format("{}, works to {} out", open, in_figures(*along->works_m, unit))
                           : open + ", works from nowhere";
 }
 
@@ -118,7 +118,8 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) 
         const float left = wide - text_size(look.strong, when).x - 0.2F * look.unit;
         draw_text(draw, look.body, at, c.text, shortened(look.body, pass_name(threat, index), left));
         draw_text(draw, look.strong, {at.x + left, at.y}, pass.late_s > 0.0 ? c.trouble : c.text, when);
-        const std::string open = open_words(pass, turn.left ? &turn.left->passes[index] : nullptr);
+        const std::string open =
+            open_words(pass, turn.left ? &turn.left->passes[index] : nullptr, look.lengths);
         draw_text(draw, look.body, {at.x + 0.9F * look.unit, at.y + 1.2F * look.unit}, c.quiet,
                   shortened(look.body, open, wide - look.unit));
     }
@@ -131,7 +132,8 @@ float width_of_passes(const Look& look, const TurnView& turn, float most) {
     float wide = 0.0F;
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const ThreatReading& pass = view.decision.threats[index];
-        const std::string open = open_words(pass, turn.left ? &turn.left->passes[index] : nullptr);
+        const std::string open =
+            open_words(pass, turn.left ? &turn.left->passes[index] : nullptr, look.lengths);
         wide = std::max({wide, text_size(look.body, open).x + 1.2F * look.unit,
                          text_size(look.body, pass_name(view.asked.threats[index], index)).x +
                              text_size(look.strong, in_time_words(pass)).x + 1.2F * look.unit});
@@ -146,8 +148,8 @@ void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view,
                  look.colours.quiet);
     if (!form.written && !ImGui::IsAnyItemActive()) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1.0F);
-    if (ImGui::InputTextWithHint("##why", "why; Enter, then the number of your verdict", &form.reason,
-                                 ImGuiInputTextFlags_EnterReturnsTrue)) {
+    if (ImGui::InputTextWithHint("##why", "1 to 7 choose at once; or write why first, then Enter",
+                                 &form.reason, ImGuiInputTextFlags_EnterReturnsTrue)) {
         form.written = true;
     }
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
@@ -156,7 +158,7 @@ void draw_overrule(const Panel& panel, const Moment& moment, const Judged& view,
         const std::string key = std::to_string(index + 1);
         if (index > 0) wrap_chip(look, key, label_of(verdict), right);
         ImGui::PushID(static_cast<int>(index));
-        if (chip(look, "verdict", key, label_of(verdict), moment.overruled == verdict, form.written))
+        if (chip(look, "verdict", key, label_of(verdict), moment.overruled == verdict, number_chooses(form)))
             overrule_verdict(form, panel.actions, verdict);
         ImGui::PopID();
     }
@@ -176,11 +178,11 @@ void draw_rule(const Look& look) {
     ImGui::Dummy({1.0F, 0.3F * look.unit});
 }
 
-std::string place_words(IcePoint at, const std::optional<double>& sigma_m) {
+std::string place_words(const Look& look, IcePoint at, const std::optional<double>& sigma_m) {
     const std::string place =
-        fmt::format("{:.2f} m {}, {:.2f} m {}", std::abs(at.x_m), at.x_m < 0.0 ? "left" : "right",
-                    std::abs(at.y_m), at.y_m < 0.0 ? "behind" : "out");
-    return sigma_m ? fmt::format("{} ± {:.2f}", place, *sigma_m) : place;
+        fmt::format("{} {}, {} {}", length_words(look, std::abs(at.x_m)), at.x_m < 0.0 ? "left" : "right",
+                    length_words(look, std::abs(at.y_m)), at.y_m < 0.0 ? "behind" : "out");
+    return sigma_m ? fmt::format("{} {}", place, spread_words(look, *sigma_m)) : place;
 }
 
 /// A moment again, seen by a second camera: each place by both, and how far they lie apart.
@@ -205,11 +207,11 @@ void draw_second_view(const Look& look, const LogState& log) {
             ImGui::TableNextColumn();
             quiet_text(look, one.what);
             ImGui::TableNextColumn();
-            ImGui::TextUnformatted(place_words(one.first, one.first_sigma_m).c_str());
+            ImGui::TextUnformatted(place_words(look, one.first, one.first_sigma_m).c_str());
             ImGui::TableNextColumn();
-            ImGui::TextUnformatted(place_words(one.second, one.second_sigma_m).c_str());
+            ImGui::TextUnformatted(place_words(look, one.second, one.second_sigma_m).c_str());
             ImGui::TableNextColumn();
-            text_in(look.strong, c.text, metres(one.apart_m));
+            text_in(look.strong, c.text, length_words(look, one.apart_m));
             ImGui::TableNextColumn();
             text_in(look.body, one.agree == false ? c.rope : c.quiet, agreement_words(one));
         }
@@ -234,13 +236,13 @@ void draw_decision(const Panel& panel, const LogPart& part) {
                   part.view.parameters);
     const float passes_width = width_of_passes(look, part.view, 0.36F * place.width);
     const float gap = 0.8F * look.unit;
+    const float tall = place.height - 0.35F * look.unit - ImGui::GetStyle().WindowPadding.y - 1.0F;
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.35F * look.unit});
-    ImGui::BeginChild("verdict",
-                      {place.width - eye_width - passes_width - 3.0F * gap, place.height - 0.4F * look.unit});
+    ImGui::BeginChild("verdict", {place.width - eye_width - passes_width - 3.0F * gap, tall});
     draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
     ImGui::EndChild();
     ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.35F * look.unit});
-    ImGui::BeginChild("passes", {passes_width, place.height - 0.4F * look.unit});
+    ImGui::BeginChild("passes", {passes_width, tall});
     draw_passes(panel, log, part.view);
     ImGui::EndChild();
     ImGui::End();

@@ -1,6 +1,7 @@
 // The picture, the loupe under the hand, and what the mouse does to marks.
 #include "desk/panels/film_view.h"
 
+#include "desk/panels/doings_menu.h"
 #include "desk/panels/film_overlay.h"
 #include "desk/panels/loupe.h"
 
@@ -39,7 +40,7 @@ void draw_words(const Look& look, ImDrawList* draw, const Rect& place, std::stri
 }
 
 /// How the rink in this frame is known, when a coach should think twice; empty when it is sure.
-std::string fit_words(const FitHere& here, bool looked_for) {
+std::string fit_words(const Look& look, const FitHere& here, bool looked_for) {
     const bool known = here.source == FitHere::Source::clicked || here.source == FitHere::Source::carried;
     if (looked_for && !known) return "looking for the rink in this frame ...";
     switch (here.source) {
@@ -48,8 +49,8 @@ std::string fit_words(const FitHere& here, bool looked_for) {
         return {};
     case FitHere::Source::carried:
         if (here.state == CarryState::held) return {};
-        return fmt::format("rink unsure here, a place is off by ± {:.2f} m: [fit_rink] fits it again",
-                           here.sigma_m);
+        return fmt::format("rink unsure here, a place is off by ± {}: [fit_rink] fits it again",
+                           length_words(look, here.sigma_m));
     case FitHere::Source::elsewhere:
         return fmt::format(
             "not measured: the rink of frame {} was not followed here. [fit_rink] fits it here",
@@ -141,6 +142,21 @@ void press_on_picture(const Panel& panel, LogPart& part, const FilmView& view, S
     if (!part.drag && hand != Hand::empty) panel.actions.push_back(FilmClick{at});
 }
 
+/// The right button let go where it was pressed: what can be done with what lies there.
+void open_doings(LogPart& part, const FilmView& view, ScreenPoint mouse, std::int64_t frame) {
+    constexpr float still_px = 4.0F;
+    if (!ImGui::IsMouseReleased(ImGuiMouseButton_Right) ||
+        ImGui::GetIO().MouseDragMaxDistanceSqr[ImGuiMouseButton_Right] > still_px * still_px)
+        return;
+    RightClicked there;
+    for (const Handle& handle : handles_of(part.state(), frame)) {
+        const ScreenPoint at = view.to_screen(handle.at);
+        if (std::hypot(at.x - mouse.x, at.y - mouse.y) <= grab_px) there = {handle.mark, handle.click};
+    }
+    part.menu = there;
+    part.menu_open = false;
+}
+
 void drag_on(const Panel& panel, std::optional<Drag>& drag, ImagePoint at) {
     const ImagePoint to{at.x_px + drag->offset.x_px, at.y_px + drag->offset.y_px};
     const bool done = !ImGui::IsMouseDown(ImGuiMouseButton_Left);
@@ -217,14 +233,16 @@ void draw_picture(const Panel& panel, FilmStage& stage, LogPart& part, PictureUs
         draw_overlay({look, view, draw}, part, frame_seen(stage), use == PictureUse::marking);
         draw->PopClipRect();
     }
+    const bool pressed = ImGui::IsItemClicked(ImGuiMouseButton_Left);
+    move_view(view, mouse);
     // Clicks belong to the frame that is seen: while another is awaited, none is taken.
     if (stage.on_screen != stage.player.frame || use != PictureUse::marking) return;
     draw->PushClipRect(corner(place), far_corner(place), true);
-    const bool pressed = ImGui::IsItemClicked(ImGuiMouseButton_Left);
-    move_view(view, mouse);
     if (pressed) press_on_picture(panel, part, view, mouse, number(stage.player.frame));
     const ImagePoint at = view.to_image(mouse);
     if (part.drag) drag_on(panel, part.drag, at);
+    if (hovered) open_doings(part, view, mouse, number(stage.player.frame));
+    draw_doings(panel, part);
     const ImagePoint offset = part.drag ? part.drag->offset : ImagePoint{};
     if (hovered && (part.drag || part.state().selection.hand() != Hand::empty))
         draw_loupe({look, view, draw}, stage.texture, part, {at.x_px + offset.x_px, at.y_px + offset.y_px});
@@ -252,8 +270,9 @@ void draw_film_view(const Panel& panel, FilmStage& stage, LogPart& part, ClockEn
     Rect beside_clock = place;
     beside_clock.width -= draw_clock_here(look, draw, place, clock_here(log, stage));
     const bool empty_hand = log.selection.hand() == Hand::empty;
-    const std::string words = with_keys(
-        empty_hand && stage.on_screen ? fit_words(part.view.here, stage.search.work != nullptr) : "");
+    const std::string words = with_keys(empty_hand && stage.on_screen && use == PictureUse::marking
+                                            ? fit_words(look, part.view.here, stage.search.work != nullptr)
+                                            : "");
     if (!words.empty()) draw_words(look, draw, beside_clock, words, c.quiet, c.rope, false);
     if (clock.field != ClockField::closed) draw_clock_field(panel, clock);
     if (const Notice& notice = log.notice; !notice.text.empty()) {

@@ -43,6 +43,10 @@ void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit)
     text_in(look.strong, c.text, hand_words(part));
     ImGui::PopTextWrapPos();
     draw_quality(c, fit);
+    if (!fit.clicks.empty() || !fit.offered.empty())
+        wrapped_text("Left and right are the goalie's, looking out from the net.", c.quiet);
+    if (fit.mirrored && word_button(look, with_keys("Swap left and right  ([swap_sides])").c_str(), true))
+        panel.actions.push_back(SwapSides{});
     if (fit.proposed && !fit.fit)
         wrapped_text(with_keys("Drawn over the picture: the fit that the paint alone says, of the end in "
                                "view. Does it lie on "

@@ -68,16 +68,18 @@ void draw_films(const Panel& panel, const LogState& log, Pages& pages) {
         }
     }
     if (log.films.empty()) wrapped_text("None yet. Drop a film on the desk, or type where it is:", c.faint);
-    const float room = ImGui::GetContentRegionAvail().x - 9.0F * look.unit;
+    const float room = ImGui::GetContentRegionAvail().x - 10.0F * look.unit;
     ImGui::SetNextItemWidth(room);
     const bool entered =
-        ImGui::InputTextWithHint("##film", "/path/to/film.mp4, or a list of shots: /path/to/shots.csv",
-                                 &form.film, ImGuiInputTextFlags_EnterReturnsTrue);
+        ImGui::InputTextWithHint("##film", "~/Videos/film.mp4, or a list of shots: ~/shots.csv", &form.film,
+                                 ImGuiInputTextFlags_EnterReturnsTrue);
     ImGui::SameLine();
     if ((word_button(look, "Open") || entered) && !form.film.empty()) {
         pages.games = false;
         panel.actions.push_back(OpenFile{form.film});
     }
+    ImGui::SameLine();
+    if (word_button(look, "Choose")) panel.actions.push_back(ChooseFile{ChooserFor::film_or_list});
 }
 
 void draw_goalies(const Panel& panel, const LogState& log, GamesForm& form) {

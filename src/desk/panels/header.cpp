@@ -1,9 +1,9 @@
 // The bar on top: the three sides, the season, what undo would take back.
 #include "desk/panels/header.h"
 
-#include "desk/panels/pieces.h"
+#include "desk/state/window_title.h"
 
-#include <fmt/core.h>
+#include <algorithm>
 
 namespace ropeline {
 
@@ -30,55 +30,100 @@ bool side_word(const Look& look, const char* word, std::string_view key, bool ch
     return clicked;
 }
 
-std::string game_words(const LogState& log) {
-    const Game* game = chosen_game(log);
-    if (!game) return log.season.name;
-    return fmt::format("{}   ·   {}  {} – {}", log.season.name, game->date,
-                       team_name(log, game->home_team_id), team_name(log, game->away_team_id));
+/// The program's name: a click shows the start page. Out: where it ends.
+float draw_name(const Panel& panel) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    const float wide = text_size(look.heading, "Ropeline").x + 2.0F * look.unit;
+    ImGui::SetCursorScreenPos({place.x, place.y});
+    if (ImGui::InvisibleButton("name", {wide, place.height}))
+        panel.actions.push_back(Press{Command::start_page});
+    const bool hovered = ImGui::IsItemHovered();
+    if (hovered)
+        ImGui::SetTooltip("%s", with_keys("Start page: other seasons, a new one ([start_page])").c_str());
+    draw_text(draw, look.heading, {place.x + look.unit, place.y + 0.5F * place.height - 0.72F * look.unit},
+              hovered ? look.colours.text : look.colours.rope, "Ropeline");
+    return place.x + wide;
+}
+
+void draw_sides(const Panel& panel, const HeaderWords& words) {
+    const Look& look = panel.look;
+    struct Word {
+        const char* word;
+        Command command;
+        Side side;
+    };
+    for (const Word& one :
+         {Word{"Log", Command::side_log, Side::log}, Word{"Study", Command::side_study, Side::study},
+          Word{"Season", Command::side_season, Side::season}}) {
+        if (side_word(look, one.word, shown_chord(chord_of(one.command)),
+                      !words.start && words.side == one.side)) {
+            if (words.start) panel.actions.push_back(Press{Command::put_down});
+            panel.actions.push_back(Press{one.command});
+        }
+    }
+}
+
+/// What undo would take back, at the right end. Out: where it begins.
+float draw_undo(const Panel& panel, const std::string& undo, float right) {
+    const Look& look = panel.look;
+    const bool none = undo.empty();
+    const std::string words = none ? with_keys("[key_sheet] all keys") : with_keys("[undo] undoes: ") + undo;
+    const float wide = text_size(look.body, words).x;
+    ImGui::SetCursorScreenPos({right - wide, panel.place.y});
+    if (ImGui::InvisibleButton("undo", {std::max(1.0F, wide), panel.place.height}))
+        panel.actions.push_back(Press{none ? Command::key_sheet : Command::undo});
+    draw_text(ImGui::GetWindowDrawList(), look.body,
+              {right - wide, panel.place.y + 0.5F * (panel.place.height - look.unit)},
+              ImGui::IsItemHovered() ? look.colours.rope : look.colours.faint, words);
+    return right - wide;
+}
+
+/// From the season to learn on the way leads to one's own. Out: where the button begins.
+float draw_make_own(const Panel& panel, float right) {
+    const Look& look = panel.look;
+    constexpr const char* words = "Make your own season";
+    const float wide = text_size(look.body, words).x + look.unit;
+    ImGui::SetCursorScreenPos({right - wide, panel.place.y + 0.45F * look.unit});
+    if (word_button(look, words, true)) panel.actions.push_back(MakeOwn{});
+    return right - wide - look.unit;
+}
+
+void draw_season_words(const Panel& panel, const LogState& log, float from, float right) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
+    const float room = right - from - look.unit;
+    if (room <= 4.0F * look.unit) return;
+    ImDrawList* draw = ImGui::GetWindowDrawList();
+    ImGui::SetCursorScreenPos({from, place.y});
+    if (ImGui::InvisibleButton("game", {room, place.height})) panel.actions.push_back(Press{Command::games});
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", with_keys("Games and films ([games])").c_str());
+    const std::string game = game_words(log);
+    const std::string whole = game.empty() ? log.season.name : log.season.name + "   ·   " + game;
+    const float y = place.y + 0.5F * (place.height - look.unit);
+    const std::string words = shortened(look.body, whole, room - 2.0F * look.unit);
+    const float wide = draw_text(draw, look.body, {from, y}, look.colours.text, words).x;
+    draw_text(draw, look.body, {from + wide + 0.6F * look.unit, y}, look.colours.faint,
+              shown_chord(chord_of(Command::games)));
 }
 
 } // namespace
 
-void draw_header(const Look& look, const Rect& place, const LogPart& log, Side& side, bool& games_page) {
+void draw_header(const Panel& panel, const LogPart& log, const HeaderWords& words) {
+    const Look& look = panel.look;
+    const Rect& place = panel.place;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.0F, 0.0F});
     begin_panel("header", place, look.colours.ground);
     ImGui::PopStyleVar();
-    ImDrawList* draw = ImGui::GetWindowDrawList();
-    const float middle = place.y + 0.5F * place.height;
-    const ImVec2 name = draw_text(draw, look.heading, {place.x + look.unit, middle - 0.72F * look.unit},
-                                  look.colours.rope, "Ropeline");
-    ImGui::SetCursorScreenPos({place.x + name.x + 2.5F * look.unit, place.y});
+    const float name_end = draw_name(panel);
     if (log.book) {
-        if (side_word(look, "Log", shown_chord(chord_of(Command::side_log)), side == Side::log))
-            side = Side::log;
-        if (side_word(look, "Study", shown_chord(chord_of(Command::side_study)), side == Side::study))
-            side = Side::study;
-        if (side_word(look, "Season", shown_chord(chord_of(Command::side_season)), side == Side::season))
-            side = Side::season;
+        ImGui::SetCursorScreenPos({name_end + 0.5F * look.unit, place.y});
+        draw_sides(panel, words);
         const float from = ImGui::GetCursorScreenPos().x + look.unit;
-
-        float right = place.x + place.width - look.unit;
-        const std::string words = log.undo_name.empty() ? with_keys("[key_sheet] all keys")
-                                                        : with_keys("[undo] undoes: ") + log.undo_name;
-        right -= text_size(look.body, words).x;
-        draw_text(draw, look.body, {right, middle - 0.5F * look.unit}, look.colours.faint, words);
-
-        const float key_room = 2.0F * look.unit;
-        const std::string game =
-            shortened(look.body, game_words(log.state()), right - look.unit - from - key_room);
-        draw->PushClipRect({from, place.y}, {right - look.unit, place.y + place.height}, true);
-        ImGui::SetCursorScreenPos({from, place.y});
-        const float room = right - 2.0F * look.unit - from;
-        if (room > 1.0F) {
-            if (ImGui::InvisibleButton("game", {room, place.height})) games_page = true;
-            if (ImGui::IsItemHovered())
-                ImGui::SetTooltip("%s", with_keys("Games and films ([games])").c_str());
-        }
-        const float game_width =
-            draw_text(draw, look.body, {from, middle - 0.5F * look.unit}, look.colours.text, game).x;
-        draw_text(draw, look.body, {from + game_width + 0.6F * look.unit, middle - 0.5F * look.unit},
-                  look.colours.faint, shown_chord(chord_of(Command::games)));
-        draw->PopClipRect();
+        float right = draw_undo(panel, words.undo, place.x + place.width - look.unit) - look.unit;
+        if (words.practice && !words.start) right = draw_make_own(panel, right);
+        draw_season_words(panel, log.state(), from, right);
     }
     ImGui::End();
 }

@@ -36,7 +36,7 @@ std::string firmness_words(const TurnView& view) {
                        same_of_100(*view.firmness));
 }
 
-Headline headline_of(const LogPart& part, const Moment& moment) {
+Headline headline_of(const Look& look, const LogPart& part, const Moment& moment) {
     const TurnView& view = part.view;
     Headline all;
     all.tried = part.tried.has_value();
@@ -45,8 +45,8 @@ Headline headline_of(const LogPart& part, const Moment& moment) {
         const auto [first, second] = both_views(part.state());
         const auto compared = first ? seen_twice(*first, *second) : std::vector<SeenTwice>{};
         for (const SeenTwice& one : compared)
-            all.why +=
-                fmt::format("{}{} {} apart", all.why.empty() ? "" : ", ", one.what, metres(one.apart_m));
+            all.why += fmt::format("{}{} {} apart", all.why.empty() ? "" : ", ", one.what,
+                                   length_words(look, one.apart_m));
         if (compared.empty()) all.why = "fit the rink on this film too";
         all.below = "The verdict is the first camera's.";
         return all;
@@ -73,9 +73,8 @@ Headline headline_of(const LogPart& part, const Moment& moment) {
     if (all.tried)
         all.below =
             with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back.");
-    all.figure = metres(decision.reading.depth_m);
-    if (!all.tried && moment.depth_sigma_m)
-        all.spread = fmt::format("± {:.0f} cm", std::ceil(100.0 * *moment.depth_sigma_m));
+    all.figure = length_words(look, decision.reading.depth_m);
+    if (!all.tried && moment.depth_sigma_m) all.spread = spread_words(look, *moment.depth_sigma_m);
     all.of_figure = firmness_words(view);
     return all;
 }
@@ -105,7 +104,7 @@ void draw_headline(const Panel& panel, const LogPart& part) {
     const Moment* moment = moment_in_hand(part.state());
     if (!moment) return ImGui::End();
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    const Headline said = headline_of(part, *moment);
+    const Headline said = headline_of(look, part, *moment);
     const float hero = look.type.hero, fact = look.type.fact;
     const float pad = 0.3F * look.unit, edge = look.unit;
     const float top = place.y + pad, below = top + hero + 0.5F * pad;

@@ -1,12 +1,11 @@
-// The strip of keys at the foot of the desk.
+// The strip of keys at the foot of the desk. A click on one does what its key does.
 #pragma once
 
-#include "desk/look.h"
+#include "desk/panels/pieces.h"
 #include "desk/state/key_strip.h"
-#include "desk/state/layout.h"
 
 namespace ropeline {
 
-void draw_key_strip(const Look& look, const Rect& place, KeyStrip strip);
+void draw_key_strip(const Panel& panel, KeyStrip strip);
 
 } // namespace ropeline

@@ -1,6 +1,8 @@
 // Net left along the puck line: from the goal line on the left to a little beyond the furthest out.
 #include "desk/panels/left_graph.h"
 
+#include "rink/units.h"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -62,26 +64,31 @@ void draw_foot(const Look& look, ImDrawList* draw, const Axes& axes) {
     const Palette& c = look.colours;
     const float foot = axes.room.y + axes.room.height;
     draw->AddLine({axes.room.x, foot}, {axes.room.x + axes.room.width, foot}, c.edge);
-    const double step = axes.furthest_m > 3.0 ? 1.0 : 0.5;
+    const bool feet = look.lengths == LengthUnit::feet;
+    const double unit_m = feet ? metres_per_foot : 1.0;
+    const double furthest = axes.furthest_m / unit_m;
+    const double step = unit_m * (furthest > 6.0 ? 2.0 : furthest > 3.0 ? 1.0 : 0.5);
     for (double out_m = 0.0; out_m <= axes.furthest_m; out_m += step) {
         const float x = axes.x(out_m);
         draw->AddLine({x, foot}, {x, foot + 0.2F * look.unit}, c.edge);
-        if (std::abs(out_m - std::round(out_m)) > 0.1) continue;
-        const std::string words = out_m > 0.0 ? fmt::format("{:.0f} m", out_m) : std::string{"0"};
+        const double out = out_m / unit_m;
+        if (std::abs(out - std::round(out)) > 0.1) continue;
+        const std::string words =
+            out > 0.0 ? fmt::format("{:.0f} {}", out, feet ? "ft" : "m") : std::string{"0"};
         const float wide = text_size(look.body, words).x;
         if (x + 0.5F * wide < axes.room.x + axes.room.width + 0.4F * look.unit)
             draw_text(draw, look.body, {x - 0.5F * wide, foot + 0.15F * look.unit}, c.quiet, words);
     }
 }
 
-void explain(const Rect& place, const Judged& view, const LeftCurve& left) {
+void explain(const Look& look, const Rect& place, const Judged& view, const LeftCurve& left) {
     if (!ImGui::IsMouseHoveringRect(corner(place), far_corner(place)) || !ImGui::IsWindowHovered()) return;
     std::string passes;
     for (std::size_t index = 0; index < left.passes.size(); ++index) {
         const LeftCurve::Pass& pass = left.passes[index];
         passes += fmt::format("\n{}, furthest out that works: {}", static_cast<char>('a' + index % 26),
                               pass.works_anywhere ? "anywhere"
-                              : pass.works_m      ? metres(*pass.works_m)
+                              : pass.works_m      ? length_words(look, *pass.works_m)
                                                   : "nowhere");
     }
     ImGui::SetTooltip(
@@ -125,7 +132,7 @@ void draw_left_graph(const Look& look, ImDrawList* draw, const Rect& place, cons
     draw->AddLine({at.x, at.y}, {at.x, foot}, c.rope, look.pen(1.5F));
     draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, look.pen(2.0F));
     draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, look.pen(2.0F));
-    explain(place, view, left);
+    explain(look, place, view, left);
 }
 
 } // namespace ropeline

@@ -1,8 +1,7 @@
 #include "desk/panels/list_cells.h"
 
-#include "desk/state/keys.h"
-
 #include "desk/choices.h"
+#include "desk/state/keys.h"
 #include "sheet/text.h"
 
 #include <fmt/core.h>
@@ -93,6 +92,8 @@ CellWords words_in_cell(const Look& look, const LogState& log, const ShotEntry& 
                         bool short_verdict) {
     const Palette& c = look.colours;
     std::string text = cell_words(log, entry, column);
+    if (column == ShotColumn::depth && !text.empty())
+        text = length_words(look, main_moment(entry)->reading->depth_m);
     if (column == ShotColumn::outcome && text.empty()) return {"open", c.rope};
     if (column == ShotColumn::note) {
         const bool no_place = has_no_place(log, entry.shot);

@@ -9,7 +9,7 @@ namespace ropeline {
 namespace {
 
 /// What the loupe asks for at this spot, and what missing it by a decimetre of height would do.
-std::string loupe_words(const LogPart& part, ImagePoint at) {
+std::string loupe_words(const Look& look, const LogPart& part, ImagePoint at) {
     const LogState& log = part.state();
     Hand hand = log.selection.hand();
     if (part.drag && part.drag->mark) {
@@ -21,8 +21,9 @@ std::string loupe_words(const LogPart& part, ImagePoint at) {
     if (log.selection.fit() || hand == Hand::empty || hand == Hand::puck) return {};
     std::string words = "skate on the ice";
     const FitHere& here = part.view.here;
-    if (const auto bias = here.fit ? height_bias(*here.fit, at) : std::nullopt)
-        words += fmt::format("\n0.1 m too high\nis {:.2f} m off", bias->shift_m);
+    if (const auto bias = here.fit ? height_bias(*here.fit, at, pad_height_m) : std::nullopt)
+        words += fmt::format("\n{} too high\nis {} off", length_words(look, pad_height_m),
+                             length_words(look, bias->shift_m));
     return words;
 }
 
@@ -55,7 +56,7 @@ void draw_loupe(const Canvas& on, const FilmTexture& texture, const LogPart& par
     draw->AddLine({middle.x, from.y}, {middle.x, middle.y - 0.5F * unit}, hair, look.pen(1.0F));
     draw->AddLine({middle.x, middle.y + 0.5F * unit}, {middle.x, from.y + size}, hair, look.pen(1.0F));
     draw->AddRect(from, {from.x + size, from.y + size}, hair, 0.0F, 0, look.pen(1.5F));
-    const std::string words = loupe_words(part, at);
+    const std::string words = loupe_words(look, part, at);
     if (words.empty()) return;
     const ImFont* font = look.body;
     const ImVec2 room = font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, words.c_str());

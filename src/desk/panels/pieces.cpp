@@ -1,5 +1,7 @@
 #include "desk/panels/pieces.h"
 
+#include "rink/units.h"
+
 #include <SDL_opengl.h>
 #include <fmt/core.h>
 
@@ -182,8 +184,15 @@ bool word_button(const Look& look, const char* label, bool primary) {
     return pressed;
 }
 
-std::string metres(double value) {
-    return fmt::format("{:.2f} m", value);
+std::string length_words(const Look& look, double metres) {
+    return in_figures(metres, look.lengths);
+}
+
+std::string spread_words(const Look& look, double sigma_m) {
+    constexpr double inches_a_foot = 12.0;
+    if (look.lengths == LengthUnit::feet)
+        return fmt::format("± {:.1f} in", std::ceil(10.0 * inches_a_foot * to_feet(sigma_m)) / 10.0);
+    return fmt::format("± {:.0f} cm", std::ceil(100.0 * sigma_m));
 }
 
 std::string film_time(double seconds) {

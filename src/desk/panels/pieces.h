@@ -70,7 +70,11 @@ void wrap_chip(const Look& look, std::string_view key, std::string_view word, fl
 
 bool word_button(const Look& look, const char* label, bool primary = false);
 
-std::string metres(double value);      ///< "1.21 m"
+constexpr double pad_height_m = 0.1; ///< over the ice, when a pad is marked instead of the blade
+/// "1.21 m", or "4.0 ft" where the coach reads feet.
+std::string length_words(const Look& look, double metres);
+/// One standard deviation of it: "± 3 cm", "± 1.2 in".
+std::string spread_words(const Look& look, double sigma_m);
 std::string film_time(double seconds); ///< "0:12.433"
 
 } // namespace ropeline

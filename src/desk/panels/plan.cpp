@@ -4,6 +4,7 @@
 #include "desk/panels/left_graph.h"
 #include "desk/panels/plan_ice.h"
 #include "desk/state/labels.h"
+#include "desk/state/study_words.h"
 #include "sheet/overlay_ink.h"
 
 #include <fmt/core.h>
@@ -158,12 +159,13 @@ std::vector<PlanWords> words_of_figures(const Look& look, const Judged& view, co
     const double post = rules.post_half_gap.m;
     if (const auto& net = reading.coverage) {
         const double short_x = marked.puck.x_m < 0.0 ? -post : post;
-        all.push_back(words({short_x, 0.0}, "short side " + metres(net->short_side.goal_line_m)));
-        all.push_back(words({-short_x, 0.0}, "far side " + metres(net->far_side.goal_line_m)));
+        all.push_back(words({short_x, 0.0}, "short side " + length_words(look, net->short_side.goal_line_m)));
+        all.push_back(words({-short_x, 0.0}, "far side " + length_words(look, net->far_side.goal_line_m)));
     }
     const double beyond = reading.clearance_m;
-    all.push_back(words(marked.stance.goalie, fmt::format("{} {} the paint", metres(std::abs(beyond)),
-                                                          beyond > 0.0 ? "outside" : "inside")));
+    all.push_back(
+        words(marked.stance.goalie, fmt::format("{} {} the paint", length_words(look, std::abs(beyond)),
+                                                beyond > 0.0 ? "outside" : "inside")));
     all.push_back(words(marked.puck, fmt::format("{:.2f} s to react", reading.reaction_s)));
     return all;
 }
@@ -172,8 +174,8 @@ std::vector<PlanWords> words_of_figures(const Look& look, const Judged& view, co
 void name_far_puck(const ToScale& on, const Judged& view, std::vector<PlanWords>& said) {
     const IcePoint puck = view.asked.moment.puck;
     if (on.plan.panel.holds(on.plan.to_screen(puck))) return;
-    said.push_back(
-        {puck, fmt::format("puck {:.1f} m out", length(puck)), on.look.strong, on.look.colours.text});
+    said.push_back({puck, fmt::format("puck {} out", length_words(on.look, length(puck))), on.look.strong,
+                    on.look.colours.text});
 }
 
 /// Words beside what they name, clear of goalie, puck, receivers, net and each other.
@@ -225,6 +227,24 @@ void try_places(const Look& look, const PlanView& plan, const Moment& moment, st
     trying = true;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     tried = plan.to_ice({mouse.x, mouse.y});
+}
+
+/// How far out and how far off the puck line the place under the cursor is, beside the cursor.
+void draw_read_out(const ToScale& on, IcePoint place, ImVec2 mouse, const Moment& moment, LengthUnit unit) {
+    const Mark* puck = find_mark(moment, MarkKind::puck);
+    if (!puck || !puck->ice) return;
+    const Look& look = on.look;
+    on.draw->AddLine(on.at(*puck->ice), mouse, faded(look.colours.text, 0.4F), look.pen(1.2F));
+    const std::string words = place_read_out(place, *puck->ice, unit);
+    const float pad = 0.3F * look.unit;
+    const ImVec2 size = text_size(look.body, words);
+    const Rect& room = on.plan.panel;
+    const float x = std::clamp(mouse.x + look.unit, room.x + pad,
+                               std::max(room.x + pad, room.x + room.width - size.x - 2.0F * pad));
+    const float below = mouse.y + look.unit, above = mouse.y - 2.4F * look.unit;
+    const float y = below + 1.6F * look.unit < room.y + room.height ? below : above;
+    on.draw->AddRectFilled({x - pad, y}, {x + size.x + pad, y + 1.4F * look.unit}, look.colours.raised, pad);
+    draw_text(on.draw, look.body, {x, y + 0.2F * look.unit}, look.colours.text, words);
 }
 
 /// Puck and receivers. The goalie, who is dragged about on the plan, has no say in how large it is.
@@ -303,7 +323,11 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
     draw_ice(look, draw, plan, rule_book(part.view.rules));
     if (moment && answered) {
         draw_moment(on, *moment, part.view.lines);
-        if (const auto& judged = part.view.judged) draw_words(on, words_of_receivers(look, *judged), *judged);
+        if (const auto& judged = part.view.judged) {
+            auto words = words_of_receivers(look, *judged);
+            if (turn.place) words.push_back({*turn.place, "you", look.strong, look.colours.text});
+            draw_words(on, words, *judged);
+        }
     } else if (moment && turn.phase != StudyPhase::run_up) {
         Moment play = *moment;
         std::erase_if(play.marks, [](const Mark& mark) {
@@ -313,14 +337,13 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
     }
     if (turn.place) {
         const ImVec2 at = vec(plan.to_screen(*turn.place));
-        const float r = 0.45F * look.unit;
-        draw->AddCircle(at, r, look.colours.text, 0, look.pen(2.5F));
-        draw_text(draw, look.strong, {at.x + 1.3F * r, at.y - 0.5F * look.unit}, look.colours.text, "you");
+        draw->AddCircle(at, 0.45F * look.unit, look.colours.text, 0, look.pen(2.5F));
     }
-    if (turn.phase == StudyPhase::place && ImGui::IsWindowHovered()) {
+    if (turn.phase == StudyPhase::place && moment && ImGui::IsWindowHovered()) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         const ImVec2 mouse = ImGui::GetIO().MousePos;
         draw->AddCircle(mouse, 0.45F * look.unit, look.colours.rope, 0, look.pen(2.0F));
+        draw_read_out(on, plan.to_ice({mouse.x, mouse.y}), mouse, *moment, part.view.of.unit);
         if (ImGui::IsMouseClicked(ImGuiMouseButton_Left))
             panel.actions.push_back(CallPlace{plan.to_ice({mouse.x, mouse.y})});
     }

@@ -30,13 +30,15 @@ void line(const Look& look, std::string_view label, const std::string& value) {
     value_at_right(look, value);
 }
 
-std::string side_words(double off_angle) {
-    if (std::abs(off_angle) < 0.005) return "0.00 m";
-    return fmt::format("{:.2f} m {}", std::abs(off_angle), off_angle > 0.0 ? "right" : "left");
+std::string side_words(const Look& look, double off_angle) {
+    const std::string off = length_words(look, std::abs(off_angle));
+    if (std::abs(off_angle) < 0.005) return off;
+    return fmt::format("{} {}", off, off_angle > 0.0 ? "right" : "left");
 }
 
-std::string clearance_words(double clearance) {
-    return fmt::format("{:.2f} m {}", std::abs(clearance), clearance > 0.0 ? "outside" : "inside");
+std::string clearance_words(const Look& look, double clearance) {
+    return fmt::format("{} {}", length_words(look, std::abs(clearance)),
+                       clearance > 0.0 ? "outside" : "inside");
 }
 
 /// What the place of the marks does to the figures: far from the clicks of the fit, or above the ice.
@@ -55,15 +57,16 @@ void draw_cautions(const Look& look, const Moment& moment, const FitHere& here) 
                 look.colours.rope);
         }
         const bool goalie = mark.kind == MarkKind::goalie || mark.kind == MarkKind::skate_left;
-        if (const auto bias = goalie ? height_bias(*here.fit, *mark.at) : std::nullopt) {
-            quiet_text(look, "0.1 m too high");
+        if (const auto bias = goalie ? height_bias(*here.fit, *mark.at, pad_height_m) : std::nullopt) {
+            quiet_text(look, length_words(look, pad_height_m) + " too high");
             if (ImGui::IsItemHovered()) {
                 ImGui::SetTooltip(
-                    "Marking a pad 0.1 m above the ice instead of the blade would move him %.2f m away "
-                    "from the camera, which hangs about %.1f m above the ice.",
-                    bias->shift_m, bias->camera_height_m);
+                    "Marking a pad %s above the ice instead of the blade would move him %s away "
+                    "from the camera, which hangs about %s above the ice.",
+                    length_words(look, pad_height_m).c_str(), length_words(look, bias->shift_m).c_str(),
+                    length_words(look, bias->camera_height_m).c_str());
             }
-            value_at_right(look, metres(bias->shift_m));
+            value_at_right(look, length_words(look, bias->shift_m));
         }
     }
 }
@@ -73,7 +76,7 @@ void draw_both_views(const Look& look, const LogState& log) {
     const auto [first, second] = both_views(log);
     if (!first) return;
     for (const SeenTwice& one : seen_twice(*first, *second)) {
-        line(look, fmt::format("{} apart", one.what), metres(one.apart_m));
+        line(look, fmt::format("{} apart", one.what), length_words(look, one.apart_m));
         if (ImGui::IsItemHovered())
             ImGui::SetTooltip("Between the places that two cameras give. %s", agreement_words(one).c_str());
         if (one.agree == false) wrapped_text(agreement_words(one), look.colours.rope);
@@ -104,24 +107,22 @@ void draw_figures(const Look& look, const LogPart& part) {
         wrapped_text(fmt::format("between bands: {:.0f} % sure", 100.0 * *moment->band_odds_of_band),
                      look.colours.rope);
     }
-    const std::string sigma = !view && moment->depth_sigma_m
-                                  ? fmt::format(" ± {:.0f} cm", std::ceil(100.0 * *moment->depth_sigma_m))
-                                  : "";
-    line(look, "depth",
-         fmt::format("{:.2f} m{},  {:.1f} ft", reading.depth_m, sigma, to_feet(reading.depth_m)));
+    const std::string sigma =
+        !view && moment->depth_sigma_m ? " " + spread_words(look, *moment->depth_sigma_m) : "";
+    line(look, "depth", length_words(look, reading.depth_m) + sigma);
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("± one standard deviation, from the rink fit and the clicks");
     draw_both_views(look, log);
-    line(look, "paint", clearance_words(reading.clearance_m));
-    line(look, "off angle", side_words(reading.off_angle_m));
+    line(look, "paint", clearance_words(look, reading.clearance_m));
+    line(look, "off angle", side_words(look, reading.off_angle_m));
     if (reading.square_error_rad) {
         line(look, "off square", fmt::format("{:.0f}°", std::abs(to_degrees(*reading.square_error_rad))));
     }
     if (reading.coverage) {
         const Coverage& net = *reading.coverage;
         line(look, "net covered", fmt::format("{:.0f} %", 100.0 * net.covered));
-        line(look, "short side", metres(net.short_side.goal_line_m));
-        line(look, "far side", metres(net.far_side.goal_line_m));
+        line(look, "short side", length_words(look, net.short_side.goal_line_m));
+        line(look, "far side", length_words(look, net.far_side.goal_line_m));
     } else {
         wrapped_text("below the goal line: no net to cover", look.colours.quiet);
     }

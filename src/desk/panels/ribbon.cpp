@@ -2,6 +2,8 @@
 #include "desk/panels/ribbon.h"
 
 #include "desk/panels/other_films.h"
+#include "desk/panels/sign_drag.h"
+#include "desk/panels/transport.h"
 #include "season/clock_words.h"
 #include "season/game_clock.h"
 
@@ -233,27 +235,24 @@ void draw_playhead(const Strip& strip, std::int64_t frame) {
                                   colour);
 }
 
-/// Over the strip: where the film stands and how it runs.
-void draw_where(const Strip& strip, ImVec2 at, const Player& player) {
+/// Over the strip: where the film stands and how it runs. Out: where the words end.
+float draw_where(const Strip& strip, ImVec2 at, const Player& player) {
     const Look& look = strip.look;
     const Palette& c = look.colours;
     const double now = strip.frames.seconds_of(player.frame) - strip.begin_s();
     at.x += draw_text(strip.draw, look.strong, at, c.text, film_time(now)).x + look.unit;
     const std::string frame = fmt::format("frame {} of {}", number(player.frame), strip.frames.count());
     at.x += draw_text(strip.draw, look.body, at, c.quiet, frame).x + look.unit;
-    const std::string tempo = player.tempo == 0 ? ""
-                                                : fmt::format(" at {}{}", tempo_words(player.tempo),
-                                                              player.tempo < 0 ? " times" : "");
     if (player.playing) {
         const std::string way = player.clock.speed < 0.0 ? "running back" : "running";
-        draw_text(strip.draw, look.body, at, c.rope, way + tempo + (player.loop ? ", around the shot" : ""));
-    } else if (!tempo.empty()) {
-        draw_text(strip.draw, look.body, at, c.quiet, "runs" + tempo);
+        at.x +=
+            draw_text(strip.draw, look.body, at, c.rope, way + (player.loop ? ", around the shot" : "")).x;
     }
+    return at.x;
 }
 
 /// At its right end: which stretch of which film, or how many shots are on it.
-void draw_what(const Strip& strip, float y, const LogState& log, std::size_t shots,
+void draw_what(const Strip& strip, ImVec2 from, const LogState& log, std::size_t shots,
                const LikelyChances& chances) {
     std::string words =
         strip.close_up()
@@ -266,8 +265,10 @@ void draw_what(const Strip& strip, float y, const LogState& log, std::size_t sho
     const int film = film_number(log, open_film(log));
     if (log.films.size() > 1 && film > 0)
         words = fmt::format("film {} of {},  {}", film, log.films.size(), words);
-    draw_text(strip.draw, strip.look.body,
-              {strip.at.x + strip.at.width - text_size(strip.look.body, words).x, y},
+    const float right = strip.at.x + strip.at.width, room = right - from.x;
+    if (room < 5.0F * strip.look.unit) return;
+    words = shortened(strip.look.body, words, room);
+    draw_text(strip.draw, strip.look.body, {right - text_size(strip.look.body, words).x, from.y},
               strip.look.colours.faint, words);
 }
 
@@ -336,7 +337,7 @@ void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool
     begin_panel("ribbon", place, c.panel);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     const float pad = 0.9F * look.unit;
-    const Rect at{place.x + pad, place.y + 1.75F * look.unit, place.width - 2.0F * pad, 1.35F * look.unit};
+    const Rect at{place.x + pad, place.y + 2.2F * look.unit, place.width - 2.0F * pad, 1.35F * look.unit};
     draw->AddRectFilled(corner(at), far_corner(at), c.raised, 0.2F * look.unit);
     if (with_other_films) draw_other_films(panel, log, at.x, at.width);
     const auto frames = frames_of(stage);
@@ -352,15 +353,18 @@ void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool
         stage.ribbon = ribbon_following(stage.ribbon, frames->seconds_of(stage.player.frame), *frames);
     const Strip strip{look, draw, at, stage.ribbon, *frames};
     const std::size_t shots = draw_strip(strip, place, stage, log);
-    const float words_y = place.y + 0.3F * look.unit;
-    draw_where(strip, {at.x, words_y}, stage.player);
-    draw_what(strip, words_y, log, shots, stage.chances);
+    const float words_y = place.y + 0.4F * look.unit;
+    const float transport =
+        draw_transport(panel, stage, {at.x, place.y + 0.15F * look.unit}, with_other_films) + look.unit;
+    const float words_end = draw_where(strip, {at.x + transport, words_y}, stage.player);
+    draw_what(strip, {words_end + look.unit, words_y}, log, shots, stage.chances);
 
     ImGui::SetCursorScreenPos({at.x, at.y - 0.5F * look.unit});
     ImGui::InvisibleButton("scrub", {std::max(1.0F, at.width), at.height + 0.8F * look.unit});
     const float mouse_x = ImGui::GetIO().MousePos.x;
     const double under_s = strip.view.film_s_at(mouse_x, at);
-    if (ImGui::IsItemActive() && (ImGui::IsItemActivated() || ImGui::GetIO().MouseDelta.x != 0.0F))
+    const bool held = drag_sign(panel, stage, log, at, under_s);
+    if (!held && ImGui::IsItemActive() && (ImGui::IsItemActivated() || ImGui::GetIO().MouseDelta.x != 0.0F))
         stage.player = at_frame(stage.player, number(frames->shown_at(under_s)), *frames);
     const bool hovered = ImGui::IsItemHovered();
     ImGui::End();

@@ -198,6 +198,35 @@ void draw_left_out(const Look& look, const ComingIn& coming) {
     if (longest > most) wrapped_text(fmt::format("… and {} more", longest - most), c.quiet);
 }
 
+/// Names that mean nobody, or several: who is meant, or a new goalie.
+void draw_names(const Panel& panel, const LogState& log, const ComingIn& coming) {
+    const Look& look = panel.look;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    for (std::size_t index = 0; index < coming.names.size(); ++index) {
+        const NameAsked& asked = coming.names[index];
+        ImGui::PushID(static_cast<int>(index));
+        wrapped_text(fmt::format("Who is \"{}\"?", printable(asked.written)), look.colours.text);
+        bool first = true;
+        for (const Goalie& goalie : log.goalies) {
+            const bool may_be = std::ranges::find(asked.meant, goalie.id) != asked.meant.end();
+            if (!asked.meant.empty() && !may_be) continue;
+            const std::string name = shortened(look.body, printable(goalie.name), 14.0F * look.unit);
+            if (!first) wrap_chip(look, "", name, right);
+            first = false;
+            ImGui::PushID(goalie.id.c_str());
+            if (chip(look, "goalie", "", name, false, may_be))
+                panel.actions.push_back(TellName{asked.written, goalie.id});
+            ImGui::PopID();
+        }
+        const std::string add = "add as a new goalie";
+        if (!first) wrap_chip(look, "", add, right);
+        if (chip(look, "add", "", add, false, asked.meant.empty()))
+            panel.actions.push_back(TellName{asked.written, {}});
+        ImGui::PopID();
+        ImGui::Dummy({1.0F, 0.2F * look.unit});
+    }
+}
+
 } // namespace
 
 void draw_scorer_list(const Panel& panel, const LogState& log, ScorerList& page, double start_s) {
@@ -231,6 +260,7 @@ void draw_scorer_list(const Panel& panel, const LogState& log, ScorerList& page,
     ImGui::EndChild();
     ImGui::SameLine(0.0F, gap);
     ImGui::BeginChild("left out", {left_out, 0.0F});
+    draw_names(panel, log, coming);
     draw_left_out(look, coming);
     ImGui::EndChild();
     ImGui::End();

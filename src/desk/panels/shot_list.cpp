@@ -2,6 +2,7 @@
 #include "desk/panels/shot_list.h"
 
 #include "desk/panels/list_cells.h"
+#include "sheet/shot_words.h"
 
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
@@ -20,9 +21,10 @@ constexpr float narrow_list =
 void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float width) {
     const Look& look = panel.look;
     const std::string filter = log.list.filter;
+    const bool all = filter.empty() && of_one_game(log.list.only).asks_nothing();
     const std::string count =
-        filter.empty() ? fmt::format("{} shot{}", log.shots.size(), log.shots.size() == 1 ? "" : "s")
-                       : fmt::format("{} of {}", list.listed.size(), log.shots.size());
+        all ? fmt::format("{} shot{}", log.shots.size(), log.shots.size() == 1 ? "" : "s")
+            : fmt::format("{} of {}", list.listed.size(), log.shots.size());
     const std::string_view turn = list.whole_page ? "back to the film" : "larger";
     const std::string chord = shown_chord(chord_of(Command::whole_list));
     const float gap = 0.5F * look.unit;
@@ -61,10 +63,23 @@ void draw_strip(const Panel& panel, const LogState& log, ListPart& list, float w
     } else {
         ImGui::SameLine(0.0F, gap);
     }
-    text_in(look.body, filter.empty() ? look.colours.quiet : look.colours.rope, count);
+    text_in(look.body, all ? look.colours.quiet : look.colours.rope, count);
     ImGui::SameLine(0.0F, gap);
     if (narrow) ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.25F * look.unit);
     if (chip(look, "whole", chord, turn, false, false)) list.whole_page = !list.whole_page;
+}
+
+/// What the Season side asks for, while it is asked here too; a click ends it.
+void draw_season_filter_here(const Panel& panel, const LogState& log, float room) {
+    const FactFilter only = of_one_game(log.list.only);
+    if (only.asks_nothing()) return;
+    const Goalie* goalie = goalie_of(log, only.goalie_id);
+    const std::string words = fmt::format("only {}", filter_words(only, goalie ? goalie->name : ""));
+    const bool clicked = chip(panel.look, "only", "",
+                              shortened(panel.look.body, words, room - 2.0F * panel.look.unit), true, false);
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("%s, as the Season side asks; a click: all shots again", words.c_str());
+    if (clicked) panel.actions.push_back(FilterFacts{});
 }
 
 /// A head that sorts by its column, with an arrow on the one in force.
@@ -127,6 +142,9 @@ void draw_row(const Panel& panel, const LogState& log, ListPart& list, std::size
                 ImGuiSelectableFlags_SpanAllColumns | ImGuiSelectableFlags_AllowItemOverlap;
             if (ImGui::Selectable("##row", chosen, flags, {0.0F, panel.look.unit}))
                 panel.actions.push_back(PickShot{index});
+            if (list.whole_page && ImGui::IsItemHovered() &&
+                ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left))
+                panel.actions.push_back(Press{Command::take_shot});
             if (ImGui::IsItemHovered() && has_no_place(log, entry.shot))
                 ImGui::SetTooltip(
                     "%s",
@@ -189,6 +207,7 @@ void draw_list(const Panel& panel, const LogState& log, ListPart& list) {
     const Palette& c = look.colours;
     const float room = panel.place.width - 2.0F * ImGui::GetStyle().WindowPadding.x;
     draw_strip(panel, log, list, room);
+    draw_season_filter_here(panel, log, room);
     const std::size_t found = list.found.size();
     if (found > 0) {
         const std::string words =
@@ -197,7 +216,10 @@ void draw_list(const Panel& panel, const LogState& log, ListPart& list) {
             panel.actions.push_back(Press{Command::shot_is_here});
     }
     if (list.listed.empty()) {
-        wrapped_text(with_keys("No shot of this game has all these words. [put_down] clears them."), c.quiet);
+        wrapped_text(log.list.filter.empty()
+                         ? std::string{"No shot of this game is of these."}
+                         : with_keys("No shot of this game has all these words. [put_down] clears them."),
+                     c.quiet);
         return;
     }
     const bool heads = panel.place.height >= 9.0F * look.unit && room >= narrow_list * look.unit;

@@ -114,11 +114,18 @@ struct RemoveShot {
         false; ///< the shot itself, whatever of it is in hand; the next one in the list is then picked
 };
 struct PlaceShotHere {}; ///< the open shot, which has no place on the film yet, is at this frame
-struct SortList {        ///< by that column; by the same one again: the other way round
+struct MoveShot { ///< to another frame of its film; the marks of its release, made on the frame before, go
+    Id shot_id;
+    FrameAt to;
+};
+struct SortList { ///< by that column; by the same one again: the other way round
     ShotColumn by{};
 };
 struct FilterList {
     std::string filter;
+};
+struct FilterFacts { ///< what the Season side and the shot list are about
+    FactFilter only;
 };
 /// A row of a scorer's list that becomes a shot; see bring_in.h.
 struct ComingShot {
@@ -152,6 +159,7 @@ struct DragClick {
 struct RemoveClick {
     std::size_t index = 0;
 };
+struct SwapSides {}; ///< left and right of all clicks of the fit
 struct KeepFit {};
 struct OfferFit { ///< found by the paint of this frame alone; drawn, not taken
     std::int64_t frame = 0;
@@ -175,6 +183,10 @@ struct BeginSeason { ///< its first goalie and first game, which cannot be undon
 };
 struct ChooseGame { ///< and its first film
     std::size_t index = 0;
+};
+struct ComeBack { ///< to where the season was left; what is not there any more is passed over
+    Id game_id, film_id;
+    std::int64_t frame = 0;
 };
 struct ChooseFilm { ///< of the game, with no shot open
     std::size_t index = 0;
@@ -210,18 +222,26 @@ struct MeasureGoalie { ///< none: the season's figures
     Id id;
     std::optional<double> height_m, blocking_width_m, lateral_speed_mps;
 };
-struct KeepAnswer { ///< of the goalie, in Study
+// Answers are none of the log's changes: its undo passes over them, Study has one of its own.
+struct KeepAnswer { ///< given in Study; what it was worth and when it comes back are filled in
     Answer answer;
+};
+struct TakeAnswers { ///< out of a handout
+    std::vector<Answer> answers;
+};
+struct TakeBackAnswers {
+    std::vector<Id> ids;
 };
 
 using LogAction =
-    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ChooseFilm, KeepFilm, KeepFilmMarks, KeepCarry,
-                 KeepAnswer, NewShot, Arm, FilmClick, TakeGhosts, DragMark, HoldMark, TurnThreat, NewMoment,
-                 PickMoment, PickMomentBy, NextKind, MoveGoalie, Overrule, SetLevel, SetParameter, Nudge,
-                 Choose, ChooseIn, Focus, FocusBy, WriteNote, PutClock, PickGoalie, PutInNet, PickShot,
-                 PickShotBy, ShowFilm, ShowFilmBy, SetClock, TurnClock, GoToClock, TurnEnds, TakeShot,
-                 RemoveShot, PutDown, Undo, Redo, BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick,
-                 OfferFit, TakeProposal, ShowFit, KeepFit, PlaceShotHere, SortList, FilterList, BringIn,
+    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ComeBack, ChooseFilm, KeepFilm, KeepFilmMarks,
+                 KeepCarry, KeepAnswer, TakeAnswers, TakeBackAnswers, NewShot, Arm, FilmClick, TakeGhosts,
+                 DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy, NextKind, MoveGoalie,
+                 Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote,
+                 PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm, ShowFilmBy, SetClock,
+                 TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit,
+                 OfferLandmark, OfferOther, DragClick, RemoveClick, OfferFit, TakeProposal, ShowFit,
+                 SwapSides, KeepFit, PlaceShotHere, MoveShot, SortList, FilterList, FilterFacts, BringIn,
                  PutOnFilm, TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
 
 } // namespace ropeline

@@ -1,11 +1,13 @@
 #include "desk/state/bring_in.h"
 
-#include "desk/state/folded.h"
 #include "desk/state/shot_list.h"
+#include "intake/names_meant.h"
 #include "season/clock_words.h"
+#include "season/folded.h"
 #include "season/game_clock.h"
 
 #include <fmt/core.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -55,22 +57,30 @@ FrameAt frame_shown(const FrameTable& frames, double film_s) {
     return {number(frame), frames.pts_of(frame).ticks, frames.seconds_of(frame), {}};
 }
 
-/// The goalie a name means: the whole name, or a last name that only one of the season has.
-std::optional<Id> goalie_named(const LogState& state, const std::string& name) {
-    if (name.empty()) return state.goalie_id;
+/// The goalies a name means: the one the coach said, the one in net where there is no name, else those that it fits.
+std::vector<Id> goalies_meant(const LogState& state, const std::string& name, const NamesTold& told) {
+    if (name.empty()) return {state.goalie_id};
     const std::string wanted = folded(name);
-    std::optional<Id> by_last;
-    int with_last = 0;
-    for (const Goalie& goalie : state.goalies) {
-        const std::string known = folded(goalie.name);
-        if (known == wanted) return goalie.id;
-        if (known.size() > wanted.size() && known.ends_with(wanted) &&
-            known[known.size() - wanted.size() - 1] == ' ') {
-            by_last = goalie.id;
-            ++with_last;
-        }
-    }
-    return with_last == 1 ? by_last : std::nullopt;
+    if (const auto said = told.find(wanted); said != told.end() && goalie_of(state, said->second))
+        return {said->second};
+    std::vector<std::string> known;
+    for (const Goalie& goalie : state.goalies)
+        known.push_back(folded(goalie.name));
+    std::vector<Id> meant;
+    for (const std::size_t index : names_meant(wanted, known))
+        meant.push_back(state.goalies[index].id);
+    return meant;
+}
+
+/// Why a row whose name means none or several cannot come in yet.
+std::string name_trouble(const LogState& state, const NameAsked& asked) {
+    if (asked.meant.empty())
+        return fmt::format("no goalie of this season is \"{}\": say who is meant, or add the name",
+                           asked.written);
+    std::vector<std::string_view> names;
+    for (const Id& id : asked.meant)
+        names.push_back(goalie_of(state, id)->name);
+    return fmt::format("\"{}\" may be {}: say who is meant", asked.written, fmt::join(names, " or "));
 }
 
 /// Everything a row says: rows of one second are told apart by the rest.
@@ -109,20 +119,21 @@ std::optional<FrameAt> place_by_clock(const FilmAt& film, int period, double clo
     return frame_shown(*film.frames, *film_s);
 }
 
-ComingIn coming_in(const LogState& state, const ShotTimes& times, const FilmAt& film) {
+ComingIn coming_in(const LogState& state, const ShotTimes& times, const FilmAt& film, const NamesTold& told) {
     ComingIn coming;
     coming.refused = times.refused;
     const Times known = times_of_game(state);
     std::map<decltype(whole_row(std::declval<const ListedShot&>())), std::size_t> seen;
     for (const ListedShot& row : times.shots) {
         const auto refuse = [&](std::string why) { coming.refused.push_back({row.line, std::move(why)}); };
-        const auto goalie = goalie_named(state, row.goalie);
-        if (!goalie) {
-            refuse(fmt::format("no goalie of this season is \"{}\": add one on the games page ([games])",
-                               row.goalie));
+        const NameAsked asked{row.goalie, goalies_meant(state, row.goalie, told)};
+        if (asked.meant.size() != 1) {
+            refuse(name_trouble(state, asked));
+            if (std::ranges::find(coming.names, row.goalie, &NameAsked::written) == coming.names.end())
+                coming.names.push_back(asked);
             continue;
         }
-        ComingShot shot{row, *goalie, std::nullopt};
+        ComingShot shot{row, asked.meant.front(), std::nullopt};
         if (row.film_s) {
             if (std::string trouble = film_time_trouble(film, *row.film_s); !trouble.empty()) {
                 refuse(std::move(trouble));

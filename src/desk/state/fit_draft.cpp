@@ -153,8 +153,24 @@ std::optional<ImagePoint> residual_of(const FitDraft& draft, std::size_t click) 
     return index < residuals.size() ? std::optional{residuals[index]} : std::nullopt;
 }
 
+FitDraft with_sides_swapped(FitDraft draft) {
+    const RuleBook& rules = rule_book(draft.rules);
+    const auto other_side = [](const std::string& name) {
+        if (name.starts_with("left_")) return "right_" + name.substr(5);
+        return name.starts_with("right_") ? "left_" + name.substr(6) : name;
+    };
+    for (StoredLandmark& click : draft.clicks) {
+        click.name = other_side(click.name);
+        if (const auto landmark = find_landmark(rules, click.name); landmark && click.point)
+            click.point = landmark->at;
+    }
+    draft.offered = other_side(draft.offered);
+    return with_best_offer(refitted(std::move(draft)));
+}
+
 FitDraft refitted(FitDraft draft) {
     draft.fit.reset();
+    draft.mirrored = false;
     draft.trouble.clear();
     draft.snapped.clear();
     const RinkClicks clicks = clicks_of(draft);
@@ -188,6 +204,7 @@ FitDraft refitted(FitDraft draft) {
         }
     } catch (const FitError& error) {
         draft.trouble = error.what();
+        draft.mirrored = error.fault == FitFault::mirrored;
     }
     return draft;
 }

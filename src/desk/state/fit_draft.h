@@ -30,7 +30,8 @@ struct FitDraft {
     std::optional<RinkFit> fit; ///< once the clicks carry one
     std::optional<RinkFit> proposed; ///< of the paint alone, for the coach to take or leave
     FitRestsOn rests_on = FitRestsOn::clicks;
-    std::string trouble; ///< why they do not, one line; empty when they do
+    std::string trouble;   ///< why they do not, one line; empty when they do
+    bool mirrored = false; ///< they would with left and right swapped
 };
 
 /// Offers the landmark or curve in the picture whose click would sharpen the depth most; nothing when none
@@ -41,6 +42,8 @@ FitDraft with_click(FitDraft draft, ImagePoint at);
 FitDraft with_moved_click(FitDraft draft, std::size_t index, ImagePoint at);
 FitDraft without_click(FitDraft draft, std::size_t index);
 FitDraft with_offer(FitDraft draft, const std::string& name);
+/// Each click on a landmark or curve of one side is on its fellow of the other.
+FitDraft with_sides_swapped(FitDraft draft);
 /// Offers the one after the one offered now: of those in the picture, the most useful first, or, before there is
 /// a fit, of those a camera usually sees.
 FitDraft with_other_offer(FitDraft draft);

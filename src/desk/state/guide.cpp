@@ -53,8 +53,8 @@ std::array<GuideStep, guide_length> guide_steps(const Guide& guide, const LogSta
          "outcome. [take_shot] takes the shot; depth and verdict then stand over the picture.",
          filled},
         {"Let the goalie call one",
-         "[side_study] opens Study: 3 lists every decision, [take_shot] opens one. The film runs up and "
-         "stops: call shot or pass, click on the plan where to stand, then the answer and its reason appear.",
+         "[side_study] opens Study: say who answers, then [take_shot] opens a decision. The film runs up and "
+         "stops: call shot or pass, click on the plan where to stand, then the play runs on with the answer.",
          answers > guide.answers},
     }};
 }

@@ -5,6 +5,9 @@ namespace ropeline {
 Place place_of(KeyStrip strip) {
     switch (strip) {
     case KeyStrip::study:
+    case KeyStrip::study_answer:
+        return Place::studying;
+    case KeyStrip::study_list:
         return Place::study;
     case KeyStrip::scorer_list:
         return Place::scorer_list;
@@ -23,7 +26,29 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
     using enum Command;
     switch (strip) {
     case KeyStrip::study:
-        return {{run_film, "run-up again"}, {take_shot, "next one"}, {put_down, "the list"}};
+        return {{run_film, "run-up again"},
+                {frame_back, ""},
+                {frame_on, "frame"},
+                {magnify, "closer"},
+                {whole_picture, "whole picture"},
+                {next_shot, "another one"},
+                {put_down, "the list"}};
+    case KeyStrip::study_answer:
+        return {{take_shot, "next one"},
+                {run_film, "run or hold"},
+                {loop_shot, "around the play"},
+                {slower, "tempo"},
+                {frame_back, ""},
+                {frame_on, "frame"},
+                {magnify, "closer"},
+                {whole_picture, "whole picture"},
+                {undo, "take it back"},
+                {put_down, "the list"}};
+    case KeyStrip::study_list:
+        return {{take_shot, "begin"},
+                {undo, "take back the last answer"},
+                {side_log, "Log"},
+                {side_season, "Season"}};
     case KeyStrip::scorer_list:
         return {{take_shot, "bring the shots in"},
                 {put_down, "leave the list"},
@@ -78,20 +103,23 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
             {new_shot, "new shot here"},
             {fit_rink, "fit the rink"},
             {set_clock, "game clock"},
+            {exports, "reel, still, handout"},
             {games, "games, films"}};
 }
 
 std::vector<StripKey> strip_keys(KeyStrip strip) {
     std::vector<StripKey> keys;
-    if (strip == KeyStrip::study) keys = {{"1", "shot"}, {"2", "pass"}};
+    if (strip == KeyStrip::study) keys = {{"1", "shot", {}, 1}, {"2", "pass", {}, 2}};
+    if (strip == KeyStrip::study_list) keys = {{"1–5", "which decisions"}};
     if (strip == KeyStrip::shot) keys = {{"1–7", "choose"}};
     for (const StripRow& row : strip_rows(strip)) {
-        keys.push_back({std::string{chord_of(row.command)}, std::string{row.label}});
+        keys.push_back({std::string{chord_of(row.command)}, std::string{row.label}, row.command});
         if (strip == KeyStrip::whole_list && row.command == Command::next_field)
             keys.push_back({"1–7", "choose"});
     }
     if (strip == KeyStrip::scorer_list)
-        keys.insert(keys.end(), {{"1", "head"}, {"2", "metres or feet"}, {"3", "from where"}});
+        keys.insert(keys.end(),
+                    {{"1", "head", {}, 1}, {"2", "metres or feet", {}, 2}, {"3", "from where", {}, 3}});
     return keys;
 }
 

@@ -3,6 +3,7 @@
 
 #include "desk/state/keys.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,11 +17,15 @@ enum class KeyStrip {
     proposal,   ///< the same, and a fit is proposed
     whole_list, ///< the shot list on the whole page
     scorer_list,
-    study,
+    study, ///< a decision before its answer
+    study_answer,
+    study_list,
 };
 
 struct StripKey {
     std::string chord, label;
+    std::optional<Command> command{}; ///< what a click on it does
+    int number = 0;                   ///< or the number key that it stands for; 0: none
 };
 /// The keys in force, the most wanted first.
 std::vector<StripKey> strip_keys(KeyStrip strip);

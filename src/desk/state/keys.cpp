@@ -125,6 +125,14 @@ bool is_valid(Command command, Place place) {
     return holds(usual.at(static_cast<std::size_t>(command)).places, place);
 }
 
+bool goes_past_typing(std::string_view chord) {
+    const auto command = command_for(chord);
+    if (!command || !is_valid(*command, Place::chooser)) return false;
+    if (*command == Command::put_down) return true;
+    if (chord.starts_with("Shift+")) chord.remove_prefix(6);
+    return chord.starts_with("Ctrl+") || (chord.size() > 1 && chord.starts_with('F'));
+}
+
 std::string with_keys(std::string_view text) {
     std::string told;
     while (!text.empty()) {

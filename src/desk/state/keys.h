@@ -17,16 +17,19 @@ enum class Command {
 
 /// Where the keys go: one of these at a time.
 enum class Place : unsigned {
-    no_season = 1,   ///< the first-run page
+    start_page = 1,  ///< the start page, over a season or without one
     page = 2,        ///< a page or a field that takes the keys is open over a season
     scorer_list = 4, ///< a list of shots that was dropped on the desk
     whole_list = 8,  ///< the shot list on the whole page
     log = 16,        ///< the film, the card, the rink fit
-    study = 32,
+    study = 32,      ///< its list, or how a sitting went
     season = 64,
-    any_side = whole_list | log | study | season, ///< and nothing over it
+    studying = 128,                                          ///< a decision of it is open
+    chooser = 256,                                           ///< of a file, over anything
+    asking = 512,                                            ///< a question stands over the desk
+    any_side = whole_list | log | study | studying | season, ///< and nothing over it
     with_season = any_side | scorer_list | page,
-    everywhere = with_season | no_season,
+    everywhere = with_season | start_page | chooser | asking,
 };
 constexpr Place operator|(Place one, Place other) {
     return static_cast<Place>(static_cast<unsigned>(one) | static_cast<unsigned>(other));
@@ -62,6 +65,8 @@ std::optional<Command> command_for(std::string_view chord);
 std::string shown_chord(std::string_view chord);
 std::string_view chord_of(Command command);
 bool is_valid(Command command, Place place);
+/// While text is typed its letters are not commands; a key that writes nothing and means the same everywhere still is.
+bool goes_past_typing(std::string_view chord);
 /// The text with the name of each command in brackets replaced by its key: "press [new_shot]" -> "press N".
 std::string with_keys(std::string_view text);
 

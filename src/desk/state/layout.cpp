@@ -89,7 +89,7 @@ void place_fit(LogLayout& at, const Rect& body, float unit) {
 LogLayout log_layout(float width, float height, float unit, LogShape shape, int other_films) {
     const float top = header_height(unit);
     const float keys = 2.0F * unit;
-    const float ribbon = 4.4F * unit + other_films_height(unit, other_films);
+    const float ribbon = 4.85F * unit + other_films_height(unit, other_films);
     LogLayout at;
     at.header = {0.0F, 0.0F, width, top};
     at.keys = {0.0F, height - keys, width, keys};
@@ -110,7 +110,7 @@ LogLayout log_layout(float width, float height, float unit, LogShape shape, int 
     return at;
 }
 
-StudyLayout study_layout(float width, float height, float unit, bool answered) {
+StudyLayout study_layout(float width, float height, float unit, bool answered, bool on_film) {
     const float top = header_height(unit);
     const float gap = 0.5F * unit;
     const float column = std::clamp(0.36F * width, std::min(24.0F * unit, 0.45F * width), 44.0F * unit);
@@ -118,7 +118,14 @@ StudyLayout study_layout(float width, float height, float unit, bool answered) {
     StudyLayout at;
     at.keys = {0.0F, height - 2.0F * unit, width, 2.0F * unit};
     const float body = std::max(1.0F, at.keys.y - top);
-    const float ribbon = 4.4F * unit;
+    if (!on_film) {
+        const float said = answered ? 10.0F * unit : 0.0F;
+        at.plan = {0.0F, top, left, std::max(1.0F, body - said)};
+        at.decision = {0.0F, top + at.plan.height, left, said};
+        at.card = {left + gap, top, column, body};
+        return at;
+    }
+    const float ribbon = 4.85F * unit;
     at.ribbon = {0.0F, at.keys.y - ribbon, left, ribbon};
     const float decision =
         answered ? std::clamp(body - ribbon - left * 9.0F / 16.0F, 9.0F * unit, 13.0F * unit) : 0.0F;

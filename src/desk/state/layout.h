@@ -54,11 +54,12 @@ struct LogLayout {
 /// `other_films` of the game get a thin line each under the open one's ribbon.
 LogLayout log_layout(float width, float height, float unit, LogShape shape, int other_films = 0);
 
-/// A decision under study: the film with what is said of it below, the card over the plan in a column beside.
+/// A decision under study: the film with what is said of it below, the card over the plan in a column beside. Without
+/// film the plan stands in its place.
 struct StudyLayout {
     Rect film, decision, ribbon, card, plan, keys;
 };
-StudyLayout study_layout(float width, float height, float unit, bool answered);
+StudyLayout study_layout(float width, float height, float unit, bool answered, bool on_film = true);
 
 /// The thin line of one of the other films, counted from 0; the room that holds more of them is shared out.
 Rect other_film_line(const Rect& ribbon, float unit, int other_films, int index);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "season/details.h"
+#include "tally/filter.h"
 
 #include <string>
 
@@ -28,6 +29,7 @@ struct ListOrder {
     ShotColumn by = ShotColumn::number;
     bool falling = false;
     std::string filter;
+    FactFilter only; ///< the Season side's; see in_filter() for what of it a list of one game has
 };
 
 } // namespace ropeline

@@ -1,6 +1,6 @@
 #include "desk/state/logged.h"
 
-#include "desk/state/folded.h"
+#include "season/folded.h"
 #include "season/trimmed.h"
 
 #include <algorithm>

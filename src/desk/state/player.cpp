@@ -54,9 +54,7 @@ Player toggled(Player player, int way, const FrameTable& table) {
     return already ? held(player) : running(player, way, table);
 }
 
-namespace {
-
-Player at_tempo(Player player, int tempo) {
+Player with_tempo(Player player, int tempo) {
     player.tempo = tempo;
     if (player.playing) {
         const double speed = std::copysign(std::ldexp(1.0, -player.tempo), player.clock.speed);
@@ -65,14 +63,12 @@ Player at_tempo(Player player, int tempo) {
     return player;
 }
 
-} // namespace
-
 Player slowed(Player player) {
-    return at_tempo(player, player.tempo == slowest_tempo ? 0 : player.tempo + 1);
+    return with_tempo(player, player.tempo == slowest_tempo ? 0 : player.tempo + 1);
 }
 
 Player sped(Player player) {
-    return at_tempo(player, player.tempo == fastest_tempo ? 0 : player.tempo - 1);
+    return with_tempo(player, player.tempo == fastest_tempo ? 0 : player.tempo - 1);
 }
 
 std::int64_t frames_a_picture(const Player& player, double rate_hz) {

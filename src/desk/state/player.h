@@ -35,7 +35,9 @@ Player running(Player player, int way, const FrameTable& table);
 Player held(Player player);
 /// Runs that way, or holds when it already does.
 Player toggled(Player player, int way, const FrameTable& table);
-/// The next slower tempo, then 1 again; a running film goes on from where it is.
+/// A running film goes on from where it is.
+Player with_tempo(Player player, int tempo);
+/// The next slower tempo, then 1 again.
 Player slowed(Player player);
 /// The next faster one, then 1 again.
 Player sped(Player player);

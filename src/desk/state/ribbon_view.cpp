@@ -115,4 +115,18 @@ double ribbon_tick_s(const RibbonView& view, const Rect& strip, float room_px) {
     return 3600.0;
 }
 
+std::optional<std::size_t> sign_at(const LogState& log, const FrameTable& frames, const RibbonView& view,
+                                   const Rect& strip, float x, float reach_px) {
+    std::optional<std::size_t> nearest;
+    for (std::size_t index = 0; index < log.shots.size(); ++index) {
+        const Shot& shot = log.shots[index].shot;
+        if (shot.film_id.empty() || shot.film_id != open_film(log)) continue;
+        const float away = std::abs(view.x_of(frames.seconds_of(frames.clamp(shot.frame)), strip) - x);
+        if (away > reach_px) continue;
+        reach_px = away;
+        nearest = index;
+    }
+    return nearest;
+}
+
 } // namespace ropeline

@@ -3,8 +3,10 @@
 
 #include "chances/marks.h"
 #include "desk/state/layout.h"
+#include "desk/state/log_state.h"
 #include "film/frame_table.h"
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -43,6 +45,9 @@ std::vector<RibbonSpan> spans_on(const RibbonView& view, const Rect& strip,
 /// would remain. Empty when more than half would be left out.
 std::vector<float> ticks_on(const RibbonView& view, const Rect& strip, std::span<const double> moments_s,
                             float apart_px);
+/// The shot of the open film whose sign lies nearest to `x`, within `reach_px` of it, among LogState::shots.
+std::optional<std::size_t> sign_at(const LogState& log, const FrameTable& frames, const RibbonView& view,
+                                   const Rect& strip, float x, float reach_px);
 /// What lies there, in a few words: "likely chance, net in view"; empty for nothing.
 std::string words_at(const FilmMarks& marks, double film_s, double within_s);
 

@@ -1,5 +1,6 @@
 #include "desk/state/settings.h"
 
+#include "desk/state/folders.h"
 #include "season/whole_file.h"
 
 #include <nlohmann/json.hpp>
@@ -17,12 +18,53 @@ namespace {
 
 constexpr std::array<std::string_view, 3> length_words{"metres", "feet", "skate lengths"};
 
-std::filesystem::path home() {
-    const char* set = std::getenv("HOME");
-    return set && *set ? std::filesystem::path(set) : std::filesystem::current_path();
+constexpr std::array<std::string_view, 3> side_words{"log", "study", "season"};
+
+template <std::size_t count>
+std::size_t place_in(const std::array<std::string_view, count>& words, const std::string& word) {
+    const auto found = std::ranges::find(words, word);
+    return found == words.end() ? 0 : static_cast<std::size_t>(found - words.begin());
+}
+
+nlohmann::json json_of(const RecentSeason& one) {
+    return {{"path", one.path.string()},
+            {"name", one.name},
+            {"day", one.day},
+            {"game", one.left.game_id},
+            {"film", one.left.film_id},
+            {"frame", one.left.frame},
+            {"side", side_words.at(static_cast<std::size_t>(one.left.side))}};
+}
+
+std::vector<RecentSeason> recent_in(const nlohmann::json& json) {
+    std::vector<RecentSeason> all;
+    for (const auto& one : json.value("recent", nlohmann::json::array())) {
+        if (!one.is_object() || all.size() == most_recent) continue;
+        RecentSeason season{one.value("path", std::string{}), one.value("name", std::string{}),
+                            one.value("day", std::string{})};
+        season.left = {one.value("game", std::string{}), one.value("film", std::string{}),
+                       one.value("frame", std::int64_t{0}),
+                       static_cast<Side>(place_in(side_words, one.value("side", std::string{})))};
+        if (!season.path.empty()) all.push_back(std::move(season));
+    }
+    return all;
 }
 
 } // namespace
+
+RecentSeason* recent_season(Settings& settings, const std::filesystem::path& season) {
+    const auto found = std::ranges::find(settings.recent, season, &RecentSeason::path);
+    return found == settings.recent.end() ? nullptr : &*found;
+}
+
+void note_recent(Settings& settings, const std::filesystem::path& season, const std::string& name,
+                 const std::string& day) {
+    RecentSeason first{season, name, day};
+    if (const RecentSeason* known = recent_season(settings, season)) first.left = known->left;
+    std::erase_if(settings.recent, [&](const RecentSeason& one) { return one.path == season; });
+    settings.recent.insert(settings.recent.begin(), std::move(first));
+    if (settings.recent.size() > most_recent) settings.recent.resize(most_recent);
+}
 
 std::string_view label_of(LengthUnit unit) {
     return length_words.at(static_cast<std::size_t>(unit));
@@ -30,7 +72,7 @@ std::string_view label_of(LengthUnit unit) {
 
 std::filesystem::path settings_path() {
     const char* set = std::getenv("XDG_CONFIG_HOME");
-    const std::filesystem::path base = set && *set ? std::filesystem::path(set) : home() / ".config";
+    const std::filesystem::path base = set && *set ? std::filesystem::path(set) : home_folder() / ".config";
     return base / "ropeline" / "settings.json";
 }
 
@@ -48,8 +90,16 @@ Settings load_settings(const std::filesystem::path& path) {
         const auto lengths = std::ranges::find(length_words, json.value("lengths", std::string{}));
         if (lengths != length_words.end())
             settings.lengths = static_cast<LengthUnit>(lengths - length_words.begin());
+        settings.answers_as = json.value("answers_as", std::string{});
+        settings.stops_before_s = std::clamp(json.value("stops_before_s", settings.stops_before_s), 0.0, 0.3);
+        settings.ask_how_sure = json.value("ask_how_sure", settings.ask_how_sure);
         settings.window_width = std::clamp(json.value("window_width", settings.window_width), 640, 16384);
         settings.window_height = std::clamp(json.value("window_height", settings.window_height), 480, 16384);
+        if (json.contains("window_x") && json.contains("window_y"))
+            settings.window_at = {json.value("window_x", 0), json.value("window_y", 0)};
+        settings.maximized = json.value("maximized", false);
+        settings.full_screen = json.value("full_screen", false);
+        settings.recent = recent_in(json);
     } catch (const nlohmann::json::exception&) {
         return Settings{};
     }
@@ -71,14 +121,27 @@ Settings first_settings(double dots_per_inch, int width_px, int height_px) {
 }
 
 bool save_settings(const std::filesystem::path& path, const Settings& settings) {
-    const nlohmann::json json{{"last_season", settings.last_season.string()},
-                              {"opened_well", settings.opened_well},
-                              {"text_px", settings.text_px},
-                              {"dark", settings.dark},
-                              {"motion", settings.motion},
-                              {"lengths", label_of(settings.lengths)},
-                              {"window_width", settings.window_width},
-                              {"window_height", settings.window_height}};
+    nlohmann::json recent = nlohmann::json::array();
+    for (const RecentSeason& one : settings.recent)
+        recent.push_back(json_of(one));
+    nlohmann::json json{{"last_season", settings.last_season.string()},
+                        {"opened_well", settings.opened_well},
+                        {"text_px", settings.text_px},
+                        {"dark", settings.dark},
+                        {"motion", settings.motion},
+                        {"lengths", label_of(settings.lengths)},
+                        {"answers_as", settings.answers_as},
+                        {"stops_before_s", settings.stops_before_s},
+                        {"ask_how_sure", settings.ask_how_sure},
+                        {"window_width", settings.window_width},
+                        {"window_height", settings.window_height},
+                        {"maximized", settings.maximized},
+                        {"full_screen", settings.full_screen},
+                        {"recent", recent}};
+    if (settings.window_at) {
+        json["window_x"] = settings.window_at->x;
+        json["window_y"] = settings.window_at->y;
+    }
     try {
         write_whole_file(path, json.dump(2) + '\n');
         return true;
@@ -98,7 +161,7 @@ std::filesystem::path suggested_season_path(const std::string& season_name) {
     while (!file.empty() && file.back() == ' ')
         file.pop_back();
     if (file.empty()) file = "my season";
-    return home() / "Ropeline" / (file + ".season");
+    return home_folder() / "Ropeline" / (file + ".season");
 }
 
 } // namespace ropeline

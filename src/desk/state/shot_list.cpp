@@ -1,8 +1,8 @@
 #include "desk/state/shot_list.h"
 
-#include "desk/state/folded.h"
 #include "desk/state/logged.h"
 #include "season/clock_words.h"
+#include "season/folded.h"
 
 #include <fmt/core.h>
 
@@ -313,15 +313,47 @@ std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn
     return {};
 }
 
+FactFilter of_one_game(FactFilter filter) {
+    filter.from.clear();
+    filter.to.clear();
+    filter.area.reset();
+    return filter;
+}
+
+bool in_filter(const LogState& state, const ShotEntry& entry, const FactFilter& filter) {
+    ShotFact fact; // what of it the filter looks at, by the rules of the view shot_facts
+    fact.goalie_id = entry.shot.goalie_id;
+    if (const Goalie* goalie = goalie_of(state, entry.shot.goalie_id)) {
+        fact.goalie = goalie->name;
+        fact.team = team_name(state, goalie->team_id);
+    }
+    fact.situation = entry.shot.situation;
+    fact.came = entry.shot.came;
+    fact.outcome = entry.shot.outcome;
+    fact.details = entry.shot.details;
+    const Moment* main = main_moment(entry);
+    fact.verdict = final_verdict(entry);
+    for (const Moment& moment : entry.moments) {
+        if (&moment == main || moment.kind != MomentKind::pass || !moment.reading || !moment.same_as.empty())
+            continue;
+        fact.pass.emplace();
+        fact.pass->verdict = moment.overruled ? moment.overruled : model_verdict(moment);
+    }
+    return passes(of_one_game(filter), fact);
+}
+
 std::vector<std::size_t> listed_shots(const LogState& state) {
     const std::vector<std::string> wanted = words_in(state.list.filter);
+    const FactFilter only = of_one_game(state.list.only);
+    const bool all = only.asks_nothing();
     std::vector<SortKey> keys;
     for (std::size_t index = 0; index < state.shots.size(); ++index) {
+        if (!all && !in_filter(state, state.shots[index], only)) continue;
         if (!wanted.empty()) {
             const std::string words = searched_words(state, state.shots[index]);
-            const bool all = std::ranges::all_of(
+            const bool has_all = std::ranges::all_of(
                 wanted, [&](const std::string& word) { return begins_a_word(words, word); });
-            if (!all) continue;
+            if (!has_all) continue;
         }
         keys.push_back(key_of_shot(state, index, state.list.by));
     }

@@ -19,7 +19,12 @@ ShotColumn shot_column(Detail detail);
 /// The columns of a season's list, as they stand: those that every list has and the details that its card asks for.
 std::vector<ShotColumn> columns_of(const std::set<std::string>& asks);
 
-/// The shots of the game that the filter lets through, as indices of `state.shots`, in the order asked for.
+/// What of the Season side's filter a list of one game has: goalie, team, situation, what came, verdict, goals.
+bool in_filter(const LogState& state, const ShotEntry& entry, const FactFilter& filter);
+/// The same of the filter: all else of it asks for other games, or for a part of the plan.
+FactFilter of_one_game(FactFilter filter);
+
+/// The shots of the game that the filters let through, as indices of `state.shots`, in the order asked for.
 /// Filter  words, all of which must begin some word of the shot's goalie, band, read, "read it" or "misread it", verdict,
 ///         outcome, situation, strength, clock, period ("p2"), "open" when a line of its card is not
 ///         answered, or "no place on the film yet". Capitals count for nothing.

@@ -1,113 +1,197 @@
 #include "desk/state/study.h"
 
-#include "depth/on_post.h"
-#include "depth/reading.h"
-
-#include <fmt/core.h>
-
 #include <algorithm>
-#include <cmath>
+#include <array>
+#include <cstdint>
 
 namespace ropeline {
 
-std::string_view label_of(StudyWhat what) {
-    switch (what) {
-    case StudyWhat::misread:
-        return "misread it";
-    case StudyWhat::not_right:
-        return "not the right depth";
-    case StudyWhat::all:
-        return "every decision";
-    }
-    return "";
-}
-
-bool misread(const ShotFact& fact) {
-    return (fact.read == Read::shot && fact.came == NextAction::pass) ||
-           (fact.read == Read::pass && fact.came == NextAction::shot);
-}
-
 namespace {
 
-bool at_the_pass(const ShotFact& fact) {
-    return fact.came == NextAction::pass && fact.pass;
+/// What came after the main moment: after a pass that has a moment of its own, the shot.
+std::optional<NextAction> came_of_main(const ShotFact& fact) {
+    if (fact.moment_kind == MomentKind::pass) return NextAction::pass;
+    if (fact.came == NextAction::pass && fact.pass) return NextAction::shot;
+    return fact.came;
+}
+
+StudyDecision play_of_fact(const ShotFact& fact, const std::set<Id>& films_there) {
+    StudyDecision one;
+    one.shot_id = fact.shot_id;
+    one.goalie_id = fact.goalie_id;
+    one.game_id = fact.game_id;
+    one.game_date = fact.game_date;
+    one.home = fact.home_team;
+    one.away = fact.away_team;
+    one.goalie = fact.goalie;
+    one.tags = fact.tags;
+    one.period = fact.period;
+    one.clock_s = fact.clock_s;
+    one.situation = fact.situation;
+    one.outcome = fact.outcome;
+    one.on_film = !fact.film_id.empty() && films_there.contains(fact.film_id);
+    return one;
 }
 
 } // namespace
 
-const Id& studied_moment(const ShotFact& fact) {
-    return at_the_pass(fact) ? fact.pass->moment_id : fact.moment_id;
-}
-std::optional<Verdict> studied_verdict(const ShotFact& fact) {
-    if (at_the_pass(fact)) return fact.pass->overruled ? fact.pass->overruled : fact.pass->verdict;
-    return fact.overruled ? fact.overruled : fact.verdict;
-}
-std::optional<double> studied_depth_m(const ShotFact& fact) {
-    return at_the_pass(fact) ? std::optional{fact.pass->depth_m} : fact.depth_m;
+std::vector<StudyDecision> decisions_of(std::span<const ShotFact> facts, const std::set<Id>& films_there) {
+    std::vector<StudyDecision> all;
+    for (const ShotFact& fact : facts) {
+        if (!fact.depth_m) continue;
+        const bool read_at_pass = fact.came == NextAction::pass && fact.pass;
+        StudyDecision main = play_of_fact(fact, films_there);
+        main.moment_id = fact.moment_id;
+        main.came = came_of_main(fact);
+        main.verdict = fact.overruled ? fact.overruled : fact.verdict;
+        if (!read_at_pass) main.read = fact.read;
+        if (fact.pass) {
+            StudyDecision at_pass = play_of_fact(fact, films_there);
+            at_pass.moment_id = fact.pass->moment_id;
+            at_pass.came = NextAction::pass;
+            at_pass.verdict = fact.pass->overruled ? fact.pass->overruled : fact.pass->verdict;
+            if (read_at_pass) at_pass.read = fact.read;
+            all.push_back(std::move(at_pass));
+        }
+        all.push_back(std::move(main));
+    }
+    return all;
 }
 
-bool in_queue(const ShotFact& fact, const StudyFilter& filter) {
-    if (!filter.goalie_id.empty() && fact.goalie_id != filter.goalie_id) return false;
-    if (!filter.game_id.empty() && fact.game_id != filter.game_id) return false;
-    if (!fact.depth_m) return false;
-    switch (filter.what) {
-    case StudyWhat::misread:
-        return misread(fact);
-    case StudyWhat::not_right: {
-        const auto verdict = studied_verdict(fact);
-        return verdict && *verdict != Verdict::right_depth && *verdict != Verdict::not_judged;
+bool misread_in_game(const StudyDecision& decision) {
+    return (decision.read == Read::shot && decision.came == NextAction::pass) ||
+           (decision.read == Read::pass && decision.came == NextAction::shot);
+}
+
+bool wrong_in_game(const StudyDecision& decision) {
+    return misread_in_game(decision) || (decision.verdict && *decision.verdict != Verdict::right_depth &&
+                                         *decision.verdict != Verdict::not_judged);
+}
+
+std::string_view label_of(StudyWhat what) {
+    constexpr std::array<std::string_view, study_whats> labels = {"due today", "unanswered", "answered wrong",
+                                                                  "wrong in the game", "every decision"};
+    return labels.at(static_cast<std::size_t>(what));
+}
+
+std::map<Id, AnsweredSoFar> answered_by(std::span<const Answer> answers, const std::string& who) {
+    std::map<Id, AnsweredSoFar> so_far;
+    std::map<Id, std::string> last_at;
+    for (const Answer& answer : answers) {
+        if (answer.answered_by != who) continue;
+        AnsweredSoFar& one = so_far[answer.moment_id];
+        ++one.times;
+        std::string& at = last_at[answer.moment_id];
+        if (answer.answered_at < at) continue;
+        at = answer.answered_at;
+        one.wrong = answer.call_right == false || answer.place_right == false;
+        one.due_on = answer.due_on;
     }
+    return so_far;
+}
+
+namespace {
+
+/// FNV-1a, 64 bits. Source: Fowler, Noll, Vo; draft-eastlake-fnv.
+std::uint64_t shuffled(const std::string& day, const Id& moment_id) {
+    std::uint64_t hash = 0xcbf29ce484222325U;
+    for (const std::string* part : {&day, &moment_id}) {
+        for (const char letter : *part)
+            hash = (hash ^ static_cast<unsigned char>(letter)) * 0x100000001b3U;
+    }
+    return hash;
+}
+
+bool has_tag(const std::string& tags, const std::string& tag) {
+    return (", " + tags + ", ").find(", " + tag + ", ") != std::string::npos;
+}
+
+bool lets_through(const StudyFilter& filter, const StudyDecision& one) {
+    if (!filter.goalie_id.empty() && one.goalie_id != filter.goalie_id) return false;
+    if (!filter.game_id.empty() && one.game_id != filter.game_id) return false;
+    if (filter.situation && one.situation != filter.situation) return false;
+    if (filter.goals && one.outcome != Outcome::goal) return false;
+    if (one.game_date < filter.since) return false;
+    return filter.tag.empty() || has_tag(one.tags, filter.tag);
+}
+
+bool is_asked(StudyWhat what, const StudyDecision& one, const AnsweredSoFar& so_far, const std::string& day) {
+    switch (what) {
+    case StudyWhat::due:
+        return !so_far.due_on.empty() && so_far.due_on <= day;
+    case StudyWhat::unanswered:
+        return so_far.times == 0;
+    case StudyWhat::answered_wrong:
+        return so_far.wrong;
+    case StudyWhat::wrong_in_game:
+        return wrong_in_game(one);
     case StudyWhat::all:
         break;
     }
     return true;
 }
 
-std::vector<ShotFact> study_queue(std::span<const ShotFact> facts, const StudyFilter& filter) {
-    std::vector<ShotFact> queue;
-    for (const ShotFact& fact : facts) {
-        if (in_queue(fact, filter)) queue.push_back(fact);
+bool read_right(const StudyDecision& one) {
+    return one.read && !misread_in_game(one) &&
+           (one.came == NextAction::shot || one.came == NextAction::pass);
+}
+
+/// In      `others`: what the list would not hold.
+void mix_in_right_reads(StudyQueue& queue, std::vector<StudyDecision>& others) {
+    const auto right = std::ranges::count_if(queue.decisions, read_right);
+    auto wanted = std::ranges::count_if(queue.decisions, misread_in_game) - right;
+    for (StudyDecision& one : others) {
+        if (wanted <= 0) break;
+        if (!read_right(one)) continue;
+        queue.decisions.push_back(std::move(one));
+        ++queue.mixed_in;
+        --wanted;
     }
-    std::ranges::stable_sort(queue, std::ranges::greater{}, &ShotFact::game_date);
+}
+
+void ask_one_of_a_play(StudyQueue& queue) {
+    std::set<Id> plays;
+    std::vector<StudyDecision> kept;
+    for (StudyDecision& one : queue.decisions) {
+        if (plays.insert(one.shot_id).second) {
+            kept.push_back(std::move(one));
+        } else {
+            ++queue.held_back;
+        }
+    }
+    queue.decisions = std::move(kept);
+}
+
+} // namespace
+
+StudyQueue study_queue(std::span<const StudyDecision> all, const StudyFilter& filter,
+                       const std::map<Id, AnsweredSoFar>& so_far, const std::string& day) {
+    StudyQueue queue;
+    std::vector<StudyDecision> others;
+    const auto by_shuffle = [&](std::vector<StudyDecision>& decisions) {
+        std::ranges::sort(decisions, {}, [&](const StudyDecision& one) {
+            return std::pair{shuffled(day, one.moment_id), one.moment_id};
+        });
+    };
+    for (const StudyDecision& one : all) {
+        if (!lets_through(filter, one)) continue;
+        const auto found = so_far.find(one.moment_id);
+        const bool asked =
+            is_asked(filter.what, one, found == so_far.end() ? AnsweredSoFar{} : found->second, day);
+        if (!one.on_film && !filter.without_film) {
+            queue.without_film += asked ? 1 : 0;
+        } else {
+            (asked ? queue.decisions : others).push_back(one);
+        }
+    }
+    by_shuffle(queue.decisions);
+    by_shuffle(others);
+    if (filter.what == StudyWhat::wrong_in_game) {
+        mix_in_right_reads(queue, others);
+        by_shuffle(queue.decisions);
+    }
+    ask_one_of_a_play(queue);
     return queue;
-}
-
-std::optional<bool> right_call(const std::optional<Read>& call, const std::optional<NextAction>& came) {
-    if (!call || (came != NextAction::shot && came != NextAction::pass)) return std::nullopt;
-    return (*call == Read::shot) == (came == NextAction::shot);
-}
-
-PlaceWords words_of_place(IcePoint place, const MarkedMoment& moment, const Decision& decision,
-                          const RuleBook& rules, const Parameters& parameters) {
-    if (decision.on_post) {
-        const bool right = at_post(place, moment.puck, rules);
-        return {right, right ? "You: on the post, right depth."
-                             : "You: off the post. At that sharp an angle depth does not matter."};
-    }
-    const double out_m = depth_m(place, moment.puck);
-    if (!decision.advice) return {false, fmt::format("You: {:.2f} m out.", out_m)};
-    const double deep = decision.advice->from_m - out_m, far = out_m - decision.advice->to_m;
-    const double most = parameters.depth_tolerance_m;
-    if (std::max(deep, far) <= most) return {true, fmt::format("You: {:.2f} m out, right depth.", out_m)};
-    return {false, fmt::format("You: {:.2f} m out, {:.2f} m too {}.", out_m, std::max(deep, far),
-                               far > deep ? "far out" : "deep")};
-}
-
-StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_m) {
-    StudySum sum;
-    for (const auto& [answer, came, puck] : answers) {
-        if (const auto right = right_call(answer.read, came)) {
-            ++sum.calls.of;
-            sum.calls.right += *right;
-        }
-        if (answer.ice && puck && answer.advised_from_m && answer.advised_to_m) {
-            const double out_m = depth_m(*answer.ice, *puck);
-            ++sum.places.of;
-            sum.places.right += out_m >= *answer.advised_from_m - depth_tolerance_m &&
-                                out_m <= *answer.advised_to_m + depth_tolerance_m;
-        }
-    }
-    return sum;
 }
 
 } // namespace ropeline

@@ -1,80 +1,96 @@
-// Study: the queue of decisions that were misread or not at the right depth, and one of them at a time: the film runs up and stops,
-// the goalie calls it and says where to stand, then the answer is shown. Pure state; the film is the
-// window's.
+// Study: the decisions of a season, which of them are asked, and one of them at a time: the film runs up and stops, the
+// goalie calls it and says where to stand, then the play runs on with the answer. Pure state; the film is the window's.
 #pragma once
 
+#include "season/answer_worth.h"
 #include "season/records.h"
 
+#include <map>
 #include <optional>
+#include <set>
 #include <span>
 #include <string>
 #include <vector>
 
 namespace ropeline {
 
-enum class StudyWhat {
-    misread,   ///< read a shot and a pass came, or the other way round
-    not_right, ///< the verdict is not "right depth", the reviewer's before the model's
-    all,
+/// A moment at which puck and goalie are marked: at the pass, and at the shot. A play may have both.
+struct StudyDecision {
+    Id shot_id, moment_id, goalie_id, game_id;
+    std::string game_date, home, away, goalie, tags;
+    std::optional<int> period;
+    std::optional<double> clock_s;
+    std::optional<Situation> situation;
+    std::optional<Read> read; ///< what he read in the game; none where it was another decision of the play
+    std::optional<NextAction> came; ///< after this moment
+    std::optional<Verdict> verdict; ///< the reviewer's before the model's
+    std::optional<Outcome> outcome; ///< of the play
+    bool on_film = false;           ///< and the film is there
 };
-constexpr int study_whats = 3;
+/// In      the ids of films that are where they were.
+std::vector<StudyDecision> decisions_of(std::span<const ShotFact> facts, const std::set<Id>& films_there);
+bool misread_in_game(const StudyDecision& decision);
+/// Misread, or not at the right depth.
+bool wrong_in_game(const StudyDecision& decision);
+
+enum class StudyWhat { due, unanswered, answered_wrong, wrong_in_game, all };
+constexpr int study_whats = 5;
 std::string_view label_of(StudyWhat what);
 
 struct StudyFilter {
+    StudyWhat what = StudyWhat::unanswered;
     Id goalie_id, game_id; ///< empty: any
-    StudyWhat what = StudyWhat::misread;
+    std::optional<Situation> situation;
+    bool goals = false;        ///< only plays that ended in one
+    bool without_film = false; ///< those too, on the plan
+    std::string since, tag;    ///< the earliest day of a game; empty: any
+    bool operator==(const StudyFilter&) const = default;
 };
-bool misread(const ShotFact& fact);
-/// The moment whose decision is studied: the one of the pass when a pass came, else the shot's.
-const Id& studied_moment(const ShotFact& fact);
-/// The reviewer's verdict on it, else the model's.
-std::optional<Verdict> studied_verdict(const ShotFact& fact);
-std::optional<double> studied_depth_m(const ShotFact& fact);
-bool in_queue(const ShotFact& fact, const StudyFilter& filter);
-/// The newest game first.
-std::vector<ShotFact> study_queue(std::span<const ShotFact> facts, const StudyFilter& filter);
 
-enum class StudyPhase { run_up, call, place, answer };
+/// What one person answered to one decision so far.
+struct AnsweredSoFar {
+    int times = 0;
+    bool wrong = false; ///< the last time
+    std::string due_on; ///< empty: it does not come back
+};
+std::map<Id, AnsweredSoFar> answered_by(std::span<const Answer> answers, const std::string& who);
+
+struct StudyQueue {
+    std::vector<StudyDecision> decisions;
+    int without_film = 0; ///< left out for that
+    int held_back = 0;    ///< the other decision of a play: to see one is to know the other
+    int mixed_in = 0;     ///< read right in the game, so that the list gives no read away
+};
+/// In an order of the day that says nothing of what came. Of a play with two decisions only one is asked in a day. The list
+/// of what was wrong in the game holds as many decisions that were read right as were misread, as far as there are any.
+StudyQueue study_queue(std::span<const StudyDecision> all, const StudyFilter& filter,
+                       const std::map<Id, AnsweredSoFar>& so_far, const std::string& day);
+
+enum class StudyPhase { run_up, call, sure, place, answer };
 
 /// One decision under study.
 struct StudyTurn {
-    Id shot_id, moment_id, goalie_id;
-    std::int64_t frame = 0; ///< where the film stops
+    Id shot_id, moment_id, goalie_id, film_id;
+    bool on_film = false;                          ///< else it is called on the plan alone
+    std::int64_t frame = 0;                        ///< of the moment
+    std::int64_t first = -1, stop = -1, last = -1; ///< where run-up and play begin and end; -1: not known yet
     StudyPhase phase = StudyPhase::run_up;
     std::optional<Read> call;
+    std::optional<Sureness> sure;
     std::optional<IcePoint> place;
-    double waited_s = 0.0; ///< from the stop to the place
+    std::optional<PlaceWorth> worth; ///< of that place
+    std::optional<Answer> answer;    ///< as it was kept
+    double waited_s = 0.0;           ///< from the stop to the place
+    bool held_moment = false;        ///< this time round the play stood at its moment
+    double hold_left_s = 0.0;
 };
+/// The answer may be on screen.
+inline bool is_answered(const std::optional<StudyTurn>& turn) {
+    return turn && turn->phase == StudyPhase::answer;
+}
 
-constexpr double run_up_s = 2.0; ///< the film starts so long before the moment
-
-/// An answer with the play it was about.
-struct AnsweredMoment {
-    Answer answer;
-    std::optional<NextAction> came;
-    std::optional<IcePoint> puck;
-};
-
-/// Nothing where neither a shot nor a pass came: then no call was right or wrong.
-std::optional<bool> right_call(const std::optional<Read>& call, const std::optional<NextAction>& came);
-
-/// What is said of the place a goalie put himself: within the tolerance of the advised stretch, or how far out of
-/// it; on the post where the puck is too low for depth.
-struct PlaceWords {
-    bool right = false;
-    std::string text; ///< "You: 1.90 m out, 0.32 m too far out."
-};
-PlaceWords words_of_place(IcePoint place, const MarkedMoment& moment, const Decision& decision,
-                          const RuleBook& rules, const Parameters& parameters);
-
-/// How the answers went. A call is right when it was what came; a place when its depth on the puck line is
-/// within the season's depth tolerance of the stretch that the model advised when it was answered.
-struct StudySum {
-    struct Count {
-        int right = 0, of = 0;
-    };
-    Count calls, places;
-};
-StudySum sum_of(std::span<const AnsweredMoment> answers, double depth_tolerance_m);
+constexpr double run_up_s = 2.5;      ///< the film starts so long before it stops
+constexpr double moment_hold_s = 1.5; ///< the play stands at its moment so long, each time round
+constexpr double loop_before_s = 1.0; ///< the loop begins so long before the stop
 
 } // namespace ropeline

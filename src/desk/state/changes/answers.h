@@ -7,5 +7,7 @@
 namespace ropeline {
 
 void handle(LogContext& log, const KeepAnswer& keep);
+void handle(LogContext& log, const TakeAnswers& take);
+void handle(LogContext& log, const TakeBackAnswers& take);
 
 } // namespace ropeline

@@ -109,6 +109,17 @@ void handle(LogContext& log, const ShowFit& show) {
     log.state.selection.change_fit(show.draft);
 }
 
+void handle(LogContext& log, const SwapSides&) {
+    Selection& open = log.state.selection;
+    if (!open.fit() || open.fit()->clicks.empty())
+        return log.tell(
+            "Press [fit_rink] and click landmarks first; [swap_sides] then swaps left and right of "
+            "them all.",
+            true);
+    open.change_fit(with_sides_swapped(*open.fit()));
+    log.tell("Left and right of all clicks are swapped. [undo] swaps them back.");
+}
+
 void handle(LogContext& log, const KeepFit&) {
     LogState& state = log.state;
     const FitDraft* draft = state.selection.fit();

@@ -14,6 +14,7 @@ void handle(LogContext& log, const RemoveClick& remove);
 void handle(LogContext& log, const OfferFit& offer);
 void handle(LogContext& log, const TakeProposal&);
 void handle(LogContext& log, const ShowFit& show);
+void handle(LogContext& log, const SwapSides&);
 void handle(LogContext& log, const KeepFit& keep);
 void handle(LogContext& log, const KeepCarry& keep);
 

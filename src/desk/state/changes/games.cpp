@@ -67,4 +67,15 @@ void handle(LogContext& log, const ChooseGame& choose) {
     turn_to_film(log, state.films.empty() ? Id{} : state.films.front().id);
 }
 
+void handle(LogContext& log, const ComeBack& to) {
+    LogState& state = log.state;
+    const auto game = std::ranges::find(state.games, to.game_id, &Game::id);
+    if (game == state.games.end()) return;
+    if (game->id != state.selection.game_id())
+        handle(log, ChooseGame{static_cast<std::size_t>(game - state.games.begin())});
+    if (std::ranges::find(state.films, to.film_id, &Film::id) == state.films.end()) return;
+    if (to.film_id != open_film(state)) turn_to_film(log, to.film_id);
+    state.selection.go_to_frame(to.frame);
+}
+
 } // namespace ropeline

@@ -1,11 +1,14 @@
 #include "desk/state/changes/placing.h"
 
 #include "desk/state/changes/clock.h"
+#include "desk/state/changes/play_figures.h"
 #include "desk/state/nets.h"
 #include "desk/state/reload.h"
 #include "desk/state/shot_list.h"
 
 #include <fmt/core.h>
+
+#include <algorithm>
 
 namespace ropeline {
 
@@ -89,6 +92,43 @@ void handle(LogContext& log, const PlaceShotHere&) {
     state.selection.open_shot(id);
     state.selection.take(Hand::first_skate);
     log.tell_nothing();
+}
+
+std::size_t marks_left_behind(const ShotEntry& entry) {
+    const Moment* release = main_moment(entry);
+    if (!release || release->film_id != entry.shot.film_id) return 0;
+    return static_cast<std::size_t>(
+        std::ranges::count_if(release->marks, [](const Mark& mark) { return mark.at.has_value(); }));
+}
+
+void handle(LogContext& log, const MoveShot& move) {
+    LogState& state = log.state;
+    const auto entry =
+        std::ranges::find(state.shots, move.shot_id, [](const ShotEntry& one) { return one.shot.id; });
+    if (entry == state.shots.end() || entry->shot.film_id != open_film(state)) return;
+    state.selection.open_shot(move.shot_id);
+    const Moment* release = main_moment(*entry);
+    for (Moment& moment : entry->moments) {
+        if (&moment != release) continue;
+        moment.frame = move.to.frame;
+        moment.pts_ticks = move.to.pts_ticks;
+        std::erase_if(moment.marks, [](const Mark& mark) { return mark.at.has_value(); });
+    }
+    Shot& shot = entry->shot;
+    shot.frame = move.to.frame;
+    shot.pts_ticks = move.to.pts_ticks;
+    shot.film_s = move.to.film_s;
+    follow_clock(state, shot);
+    for (Moment& moment : entry->moments)
+        work_out(state, shot, moment);
+    const std::string name = shot_name(state);
+    keep_play(log, fmt::format("move {} to frame {}", name, move.to.frame), *entry,
+              [&] { log.file.put(entry->shot); });
+    reload_shots(log.file, state);
+    state.selection.open_shot(move.shot_id);
+    state.selection.go_to_frame(move.to.frame);
+    state.selection.take(Hand::first_skate);
+    log.tell(fmt::format("Moved {} to frame {}. [undo] takes that back.", name, move.to.frame));
 }
 
 void handle(LogContext& log, const BringIn& list) {

@@ -173,4 +173,8 @@ void handle(LogContext& log, const FilterList& list) {
     log.state.list.filter = list.filter;
 }
 
+void handle(LogContext& log, const FilterFacts& facts) {
+    log.state.list.only = facts.only;
+}
+
 } // namespace ropeline

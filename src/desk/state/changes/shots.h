@@ -13,5 +13,6 @@ void handle(LogContext& log, const TakeShot& take);
 void handle(LogContext& log, const RemoveShot& remove);
 void handle(LogContext& log, const SortList& sort);
 void handle(LogContext& log, const FilterList& list);
+void handle(LogContext& log, const FilterFacts& facts);
 
 } // namespace ropeline

@@ -1,4 +1,4 @@
-#include "desk/state/folded.h"
+#include "season/folded.h"
 
 #include <utf8proc.h>
 

@@ -1,0 +1,138 @@
+// Reel, still and handout from the desk: what they are made of, begun, watched, stopped.
+#include "desk/commands.h"
+#include "desk/state/shot_list.h"
+#include "sheet/shot_words.h"
+
+#include <fmt/core.h>
+#include <imgui.h>
+
+#include <algorithm>
+
+namespace ropeline {
+
+namespace {
+
+void offer(ExportPart& part, std::vector<Id> ids, const std::string& where) {
+    if (ids.empty()) return;
+    part.offered.push_back(
+        {fmt::format("{} shot{} {}", ids.size(), ids.size() == 1 ? "" : "s", where), std::move(ids)});
+}
+
+std::vector<Id> without_repeats(std::vector<Id> ids) {
+    std::vector<Id> once;
+    for (Id& id : ids)
+        if (std::ranges::find(once, id) == once.end()) once.push_back(std::move(id));
+    return once;
+}
+
+/// The open shot, the lists of the sides; the one that belongs to the side on screen is chosen.
+void offer_shots(App& app) {
+    ExportPart& part = app.exports;
+    const LogState& log = app.log.state();
+    part.offered.clear();
+    part.chosen = 0;
+    if (const ShotEntry* open = chosen_shot(log)) part.offered.push_back({"the open shot", {open->shot.id}});
+    std::vector<Id> listed;
+    for (const std::size_t index : listed_shots(log))
+        listed.push_back(log.shots[index].shot.id);
+    offer(part, std::move(listed), "listed in Log");
+    std::vector<Id> studied;
+    for (const StudyDecision& one : app.study.queue.decisions)
+        studied.push_back(one.shot_id);
+    if (app.side == Side::study && !app.study.turn) part.chosen = part.offered.size();
+    offer(part, without_repeats(std::move(studied)), "listed in Study");
+    const FactFilter& asked = log.list.only; // on the Season side
+    std::vector<Id> season;
+    for (const ShotFact& fact : app.season.facts)
+        if (passes(asked, fact)) season.push_back(fact.shot_id);
+    if (app.side == Side::season) part.chosen = part.offered.size();
+    const Goalie* goalie = goalie_of(log, asked.goalie_id);
+    offer(part, std::move(season),
+          asked.asks_nothing() ? "of the season" : "of " + filter_words(asked, goalie ? goalie->name : ""));
+    if (part.chosen >= part.offered.size()) part.chosen = 0;
+}
+
+void suggest_paths(App& app) {
+    ExportPart& part = app.exports;
+    const auto& season = app.log.book->file().path();
+    const Goalie* goalie = goalie_of(app.log.state(), part.goalie_id);
+    part.reel_path = suggested_export_path(season, ExportKind::reel, "").string();
+    part.still_path = suggested_export_path(season, ExportKind::still, "").string();
+    part.handout_path =
+        suggested_export_path(season, ExportKind::handout, goalie ? goalie->name : "").string();
+}
+
+ExportWish wish_for(const App& app, ExportKind kind) {
+    const ExportPart& part = app.exports;
+    ExportWish wish;
+    wish.kind = kind;
+    wish.season = app.log.book->file().path();
+    wish.unit = app.settings.lengths;
+    if (!part.offered.empty()) wish.shots = part.offered[part.chosen].ids;
+    wish.reel.timing.speed_on = part.half_speed ? 0.5 : 1.0;
+    wish.reel.rink_while_running = part.rink;
+    wish.reel.sound = part.sound;
+    wish.reel.note = wish.still.note = wish.handout.notes = part.notes;
+    wish.reel.title = app.log.state().season.name;
+    wish.handout.stops_before_s = app.settings.stops_before_s;
+    wish.goalie_id = part.goalie_id;
+    if (kind == ExportKind::still) {
+        wish.shots = {part.still_shot};
+        wish.moment_id = part.still_moment;
+    }
+    const std::string& to = kind == ExportKind::reel    ? part.reel_path
+                            : kind == ExportKind::still ? part.still_path
+                                                        : part.handout_path;
+    wish.to = resolved_path(app, to);
+    return wish;
+}
+
+} // namespace
+
+void turn_exports(App& app) {
+    ExportPart& part = app.exports;
+    part.open = !part.open;
+    if (!part.open || !app.log.book) return;
+    close_all(app.pages);
+    const LogState& log = app.log.state();
+    offer_shots(app);
+    const ShotEntry* entry = chosen_shot(log);
+    const Moment* moment = moment_in_hand(log);
+    part.still_shot = entry ? entry->shot.id : Id{};
+    part.still_moment = moment ? moment->id : Id{};
+    part.goalie_id = entry                              ? entry->shot.goalie_id
+                     : !log.list.only.goalie_id.empty() ? log.list.only.goalie_id
+                                                        : log.goalie_id;
+    if (!part.work) part.said.clear();
+    suggest_paths(app);
+}
+
+void begin_export(App& app, ExportKind kind) {
+    ExportPart& part = app.exports;
+    if (part.work) return;
+    if (app.log.book->wait_for_commit()) return; // the thread reads what is on the disk
+    part.said.clear();
+    part.trouble = false;
+    part.work = std::make_unique<Export>(wish_for(app, kind));
+}
+
+bool watch_export(App& app) {
+    ExportPart& part = app.exports;
+    if (!part.work) return false;
+    if (!part.work->finished()) return true;
+    part.said = part.work->words();
+    part.trouble = part.work->trouble();
+    if (part.work->wish().kind == ExportKind::still && !part.trouble && !part.work->stopping()) {
+        ImGui::SetClipboardText(part.work->wish().to.string().c_str());
+        part.said += " The clipboard has its path: SDL 2 carries words there, no pictures.";
+    }
+    part.work.reset();
+    if (app.log.book) {
+        const std::string said = part.said;
+        tell(app, said, part.trouble);
+        suggest_paths(app);
+    }
+    return true; // once more, to draw what was said
+}
+
+} // namespace ropeline

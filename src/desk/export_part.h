@@ -1,0 +1,32 @@
+// The page that makes reels, stills and handouts: what is typed and chosen on it, and the work under way.
+#pragma once
+
+#include "desk/exports.h"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace ropeline {
+
+/// Shots that something can be made of.
+struct ExportShots {
+    std::string words; ///< "12 shots listed in Log"
+    std::vector<Id> ids;
+};
+
+struct ExportPart {
+    bool open = false; ///< the page
+    std::vector<ExportShots> offered;
+    std::size_t chosen = 0; ///< of them
+    Id goalie_id;           ///< of the handout
+    Id still_shot, still_moment;
+    std::string reel_path, still_path, handout_path;
+    bool half_speed = true, rink = false, sound = true,
+         notes = true; ///< of the reel; notes of still and handout too
+    std::unique_ptr<Export> work;
+    std::string said; ///< of the last one
+    bool trouble = false;
+};
+
+} // namespace ropeline

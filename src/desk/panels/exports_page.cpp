@@ -1,0 +1,149 @@
+#include "desk/panels/exports_page.h"
+
+#include <fmt/core.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace ropeline {
+
+namespace {
+
+std::string progress_words(const Export& work) {
+    if (work.stopping()) return "stopping ...";
+    const int left = static_cast<int>(std::ceil(work.seconds_left()));
+    if (work.share() <= 0.0) return "begins ...";
+    return fmt::format("{:.0f} %, {}:{:02} left", std::floor(100.0 * work.share()), left / 60, left % 60);
+}
+
+void draw_path(const char* id, std::string& path) {
+    ImGui::SetNextItemWidth(-1.0F);
+    ImGui::InputText(id, &path);
+}
+
+void draw_shots(const Look& look, ExportPart& part, float right) {
+    if (part.offered.empty())
+        return wrapped_text("No shots yet: log one, or choose another list.", look.colours.quiet);
+    for (std::size_t index = 0; index < part.offered.size(); ++index) {
+        if (index > 0) wrap_chip(look, "", part.offered[index].words, right);
+        ImGui::PushID(static_cast<int>(index));
+        const std::string words = shortened(look.body, part.offered[index].words, 30.0F * look.unit);
+        if (chip(look, "shots", "", words, part.chosen == index, false)) part.chosen = index;
+        ImGui::PopID();
+    }
+}
+
+void draw_switches(const Look& look, ExportPart& part, float right) {
+    const auto turn = [&](const char* word, bool& on, bool first = false) {
+        if (!first) wrap_chip(look, "", word, right);
+        if (chip(look, word, "", word, on, false)) on = !on;
+    };
+    turn("half speed after the freeze", part.half_speed, true);
+    turn("rink while it runs", part.rink);
+    turn("sound", part.sound);
+    turn("coach's notes", part.notes);
+}
+
+bool make_button(const Panel& panel, const ExportPart& part, const char* words, bool possible) {
+    if (part.work || !possible) {
+        quiet_text(panel.look, part.work ? "one at a time" : "");
+        return false;
+    }
+    return word_button(panel.look, words, true);
+}
+
+void draw_reel(const Panel& panel, ExportPart& part) {
+    const Look& look = panel.look;
+    text_in(look.strong, look.colours.text, "Reel");
+    ImGui::SameLine(0.0F, look.unit);
+    quiet_text(look,
+               "run-up, a freeze at each moment with the picture drawn on, then on; MP4 and its captions");
+    draw_path("##reel", part.reel_path);
+    if (make_button(panel, part, "Make the reel", !part.offered.empty()))
+        panel.actions.push_back(MakeExport{ExportKind::reel});
+}
+
+void draw_still(const Panel& panel, ExportPart& part) {
+    const Look& look = panel.look;
+    text_in(look.strong, look.colours.text, "Still of this moment");
+    if (part.still_moment.empty())
+        return wrapped_text(
+            "Open a shot in Log or Study first: its moment in hand is what the picture shows.",
+            look.colours.quiet);
+    ImGui::SameLine(0.0F, look.unit);
+    for (const char* ending : {".png", ".svg"}) {
+        std::filesystem::path path = part.still_path;
+        if (ending[1] == 's') ImGui::SameLine(0.0F, 0.3F * look.unit);
+        if (chip(look, ending, "", ending[1] == 's' ? "SVG" : "PNG", path.extension() == ending, false))
+            part.still_path = path.replace_extension(ending).string();
+    }
+    draw_path("##still", part.still_path);
+    if (make_button(panel, part, "Make the still", true))
+        panel.actions.push_back(MakeExport{ExportKind::still});
+}
+
+void draw_handout(const Panel& panel, const LogState& log, ExportPart& part, float right) {
+    const Look& look = panel.look;
+    text_in(look.strong, look.colours.text, "Handout");
+    ImGui::SameLine(0.0F, look.unit);
+    quiet_text(look, "a folder with one page and its clips, for one goalie's phone or laptop");
+    bool first = true;
+    for (const Goalie& goalie : log.goalies) {
+        const std::string name = shortened(look.body, goalie.name, 20.0F * look.unit);
+        if (!first) wrap_chip(look, "", name, right);
+        first = false;
+        ImGui::PushID(goalie.id.c_str());
+        if (chip(look, "goalie", "", name, goalie.id == part.goalie_id, false)) part.goalie_id = goalie.id;
+        ImGui::PopID();
+    }
+    draw_path("##handout", part.handout_path);
+    if (make_button(panel, part, "Make the handout", !part.offered.empty() && !part.goalie_id.empty()))
+        panel.actions.push_back(MakeExport{ExportKind::handout});
+}
+
+void draw_work(const Panel& panel, const ExportPart& part) {
+    const Look& look = panel.look;
+    if (part.work) {
+        ImGui::PushStyleColor(ImGuiCol_PlotHistogram, look.colours.rope);
+        ImGui::ProgressBar(static_cast<float>(part.work->share()), {16.0F * look.unit, 1.4F * look.unit}, "");
+        ImGui::PopStyleColor();
+        ImGui::SameLine(0.0F, 0.6F * look.unit);
+        quiet_text(look, progress_words(*part.work));
+        ImGui::SameLine(0.0F, 0.6F * look.unit);
+        if (word_button(look, "Stop")) panel.actions.push_back(StopExport{});
+    } else if (!part.said.empty()) {
+        wrapped_text(part.said, part.trouble ? look.colours.trouble : look.colours.text);
+    }
+}
+
+} // namespace
+
+void draw_exports_page(const Panel& panel, const LogState& log, ExportPart& part) {
+    const Look& look = panel.look;
+    begin_sheet(look, "exports", std::min(54.0F * look.unit, panel.place.width),
+                std::min(34.0F * look.unit, panel.place.height));
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    text_in(look.heading, look.colours.text, "Reel, still, handout");
+    draw_work(panel, part);
+    ImGui::Spacing();
+    quiet_text(look, "of");
+    draw_shots(look, part, right);
+    draw_switches(look, part, right);
+    ImGui::Spacing();
+    draw_reel(panel, part);
+    ImGui::Spacing();
+    draw_handout(panel, log, part, right);
+    ImGui::Spacing();
+    draw_still(panel, part);
+    ImGui::End();
+}
+
+void draw_export_button(const Panel& panel, const ExportPart& part) {
+    const Look& look = panel.look;
+    if (word_button(look, "Reel, still, handout")) panel.actions.push_back(Press{Command::exports});
+    ImGui::SameLine(0.0F, 0.5F * look.unit);
+    quiet_text(look, part.work ? progress_words(*part.work) : shown_chord(chord_of(Command::exports)));
+}
+
+} // namespace ropeline

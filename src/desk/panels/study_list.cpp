@@ -1,0 +1,280 @@
+// The list of decisions that are asked. Nothing here tells what came: no outcome, read, verdict or note.
+#include "desk/panels/study_side.h"
+
+#include "desk/panels/exports_page.h"
+
+#include "season/clock_words.h"
+
+#include <fmt/core.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <array>
+
+namespace ropeline {
+
+std::string play_words(const StudyDecision& decision) {
+    std::string words = fmt::format("{}  {} – {}", decision.game_date, decision.home, decision.away);
+    if (decision.period && decision.clock_s)
+        words += "  " + game_time_words(*decision.period, *decision.clock_s);
+    return words;
+}
+
+namespace {
+
+/// A choice of one of several words, as wide as said; its own word is shortened to that.
+class Choice {
+public:
+    Choice(const Look& look, const char* id, const std::string& shown, float width) {
+        const float arrow = ImGui::GetFrameHeight() + 2.0F * ImGui::GetStyle().FramePadding.x;
+        ImGui::SetNextItemWidth(width);
+        open_ = ImGui::BeginCombo(id, shortened(look.body, shown, width - arrow).c_str());
+    }
+    ~Choice() {
+        if (open_) ImGui::EndCombo();
+    }
+    Choice(const Choice&) = delete;
+    Choice& operator=(const Choice&) = delete;
+    bool open() const { return open_; }
+    bool chosen(const std::string& word, bool now) const { return ImGui::Selectable(word.c_str(), now); }
+
+private:
+    bool open_ = false;
+};
+
+/// The next widget on this line while it fits, else on the next.
+void beside(const Look& look, float width) {
+    const ImVec2 end = ImGui::GetItemRectMax();
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    if (end.x + 0.6F * look.unit + width <= right) ImGui::SameLine(0.0F, 0.6F * look.unit);
+}
+
+void draw_who_answers(const Panel& panel, const LogState& log, const Settings& settings, StudyPart& study) {
+    const Look& look = panel.look;
+    const float right = panel.place.x + panel.place.width - look.unit;
+    ImGui::AlignTextToFramePadding();
+    text_in(look.strong, settings.answers_as.empty() ? look.colours.rope : look.colours.text,
+            settings.answers_as.empty() ? "Who answers? I am" : "I am");
+    ImGui::SameLine(0.0F, 0.6F * look.unit);
+    std::vector<std::string> names;
+    if (!settings.answers_as.empty()) names.push_back(settings.answers_as);
+    constexpr std::size_t most_names = 6;
+    for (const Goalie& goalie : log.goalies)
+        if (names.size() < most_names && std::ranges::find(names, goalie.name) == names.end())
+            names.push_back(goalie.name);
+    for (std::size_t index = 0; index < names.size(); ++index) {
+        const std::string name = shortened(look.body, names[index], 16.0F * look.unit);
+        if (index > 0) wrap_chip(look, "", name, right);
+        ImGui::PushID(static_cast<int>(index));
+        if (chip(look, "who", "", name, names[index] == settings.answers_as, settings.answers_as.empty()))
+            panel.actions.push_back(SayWhoAnswers{names[index]});
+        ImGui::PopID();
+    }
+    beside(look, 11.0F * look.unit);
+    ImGui::SetNextItemWidth(11.0F * look.unit);
+    if (ImGui::InputTextWithHint("##another", "another name", &study.typed_name,
+                                 ImGuiInputTextFlags_EnterReturnsTrue))
+        panel.actions.push_back(SayWhoAnswers{study.typed_name});
+}
+
+void draw_how_it_is_asked(const Panel& panel, const Settings& settings) {
+    const Look& look = panel.look;
+    constexpr std::array stops_s = {0.0, 0.05, 0.1, 0.15, 0.2, 0.3};
+    const auto words = [](double seconds) {
+        return seconds == 0.0 ? std::string{"at pass or release"}
+                              : fmt::format("{:.0f} ms before pass or release", 1000.0 * seconds);
+    };
+    ImGui::AlignTextToFramePadding();
+    quiet_text(look, "The film stops");
+    ImGui::SameLine(0.0F, 0.6F * look.unit);
+    if (const Choice choice{look, "##stops", words(settings.stops_before_s), 17.0F * look.unit};
+        choice.open()) {
+        for (const double seconds : stops_s)
+            if (choice.chosen(words(seconds), seconds == settings.stops_before_s))
+                panel.actions.push_back(StopFilmBefore{seconds});
+    }
+    beside(look, 9.0F * look.unit);
+    if (chip(look, "how sure", "", "ask how sure", settings.ask_how_sure, false))
+        panel.actions.push_back(AskHowSure{!settings.ask_how_sure});
+}
+
+void draw_whats(const Look& look, StudyPart& study, float right) {
+    for (int index = 0; index < study_whats; ++index) {
+        const auto what = static_cast<StudyWhat>(index);
+        const std::string key = std::to_string(index + 1);
+        const std::string word = what == StudyWhat::due && study.due > 0
+                                     ? fmt::format("{}: {}", label_of(what), study.due)
+                                     : std::string{label_of(what)};
+        if (index > 0) wrap_chip(look, key, word, right);
+        ImGui::PushID(index);
+        if (chip(look, "what", key, word, study.filter.what == what, false)) study.filter.what = what;
+        ImGui::PopID();
+    }
+}
+
+void draw_goalie_and_game(const Look& look, const LogState& log, StudyFilter& filter, float width) {
+    const Goalie* goalie = goalie_of(log, filter.goalie_id);
+    if (const Choice choice{look, "##goalie", goalie ? goalie->name : "every goalie", width}; choice.open()) {
+        if (choice.chosen("every goalie", filter.goalie_id.empty())) filter.goalie_id.clear();
+        for (const Goalie& one : log.goalies)
+            if (choice.chosen(fmt::format("{}##{}", one.name, one.id), one.id == filter.goalie_id))
+                filter.goalie_id = one.id;
+    }
+    beside(look, width);
+    const auto game = std::ranges::find(log.games, filter.game_id, &Game::id);
+    const auto words = [&](const Game& one) {
+        return fmt::format("{}  {} – {}", one.date, team_name(log, one.home_team_id),
+                           team_name(log, one.away_team_id));
+    };
+    if (const Choice choice{look, "##game", game == log.games.end() ? "every game" : words(*game), width};
+        choice.open()) {
+        if (choice.chosen("every game", filter.game_id.empty())) filter.game_id.clear();
+        for (const Game& one : log.games)
+            if (choice.chosen(words(one) + "##" + one.id, one.id == filter.game_id)) filter.game_id = one.id;
+    }
+}
+
+void draw_situation_and_tag(const Look& look, StudyPart& study, float width) {
+    StudyFilter& filter = study.filter;
+    constexpr int situations = 6;
+    beside(look, width);
+    if (const Choice choice{look, "##situation",
+                            filter.situation ? std::string{label_of(*filter.situation)} : "any situation",
+                            width};
+        choice.open()) {
+        if (choice.chosen("any situation", !filter.situation)) filter.situation.reset();
+        for (int index = 0; index < situations; ++index) {
+            const auto one = static_cast<Situation>(index);
+            if (choice.chosen(std::string{label_of(one)}, filter.situation == one)) filter.situation = one;
+        }
+    }
+    if (study.tags.empty()) return;
+    beside(look, width);
+    if (const Choice choice{look, "##tag", filter.tag.empty() ? "any tag" : filter.tag, width};
+        choice.open()) {
+        if (choice.chosen("any tag", filter.tag.empty())) filter.tag.clear();
+        for (const std::string& tag : study.tags)
+            if (choice.chosen(tag, filter.tag == tag)) filter.tag = tag;
+    }
+}
+
+void draw_filters(const Look& look, const LogState& log, StudyPart& study) {
+    const float width = 11.5F * look.unit;
+    draw_goalie_and_game(look, log, study.filter, width);
+    draw_situation_and_tag(look, study, width);
+    beside(look, 9.5F * look.unit);
+    ImGui::SetNextItemWidth(9.5F * look.unit);
+    ImGui::InputTextWithHint("##since", "since 2026-11-01", &study.filter.since);
+    beside(look, 4.0F * look.unit);
+    if (chip(look, "goals", "", "goals", study.filter.goals, false)) study.filter.goals = !study.filter.goals;
+    beside(look, 15.0F * look.unit);
+    if (chip(look, "plan", "", "without film, on the plan", study.filter.without_film, false))
+        study.filter.without_film = !study.filter.without_film;
+}
+
+std::string list_words(const StudyQueue& queue) {
+    const auto size = queue.decisions.size();
+    std::string words = fmt::format("{} decision{}", size, size == 1 ? "" : "s");
+    if (queue.without_film > 0) words += fmt::format("; {} without film left out", queue.without_film);
+    if (queue.held_back > 0)
+        words += fmt::format("; {} more of these plays for another day", queue.held_back);
+    if (queue.mixed_in > 0)
+        words += fmt::format("; {} that were read right are among them, so that the list tells no read",
+                             queue.mixed_in);
+    return words + ".";
+}
+
+void draw_so_far(const Look& look, const Settings& settings, const StudyPart& study) {
+    if (settings.answers_as.empty()) return;
+    if (study.progress.sittings.empty())
+        return wrapped_text(
+            "No answers yet. [take_shot] begins: the film runs up and stops, you call it and click on the "
+            "plan where to stand, then the play runs on.",
+            look.colours.quiet);
+    const StudySum& sum = study.progress.all;
+    wrapped_text(fmt::format("So far, with 95 % intervals, each decision once: read it {}; right place {}.",
+                             right_of_words(sum.calls), right_of_words(sum.places)),
+                 look.colours.quiet);
+}
+
+const char* why_empty(const StudyPart& study) {
+    if (study.decisions.empty())
+        return "Nothing here yet: a decision can be studied once goalie and puck are marked in Log.";
+    if (study.filter.what == StudyWhat::due) return "Nothing is due today: 2 lists what has no answer yet.";
+    if (study.queue.without_film > 0 && !study.filter.without_film)
+        return "Those of this kind are without film: switch on \"without film, on the plan\".";
+    return "No decision of this kind. 5 lists every one.";
+}
+
+void draw_row(const Panel& panel, const StudyPart& study, const StudyDecision& one) {
+    const Look& look = panel.look;
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    const std::string label = fmt::format("{}##{}", play_words(one), one.moment_id);
+    if (ImGui::Selectable(label.c_str(), false, ImGuiSelectableFlags_SpanAllColumns))
+        panel.actions.push_back(StudyMoment{one.moment_id});
+    const auto cell = [&](const std::string& words) {
+        ImGui::TableNextColumn();
+        quiet_text(look, words);
+    };
+    cell(shortened(look.body, one.goalie, 12.0F * look.unit));
+    cell(one.situation ? std::string{label_of(*one.situation)} : "–");
+    cell(one.on_film ? "film" : "plan");
+    const auto so_far = study.so_far.find(one.moment_id);
+    const bool any = so_far != study.so_far.end();
+    cell(!any ? "–" : so_far->second.times == 1 ? "once" : fmt::format("{} times", so_far->second.times));
+    cell(!any || so_far->second.due_on.empty() ? "–"
+         : so_far->second.due_on <= study.day  ? "today"
+                                               : so_far->second.due_on);
+}
+
+void draw_table(const Panel& panel, const StudyPart& study) {
+    constexpr ImGuiTableFlags flags =
+        ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit;
+    const auto& decisions = study.queue.decisions;
+    if (decisions.empty() || !ImGui::BeginTable("decisions", 6, flags)) return;
+    ImGui::TableSetupScrollFreeze(0, 1);
+    for (const char* title : {"play", "goalie", "situation", "on", "answered", "comes back"})
+        ImGui::TableSetupColumn(title);
+    ImGui::TableHeadersRow();
+    ImGuiListClipper clipper;
+    clipper.Begin(static_cast<int>(decisions.size()));
+    while (clipper.Step()) {
+        for (int row = clipper.DisplayStart; row < clipper.DisplayEnd; ++row)
+            draw_row(panel, study, decisions[static_cast<std::size_t>(row)]);
+    }
+    ImGui::EndTable();
+}
+
+} // namespace
+
+void draw_study_list(const Panel& panel, const LogState& log, const Settings& settings, StudyPart& study,
+                     const ExportPart& exports) {
+    const Look& look = panel.look;
+    const float right = panel.place.x + panel.place.width - look.unit;
+    begin_panel("study", panel.place, look.colours.panel, it_scrolls);
+    draw_who_answers(panel, log, settings, study);
+    draw_how_it_is_asked(panel, settings);
+    ImGui::Spacing();
+    draw_whats(look, study, right);
+    draw_filters(look, log, study);
+    ImGui::Spacing();
+    wrapped_text(list_words(study.queue), look.colours.text);
+    draw_so_far(look, settings, study);
+    if (word_button(look, "Begin", !study.queue.decisions.empty() && !settings.answers_as.empty()))
+        panel.actions.push_back(Press{Command::take_shot});
+    if (!study.progress.sittings.empty()) {
+        ImGui::SameLine();
+        if (word_button(look, "How it went")) panel.actions.push_back(ShowSitting{});
+    }
+    ImGui::SameLine(0.0F, look.unit);
+    draw_export_button(panel, exports);
+    ImGui::Spacing();
+    if (study.queue.decisions.empty()) wrapped_text(why_empty(study), look.colours.quiet);
+    if (const Notice& notice = log.notice; !notice.text.empty())
+        wrapped_text(notice.text, notice.trouble ? look.colours.trouble : look.colours.text);
+    draw_table(panel, study);
+    ImGui::End();
+}
+
+} // namespace ropeline

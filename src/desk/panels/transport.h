@@ -1,0 +1,12 @@
+// The buttons over the ribbon: to the ends, a frame back or on, run or hold, and how fast.
+#pragma once
+
+#include "desk/film_stage.h"
+#include "desk/panels/pieces.h"
+
+namespace ropeline {
+
+/// Out  how wide they are. In Study only what may be done there: the run-up again.
+float draw_transport(const Panel& panel, FilmStage& stage, ScreenPoint at, bool stepping);
+
+} // namespace ropeline

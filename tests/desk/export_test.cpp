@@ -1,0 +1,198 @@
+// Reel, still and handout made from the desk: on a thread, whole or not at all.
+#include "desk/drawn_desk.h"
+
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+
+#include <chrono>
+#include <cstdlib>
+#include <fstream>
+#include <set>
+#include <sstream>
+#include <thread>
+
+using namespace ropeline;
+using namespace ropeline::test;
+
+namespace {
+
+/// A season beside a film of twelve seconds, with two shots on it and their moments marked.
+struct OnFilm {
+    Folder folder;
+    std::filesystem::path season = folder.path / "one.season";
+    std::vector<Id> shots;
+    Id moment, goalie;
+    OnFilm() {
+        const auto film = folder.path / "one.mp4";
+        REQUIRE(
+            std::system(
+                fmt::format("ffmpeg -v error -f lavfi -i testsrc=size=1280x720:rate=30:duration=12 -pix_fmt "
+                            "yuv420p -preset ultrafast '{}'",
+                            film.string())
+                    .c_str()) == 0);
+        LogBook book{new_season(season)};
+        book.apply(NewGoalie{"Ilse Varga", "Harbour Pike"}, {});
+        book.apply(NewGame{"2026-11-20", "Harbour Pike", "Mill Town Otters", RuleBookId::nhl}, {});
+        FilmFacts facts;
+        facts.path = film.string();
+        facts.fingerprint = std::string{"f1"};
+        facts.file_bytes = 1000;
+        facts.shown_width_px = 1280;
+        facts.shown_height_px = 720;
+        book.apply(KeepFilm{facts, 360}, {});
+        fit_still(book, 90);
+        for (const std::int64_t frame : {100, 220}) {
+            book.apply(NewShot{}, at(frame));
+            for (const IcePoint place : {IcePoint{-0.2, 1.3}, IcePoint{0.3, 1.3}, IcePoint{3.0, 7.0}})
+                book.apply(FilmClick{seen(place)}, at(frame));
+            book.apply(TakeShot{}, at(frame));
+        }
+        for (const ShotEntry& entry : book.state().shots)
+            shots.push_back(entry.shot.id);
+        moment = book.state().shots.front().moments.front().id;
+        goalie = book.state().goalie_id;
+    }
+    std::set<std::string> files() const {
+        std::set<std::string> names;
+        for (const auto& file : std::filesystem::directory_iterator(folder.path))
+            names.insert(file.path().filename().string());
+        return names;
+    }
+    ExportWish wish(ExportKind kind, const std::string& to) const {
+        ExportWish one;
+        one.kind = kind;
+        one.season = season;
+        one.to = folder.path / to;
+        one.shots = shots;
+        one.goalie_id = goalie;
+        one.moment_id = moment;
+        one.reel.width_px = 320;
+        one.reel.height_px = 180;
+        one.reel.preset = "ultrafast";
+        one.handout.clip_height_px = 180;
+        one.handout.preset = "ultrafast";
+        return one;
+    }
+};
+
+void finish(const Export& work) {
+    while (!work.finished())
+        std::this_thread::sleep_for(std::chrono::milliseconds(2));
+}
+
+std::string text_of(const std::filesystem::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::ostringstream text;
+    text << file.rdbuf();
+    return text.str();
+}
+
+} // namespace
+
+TEST_CASE("reel, still and handout are made on a thread, each told in a line; one that is there is never "
+          "written over") {
+    const OnFilm at;
+    {
+        const Export reel{at.wish(ExportKind::reel, "a reel.mp4")};
+        finish(reel);
+        CHECK_FALSE(reel.trouble());
+        CHECK(reel.words() == "The reel of 2 shots is " + (at.folder.path / "a reel.mp4").string() + ".");
+        CHECK(reel.share() == doctest::Approx(1.0));
+    }
+    CHECK(std::filesystem::file_size(at.folder.path / "a reel.mp4") > 10000);
+    CHECK(std::filesystem::exists(at.folder.path / "a reel.vtt"));
+    for (const char* name : {"still.png", "still.svg"}) {
+        const Export still{at.wish(ExportKind::still, name)};
+        finish(still);
+        CHECK(still.words() == "The still is " + (at.folder.path / name).string() + ".");
+    }
+    CHECK(text_of(at.folder.path / "still.png").substr(1, 3) == "PNG");
+    CHECK(text_of(at.folder.path / "still.svg").find("<svg") != std::string::npos);
+    {
+        const Export handout{at.wish(ExportKind::handout, "handout")};
+        finish(handout);
+        CHECK(handout.words() == "The handout of 2 shots is " + (at.folder.path / "handout").string() + ".");
+    }
+    CHECK(std::filesystem::exists(at.folder.path / "handout" / "index.html"));
+    const auto files = at.files();
+    const std::string before = text_of(at.folder.path / "still.png");
+    const Export again{at.wish(ExportKind::still, "still.png")};
+    finish(again);
+    CHECK(again.trouble());
+    CHECK(again.words() == "still.png is there already: type another name.");
+    CHECK(text_of(at.folder.path / "still.png") == before);
+    CHECK(at.files() == files);
+}
+
+TEST_CASE("a stopped reel and a stopped handout leave nothing behind") {
+    const OnFilm at;
+    const auto files = at.files();
+    for (const ExportKind kind : {ExportKind::reel, ExportKind::handout}) {
+        Export work{at.wish(kind, kind == ExportKind::reel ? "a.mp4" : "a")};
+        while (work.share() <= 0.0 && !work.finished())
+            std::this_thread::sleep_for(std::chrono::milliseconds(1));
+        work.stop();
+        finish(work);
+        CHECK_FALSE(work.trouble());
+        CHECK(work.words() == "Stopped; nothing was written.");
+        CHECK(at.files() == files);
+    }
+    { const Export closed{at.wish(ExportKind::reel, "a.mp4")}; } // the desk is closed meanwhile
+    CHECK(at.files() == files);
+}
+
+TEST_CASE("what cannot be made is said in one line") {
+    const OnFilm at;
+    const auto why = [](const ExportWish& wish) {
+        const Export work{wish};
+        finish(work);
+        CHECK(work.trouble());
+        return work.words();
+    };
+    CHECK(why(at.wish(ExportKind::reel, "a.avi")) == "a.avi: a reel is an MP4 file, name it something.mp4.");
+    CHECK(why(at.wish(ExportKind::still, "a.gif")) == "a.gif: a still is a .png or an .svg file.");
+    ExportWish nothing = at.wish(ExportKind::reel, "a.mp4");
+    nothing.shots.clear();
+    CHECK(why(nothing) == "There is no shot to show: choose some first.");
+    ExportWish somebody = at.wish(ExportKind::handout, "a");
+    somebody.goalie_id = new_id();
+    CHECK(why(somebody) == "None of these shots is this goalie's: choose others, or another goalie.");
+    std::filesystem::remove(at.folder.path / "one.mp4");
+    const std::string away = why(at.wish(ExportKind::reel, "a.mp4"));
+    CHECK(away.find("None of these shots has its film: ") == 0);
+    CHECK(away.find('\n') == std::string::npos);
+}
+
+TEST_CASE("the page offers the open shot and the lists of the sides, and names that nothing has yet") {
+    DrawnDesk desk;
+    desk.resize(1280.0F, 720.0F, 16.0F, true);
+    open_made_season(desk);
+    App& app = desk.app;
+    apply(app, PickShot{0});
+    run_command(app, Command::exports);
+    REQUIRE(app.exports.open);
+    REQUIRE(app.exports.offered.size() == 2);
+    CHECK(app.exports.offered[0].words == "the open shot");
+    CHECK(app.exports.offered[1].words == "3 shots listed in Log");
+    CHECK_FALSE(app.exports.still_moment.empty());
+    CHECK(std::filesystem::path(app.exports.reel_path).extension() == ".mp4");
+    CHECK(std::filesystem::path(app.exports.reel_path).parent_path() == desk.folder.path);
+    std::ofstream(app.exports.reel_path) << "there";
+    const std::string taken = app.exports.reel_path;
+    run_command(app, Command::exports);
+    CHECK_FALSE(app.exports.open);
+    app.side = Side::study;
+    app.settings.answers_as = "Ilse Varga";
+    desk.draw();
+    run_command(app, Command::exports);
+    CHECK(app.exports.reel_path != taken);
+    CHECK(app.exports.offered.at(app.exports.chosen).words == "3 shots listed in Study");
+    app.actions.push_back(MakeExport{ExportKind::reel});
+    for (int turn = 0; turn < 1000 && (turn < 2 || app.exports.work); ++turn) {
+        desk.draw();
+        std::this_thread::sleep_for(std::chrono::milliseconds(2));
+    }
+    CHECK(app.exports.trouble);
+    CHECK(app.exports.said.find("None of these shots has its film: ") == 0);
+    CHECK(app.log.state().notice.text == app.exports.said);
+}
