@@ -1,6 +1,6 @@
 #include "desk/scorer_list.h"
 
-#include "desk/state/folded.h"
+#include "season/folded.h"
 
 #include <algorithm>
 #include <filesystem>

@@ -1,28 +1,15 @@
 #include "desk/state/new_season.h"
 
 #include "desk/state/folders.h"
+#include "season/dates.h"
 #include "season/trimmed.h"
 
-#include <chrono>
-#include <cstdio>
 #include <string_view>
 #include <unistd.h>
 
 namespace ropeline {
 
 namespace {
-
-bool is_date(const std::string& text) {
-    int year = 0;
-    unsigned month = 0;
-    unsigned day = 0;
-    char rest = 0;
-    if (text.size() != 10 || std::sscanf(text.c_str(), "%4d-%2u-%2u%c", &year, &month, &day, &rest) != 3)
-        return false;
-    return std::chrono::year_month_day{std::chrono::year{year}, std::chrono::month{month},
-                                       std::chrono::day{day}}
-        .ok();
-}
 
 constexpr std::size_t longest_name = 500; // what the season file keeps
 
@@ -68,8 +55,7 @@ FormTrouble trouble_in(const NewSeasonForm& form) {
     const std::string team{trimmed(form.team)};
     if (!team.empty() && team == trimmed(form.opponent))
         trouble.team = "Both teams have the same name: write the opponent's.";
-    if (!is_date(std::string{trimmed(form.date)}))
-        trouble.date = "The date is written as year-month-day: 2026-11-25.";
+    if (!is_day(trimmed(form.date))) trouble.date = "The date is written as year-month-day: 2026-11-25.";
     if (trimmed(form.path).empty()) trouble.path = "Say where the season's file goes.";
     return trouble;
 }
