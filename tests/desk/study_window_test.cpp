@@ -49,7 +49,7 @@ bool same_picture(const std::filesystem::path& one, const std::filesystem::path&
            "0";
 }
 
-constexpr ScreenPoint nowhere{640.0F, 719.0F};
+constexpr ScreenPoint nowhere{1165.0F, 718.0F}; // between the keys of the strip and F1
 
 /// The pictures of a sitting up to the place, at the frame where the film stops.
 struct Sitting {
