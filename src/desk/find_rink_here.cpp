@@ -26,7 +26,6 @@ void take_found(App& app) {
     RinkSearch& search = app.stage.search;
     const std::unique_ptr<RinkFinder> work = std::exchange(search.work, nullptr);
     try {
-        if (const std::exception_ptr error = work->error()) std::rethrow_exception(error);
         const std::optional<FoundRink> found = work->take();
         if (!found) return;
         const StoredFit& by = search.fits.at(found->fit);

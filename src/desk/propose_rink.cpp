@@ -8,12 +8,12 @@ namespace {
 /// What the proposer has to say, told or offered.
 void take_proposal(App& app, const FitDraft* draft) {
     Proposal& proposal = app.stage.proposal;
+    std::optional<RinkFit> fit;
     try {
-        if (const std::exception_ptr error = proposal.work->error()) std::rethrow_exception(error);
+        fit = proposal.work->take();
     } catch (const std::exception& error) {
         tell_trouble(app, error);
     }
-    std::optional<RinkFit> fit = proposal.work->take();
     proposal.work.reset();
     if (fit && draft && draft->frame == proposal.frame)
         app.log.book->apply(OfferFit{draft->frame, std::move(*fit)}, frame_at(app.stage));

@@ -1,7 +1,7 @@
 // What a season says as a whole, for the Season and Study sides: read and worked out on a thread when something changed.
 #pragma once
 
-#include "desk/state/background_work.h"
+#include "film/background_work.h"
 #include "desk/state/season_numbers.h"
 #include "desk/state/season_reader.h"
 

@@ -1,9 +1,9 @@
 // The picture, the loupe under the hand, and what the mouse does to marks.
 #include "desk/panels/film_view.h"
 
-#include "desk/panels/doings_menu.h"
 #include "desk/panels/film_overlay.h"
 #include "desk/panels/loupe.h"
+#include "desk/panels/right_click_menu.h"
 
 #include "season/clock_words.h"
 #include "season/game_clock.h"
@@ -143,7 +143,7 @@ void press_on_picture(const Panel& panel, LogPart& part, const FilmView& view, S
 }
 
 /// The right button let go where it was pressed: what can be done with what lies there.
-void open_doings(LogPart& part, const FilmView& view, ScreenPoint mouse, std::int64_t frame) {
+void open_right_click_menu(LogPart& part, const FilmView& view, ScreenPoint mouse, std::int64_t frame) {
     constexpr float still_px = 4.0F;
     if (!ImGui::IsMouseReleased(ImGuiMouseButton_Right) ||
         ImGui::GetIO().MouseDragMaxDistanceSqr[ImGuiMouseButton_Right] > still_px * still_px)
@@ -241,8 +241,8 @@ void draw_picture(const Panel& panel, FilmStage& stage, LogPart& part, PictureUs
     if (pressed) press_on_picture(panel, part, view, mouse, number(stage.player.frame));
     const ImagePoint at = view.to_image(mouse);
     if (part.drag) drag_on(panel, part.drag, at);
-    if (hovered) open_doings(part, view, mouse, number(stage.player.frame));
-    draw_doings(panel, part);
+    if (hovered) open_right_click_menu(part, view, mouse, number(stage.player.frame));
+    draw_right_click_menu(panel, part);
     const ImagePoint offset = part.drag ? part.drag->offset : ImagePoint{};
     if (hovered && (part.drag || part.state().selection.hand() != Hand::empty))
         draw_loupe({look, view, draw}, stage.texture, part, {at.x_px + offset.x_px, at.y_px + offset.y_px});

@@ -1,7 +1,7 @@
 // The season's shots read beside the desk, by a connection of its own: the window does not wait for a long season.
 #pragma once
 
-#include "desk/state/background_work.h"
+#include "film/background_work.h"
 #include "season/season_file.h"
 
 #include <filesystem>

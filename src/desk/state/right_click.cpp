@@ -1,4 +1,4 @@
-#include "desk/state/doings.h"
+#include "desk/state/right_click.h"
 
 #include <initializer_list>
 
@@ -6,14 +6,14 @@ namespace ropeline {
 
 namespace {
 
-std::vector<Doing> with_words(std::initializer_list<std::pair<const char*, Command>> rows) {
-    std::vector<Doing> all;
+std::vector<MenuEntry> with_words(std::initializer_list<std::pair<const char*, Command>> rows) {
+    std::vector<MenuEntry> all;
     for (const auto& [words, command] : rows)
         all.push_back({words, command});
     return all;
 }
 
-std::vector<Doing> doings_with(MarkKind kind) {
+std::vector<MenuEntry> menu_of_mark(MarkKind kind) {
     switch (kind) {
     case MarkKind::threat:
         return with_words({{"how he shoots: stops it, at once, tips it", Command::how_he_shoots},
@@ -40,25 +40,25 @@ std::vector<Doing> doings_with(MarkKind kind) {
 
 } // namespace
 
-std::vector<Doing> doings_at(const LogState& log, const RightClicked& there) {
+std::vector<MenuEntry> menu_at(const LogState& log, const RightClicked& there) {
     if (const FitDraft* fit = log.selection.fit()) {
-        std::vector<Doing> all;
+        std::vector<MenuEntry> all;
         if (there.click && *there.click < fit->clicks.size()) {
             const StoredLandmark& click = fit->clicks[*there.click];
             const std::string name = label_of(rule_book(fit->rules), click.name);
             all.push_back({"drop this click: " + name, RemoveClick{*there.click}});
             all.push_back({"click it anew", OfferLandmark{click.name}});
         }
-        for (Doing& one : with_words({{"another point or line", Command::other_landmark},
-                                      {"lay onto the paint", Command::lay_on_paint},
-                                      {"swap left and right", Command::swap_sides},
-                                      {"keep the fit", Command::take_shot}}))
+        for (MenuEntry& one : with_words({{"another point or line", Command::other_landmark},
+                                          {"lay onto the paint", Command::lay_on_paint},
+                                          {"swap left and right", Command::swap_sides},
+                                          {"keep the fit", Command::take_shot}}))
             all.push_back(std::move(one));
         return all;
     }
     const Moment* moment = moment_in_hand(log);
     if (moment && there.mark && *there.mark < moment->marks.size())
-        return doings_with(moment->marks[*there.mark].kind);
+        return menu_of_mark(moment->marks[*there.mark].kind);
     if (chosen_shot(log))
         return with_words({{"mark both skates", Command::mark_skates},
                            {"mark the puck", Command::mark_puck},

@@ -1,8 +1,8 @@
 // What the right button offers, and shots that are moved: by value, without a window.
 #include "desk/made_book.h"
 #include "desk/state/changes/placing.h"
-#include "desk/state/doings.h"
 #include "desk/state/ribbon_view.h"
+#include "desk/state/right_click.h"
 
 #include <doctest/doctest.h>
 
@@ -32,8 +32,8 @@ std::optional<std::size_t> mark_of(const LogBook& book, MarkKind kind) {
     return static_cast<std::size_t>(found - marks.begin());
 }
 
-bool offers(const std::vector<Doing>& doings, Command command) {
-    return std::ranges::any_of(doings, [&](const Doing& one) {
+bool offers(const std::vector<MenuEntry>& entries, Command command) {
+    return std::ranges::any_of(entries, [&](const MenuEntry& one) {
         const auto* does = std::get_if<Command>(&one.does);
         return does && *does == command;
     });
@@ -53,19 +53,19 @@ TEST_CASE(
     const Folder folder;
     LogBook book = with_marked_shot(folder.path / "a.season");
     const LogState& log = book.state();
-    const auto on_threat = doings_at(log, {mark_of(book, MarkKind::threat), {}});
+    const auto on_threat = menu_at(log, {mark_of(book, MarkKind::threat), {}});
     CHECK(offers(on_threat, Command::how_he_shoots));
     CHECK(offers(on_threat, Command::remove));
-    const auto on_skate = doings_at(log, {mark_of(book, MarkKind::skate_left), {}});
+    const auto on_skate = menu_at(log, {mark_of(book, MarkKind::skate_left), {}});
     CHECK(offers(on_skate, Command::mark_skates));
     CHECK_FALSE(offers(on_skate, Command::remove)); // it would take the shot
-    CHECK(offers(doings_at(log, {mark_of(book, MarkKind::puck), {}}), Command::mark_puck));
-    CHECK(offers(doings_at(log, {}), Command::mark_threat));
+    CHECK(offers(menu_at(log, {mark_of(book, MarkKind::puck), {}}), Command::mark_puck));
+    CHECK(offers(menu_at(log, {}), Command::mark_threat));
     book.apply(TakeShot{}, at(100));
-    const auto bare = doings_at(log, {});
+    const auto bare = menu_at(log, {});
     CHECK(offers(bare, Command::new_shot));
-    for (const auto& doings : {on_threat, on_skate, bare}) {
-        for (const Doing& one : doings) {
+    for (const auto& entries : {on_threat, on_skate, bare}) {
+        for (const MenuEntry& one : entries) {
             CHECK_FALSE(one.words.empty());
             if (const auto* command = std::get_if<Command>(&one.does)) CHECK(is_valid(*command, Place::log));
         }
@@ -77,10 +77,10 @@ TEST_CASE("a click of a fit can be dropped by the right button, and clicked anew
     LogBook book = begun(folder.path / "a.season");
     book.apply(BeginFit{}, at(90));
     book.apply(FilmClick{seen({-0.91, 0.0})}, at(90));
-    const auto doings = doings_at(book.state(), {{}, std::size_t{0}});
-    REQUIRE(doings.size() > 2);
-    CHECK(doings[0].words == "drop this click: left post, inside");
-    book.apply(std::get<LogAction>(doings[0].does), at(90));
+    const auto entries = menu_at(book.state(), {{}, std::size_t{0}});
+    REQUIRE(entries.size() > 2);
+    CHECK(entries[0].words == "drop this click: left post, inside");
+    book.apply(std::get<LogAction>(entries[0].does), at(90));
     CHECK(book.state().selection.fit()->clicks.empty());
 }
 

@@ -16,11 +16,11 @@ namespace ropeline {
 struct RightClicked {
     std::optional<std::size_t> mark, click;
 };
-struct Doing {
+struct MenuEntry {
     std::string words;
     std::variant<Command, LogAction> does;
 };
 /// The most wanted first. A mark is to be held before its commands are run.
-std::vector<Doing> doings_at(const LogState& log, const RightClicked& there);
+std::vector<MenuEntry> menu_at(const LogState& log, const RightClicked& there);
 
 } // namespace ropeline

@@ -7,6 +7,6 @@
 namespace ropeline {
 
 /// While it is open; it closes by itself.
-void draw_doings(const Panel& panel, LogPart& part);
+void draw_right_click_menu(const Panel& panel, LogPart& part);
 
 } // namespace ropeline
