@@ -69,6 +69,9 @@ struct AskHowSure { ///< after the call, or not; remembered
 struct MakeExport { ///< as its page says
     ExportKind kind{};
 };
+struct HandoutFor {
+    Id goalie_id;
+};
 struct StopExport {};
 struct OpenOnFilm { ///< that shot, from wherever it is shown
     Id shot_id;
@@ -103,8 +106,8 @@ struct HoldInColumn { ///< what a column of the scorer's list holds
 using DeskAction =
     std::variant<LogAction, Press, Tell, OpenFile, OpenRecent, ChooseFile, EnterChoice, AskSystem, AskToMove,
                  Number, MakeSeason, MakeOwn, MakePractice, StudyMoment, CallRead, CallSure, CallPlace,
-                 LeaveStudy, ShowSitting, SayWhoAnswers, StopFilmBefore, AskHowSure, MakeExport, StopExport,
-                 OpenOnFilm, ShowSeason, CompareSeason, CompareSeasonBy, SortGoalies, SavePapers,
+                 LeaveStudy, ShowSitting, SayWhoAnswers, StopFilmBefore, AskHowSure, MakeExport, HandoutFor,
+                 StopExport, OpenOnFilm, ShowSeason, CompareSeason, CompareSeasonBy, SortGoalies, SavePapers,
                  TurnListSwitch, TellName, HoldInColumn>;
 using Actions = std::vector<DeskAction>;
 

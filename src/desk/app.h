@@ -108,13 +108,15 @@ void answer_place(App& app, IcePoint place);
 void undo_study(App& app); ///< takes back answers of this sitting, never what is logged
 void redo_study(App& app);
 void pass_study_time(App& app, double elapsed_s);
-/// Lets the run-up begin and stop; nothing after the stop is shown before the answer.
+/// Lets the run-up begin and stop; nothing after the stop is shown or heard before the answer.
 void run_study(App& app, const FrameTable& frames);
 /// What concerns Study in every turn, with or without a film. True while it is to go on by itself.
 bool watch_study(App& app);
 void refresh_study(App& app, bool season_read);
 
 // Reel, still, handout: export_commands.cpp
+/// Whose handout it is; the name it has unless the coach typed one follows.
+void choose_handout_goalie(App& app, const Id& goalie_id);
 void begin_export(App& app, ExportKind kind);
 /// Tells what was made once it is. True while something is.
 bool watch_export(App& app);
@@ -122,7 +124,9 @@ bool watch_export(App& app);
 // The Season side: season.cpp
 /// Works out what it shows, on a thread, and tells of papers that were written. True while something is awaited.
 bool run_season(App& app);
-/// The shot's game, film and moment, on the Log side.
+/// Its game, its film when it is on one, and the shot. False when one is not there.
+bool open_shot(App& app, const Id& game_id, const Id& shot_id);
+/// The same on the Log side.
 void open_on_film(App& app, const Id& shot_id);
 void compare_by(App& app, CompareBy by);
 void save_papers(App& app, SeasonPaper paper);

@@ -99,6 +99,7 @@ struct CarryOut {
         save_settings(settings_path(), app.settings);
     }
     void operator()(const MakeExport& make) const { begin_export(app, make.kind); }
+    void operator()(const HandoutFor& handout) const { choose_handout_goalie(app, handout.goalie_id); }
     void operator()(const StopExport&) const {
         if (app.exports.work) app.exports.work->stop();
     }

@@ -63,6 +63,10 @@ void turn(bool& on) {
 }
 
 void show_side(App& app, Side side) {
+    if (side != Side::log) {
+        close_log_fields(app.pages);
+        app.log.menu.reset();
+    }
     app.side = side;
 }
 
@@ -101,6 +105,10 @@ void turn_guide(App& app) {
 namespace {
 
 void choose_in_study(App& app, int number) {
+    const Place place = place_of_keys(app);
+    if (place == Place::study && !app.study.sum_page && number <= study_whats)
+        app.study.filter.what = static_cast<StudyWhat>(number - 1);
+    if (place != Place::studying) return;
     if (app.study.turn->phase == StudyPhase::sure) {
         if (number <= 3) answer_sure(app, static_cast<Sureness>(number - 1));
     } else if (number <= 2) {
@@ -123,6 +131,7 @@ void choose_number(App& app, int number) {
         app.actions.push_back(OpenRecent{static_cast<std::size_t>(number - 1)});
         return;
     }
+    if (app.side == Side::study) return choose_in_study(app, number);
     if (app.scorer_list && app.side == Side::log) {
         app.actions.push_back(TurnListSwitch{number});
     } else if (app.list.open) {
@@ -133,10 +142,6 @@ void choose_number(App& app, int number) {
             overrule_verdict(app.pages.overrule, app.actions, reviewer_verdicts.at(index));
     } else if (app.side == Side::log) {
         ask(app, Choose{number});
-    } else if (app.side == Side::study && app.study.turn) {
-        choose_in_study(app, number);
-    } else if (app.side == Side::study && !app.study.sum_page && number <= study_whats) {
-        app.study.filter.what = static_cast<StudyWhat>(number - 1);
     }
 }
 

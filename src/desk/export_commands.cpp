@@ -52,14 +52,18 @@ void offer_shots(App& app) {
     if (part.chosen >= part.offered.size()) part.chosen = 0;
 }
 
+std::string suggested_handout_path(const App& app) {
+    const Goalie* goalie = goalie_of(app.log.state(), app.exports.goalie_id);
+    return suggested_export_path(app.log.book->file().path(), ExportKind::handout, goalie ? goalie->name : "")
+        .string();
+}
+
 void suggest_paths(App& app) {
     ExportPart& part = app.exports;
     const auto& season = app.log.book->file().path();
-    const Goalie* goalie = goalie_of(app.log.state(), part.goalie_id);
     part.reel_path = suggested_export_path(season, ExportKind::reel, "").string();
     part.still_path = suggested_export_path(season, ExportKind::still, "").string();
-    part.handout_path =
-        suggested_export_path(season, ExportKind::handout, goalie ? goalie->name : "").string();
+    part.handout_path = suggested_handout_path(app);
 }
 
 ExportWish wish_for(const App& app, ExportKind kind) {
@@ -72,7 +76,8 @@ ExportWish wish_for(const App& app, ExportKind kind) {
     wish.reel.timing.speed_on = part.half_speed ? 0.5 : 1.0;
     wish.reel.rink_while_running = part.rink;
     wish.reel.sound = part.sound;
-    wish.reel.note = wish.still.note = wish.handout.notes = part.notes;
+    wish.reel.note = wish.still.note = part.notes;
+    wish.handout.notes = part.handout_notes;
     wish.reel.title = app.log.state().season.name;
     wish.handout.stops_before_s = app.settings.stops_before_s;
     wish.goalie_id = part.goalie_id;
@@ -107,6 +112,13 @@ void turn_exports(App& app) {
     suggest_paths(app);
 }
 
+void choose_handout_goalie(App& app, const Id& goalie_id) {
+    ExportPart& part = app.exports;
+    const bool typed = part.handout_path != suggested_handout_path(app);
+    part.goalie_id = goalie_id;
+    if (!typed) part.handout_path = suggested_handout_path(app);
+}
+
 void begin_export(App& app, ExportKind kind) {
     ExportPart& part = app.exports;
     if (part.work) return;
@@ -124,7 +136,7 @@ bool watch_export(App& app) {
     part.trouble = part.work->trouble();
     if (part.work->wish().kind == ExportKind::still && !part.trouble && !part.work->stopping()) {
         ImGui::SetClipboardText(part.work->wish().to.string().c_str());
-        part.said += " The clipboard has its path: SDL 2 carries words there, no pictures.";
+        part.said += " Its path is on the clipboard.";
     }
     part.work.reset();
     if (app.log.book) {

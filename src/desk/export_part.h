@@ -22,8 +22,9 @@ struct ExportPart {
     Id goalie_id;           ///< of the handout
     Id still_shot, still_moment;
     std::string reel_path, still_path, handout_path;
-    bool half_speed = true, rink = false, sound = true,
-         notes = true; ///< of the reel; notes of still and handout too
+    bool half_speed = true, rink = false, sound = true; ///< of the reel
+    bool notes = true;                                  ///< of reel and still
+    bool handout_notes = false;                         ///< they may name others
     std::unique_ptr<Export> work;
     std::string said; ///< of the last one
     bool trouble = false;

@@ -1,5 +1,6 @@
 #include "desk/film_stage.h"
 
+#include <limits>
 #include <utility>
 
 namespace ropeline {
@@ -92,7 +93,11 @@ void follow_sound(FilmStage& stage, const FilmFacts& facts) {
         stage.sound.stop();
         return;
     }
-    if (!stage.sound.playing()) stage.sound.play(stage.path, film_time(player.clock, player.now_s));
+    if (!stage.sound.playing()) {
+        const double from_s = film_time(player.clock, player.now_s);
+        const double until_s = stage.sound_until_s.value_or(std::numeric_limits<double>::infinity());
+        stage.sound.play(stage.path, from_s, until_s);
+    }
     if (const auto heard = stage.sound.heard_s())
         player.clock = led_by_sound(player.clock, *heard, player.now_s);
 }

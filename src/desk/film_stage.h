@@ -98,6 +98,7 @@ struct FilmStage {
     int step_held = 0;        ///< way of the frame key that is down
     double step_held_s = 0.0; ///< for how long
     SoundOut sound;
+    std::optional<double> sound_until_s; ///< nothing later in the film is heard
     bool muted = false;
     RibbonView ribbon;                         ///< the stretch it shows; empty: all of the film
     std::optional<FrameIndex> ribbon_followed; ///< the frame it was last moved for

@@ -19,4 +19,9 @@ void close_all(Pages& pages) {
     pages.clock.field = ClockField::closed;
 }
 
+void close_log_fields(Pages& pages) {
+    pages.overrule.open = false;
+    pages.clock.field = ClockField::closed;
+}
+
 } // namespace ropeline

@@ -86,5 +86,7 @@ struct Pages {
 /// One of them is open.
 bool any_open(const Pages& pages);
 void close_all(Pages& pages);
+/// The fields over picture and card, which belong to the Log side.
+void close_log_fields(Pages& pages);
 
 } // namespace ropeline

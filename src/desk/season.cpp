@@ -44,22 +44,26 @@ bool run_season(App& app) {
     return awaited;
 }
 
-void open_on_film(App& app, const Id& shot_id) {
-    const auto fact = std::ranges::find(app.season.facts, shot_id, &ShotFact::shot_id);
-    if (fact == app.season.facts.end()) return;
-    const Id game_id = fact->game_id;
+bool open_shot(App& app, const Id& game_id, const Id& shot_id) {
     const LogState& log = app.log.state();
     const auto game = place_of(log.games, game_id, &Game::id);
-    if (!game) return;
+    if (!game) return false;
     const auto apply = [&app](const LogAction& action) { app.log.book->apply(action, frame_at(app.stage)); };
     if (log.selection.game_id() != game_id) apply(ChooseGame{*game});
     const auto shot = place_of(log.shots, shot_id, [](const ShotEntry& entry) { return entry.shot.id; });
-    if (!shot) return;
+    if (!shot) return false;
     const auto film = place_of(log.films, log.shots[*shot].shot.film_id, &Film::id);
     if (film && log.selection.film_id() != log.films[*film].id) apply(ChooseFilm{*film});
     open_chosen_film(app);
     apply(PickShot{*shot});
-    app.side = Side::log;
+    open_chosen_film(app); // its moment may be on another one
+    return true;
+}
+
+void open_on_film(App& app, const Id& shot_id) {
+    const auto fact = std::ranges::find(app.season.facts, shot_id, &ShotFact::shot_id);
+    if (fact == app.season.facts.end()) return;
+    if (open_shot(app, Id{fact->game_id}, shot_id)) app.side = Side::log;
 }
 
 void compare_by(App& app, CompareBy by) {

@@ -5,8 +5,10 @@
 
 #include <SDL.h>
 
+#include <algorithm>
 #include <array>
 #include <chrono>
+#include <span>
 
 namespace ropeline {
 
@@ -22,10 +24,11 @@ double queued_s(SDL_AudioDeviceID device) {
 
 } // namespace
 
-void SoundOut::play(const std::string& path, double from_s) {
+void SoundOut::play(const std::string& path, double from_s, double until_s) {
     stop();
-    reader_ =
-        std::jthread([this, path, from_s](const std::stop_token& stop) { read_ahead(stop, path, from_s); });
+    reader_ = std::jthread([this, path, from_s, until_s](const std::stop_token& stop) {
+        read_ahead(stop, path, from_s, until_s);
+    });
 }
 
 void SoundOut::stop() {
@@ -42,7 +45,8 @@ std::optional<double> SoundOut::heard_s() const {
     return queued_until_s_ - queued_s(device_) - in_device_s;
 }
 
-void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, double from_s) {
+void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, double from_s,
+                          double until_s) {
     if (SDL_WasInit(SDL_INIT_AUDIO) == 0 && SDL_InitSubSystem(SDL_INIT_AUDIO) != 0) return;
     SDL_AudioSpec wanted{};
     wanted.freq = FilmSound::rate_hz;
@@ -62,8 +66,13 @@ void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, 
                 std::this_thread::sleep_for(std::chrono::milliseconds(10));
                 continue;
             }
-            const std::size_t moments = sound.read(block);
-            more = moments == block.size() / FilmSound::channels;
+            const double left = std::max(0.0, (until_s - sound.next_seconds()) * FilmSound::rate_hz);
+            const std::size_t room = block.size() / FilmSound::channels;
+            const std::size_t wanted_moments =
+                left < static_cast<double>(room) ? static_cast<std::size_t>(left) : room;
+            const std::size_t moments =
+                sound.read(std::span{block}.first(wanted_moments * FilmSound::channels));
+            more = moments == room;
             SDL_QueueAudio(device, block.data(),
                            static_cast<Uint32>(moments * FilmSound::channels * sizeof(float)));
             queued_until_s_ = sound.next_seconds();

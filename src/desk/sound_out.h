@@ -2,6 +2,7 @@
 #pragma once
 
 #include <atomic>
+#include <limits>
 #include <memory>
 #include <optional>
 #include <string>
@@ -16,8 +17,9 @@ public:
     SoundOut(const SoundOut&) = delete;
     SoundOut& operator=(const SoundOut&) = delete;
 
-    /// From a time of the film on, at full speed. A film without sound, or no device, plays silence.
-    void play(const std::string& path, double from_s);
+    /// From a time of the film to another, at full speed. A film without sound, or no device, plays silence.
+    void play(const std::string& path, double from_s,
+              double until_s = std::numeric_limits<double>::infinity());
     void stop();
     bool playing() const { return reader_.joinable(); }
     /// Film time of what is heard now; nothing before the first sample has gone out, or at the end of the
@@ -25,7 +27,7 @@ public:
     std::optional<double> heard_s() const;
 
 private:
-    void read_ahead(const std::stop_token& stop, const std::string& path, double from_s);
+    void read_ahead(const std::stop_token& stop, const std::string& path, double from_s, double until_s);
 
     std::atomic<unsigned> device_{0}; // SDL_AudioDeviceID
     std::atomic<double> queued_until_s_{0.0};

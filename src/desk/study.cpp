@@ -5,6 +5,8 @@
 #include "season/own_figures.h"
 #include "season/trimmed.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <string>
 
@@ -16,38 +18,26 @@ void apply(App& app, const LogAction& action) {
     app.log.book->apply(action, frame_at(app.stage));
 }
 
-template <class Entries, class Projection>
-std::optional<std::size_t> index_of(const Entries& entries, const Id& id, Projection id_of) {
-    const auto found = std::ranges::find(entries, id, id_of);
-    if (found == entries.end()) return std::nullopt;
-    return static_cast<std::size_t>(found - entries.begin());
-}
-
 const StudyDecision* decision_of(const StudyPart& study, const Id& moment_id) {
     const auto found = std::ranges::find(study.decisions, moment_id, &StudyDecision::moment_id);
     return found == study.decisions.end() ? nullptr : &*found;
 }
 
-/// Its game, its film when it is on one, its shot and the moment that is studied. False when one is not there.
+/// Its shot and the moment that is studied, each with its film. False when one is not there.
 bool open_decision(App& app, const StudyDecision& decision) {
-    const LogState& log = app.log.state();
-    const auto game = index_of(log.games, decision.game_id, &Game::id);
-    if (!game) return false;
-    if (log.selection.game_id() != decision.game_id) apply(app, ChooseGame{*game});
-    const auto shot =
-        index_of(log.shots, decision.shot_id, [](const ShotEntry& entry) { return entry.shot.id; });
-    if (!shot) return false;
-    const auto film = index_of(log.films, log.shots[*shot].shot.film_id, &Film::id);
-    if (film && open_film(log) != log.films[*film].id) apply(app, ChooseFilm{*film});
+    if (!open_shot(app, decision.game_id, decision.shot_id)) return false;
+    const ShotEntry* entry = chosen_shot(app.log.state());
+    if (!entry) return false;
+    const auto studied = std::ranges::find(entry->moments, decision.moment_id, &Moment::id);
+    if (studied == entry->moments.end()) return false;
+    apply(app, PickMoment{static_cast<std::size_t>(studied - entry->moments.begin())});
     open_chosen_film(app);
-    apply(app, PickShot{*shot});
-    const auto studied = index_of(log.shots[*shot].moments, decision.moment_id, &Moment::id);
-    if (studied) apply(app, PickMoment{*studied});
-    return studied.has_value();
+    return true;
 }
 
-/// What the film showed before must not be seen: it may be what came.
+/// What the film showed before must not be seen nor heard on: it may be what came.
 void clear_picture(FilmStage& stage) {
+    stage.sound.stop();
     stage.player = held(stage.player);
     stage.player.loop.reset();
     stage.player.tempo = 0;
@@ -235,17 +225,12 @@ void undo_study(App& app) {
     if (study.given.empty()) return tell(app, "No answer of this sitting to take back.", false);
     GivenAnswers last = std::move(study.given.back());
     study.given.pop_back();
-    TakeBackAnswers back;
-    for (const Answer& answer : last.answers)
-        back.ids.push_back(answer.id);
-    apply(app, back);
+    apply(app, TakeBackAnswers{last.answers});
     app.season.stale = true;
-    const bool on_screen = study.turn && study.turn->answer && study.turn->answer->id == back.ids.front();
+    const bool on_screen =
+        study.turn && study.turn->answer && study.turn->answer->id == last.answers.front().id;
     if (on_screen) begin_decision(app, Id{study.turn->moment_id});
-    tell(app,
-         last.answers.size() == 1 ? "Taken back: your last answer. [redo] gives it again."
-                                  : "Taken back: the answers out of the file. [redo] takes them in again.",
-         false);
+    tell(app, fmt::format("Taken back: {}. [redo] brings back what was taken.", last.words()), false);
     study.taken_back.push_back(std::move(last));
 }
 
@@ -260,7 +245,7 @@ void redo_study(App& app) {
         apply(app, TakeAnswers{last.answers});
     }
     app.season.stale = true;
-    tell(app, "Given again.", false);
+    tell(app, fmt::format("Brought back: {}.", last.words()), false);
     study.given.push_back(std::move(last));
 }
 
@@ -313,12 +298,14 @@ void pass_study_time(App& app, double elapsed_s) {
 }
 
 void run_study(App& app, const FrameTable& frames) {
+    app.stage.sound_until_s.reset();
     if (!app.study.turn || app.side != Side::study || !app.study.turn->on_film) return;
     StudyTurn& turn = *app.study.turn;
     Player& player = app.stage.player;
     if (turn.stop < 0) find_stretch(turn, app, frames);
     if (turn.phase == StudyPhase::answer) return hold_at_moment(turn, player, frames);
     player.loop.reset();
+    app.stage.sound_until_s = frames.seconds_of(frames.clamp(turn.stop));
     if (!app.study.running) {
         player = running(at_frame(player, turn.first, frames), 1, frames);
         app.study.running = true;
@@ -337,7 +324,10 @@ bool watch_study(App& app) {
     }
     if (study.day.empty()) {
         study.day = today();
-        if (!study.turn) clear_picture(app.stage);
+        if (!is_answered(study.turn)) { // what Log showed meanwhile is not for the call
+            clear_picture(app.stage);
+            study.running = false;
+        }
     }
     if (!study.turn) return false;
     if (is_gone(app)) {

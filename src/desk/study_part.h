@@ -14,6 +14,9 @@ namespace ropeline {
 /// What undo takes back at once: an answer, or all that came out of a file.
 struct GivenAnswers {
     std::vector<Answer> answers;
+    const char* words() const {
+        return answers.size() == 1 ? "the last answer" : "the answers out of the file";
+    }
 };
 
 /// How somebody's answers went, worked out when they changed.
@@ -43,7 +46,8 @@ struct StudyPart {
     bool running = false;          ///< its run-up has begun
     bool sum_page = false;         ///< how the sitting went stands in the list's place
     std::vector<GivenAnswers> given, taken_back;
-    std::string typed_name; ///< of who answers, while it is typed
+    std::string typed_name;  ///< of who answers, while it is typed
+    std::string typed_since; ///< the filter's day
 };
 
 } // namespace ropeline

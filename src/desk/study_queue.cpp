@@ -1,5 +1,6 @@
 // What the Study side lists, and how the answers went: worked out when season, filter or name is another one.
 #include "desk/app.h"
+#include "season/come_back.h"
 #include "season/dates.h"
 
 #include <algorithm>
@@ -39,7 +40,7 @@ StudyProgress progress_by(const StudyPart& study, const std::vector<Answer>& ans
     progress.last = sum_of(std::span<const Answer>{last});
     std::set<Id> wrong;
     for (const Answer& answer : last)
-        if (answer.call_right == false || answer.place_right == false) wrong.insert(answer.moment_id);
+        if (answered_wrong(answer)) wrong.insert(answer.moment_id);
     for (const StudyDecision& one : study.decisions)
         if (wrong.contains(one.moment_id)) progress.wrong_now.push_back(one);
     return progress;

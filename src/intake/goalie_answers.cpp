@@ -102,21 +102,12 @@ Answer answer_at(const json& at, const std::string& where, const std::string& an
 
 /// Those that are new bring the days on which decisions come back up to date, also of answers that were there.
 void put_in(SeasonFile& file, std::vector<Answer> fresh) {
-    auto all = file.answers();
+    std::set<Id> moments;
     for (Answer& answer : fresh) {
         file.put(answer);
-        all.push_back(answer);
-    }
-    std::set<Id> moments;
-    for (const Answer& answer : fresh)
         moments.insert(answer.moment_id);
-    for (const Id& moment : moments) {
-        auto of_one = answers_of(all, moment, fresh.front().answered_by);
-        const auto before = of_one;
-        put_due_days(of_one);
-        for (std::size_t index = 0; index < of_one.size(); ++index)
-            if (of_one[index].due_on != before[index].due_on) file.put(of_one[index]);
     }
+    put_due_days(file, moments, fresh.front().answered_by);
 }
 
 } // namespace
@@ -158,7 +149,6 @@ TakenAnswers take_answers(SeasonFile& file, std::vector<Answer> answers) {
             taken.not_of_season.push_back(answers[index].moment_id);
         } else {
             ++taken.taken;
-            taken.ids.push_back(answers[index].id);
             fresh.push_back(std::move(answers[index]));
         }
     }

@@ -27,7 +27,6 @@ struct TakenAnswers {
     std::string answered_by;
     int taken = 0;
     int known = 0;                          ///< were there already: taken in before
-    std::vector<Id> ids;                    ///< of those taken in
     std::vector<std::string> not_of_season; ///< moments that this season has not
 };
 

@@ -6,6 +6,7 @@
 #include "season/play.h"
 
 #include <algorithm>
+#include <map>
 
 namespace ropeline {
 
@@ -17,13 +18,9 @@ std::optional<PlaceWorth> worth_of_place(const Shot& shot, std::span<const Momen
     const Decision decision = decide(asked->moment, rules, parameters);
     PlaceWorth found;
     found.worth = parameters.worth;
-    found.out_m = depth_m(place, asked->moment.puck);
-    const IcePoint puck = asked->moment.puck;
-    const double far = std::max(1e-9, length(puck));
-    found.off_m = std::abs(place.x_m * puck.y_m - place.y_m * puck.x_m) / far;
     found.on_post = decision.on_post;
     if (found.on_post || !decision.advice) {
-        found.right = found.on_post && at_post(place, puck, rules);
+        found.right = found.on_post && at_post(place, asked->moment.puck, rules);
         return found;
     }
     found.left = net_left(play_of(play_marks(asked->moment), rules, parameters), place);

@@ -3,7 +3,6 @@
 
 #include "season/season_file.h"
 
-#include <map>
 #include <span>
 
 namespace ropeline {
@@ -11,11 +10,10 @@ namespace ropeline {
 /// Of a place on the ice in one decision.
 struct PlaceWorth {
     bool on_post = false; ///< the puck is too low for depth: no share of the net is asked
-    double left = 0.0,
-           best = 0.0;  ///< share of the net the play leaves from there, and from the best place on the line
-    double worth = 0.0; ///< less than this is not worth acting on
-    double out_m = 0.0, off_m = 0.0; ///< along the puck line from the middle of the net, and beside it
-    bool right = false; ///< on the post: at it; else it gives away no more than is worth acting on
+    double left = 0.0;    ///< share of the net the play leaves from there
+    double best = 0.0;    ///< and from the best place on the puck line
+    double worth = 0.0;   ///< up to this more is not worth acting on
+    bool right = false;   ///< on the post: at it; else it gives away no more than is worth acting on
 };
 /// In      `play`: the shot's moments, `moment` among them.
 /// Out     none unless puck and goalie are marked on the ice.

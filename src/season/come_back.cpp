@@ -2,7 +2,9 @@
 
 #include "season/dates.h"
 
-#include <algorithm>
+#include <map>
+#include <utility>
+#include <vector>
 
 namespace ropeline {
 
@@ -27,14 +29,17 @@ void put_due_days(std::span<Answer> answers) {
     }
 }
 
-std::vector<Answer> answers_of(std::span<const Answer> all, const Id& moment_id,
-                               const std::string& answered_by) {
-    std::vector<Answer> found;
-    std::ranges::copy_if(all, std::back_inserter(found), [&](const Answer& one) {
-        return one.moment_id == moment_id && one.answered_by == answered_by;
-    });
-    std::ranges::stable_sort(found, {}, &Answer::answered_at);
-    return found;
+void put_due_days(SeasonFile& file, const std::set<Id>& moment_ids, const std::string& answered_by) {
+    std::map<Id, std::vector<Answer>> by_moment; // the oldest first, as the file gives them
+    for (Answer& answer : file.answers())
+        if (answer.answered_by == answered_by && moment_ids.contains(answer.moment_id))
+            by_moment[answer.moment_id].push_back(std::move(answer));
+    for (auto& [moment, answers] : by_moment) {
+        const std::vector<Answer> before = answers;
+        put_due_days(answers);
+        for (std::size_t index = 0; index < answers.size(); ++index)
+            if (answers[index].due_on != before[index].due_on) file.put(answers[index]);
+    }
 }
 
 } // namespace ropeline

@@ -1,11 +1,12 @@
 // When a decision comes back: what was answered wrong after 1, 3, 7, 16 and 35 days, what was right fades.
 #pragma once
 
-#include "season/records.h"
+#include "season/season_file.h"
 
 #include <array>
+#include <set>
 #include <span>
-#include <vector>
+#include <string>
 
 namespace ropeline {
 
@@ -23,8 +24,7 @@ bool answered_wrong(const Answer& answer);
 /// In      one person's answers of one decision, the oldest first.
 void put_due_days(std::span<Answer> answers);
 
-/// The answers of a person to a decision, the oldest first, among all.
-std::vector<Answer> answers_of(std::span<const Answer> all, const Id& moment_id,
-                               const std::string& answered_by);
+/// The same for all that a person answered to these decisions, in the file.
+void put_due_days(SeasonFile& file, const std::set<Id>& moment_ids, const std::string& answered_by);
 
 } // namespace ropeline

@@ -187,6 +187,20 @@ TEST_CASE("the page offers the open shot and the lists of the sides, and names t
     run_command(app, Command::exports);
     CHECK(app.exports.reel_path != taken);
     CHECK(app.exports.offered.at(app.exports.chosen).words == "3 shots listed in Study");
+    // The handout's name is that of whom it is for, unless another one was typed.
+    const Id first_goalie = app.exports.goalie_id;
+    apply(app, NewGoalie{"Marta Berg", "Harbour Pike"});
+    const Id other_goalie = app.log.state().goalies.back().id == first_goalie
+                                ? app.log.state().goalies.front().id
+                                : app.log.state().goalies.back().id;
+    app.actions.push_back(HandoutFor{other_goalie});
+    update(app);
+    CHECK(app.exports.handout_path.find("handout Marta Berg") != std::string::npos);
+    app.exports.handout_path = "mine";
+    app.actions.push_back(HandoutFor{first_goalie});
+    update(app);
+    CHECK(app.exports.handout_path == "mine");
+    CHECK_FALSE(app.exports.handout_notes); // they may name others
     app.actions.push_back(MakeExport{ExportKind::reel});
     for (int turn = 0; turn < 1000 && (turn < 2 || app.exports.work); ++turn) {
         desk.draw();

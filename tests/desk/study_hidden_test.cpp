@@ -1,5 +1,6 @@
 // Before the call nothing on screen tells the answer: two seasons that differ in the answers alone are drawn alike, to the vertex.
 #include "desk/drawn_desk.h"
+#include "desk/state/window_title.h"
 #include "desk/turned_round.h"
 
 #include <doctest/doctest.h>
@@ -47,6 +48,19 @@ void look_around(DrawnDesk& desk, std::vector<std::string>& into) {
     ImGui::GetIO().MousePos = {-1.0F, -1.0F};
 }
 
+/// What lies over the call when it is opened in the middle of it.
+void open_pages(DrawnDesk& desk, std::vector<std::string>& into) {
+    App& app = desk.app;
+    for (const Command page : {Command::exports, Command::games, Command::parameters, Command::key_sheet}) {
+        run_command(app, page);
+        app.exports.reel_path = app.exports.still_path = app.exports.handout_path = "beside the season";
+        desk.draw();
+        into.push_back(drawn_bytes());
+        run_command(app, page);
+    }
+    desk.draw();
+}
+
 Seen study(DrawnDesk& desk) {
     App& app = desk.app;
     Seen seen;
@@ -56,6 +70,8 @@ Seen study(DrawnDesk& desk) {
     look_around(desk, seen.before);
     begin_first(app);
     REQUIRE(app.study.turn);
+    seen.before.push_back(std::string(1001, ' ') + window_title(&app.log.state()));
+    open_pages(desk, seen.before);
     look_around(desk, seen.before);
     answer_call(app, Read::shot);
     look_around(desk, seen.before);

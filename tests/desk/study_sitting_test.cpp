@@ -207,6 +207,55 @@ TEST_CASE("a handout's answers dropped on the desk come in, are told in a line, 
     CHECK(app.log.state().notice.text == "the file is not JSON; take the one that the handout saved");
 }
 
+TEST_CASE("an older handout brings a decision back; taken back, the day is what it was") {
+    Sitting at;
+    App& app = at.app;
+    app.settings.answers_as = "Ilse Varga";
+    update(app);
+    at.answer(at.moments[0], Read::shot);
+    REQUIRE(at.kept().at(0).due_on.empty());
+    const std::string day = today();
+    const auto path = at.desk.folder.path / "answers.json";
+    std::ofstream(path) << R"({"ropeline_answers": 1, "answered_by": "Ilse Varga", "answers": [{"id": ")"
+                        << new_id() << R"(", "moment": ")" << at.moments[0]
+                        << R"(", "read": "pass", "ice_m": [0, 1], "answered_at": ")" << days_after(day, -2)
+                        << R"(T12:00:00Z"}]})";
+    const auto due_days = [&] {
+        std::vector<std::string> days;
+        for (const Answer& one : at.kept())
+            days.push_back(one.due_on);
+        return days;
+    };
+    const std::vector<std::string> with_both = {days_after(day, -1), days_after(day, 3)};
+    drop_file(app, path.string());
+    CHECK(due_days() == with_both);
+    run_command(app, Command::undo);
+    CHECK(due_days() == std::vector<std::string>{""});
+    run_command(app, Command::redo);
+    CHECK(due_days() == with_both);
+}
+
+TEST_CASE("what was left open in Log takes no number key of a call") {
+    Sitting at;
+    App& app = at.app;
+    app.settings.answers_as = "Ilse Varga";
+    app.side = Side::log;
+    apply(app, PickShot{0});
+    run_command(app, Command::overrule);
+    REQUIRE(app.pages.overrule.open);
+    run_command(app, Command::side_study);
+    update(app);
+    at.begin(at.moments[0]);
+    choose_number(app, 1);
+    CHECK(app.study.turn->call == Read::shot);
+    run_command(app, Command::parameters); // a page over it has the keys
+    choose_number(app, 2);
+    CHECK(app.study.turn->call == Read::shot);
+    update(app);
+    for (const ShotEntry& entry : app.log.state().shots)
+        if (entry.moments.front().id == at.moments[0]) CHECK_FALSE(entry.moments.front().overruled);
+}
+
 TEST_CASE("after the last decision of the list stands how the sitting went; how sure is asked when it is "
           "switched on") {
     Sitting at;

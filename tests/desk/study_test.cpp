@@ -3,6 +3,7 @@
 #include "desk/state/study_words.h"
 
 #include "season/come_back.h"
+#include "season/dates.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -131,6 +132,15 @@ TEST_CASE(
     for (int day = 1; day <= 20; ++day)
         over_days.merge(asked(queue_of({one}, filter, {}, fmt::format("2026-11-{:02}", day))));
     CHECK(over_days.size() == 2);
+    // Nor does the list hold the other one once the first was answered that day.
+    const Answer given = answer("the pass", "2026-11-27T12:00:00Z", true, true);
+    const auto so_far = answered_by({{given}}, "Ilse Tamm");
+    const std::string day = day_of(given.answered_at);
+    CHECK(asked(queue_of({one}, filter, so_far, day)) == std::set<Id>{"the pass"});
+    filter.what = StudyWhat::unanswered;
+    CHECK(queue_of({one}, filter, so_far, day).decisions.empty());
+    CHECK(queue_of({one}, filter, so_far, day).held_back == 1);
+    CHECK(asked(queue_of({one}, filter, so_far, days_after(day, 1))) == std::set<Id>{one.moment_id});
 }
 
 TEST_CASE("filters: unanswered, answered wrong, due, situation, goals, game, since, tag; film or none") {
@@ -251,20 +261,43 @@ TEST_CASE("beside the cursor stands how far out and how far off the puck line, a
     CHECK(place_read_out({0.3, 1.5}, {0.0, 9.0}, LengthUnit::feet) ==
           "4.9 ft out (5 skate lengths), 1.0 ft off the puck line");
     CHECK(place_words({.left = 0.22, .best = 0.21, .worth = 0.02, .right = true}) ==
-          "Right place: 22 % of the net left open from there, 21 % from the best place.");
+          "Right place: 22 % of the net left open from there, 21 % from the best place; up to 2 % more is "
+          "not worth acting on.");
     CHECK(place_words({.left = 0.61, .best = 0.21, .worth = 0.02}) ==
-          "It gives net away: 61 % of the net left open from there, 21 % from the best place.");
+          "It gives net away: 61 % of the net left open from there, 21 % from the best place; up to 2 % more "
+          "is "
+          "not worth acting on.");
     CHECK(place_words({.on_post = true, .right = true}) == "Right place: on the post.");
     CHECK(place_words({.on_post = true}).find("Off the post") == 0);
     Answer one = answer("m", "2026-11-27T10:00:00Z", true, true);
-    CHECK(call_words(one) == "Read it: a shot came.");
+    CHECK(call_words(one, NextAction::shot) == "Read it: a shot came.");
     one.call_right = false;
-    CHECK(call_words(one) == "Misread it: a pass came.");
+    CHECK(call_words(one, NextAction::pass) == "Misread it: a pass came.");
     one.call_right.reset();
-    CHECK(call_words(one) == "Neither a shot nor a pass came, so the call is not counted.");
+    CHECK(call_words(one, NextAction::carry) ==
+          "Neither a shot nor a pass came, so the call is not counted.");
+    CHECK(call_words(one, {}) == "What came is not logged, so the call is not counted.");
     CHECK(due_words(one, "2026-11-27") == "It does not come back.");
     one.due_on = "2026-11-28";
     CHECK(due_words(one, "2026-11-27") == "It comes back tomorrow.");
     one.due_on = "2026-12-04";
     CHECK(due_words(one, "2026-11-27") == "It comes back on 2026-12-04.");
+}
+
+TEST_CASE("an empty list says what left it empty, not something else") {
+    StudyFilter filter;
+    filter.what = StudyWhat::due;
+    CHECK(why_empty(0, filter, {}).find("Nothing here yet") == 0);
+    CHECK(why_empty(3, filter, {}) == "Nothing is due today: 2 lists what has no answer yet.");
+    // Due today, and left out: for their film, for the play's other decision, for the fields above.
+    StudyQueue none;
+    none.without_film = 1;
+    CHECK(why_empty(3, filter, none).find("Those of this kind are without film") == 0);
+    none = {};
+    none.held_back = 1;
+    CHECK(why_empty(3, filter, none).find("The others are of plays that were answered today") == 0);
+    filter.goals = true;
+    CHECK(why_empty(3, filter, {}).find("No decision of this kind is left by the fields above") == 0);
+    filter = {};
+    CHECK(why_empty(3, filter, {}) == "No decision of this kind. 5 lists every one.");
 }

@@ -86,9 +86,11 @@ TEST_CASE(
         read_answers(file_of(answer(first_id, season.moment, R"("read": "shot", "ice_m": [9, 0.2])")));
     TakenAnswers taken;
     season.file.follow_up([&] { taken = take_answers(season.file, answers); });
-    CHECK(taken.ids == std::vector<Id>{first_id});
+    CHECK(taken.taken == 1);
     CHECK(season.file.undo_name() == undo);
+    REQUIRE(season.file.answers().size() == 1);
     const Answer kept = season.file.answers().at(0);
+    CHECK(kept.id == first_id);
     CHECK(kept.place_right == false);
     REQUIRE(kept.gave_away);
     CHECK(*kept.gave_away > 0.05);

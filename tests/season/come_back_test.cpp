@@ -79,11 +79,11 @@ TEST_CASE(
     };
     CHECK(worth(best).right);
     CHECK(worth(best).left == doctest::Approx(decision.advice->left_best).epsilon(1e-9));
-    CHECK(worth(best).out_m == doctest::Approx(decision.advice->best_m).epsilon(1e-9));
+    CHECK(depth_m(best, puck) == doctest::Approx(decision.advice->best_m).epsilon(1e-9));
     const PlaceWorth beside = worth(best + across * 5.0);
     CHECK_FALSE(beside.right);
-    CHECK(beside.out_m == doctest::Approx(decision.advice->best_m).epsilon(1e-9));
-    CHECK(beside.off_m == doctest::Approx(5.0).epsilon(1e-9));
+    CHECK(beside.best == doctest::Approx(decision.advice->left_best).epsilon(1e-9));
+    CHECK(depth_m(best + across * 5.0, puck) == doctest::Approx(decision.advice->best_m).epsilon(1e-9));
     CHECK(beside.left - beside.best > parameters.worth);
 
     Answer answer;

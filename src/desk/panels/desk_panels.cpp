@@ -185,7 +185,7 @@ void draw_desk(App& app, float width, float height) {
     const LogLayout layout = log_layout(width, height, unit, shape, std::max(0, films - 1));
     const Rect whole{0.0F, 0.0F, width, height};
     const Rect page = page_area(width, height, unit);
-    const std::string in_study = app.study.given.empty() ? "" : "your last answer";
+    const std::string in_study = app.study.given.empty() ? "" : app.study.given.back().words();
     draw_header(at(app, layout.header), app.log,
                 {app.side, is_practice(app), start_page_shown(app),
                  app.side == Side::study ? in_study : app.log.undo_name});

@@ -42,7 +42,7 @@ void draw_switches(const Look& look, ExportPart& part, float right) {
     turn("half speed after the freeze", part.half_speed, true);
     turn("rink while it runs", part.rink);
     turn("sound", part.sound);
-    turn("coach's notes", part.notes);
+    turn("coach's notes in reel and still", part.notes);
 }
 
 bool make_button(const Panel& panel, const ExportPart& part, const char* words, bool possible) {
@@ -94,9 +94,13 @@ void draw_handout(const Panel& panel, const LogState& log, ExportPart& part, flo
         if (!first) wrap_chip(look, "", name, right);
         first = false;
         ImGui::PushID(goalie.id.c_str());
-        if (chip(look, "goalie", "", name, goalie.id == part.goalie_id, false)) part.goalie_id = goalie.id;
+        if (chip(look, "goalie", "", name, goalie.id == part.goalie_id, false))
+            panel.actions.push_back(HandoutFor{goalie.id});
         ImGui::PopID();
     }
+    constexpr const char* notes = "coach's notes: they may name others";
+    if (!first) wrap_chip(look, "", notes, right);
+    if (chip(look, "notes", "", notes, part.handout_notes, false)) part.handout_notes = !part.handout_notes;
     draw_path("##handout", part.handout_path);
     if (make_button(panel, part, "Make the handout", !part.offered.empty() && !part.goalie_id.empty()))
         panel.actions.push_back(MakeExport{ExportKind::handout});

@@ -8,6 +8,8 @@ namespace {
 
 /// What the whole of it does, when the pointer rests on it.
 std::string words_of(const StripKey& key) {
+    if (key.command == Command::take_shot)
+        return key.label; // what it is done with is another thing everywhere
     const auto bindings = key_bindings();
     const auto found = std::ranges::find_if(
         bindings, [&](const KeyBinding& binding) { return key.command == binding.command; });

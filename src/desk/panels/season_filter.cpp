@@ -60,20 +60,6 @@ std::vector<Choice> as_choices(const std::vector<std::string>& words) {
     return all;
 }
 
-/// A day as it is typed; what is no day yet asks for nothing and is written in red.
-void draw_day(const Look& look, const char* id, const char* hint, float units, std::string& typed,
-              std::string& day) {
-    const bool wrong = !typed.empty() && !is_day(typed);
-    if (!ImGui::IsAnyItemActive() && !wrong && typed != day)
-        typed = day; // the filter was cleared, or another season opened
-    ImGui::SetNextItemWidth(units * look.unit);
-    ImGui::PushStyleColor(ImGuiCol_Text, wrong ? look.colours.trouble : look.colours.text);
-    ImGui::InputTextWithHint(id, hint, &typed);
-    ImGui::PopStyleColor();
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s a day like 2026-11-25, that day too; empty: any", hint);
-    if (typed.empty() || is_day(typed)) day = typed;
-}
-
 /// The filter as the fields leave it.
 FactFilter draw_fields(const Look& look, SeasonPart& part, FactFilter only, float room) {
     const SeasonChoices none;
@@ -196,6 +182,19 @@ std::optional<std::string> chosen_of(const Look& look, const char* id, float uni
     }
     ImGui::EndCombo();
     return picked;
+}
+
+void draw_day(const Look& look, const char* id, const char* hint, float units, std::string& typed,
+              std::string& day) {
+    const bool wrong = !typed.empty() && !is_day(typed);
+    if (!ImGui::IsAnyItemActive() && !wrong && typed != day)
+        typed = day; // the filter was cleared, or another season opened
+    ImGui::SetNextItemWidth(units * look.unit);
+    ImGui::PushStyleColor(ImGuiCol_Text, wrong ? look.colours.trouble : look.colours.text);
+    ImGui::InputTextWithHint(id, hint, &typed);
+    ImGui::PopStyleColor();
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s a day like 2026-11-25, that day too; empty: any", hint);
+    if (typed.empty() || is_day(typed)) day = typed;
 }
 
 float filter_height(const Look& look, float width) {

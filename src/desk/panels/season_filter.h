@@ -17,4 +17,8 @@ void draw_season_filter(const Panel& panel, const LogState& log, SeasonPart& par
 std::optional<std::string> chosen_of(const Look& look, const char* id, float units, const char* all,
                                      const std::vector<Choice>& choices, const std::string& key);
 
+/// A day as it is typed; what is no day yet asks for nothing and is written in red.
+void draw_day(const Look& look, const char* id, const char* hint, float units, std::string& typed,
+              std::string& day);
+
 } // namespace ropeline

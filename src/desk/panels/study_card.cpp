@@ -2,6 +2,7 @@
 #include "desk/panels/study_side.h"
 
 #include "desk/state/study_words.h"
+#include "season/play.h"
 
 #include <fmt/core.h>
 
@@ -88,11 +89,13 @@ void draw_answer(const Panel& panel, const LogPart& part, const StudyPart& study
     const StudyTurn& turn = *study.turn;
     if (!entry || !turn.answer) return;
     draw_overrule(look, part.state());
-    say(look, turn.answer->call_right, call_words(*turn.answer));
+    const Moment* moment = moment_in_hand(part.state());
+    const auto came = moment ? next_action(entry->shot, entry->moments, *moment) : std::nullopt;
+    say(look, turn.answer->call_right, call_words(*turn.answer, came));
     if (turn.worth) {
         say(look, turn.worth->right, place_words(*turn.worth));
         if (const auto& view = part.view.judged; view && !turn.worth->on_post)
-            wrapped_text(fmt::format("From where he stood, by the coach's marks: {:.0f} %.",
+            wrapped_text(fmt::format("From where he stood, by the coach's marks: {:.0f} % of the net.",
                                      100.0 * view->decision.left),
                          c.text);
     }

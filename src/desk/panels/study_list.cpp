@@ -2,6 +2,8 @@
 #include "desk/panels/study_side.h"
 
 #include "desk/panels/exports_page.h"
+#include "desk/panels/season_filter.h"
+#include "desk/state/study_words.h"
 
 #include "season/clock_words.h"
 
@@ -9,7 +11,8 @@
 #include <imgui_stdlib.h>
 
 #include <algorithm>
-#include <array>
+#include <cmath>
+#include <set>
 
 namespace ropeline {
 
@@ -21,26 +24,6 @@ std::string play_words(const StudyDecision& decision) {
 }
 
 namespace {
-
-/// A choice of one of several words, as wide as said; its own word is shortened to that.
-class Choice {
-public:
-    Choice(const Look& look, const char* id, const std::string& shown, float width) {
-        const float arrow = ImGui::GetFrameHeight() + 2.0F * ImGui::GetStyle().FramePadding.x;
-        ImGui::SetNextItemWidth(width);
-        open_ = ImGui::BeginCombo(id, shortened(look.body, shown, width - arrow).c_str());
-    }
-    ~Choice() {
-        if (open_) ImGui::EndCombo();
-    }
-    Choice(const Choice&) = delete;
-    Choice& operator=(const Choice&) = delete;
-    bool open() const { return open_; }
-    bool chosen(const std::string& word, bool now) const { return ImGui::Selectable(word.c_str(), now); }
-
-private:
-    bool open_ = false;
-};
 
 /// The next widget on this line while it fits, else on the next.
 void beside(const Look& look, float width) {
@@ -79,20 +62,18 @@ void draw_who_answers(const Panel& panel, const LogState& log, const Settings& s
 
 void draw_how_it_is_asked(const Panel& panel, const Settings& settings) {
     const Look& look = panel.look;
-    constexpr std::array stops_s = {0.0, 0.05, 0.1, 0.15, 0.2, 0.3};
-    const auto words = [](double seconds) {
-        return seconds == 0.0 ? std::string{"at pass or release"}
-                              : fmt::format("{:.0f} ms before pass or release", 1000.0 * seconds);
-    };
+    const int now_ms = static_cast<int>(std::lround(1000.0 * settings.stops_before_s));
+    std::set<int> stops_ms = {0, 50, 100, 150, 200, 300};
+    stops_ms.insert(now_ms);
+    std::vector<Choice> stops;
+    for (const int ms : stops_ms)
+        stops.push_back({std::to_string(ms),
+                         ms == 0 ? "at pass or release" : fmt::format("{} ms before pass or release", ms)});
     ImGui::AlignTextToFramePadding();
     quiet_text(look, "The film stops");
     ImGui::SameLine(0.0F, 0.6F * look.unit);
-    if (const Choice choice{look, "##stops", words(settings.stops_before_s), 17.0F * look.unit};
-        choice.open()) {
-        for (const double seconds : stops_s)
-            if (choice.chosen(words(seconds), seconds == settings.stops_before_s))
-                panel.actions.push_back(StopFilmBefore{seconds});
-    }
+    if (const auto ms = chosen_of(look, "##stops", 17.0F, "", stops, std::to_string(now_ms)))
+        panel.actions.push_back(StopFilmBefore{0.001 * std::stoi(*ms)});
     beside(look, 9.0F * look.unit);
     if (chip(look, "how sure", "", "ask how sure", settings.ask_how_sure, false))
         panel.actions.push_back(AskHowSure{!settings.ask_how_sure});
@@ -112,64 +93,44 @@ void draw_whats(const Look& look, StudyPart& study, float right) {
     }
 }
 
-void draw_goalie_and_game(const Look& look, const LogState& log, StudyFilter& filter, float width) {
-    const Goalie* goalie = goalie_of(log, filter.goalie_id);
-    if (const Choice choice{look, "##goalie", goalie ? goalie->name : "every goalie", width}; choice.open()) {
-        if (choice.chosen("every goalie", filter.goalie_id.empty())) filter.goalie_id.clear();
-        for (const Goalie& one : log.goalies)
-            if (choice.chosen(fmt::format("{}##{}", one.name, one.id), one.id == filter.goalie_id))
-                filter.goalie_id = one.id;
-    }
-    beside(look, width);
-    const auto game = std::ranges::find(log.games, filter.game_id, &Game::id);
-    const auto words = [&](const Game& one) {
-        return fmt::format("{}  {} – {}", one.date, team_name(log, one.home_team_id),
-                           team_name(log, one.away_team_id));
-    };
-    if (const Choice choice{look, "##game", game == log.games.end() ? "every game" : words(*game), width};
-        choice.open()) {
-        if (choice.chosen("every game", filter.game_id.empty())) filter.game_id.clear();
-        for (const Game& one : log.games)
-            if (choice.chosen(words(one) + "##" + one.id, one.id == filter.game_id)) filter.game_id = one.id;
-    }
-}
-
-void draw_situation_and_tag(const Look& look, StudyPart& study, float width) {
-    StudyFilter& filter = study.filter;
-    constexpr int situations = 6;
-    beside(look, width);
-    if (const Choice choice{look, "##situation",
-                            filter.situation ? std::string{label_of(*filter.situation)} : "any situation",
-                            width};
-        choice.open()) {
-        if (choice.chosen("any situation", !filter.situation)) filter.situation.reset();
-        for (int index = 0; index < situations; ++index) {
-            const auto one = static_cast<Situation>(index);
-            if (choice.chosen(std::string{label_of(one)}, filter.situation == one)) filter.situation = one;
-        }
-    }
-    if (study.tags.empty()) return;
-    beside(look, width);
-    if (const Choice choice{look, "##tag", filter.tag.empty() ? "any tag" : filter.tag, width};
-        choice.open()) {
-        if (choice.chosen("any tag", filter.tag.empty())) filter.tag.clear();
-        for (const std::string& tag : study.tags)
-            if (choice.chosen(tag, filter.tag == tag)) filter.tag = tag;
-    }
-}
-
 void draw_filters(const Look& look, const LogState& log, StudyPart& study) {
-    const float width = 11.5F * look.unit;
-    draw_goalie_and_game(look, log, study.filter, width);
-    draw_situation_and_tag(look, study, width);
-    beside(look, 9.5F * look.unit);
-    ImGui::SetNextItemWidth(9.5F * look.unit);
-    ImGui::InputTextWithHint("##since", "since 2026-11-01", &study.filter.since);
+    StudyFilter& filter = study.filter;
+    constexpr float units = 11.5F, day_units = 7.5F;
+    const auto pick = [&](const char* id, const char* all, const std::vector<Choice>& choices,
+                          std::string& key) {
+        if (const auto picked = chosen_of(look, id, units, all, choices, key)) key = *picked;
+    };
+    std::vector<Choice> goalies, games, situations, tags;
+    for (const Goalie& one : log.goalies)
+        goalies.push_back({one.id, one.name});
+    for (const Game& one : log.games)
+        games.push_back({one.id, fmt::format("{}  {} – {}", one.date, team_name(log, one.home_team_id),
+                                             team_name(log, one.away_team_id))});
+    constexpr int all_situations = 6;
+    for (int index = 0; index < all_situations; ++index) {
+        const auto one = static_cast<Situation>(index);
+        situations.push_back({std::string{key_of(one)}, std::string{label_of(one)}});
+    }
+    for (const std::string& tag : study.tags)
+        tags.push_back({tag, tag});
+    pick("##goalie", "every goalie", goalies, filter.goalie_id);
+    beside(look, units * look.unit);
+    pick("##game", "every game", games, filter.game_id);
+    beside(look, units * look.unit);
+    std::string situation = filter.situation ? std::string{key_of(*filter.situation)} : "";
+    pick("##situation", "any situation", situations, situation);
+    filter.situation = from_key<Situation>(situation);
+    if (!tags.empty()) {
+        beside(look, units * look.unit);
+        pick("##tag", "any tag", tags, filter.tag);
+    }
+    beside(look, day_units * look.unit);
+    draw_day(look, "##since", "since", day_units, study.typed_since, filter.since);
     beside(look, 4.0F * look.unit);
-    if (chip(look, "goals", "", "goals", study.filter.goals, false)) study.filter.goals = !study.filter.goals;
+    if (chip(look, "goals", "", "goals", filter.goals, false)) filter.goals = !filter.goals;
     beside(look, 15.0F * look.unit);
-    if (chip(look, "plan", "", "without film, on the plan", study.filter.without_film, false))
-        study.filter.without_film = !study.filter.without_film;
+    if (chip(look, "plan", "", "without film, on the plan", filter.without_film, false))
+        filter.without_film = !filter.without_film;
 }
 
 std::string list_words(const StudyQueue& queue) {
@@ -195,15 +156,6 @@ void draw_so_far(const Look& look, const Settings& settings, const StudyPart& st
     wrapped_text(fmt::format("So far, with 95 % intervals, each decision once: read it {}; right place {}.",
                              right_of_words(sum.calls), right_of_words(sum.places)),
                  look.colours.quiet);
-}
-
-const char* why_empty(const StudyPart& study) {
-    if (study.decisions.empty())
-        return "Nothing here yet: a decision can be studied once goalie and puck are marked in Log.";
-    if (study.filter.what == StudyWhat::due) return "Nothing is due today: 2 lists what has no answer yet.";
-    if (study.queue.without_film > 0 && !study.filter.without_film)
-        return "Those of this kind are without film: switch on \"without film, on the plan\".";
-    return "No decision of this kind. 5 lists every one.";
 }
 
 void draw_row(const Panel& panel, const StudyPart& study, const StudyDecision& one) {
@@ -270,7 +222,8 @@ void draw_study_list(const Panel& panel, const LogState& log, const Settings& se
     ImGui::SameLine(0.0F, look.unit);
     draw_export_button(panel, exports);
     ImGui::Spacing();
-    if (study.queue.decisions.empty()) wrapped_text(why_empty(study), look.colours.quiet);
+    if (study.queue.decisions.empty())
+        wrapped_text(why_empty(study.decisions.size(), study.filter, study.queue), look.colours.quiet);
     if (const Notice& notice = log.notice; !notice.text.empty())
         wrapped_text(notice.text, notice.trouble ? look.colours.trouble : look.colours.text);
     draw_table(panel, study);

@@ -16,17 +16,19 @@ std::string short_words(const RightOf& count) {
 void draw_sitting(const Look& look, const StudyProgress& progress) {
     const StudySum& sum = progress.last;
     const auto answers = progress.sittings.back().size();
-    text_in(look.heading, look.colours.text, "This sitting");
-    wrapped_text(fmt::format("{} answer{} on {}. Read it: {}. Right place: {}.", answers,
-                             answers == 1 ? "" : "s", day_of(progress.sittings.back().front().answered_at),
-                             right_of_words(sum.calls), right_of_words(sum.places)),
-                 look.colours.text);
+    text_in(look.heading, look.colours.text, "Last sitting");
+    wrapped_text(
+        fmt::format("{} answer{} on {}. Read it: {}. Right place: {}. In brackets the 95 % intervals.",
+                    answers, answers == 1 ? "" : "s", day_of(progress.sittings.back().front().answered_at),
+                    right_of_words(sum.calls), right_of_words(sum.places)),
+        look.colours.text);
     if (sum.gave_away)
         wrapped_text(
-            fmt::format("On average the places gave away {:.1f} % of the net.", 100.0 * *sum.gave_away),
+            fmt::format("On average over {} place{} {:.1f} % of the net was given away, by the model.",
+                        sum.weighed, sum.weighed == 1 ? "" : "s", 100.0 * *sum.gave_away),
             look.colours.text);
     for (const auto& [sure, count] : sum.by_sureness)
-        wrapped_text(fmt::format("Called {}: {} right.", label_of(sure), short_words(count)),
+        wrapped_text(fmt::format("Calls that were {}: {} right.", label_of(sure), short_words(count)),
                      look.colours.quiet);
 }
 
@@ -63,10 +65,10 @@ void draw_coming_back(const Look& look, const StudyPart& study) {
 void draw_situations(const Look& look, const StudyProgress& progress) {
     ImGui::Spacing();
     text_in(look.heading, look.colours.text, "By situation");
-    wrapped_text("Read it / right place, the last sittings and all of them. Each decision counts once: in a "
-                 "sitting by its "
-                 "first answer, in all by its last sitting.",
-                 look.colours.quiet);
+    wrapped_text(
+        "Read it / right place, the last sittings and all of them with 95 % intervals. Each decision counts "
+        "once: in a sitting by its first answer, in all by its last sitting.",
+        look.colours.quiet);
     if (progress.situations.empty()) return;
     const int sittings = static_cast<int>(progress.situations.front().sittings.size());
     constexpr ImGuiTableFlags flags =

@@ -229,8 +229,8 @@ struct KeepAnswer { ///< given in Study; what it was worth and when it comes bac
 struct TakeAnswers { ///< out of a handout
     std::vector<Answer> answers;
 };
-struct TakeBackAnswers {
-    std::vector<Id> ids;
+struct TakeBackAnswers { ///< of one person
+    std::vector<Answer> answers;
 };
 
 using LogAction =

@@ -1,5 +1,8 @@
 #include "desk/state/study.h"
 
+#include "season/come_back.h"
+#include "season/dates.h"
+
 #include <algorithm>
 #include <array>
 #include <cstdint>
@@ -84,8 +87,9 @@ std::map<Id, AnsweredSoFar> answered_by(std::span<const Answer> answers, const s
         std::string& at = last_at[answer.moment_id];
         if (answer.answered_at < at) continue;
         at = answer.answered_at;
-        one.wrong = answer.call_right == false || answer.place_right == false;
+        one.wrong = answered_wrong(answer);
         one.due_on = answer.due_on;
+        one.last_on = day_of(answer.answered_at);
     }
     return so_far;
 }
@@ -149,11 +153,13 @@ void mix_in_right_reads(StudyQueue& queue, std::vector<StudyDecision>& others) {
     }
 }
 
-void ask_one_of_a_play(StudyQueue& queue) {
+/// In      the plays of which a decision was answered today, and those decisions.
+void ask_one_of_a_play(StudyQueue& queue, const std::set<Id>& plays_seen, const std::set<Id>& answered) {
     std::set<Id> plays;
     std::vector<StudyDecision> kept;
     for (StudyDecision& one : queue.decisions) {
-        if (plays.insert(one.shot_id).second) {
+        const bool other_seen = plays_seen.contains(one.shot_id) && !answered.contains(one.moment_id);
+        if (!other_seen && plays.insert(one.shot_id).second) {
             kept.push_back(std::move(one));
         } else {
             ++queue.held_back;
@@ -173,11 +179,16 @@ StudyQueue study_queue(std::span<const StudyDecision> all, const StudyFilter& fi
             return std::pair{shuffled(day, one.moment_id), one.moment_id};
         });
     };
+    std::set<Id> plays_seen, answered_today;
     for (const StudyDecision& one : all) {
-        if (!lets_through(filter, one)) continue;
         const auto found = so_far.find(one.moment_id);
-        const bool asked =
-            is_asked(filter.what, one, found == so_far.end() ? AnsweredSoFar{} : found->second, day);
+        const AnsweredSoFar of_it = found == so_far.end() ? AnsweredSoFar{} : found->second;
+        if (of_it.last_on == day) {
+            plays_seen.insert(one.shot_id);
+            answered_today.insert(one.moment_id);
+        }
+        if (!lets_through(filter, one)) continue;
+        const bool asked = is_asked(filter.what, one, of_it, day);
         if (!one.on_film && !filter.without_film) {
             queue.without_film += asked ? 1 : 0;
         } else {
@@ -190,7 +201,7 @@ StudyQueue study_queue(std::span<const StudyDecision> all, const StudyFilter& fi
         mix_in_right_reads(queue, others);
         by_shuffle(queue.decisions);
     }
-    ask_one_of_a_play(queue);
+    ask_one_of_a_play(queue, plays_seen, answered_today);
     return queue;
 }
 

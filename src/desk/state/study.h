@@ -50,16 +50,18 @@ struct StudyFilter {
 /// What one person answered to one decision so far.
 struct AnsweredSoFar {
     int times = 0;
-    bool wrong = false; ///< the last time
-    std::string due_on; ///< empty: it does not come back
+    bool wrong = false;    ///< the last time
+    std::string due_on{};  ///< empty: it does not come back
+    std::string last_on{}; ///< the day of the last time
 };
 std::map<Id, AnsweredSoFar> answered_by(std::span<const Answer> answers, const std::string& who);
 
 struct StudyQueue {
     std::vector<StudyDecision> decisions;
     int without_film = 0; ///< left out for that
-    int held_back = 0;    ///< the other decision of a play: to see one is to know the other
-    int mixed_in = 0;     ///< read right in the game, so that the list gives no read away
+    int held_back =
+        0; ///< the other decision of a play, asked or answered today: to see one is to know the other
+    int mixed_in = 0; ///< read right in the game, so that the list gives no read away
 };
 /// In an order of the day that says nothing of what came. Of a play with two decisions only one is asked in a day. The list
 /// of what was wrong in the game holds as many decisions that were read right as were misread, as far as there are any.

@@ -41,7 +41,6 @@ StudySum sum_of(std::span<const Answer> answers) {
     StudySum sum;
     std::set<Id> counted;
     double gave_away = 0.0;
-    int shares = 0;
     for (const Answer& answer : answers) {
         if (!counted.insert(answer.moment_id).second) continue;
         count(sum.calls, answer.call_right);
@@ -49,9 +48,9 @@ StudySum sum_of(std::span<const Answer> answers) {
         if (answer.sure) count(sum.by_sureness[*answer.sure], answer.call_right);
         if (!answer.gave_away) continue;
         gave_away += std::max(0.0, *answer.gave_away);
-        ++shares;
+        ++sum.weighed;
     }
-    if (shares > 0) sum.gave_away = gave_away / shares;
+    if (sum.weighed > 0) sum.gave_away = gave_away / sum.weighed;
     return sum;
 }
 

@@ -19,7 +19,8 @@ struct RightOf {
 struct StudySum {
     RightOf calls, places;
     std::map<Sureness, RightOf> by_sureness; ///< calls that were said to be so sure
-    std::optional<double> gave_away;         ///< mean over the places that were asked for a share
+    int weighed = 0;                         ///< places that were asked for a share of the net
+    std::optional<double> gave_away;         ///< mean over them
 };
 
 /// A person's answers, cut where more than an hour passed between two; the oldest first.

@@ -12,12 +12,16 @@ namespace ropeline {
 std::string place_read_out(IcePoint place, IcePoint puck, LengthUnit unit);
 
 /// "Read it: a pass came."
-std::string call_words(const Answer& answer);
+std::string call_words(const Answer& answer, std::optional<NextAction> came);
 
-/// "Right place: 22 % of the net left open from there, 21 % from the best place."
+/// "Right place: 22 % of the net left open from there, 21 % from the best place; up to 3 % more is not worth acting on."
 std::string place_words(const PlaceWorth& worth);
 
 /// "It comes back tomorrow.", "It comes back on 2026-12-04.", "It does not come back."
 std::string due_words(const Answer& answer, const std::string& day);
+
+/// Why a list has no decision, and what to do.
+/// In      how many decisions the season has; the list as this filter left it.
+std::string why_empty(std::size_t of_season, const StudyFilter& filter, const StudyQueue& queue);
 
 } // namespace ropeline

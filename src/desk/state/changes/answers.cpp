@@ -7,6 +7,7 @@
 #include "season/own_figures.h"
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 namespace ropeline {
@@ -28,12 +29,10 @@ void put_worth_here(const LogState& state, Answer& answer) {
 void handle(LogContext& log, const KeepAnswer& keep) {
     Answer answer = keep.answer;
     put_worth_here(log.state, answer);
-    auto all = answers_of(log.file.answers(), answer.moment_id, answer.answered_by);
-    std::erase_if(all, [&](const Answer& one) { return one.id == answer.id; });
-    all.push_back(answer);
-    put_due_days(all);
-    answer.due_on = all.back().due_on;
-    log.file.follow_up([&] { log.file.put(answer); });
+    log.file.follow_up([&] {
+        log.file.put(answer);
+        put_due_days(log.file, {answer.moment_id}, answer.answered_by);
+    });
     log.state.answers = log.file.answers().size();
 }
 
@@ -45,9 +44,14 @@ void handle(LogContext& log, const TakeAnswers& take) {
 }
 
 void handle(LogContext& log, const TakeBackAnswers& take) {
+    if (take.answers.empty()) return;
     log.file.follow_up([&] {
-        for (const Id& id : take.ids)
-            log.file.remove_answer(id);
+        std::set<Id> moments;
+        for (const Answer& answer : take.answers) {
+            log.file.remove_answer(answer.id);
+            moments.insert(answer.moment_id);
+        }
+        put_due_days(log.file, moments, take.answers.front().answered_by);
     });
     log.state.answers = log.file.answers().size();
 }
