@@ -12,8 +12,9 @@ namespace ropeline {
 
 namespace {
 
-void offer(ExportPart& part, std::vector<Id> ids, const std::string& where) {
+void offer(ExportPart& part, std::vector<Id> ids, const std::string& where, bool chosen) {
     if (ids.empty()) return;
+    if (chosen) part.chosen = part.offered.size();
     part.offered.push_back(
         {fmt::format("{} shot{} {}", ids.size(), ids.size() == 1 ? "" : "s", where), std::move(ids)});
 }
@@ -35,21 +36,20 @@ void offer_shots(App& app) {
     std::vector<Id> listed;
     for (const std::size_t index : listed_shots(log))
         listed.push_back(log.shots[index].shot.id);
-    offer(part, std::move(listed), "listed in Log");
+    offer(part, std::move(listed), "listed in Log", false);
     std::vector<Id> studied;
     for (const StudyDecision& one : app.study.queue.decisions)
         studied.push_back(one.shot_id);
-    if (app.side == Side::study && !app.study.turn) part.chosen = part.offered.size();
-    offer(part, without_repeats(std::move(studied)), "listed in Study");
+    offer(part, without_repeats(std::move(studied)), "listed in Study",
+          app.side == Side::study && !app.study.turn);
     const FactFilter& asked = log.list.only; // on the Season side
     std::vector<Id> season;
     for (const ShotFact& fact : app.season.facts)
         if (passes(asked, fact)) season.push_back(fact.shot_id);
-    if (app.side == Side::season) part.chosen = part.offered.size();
     const Goalie* goalie = goalie_of(log, asked.goalie_id);
     offer(part, std::move(season),
-          asked.asks_nothing() ? "of the season" : "of " + filter_words(asked, goalie ? goalie->name : ""));
-    if (part.chosen >= part.offered.size()) part.chosen = 0;
+          asked.asks_nothing() ? "of the season" : "of " + filter_words(asked, goalie ? goalie->name : ""),
+          app.side == Side::season);
 }
 
 std::string suggested_handout_path(const App& app) {

@@ -209,4 +209,11 @@ TEST_CASE("the page offers the open shot and the lists of the sides, and names t
     CHECK(app.exports.trouble);
     CHECK(app.exports.said.find("None of these shots has its film: ") == 0);
     CHECK(app.log.state().notice.text == app.exports.said);
+    // An empty list is not offered, and no longer one stands chosen in its place.
+    run_command(app, Command::exports);
+    app.study.queue.decisions.clear();
+    run_command(app, Command::exports);
+    REQUIRE(app.exports.offered.size() == 3);
+    CHECK(app.exports.offered.back().words == "3 shots of the season");
+    CHECK(app.exports.offered.at(app.exports.chosen).words == "the open shot");
 }
