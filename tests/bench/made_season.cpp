@@ -5,6 +5,7 @@
 #include "demo/season_shots.h"
 #include "season/derive.h"
 #include "season/season_file.h"
+#include "season/take_indexes.h"
 
 #include <fmt/core.h>
 
