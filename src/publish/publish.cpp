@@ -20,6 +20,8 @@ static std::string separated_list(const std::string&, const CopyLine& line,
 
 namespace {
 
+constexpr int oldest_server = 150000; ///< views that read with the rights of whoever asks came with it
+
 std::string all_statements(SQLite::Database& season) {
     std::string text{mirror_text()};
     const std::string mark = "--tables";
@@ -111,6 +113,8 @@ PublishReport publish_season(const std::filesystem::path& path, const std::strin
     return guarded(path, [&] {
         try {
             pqxx::connection connection{to};
+            if (connection.server_version() < oldest_server)
+                throw PublishError("the server's PostgreSQL is older than 15. Ask for a newer one.");
             connection.set_client_encoding("UTF8");
             return mirror_all(connection, *season, progress);
         } catch (const pqxx::broken_connection& error) {
