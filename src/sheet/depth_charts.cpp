@@ -1,7 +1,7 @@
 // Goals by depth, differences, and the goal chance as a curve.
 #include "sheet/chart_parts.h"
 #include "sheet/season_charts.h"
-#include "sheet/text.h"
+#include "sheet/share_words.h"
 
 #include <fmt/core.h>
 
@@ -10,6 +10,7 @@
 #include <cmath>
 #include <string>
 #include <tuple>
+#include <utility>
 
 namespace ropeline {
 namespace {
@@ -18,20 +19,17 @@ using namespace chart;
 
 constexpr double chart_left = 0.10, chart_right = 0.97;
 
-std::string share_text(double share) {
-    const std::string text = fmt::format("{:.2f}", share);
-    return text.starts_with("0.") ? text.substr(1) : text;
-}
-
 std::string signed_text(double share) {
     if (std::abs(share) < 0.005) return "0";
-    return (share < 0.0 ? "-" : "+") + share_text(std::abs(share));
+    return (share < 0.0 ? "-" : "+") + two_digits(share);
 }
 
-void add_share_axis(Scene& scene, const Scale& y) {
+/// In   of: what the axis counts, written over its end.
+void add_share_axis(Scene& scene, const Scale& y, std::string of) {
+    write(scene, {chart_right, 0.035}, std::move(of), Anchor::end, Ink::quiet_text);
     for (const double tick : ticks(y.low, y.high)) {
         line(scene, {chart_left, y(tick)}, {chart_right, y(tick)});
-        write(scene, {chart_left - 0.012, y(tick) + 0.009}, share_text(tick), Anchor::end, Ink::quiet_text);
+        write(scene, {chart_left - 0.012, y(tick) + 0.009}, two_digits(tick), Anchor::end, Ink::quiet_text);
     }
 }
 
@@ -115,7 +113,7 @@ Scene goals_by_depth(const SeasonTally& tally, const SeasonTally* beside) {
     const double top = std::max(highest_share(tally), beside ? highest_share(*beside) : 0.0);
     const Scale y{0.0, std::min(1.0, std::ceil(10.0 * top) / 10.0), 0.50, 0.07};
     add_series_words(scene, 0.035);
-    add_share_axis(scene, y);
+    add_share_axis(scene, y, "share that went in, with 95 %");
     std::string words;
     for (std::size_t band = 0; band < 4; ++band) {
         const double x =
@@ -137,7 +135,7 @@ Scene goals_by_depth(const SeasonTally& tally, const SeasonTally* beside) {
 
 Scene differences_chart(const SeasonTally& tally, const SeasonTally* beside) {
     Scene scene;
-    scene.title = "Differences in goals of an attempt, with 95 %";
+    scene.title = "Differences in goals of unblocked attempts, with 95 %";
     const auto rows = difference_rows(tally);
     const double reach = std::max(reach_of(rows), beside ? reach_of(difference_rows(*beside)) : 0.0);
     const double top = 0.05, each = 0.088,
@@ -186,7 +184,7 @@ Scene goal_chance_chart(const GoalChance& chance) {
     add_curve(scene, chance.on_shots, x, y, Ink::shot_band);
     add_curve(scene, chance.on_passes, x, y, Ink::pass_band);
     add_series_words(scene, 0.035);
-    add_share_axis(scene, y);
+    add_share_axis(scene, y, "chance of a goal, with 95 %");
     line(scene, {x(0.0), 0.07}, {x(0.0), 0.53}, 0.003, Ink::quiet_text);
     for (const auto& [curve, ink, mark] : {std::tuple{&chance.on_shots, Ink::shot, Shape::disc},
                                            {&chance.on_passes, Ink::pass, Shape::diamond}}) {

@@ -1,5 +1,6 @@
 // What the Season side says of shots and of two lots of them, and what its charts tell of the place that is pointed at.
 #include "sheet/csv.h"
+#include "sheet/depth_scatter.h"
 #include "sheet/season_charts.h"
 #include "sheet/shot_words.h"
 #include "sheet/side_by_side_words.h"
@@ -80,9 +81,10 @@ TEST_CASE(
     const auto said = side_by_side_sentences(compared, "Ilse Tamm", "Ada Berg");
     REQUIRE(said.size() == 2); // nobody called anything
     CHECK(said[0].starts_with(
-        "Of unblocked attempts 4 of 120 went in on Ilse Tamm and 22 of 118 on Ada Berg: in like "
-        "plays (situation, what came, distance) fewer for Ilse Tamm, by .15 ("));
-    CHECK(said[1].find("not enough to say which is better (") != std::string::npos);
+        "Goals of unblocked attempts: Ilse Tamm 4 of 120, Ada Berg 22 of 118; in like plays "
+        "(situation, what came, distance) fewer for Ilse Tamm, by .15 ("));
+    CHECK(
+        said[1].starts_with("Right depth: Ilse Tamm 30 of 60, Ada Berg 31 of 60; not enough shots to say ("));
 }
 
 TEST_CASE("every single shot on the plan can be pointed at, and the pointer means that one") {
@@ -118,6 +120,23 @@ TEST_CASE("charts that stand side by side have one scale") {
     CHECK(axis(goals_by_depth(few)) != axis(goals_by_depth(many)));
     CHECK(axis(goals_by_depth(few, &many)) == axis(goals_by_depth(many, &few)));
     CHECK(axis(differences_chart(few, &many)) == axis(differences_chart(many, &few)));
+    const auto trend_axis = [&](const SeasonTally& tally, const SeasonTally& beside) {
+        auto words = axis(trend_chart(tally.over_games, &beside.over_games));
+        std::erase_if(words, [](const std::string& word) { return word.size() == 10; }); // dates
+        return words;
+    };
+    CHECK(trend_axis(few, few) != trend_axis(many, many));
+    CHECK(trend_axis(few, many) == trend_axis(many, few));
+}
+
+TEST_CASE("every depth of two sides lies on one axis") {
+    auto facts = some_shots(40);
+    facts.back().clearance_m = 3.2; // further out than the usual axis goes
+    const std::span all{facts}, few = all.first(20);
+    const auto place_of_first = [](const Scene& scene) { return scene.marks.front().at.x; };
+    const double wide = place_of_first(depth_scatter(all, short_winter()));
+    CHECK(std::abs(place_of_first(depth_scatter(few, short_winter())) - wide) > 0.01);
+    CHECK(place_of_first(depth_scatter(few, short_winter(), DepthAxis::clearance, all)) == wide);
 }
 
 TEST_CASE("a field of many shots says its own count; games say theirs") {
