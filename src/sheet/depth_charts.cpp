@@ -40,13 +40,17 @@ void add_series_words(Scene& scene, double y) {
     write(scene, {chart_left + 0.23, y}, "passes", Anchor::start, Ink::pass);
 }
 
-void add_band_mark(Scene& scene, double x, const Scale& y, Share share, Shape mark, Ink ink) {
+/// In   of: what the share is of, for who points at it.
+void add_band_mark(Scene& scene, double x, const Scale& y, Share share, Shape mark, Ink ink,
+                   const std::string& of) {
     if (share.of == 0) return;
     const Interval interval = wilson(share.hits, share.of);
     line(scene, {x, y(interval.low)}, {x, y(interval.high)}, thick, ink);
     for (const double end : {interval.low, interval.high})
         line(scene, {x - 0.010, y(end)}, {x + 0.010, y(end)}, thin, ink);
-    shape(scene, {x, y(static_cast<double>(share.hits) / share.of)}, mark, ink, true, 0.030);
+    const ScenePoint at{x, y(static_cast<double>(share.hits) / share.of)};
+    shape(scene, at, mark, ink, true, 0.030);
+    stands_for(scene, at, fmt::format("{}: {}", of, share_words(share)), 0.03);
 }
 
 struct DifferenceRow {
@@ -54,23 +58,29 @@ struct DifferenceRow {
     Difference difference;
     Shape mark;
     Ink ink;
+    std::string counts; ///< of either side: "5 of 144 less 10 of 136"
 };
 
 std::vector<DifferenceRow> difference_rows(const SeasonTally& tally) {
     std::vector<DifferenceRow> rows;
-    const auto add = [&](std::string label, const std::optional<Difference>& difference, Shape mark,
-                         Ink ink) {
-        if (difference) rows.push_back({std::move(label), *difference, mark, ink});
+    const auto add = [&](std::string label, const std::optional<Difference>& difference, Shape mark, Ink ink,
+                         Share first, Share second) {
+        if (difference)
+            rows.push_back({std::move(label), *difference, mark, ink,
+                            fmt::format("{} less {}", count_words(first), count_words(second))});
     };
-    add("clear shots, like plays: base or beyond less inside", tally.on_shots.within_like_plays, Shape::disc,
-        Ink::shot);
-    add("clear shots, all of them", tally.on_shots.plain, Shape::disc, Ink::shot);
-    add("passes, like plays: base or beyond less inside", tally.on_passes.within_like_plays, Shape::diamond,
-        Ink::pass);
-    add("passes, all of them", tally.on_passes.plain, Shape::diamond, Ink::pass);
-    add("any other verdict less the right depth", tally.decisions.difference, Shape::square, Ink::other);
-    add("second half of the season less the first", tally.over_games.half_difference, Shape::triangle,
-        Ink::other);
+    const ComingOut &shots = tally.on_shots, &passes = tally.on_passes;
+    const OverGames& games = tally.over_games;
+    add("clear shots, like plays: base or beyond less inside", shots.within_like_plays, Shape::disc,
+        Ink::shot, shots.out, shots.inside);
+    add("clear shots, all of them", shots.plain, Shape::disc, Ink::shot, shots.out, shots.inside);
+    add("passes, like plays: base or beyond less inside", passes.within_like_plays, Shape::diamond, Ink::pass,
+        passes.out, passes.inside);
+    add("passes, all of them", passes.plain, Shape::diamond, Ink::pass, passes.out, passes.inside);
+    add("any other verdict less the right depth", tally.decisions.difference, Shape::square, Ink::other,
+        tally.decisions.wrong, tally.decisions.right);
+    add("second half of the season less the first", games.half_difference, Shape::triangle, Ink::other,
+        games.second_half, games.first_half);
     return rows;
 }
 
@@ -120,8 +130,9 @@ Scene goals_by_depth(const SeasonTally& tally, const SeasonTally* beside) {
             chart_left + (chart_right - chart_left) * (2.0 * static_cast<double>(band) + 1.0) / 8.0;
         const Share shots = tally.bands_on_shots[band].goals_of_unblocked(),
                     passes = tally.bands_on_passes[band].goals_of_unblocked();
-        add_band_mark(scene, x - 0.035, y, shots, Shape::disc, Ink::shot);
-        add_band_mark(scene, x + 0.035, y, passes, Shape::diamond, Ink::pass);
+        const std::string of = fmt::format("that went in, goalie {}", label_of(static_cast<Band>(band)));
+        add_band_mark(scene, x - 0.035, y, shots, Shape::disc, Ink::shot, "clear shots " + of);
+        add_band_mark(scene, x + 0.035, y, passes, Shape::diamond, Ink::pass, "passes " + of);
         write(scene, {x, 0.545}, std::string{label_of(static_cast<Band>(band))}, Anchor::middle, Ink::text,
               text_size, true);
         write(scene, {x, 0.59}, fmt::format("{} of {}", shots.hits, shots.of), Anchor::middle, Ink::shot);
@@ -155,6 +166,7 @@ Scene differences_chart(const SeasonTally& tally, const SeasonTally* beside) {
         line(scene, {x(0.0), y + 0.037}, {x(0.0), y + 0.073}, 0.003, Ink::quiet_text);
         level_whisker(scene, y + 0.055, x(interval.low), x(row.difference.value), x(interval.high), row.mark,
                       row.ink);
+        stands_for(scene, {x(row.difference.value), y + 0.055}, row.label + ": " + row.counts, 0.03);
         scene.description += fmt::format(" {}: {} ({} to {}).", row.label, signed_text(row.difference.value),
                                          signed_text(interval.low), signed_text(interval.high));
         y += each;

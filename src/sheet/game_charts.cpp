@@ -64,8 +64,8 @@ std::vector<Dot> dots_of(const std::vector<GameLine>& games, std::size_t each) {
 /// The pointer finds a game at its dot and at its column.
 void add_game_marks(Scene& scene, const Dot& dot, double x, const Scale& share, const Scale& given) {
     const std::string words =
-        fmt::format("{}: {} of {} unblocked attempts went in; {:.2f} nets given away a game, over {} plays",
-                    dot.when, dot.goals.hits, dot.goals.of, dot.nets_a_game, dot.plays);
+        fmt::format("{}\nunblocked attempts went in: {}\n{:.2f} nets given away a game, over {} plays",
+                    dot.when, share_words(dot.goals), dot.nets_a_game, dot.plays);
     if (dot.goals.of > 0) stands_for(scene, {x, share(share_of(dot.goals))}, words);
     if (dot.plays > 0)
         for (const double part : {0.0, 0.5, 1.0})
@@ -198,7 +198,7 @@ Scene trend_chart(const OverGames& over, const OverGames* beside) {
 Scene agreement_chart(const ReviewAgreement& agreement) {
     Scene scene;
     scene.height = 0.62;
-    scene.title = "Two reviews: depth of the first less the second";
+    scene.title = "Two reviews: depth of the first less the second, in metres";
     scene.description = fmt::format("{} shots with a depth in both.", agreement.depths_m.size());
     if (!agreement.depth_m) {
         write(scene, {0.5, 0.3}, "too few shots with a depth in both", Anchor::middle, Ink::quiet_text);

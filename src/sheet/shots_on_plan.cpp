@@ -2,6 +2,7 @@
 #include "rink/units.h"
 #include "sheet/chart_parts.h"
 #include "sheet/season_charts.h"
+#include "sheet/share_words.h"
 #include "sheet/text.h"
 #include "tally/decision.h"
 
@@ -133,10 +134,7 @@ std::vector<SceneText> add_fields(Scene& scene, const PlanScale& place, std::spa
                                                                     : Ink::many});
         const ScenePoint at = place(middle);
         figures.push_back({{at.x, at.y + 0.008}, field_words(share), 0.022, Anchor::middle, Ink::text});
-        const Interval sure = wilson(share.hits, share.of);
-        stands_for(scene, at,
-                   fmt::format("{} of {} attempts from here went in, {} ({} to {})", share.hits, share.of,
-                               percentage_text(of), percentage_text(sure.low), percentage_text(sure.high)),
+        stands_for(scene, at, "attempts from here that went in: " + share_words(share),
                    field_m / (2.0 * place.half_width_m));
     }
     return figures;

@@ -2,11 +2,13 @@
 #include "sheet/csv.h"
 #include "sheet/depth_scatter.h"
 #include "sheet/season_charts.h"
+#include "sheet/share_words.h"
 #include "sheet/shot_words.h"
 #include "sheet/side_by_side_words.h"
 #include "tally/simulated_league.h"
 
 #include <doctest/doctest.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -153,6 +155,18 @@ TEST_CASE("a field of many shots says its own count; games say theirs") {
     const Scene trend = trend_chart(tally.over_games);
     CHECK(trend.marks.size() >= tally.over_games.games.size());
     CHECK(trend.marks.front().words.find("unblocked attempts went in") != std::string::npos);
+}
+
+TEST_CASE("pointed at, a share says its count and range, a difference what was taken from what") {
+    const SeasonTally tally = tally_season(some_shots(400));
+    const Scene bands = goals_by_depth(tally), differences = differences_chart(tally);
+    REQUIRE(bands.marks.size() == 8);
+    const Share base = tally.bands_on_shots[2].goals_of_unblocked();
+    CHECK(bands.marks[4].words == "clear shots that went in, goalie base: " + share_words(base));
+    REQUIRE_FALSE(differences.marks.empty());
+    const Share out = tally.on_shots.out, inside = tally.on_shots.inside;
+    CHECK(differences.marks.front().words.ends_with(fmt::format(
+        "base or beyond less inside: {} of {} less {} of {}", out.hits, out.of, inside.hits, inside.of)));
 }
 
 TEST_CASE("agreement.csv has every word that both said, then the depth") {
