@@ -49,8 +49,9 @@ struct App {
 // Opening: season_files.cpp
 /// Throws  SeasonError; then what was open is open still.
 void open_season(App& app, const std::filesystem::path& path);
-/// Makes the season file that the form describes, with its first game, and opens it. What goes wrong stands at a field.
-void create_season(App& app, const NewSeasonForm& form);
+/// Makes the season file that the form describes, with its first game, and opens it.
+/// Out     what went wrong; empty when nothing did
+std::string create_season(App& app, const NewSeasonForm& form);
 /// Notes where the open season stands, so that it opens there again.
 void note_where_left(App& app);
 /// Opens the season of the last run, unless that run did not get as far as showing it.

@@ -56,7 +56,6 @@ void take_choice(App& app, ChooserFor what, const std::filesystem::path& path) {
     case ChooserFor::season:
         try {
             open_season(app, path);
-            app.pages.start = false;
         } catch (const std::exception& error) {
             tell_trouble(app, error);
             app.start.trouble = error.what();

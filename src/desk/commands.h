@@ -11,6 +11,7 @@ Place place_of_keys(const App& app);
 void run_command(App& app, Command command);
 /// A number key: it chooses on the card, in the open cell, of the verdicts ...
 void choose_number(App& app, int number);
+bool numbers_choose(const App& app); ///< nothing stands over what they choose from
 /// A frame key goes down: held long enough, it runs the film that way.
 void hold_step(App& app, int way);
 

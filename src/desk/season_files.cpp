@@ -31,6 +31,7 @@ void forget_season_before(App& app) {
     app.guide.reset();
     app.pages.card = {};
     app.pages.start = false;
+    app.pages.moving.reset();
     app.pages.parameter = {};
     app.pages.games_form = {};
     app.pages.games_form.date = today();
@@ -61,7 +62,10 @@ void come_back(App& app) {
 } // namespace
 
 void open_season(App& app, const std::filesystem::path& path) {
-    if (is_open_here(app, path)) return tell(app, "This season is open here already.", false);
+    if (is_open_here(app, path)) {
+        app.pages.start = false;
+        return tell(app, "This season is open here already.", false);
+    }
     if (app.log.book && app.log.book->wait_for_commit())
         throw SeasonError(SeasonFault::refused, app.log.state().notice.text);
     note_where_left(app);
