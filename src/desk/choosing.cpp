@@ -58,7 +58,6 @@ void take_choice(App& app, ChooserFor what, const std::filesystem::path& path) {
             open_season(app, path);
         } catch (const std::exception& error) {
             tell_trouble(app, error);
-            app.start.trouble = error.what();
         }
         break;
     case ChooserFor::new_film:
@@ -112,7 +111,7 @@ void take_entered(App& app) {
     take_choice(app, what, *path);
 }
 
-bool turn_chooser(App& app) {
+bool watch_chooser(App& app) {
     if (!app.chooser) return false;
     ChooserDesk& desk = *app.chooser;
     bool news = false;

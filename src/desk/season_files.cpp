@@ -48,13 +48,13 @@ void bring_up_to_date(App& app, SeasonFile& file) {
 }
 
 /// Among the recent seasons, and back to where it was left.
-void come_back(App& app) {
+void reopen_where_left(App& app) {
     note_recent(app.settings, app.settings.last_season, app.log.state().season.name, today());
     save_settings(settings_path(), app.settings);
     const LeftAt left = app.settings.recent.front().left;
     if (left.game_id.empty()) return;
     const Notice notice = app.log.state().notice;
-    app.log.book->apply(ComeBack{left.game_id, left.film_id, left.frame}, {});
+    app.log.book->apply(ReopenAt{left.game_id, left.film_id, left.frame}, {});
     if (!notice.text.empty()) tell(app, notice.text, notice.trouble);
     app.side = left.side;
 }
@@ -91,7 +91,7 @@ void open_season(App& app, const std::filesystem::path& path) {
     forget_season_before(app);
     const std::vector<std::string>& set_aside = app.log.book->file().set_aside();
     if (!set_aside.empty()) tell(app, fmt::format("{}", fmt::join(set_aside, ". ")), true);
-    come_back(app);
+    reopen_where_left(app);
     open_chosen_film(app);
 }
 

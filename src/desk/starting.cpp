@@ -94,7 +94,7 @@ void look_for_recent(App& app) {
 
 } // namespace
 
-bool turn_start_page(App& app) {
+bool watch_start_page(App& app) {
     StartPage& start = app.start;
     bool news = await_practice(app);
     if (auto trouble = take_answer(start.checking)) {

@@ -281,7 +281,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
                               app.stage.view.zoom,         app.stage.view.centre.x_px, app.season.numbers,
                               app.season.saving != nullptr};
         };
-        dress_window(window, app, title);
+        update_window_frame(window, app, title);
         const auto before_update = shown();
         const bool awaited = std::exchange(awaiting, update(app));
         // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.

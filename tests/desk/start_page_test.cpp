@@ -221,7 +221,7 @@ TEST_CASE("a season opens again at the game, film, frame and side where it was l
 
     // A game and a film that are gone since are passed over.
     app.settings.recent.front().left.game_id = "none";
-    app.log.book->apply(ComeBack{"none", "none", 7}, {});
+    app.log.book->apply(ReopenAt{"none", "none", 7}, {});
     CHECK(app.log.state().selection.game_id() == game);
 }
 
@@ -273,6 +273,17 @@ TEST_CASE("a file picked in the chooser goes where it was asked for") {
     take_entered(app);
     REQUIRE(app.log.book);
     CHECK(app.log.book->file().path() == home.season);
+
+    std::ofstream(home.folder.path / "no.season") << "no season";
+    run_command(app, Command::start_page);
+    run_command(app, Command::choose_season);
+    test::await_all(app);
+    type_anew(app.chooser->chooser, "~/no.season");
+    test::await_all(app);
+    take_entered(app);
+    CHECK(start_page_shown(app));
+    CHECK(app.log.state().notice.text.find("no.season") != std::string::npos);
+    CHECK(app.start.trouble.empty()); // the page shows the notice, once
 
     run_command(app, Command::choose_season);
     run_command(app, Command::put_down);
