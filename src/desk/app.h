@@ -49,8 +49,9 @@ struct App {
 // Opening: season_files.cpp
 /// Throws  SeasonError; then what was open is open still.
 void open_season(App& app, const std::filesystem::path& path);
-/// Makes the season file that the form describes, with its first game, and opens it. What goes wrong stands at a field.
-void create_season(App& app, const NewSeasonForm& form);
+/// Makes the season file that the form describes, with its first game, and opens it.
+/// Out     what went wrong; empty when nothing did
+std::string create_season(App& app, const NewSeasonForm& form);
 /// Notes where the open season stands, so that it opens there again.
 void note_where_left(App& app);
 /// Opens the season of the last run, unless that run did not get as far as showing it.
@@ -72,17 +73,17 @@ void make_own_season(App& app); ///< the same, with the form in hand
 bool start_page_shown(const App& app);
 bool is_practice(const App& app); ///< the open season is the one to learn on
 void open_recent(App& app, std::size_t index);
-/// Looks whether the season of the form can be made, on a thread; turn_start_page() then makes it.
+/// Looks whether the season of the form can be made, on a thread; watch_start_page() then makes it.
 void ask_for_season(App& app);
 /// True while something is awaited, or there is news to draw.
-bool turn_start_page(App& app);
+bool watch_start_page(App& app);
 
 // The chooser of files: choosing.cpp
 void show_chooser(App& app, ChooserFor what);
 void ask_system(App& app);   ///< shows the system's own window instead
 void take_entered(App& app); ///< Enter in it
-/// True as for turn_start_page().
-bool turn_chooser(App& app);
+/// True as for watch_start_page().
+bool watch_chooser(App& app);
 
 // Practice: practice.cpp
 /// Makes a film to learn on and opens a season of its own around it, with the guide beside.

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "desk/state/chooser.h"
-#include "desk/state/errand.h"
+#include "desk/state/detached_work.h"
 
 #include <optional>
 #include <string>
@@ -20,9 +20,9 @@ struct ChooserDesk {
     bool to_field = false; ///< the field takes the keys, with the cursor at its end
     bool system_has_one = false;
     std::optional<std::filesystem::path> asked; ///< the folder that was last asked for
-    std::optional<Errand<FolderListing>> reading;
-    std::optional<Errand<PlacesFound>> finding_places;
-    std::optional<Errand<std::string>> system_window; ///< what was chosen in it; empty: nothing
+    std::optional<DetachedWork<FolderListing>> reading;
+    std::optional<DetachedWork<PlacesFound>> finding_places;
+    std::optional<DetachedWork<std::string>> system_window; ///< what was chosen in it; empty: nothing
 };
 
 } // namespace ropeline

@@ -56,10 +56,8 @@ void take_choice(App& app, ChooserFor what, const std::filesystem::path& path) {
     case ChooserFor::season:
         try {
             open_season(app, path);
-            app.pages.start = false;
         } catch (const std::exception& error) {
             tell_trouble(app, error);
-            app.start.trouble = error.what();
         }
         break;
     case ChooserFor::new_film:
@@ -113,7 +111,7 @@ void take_entered(App& app) {
     take_choice(app, what, *path);
 }
 
-bool turn_chooser(App& app) {
+bool watch_chooser(App& app) {
     if (!app.chooser) return false;
     ChooserDesk& desk = *app.chooser;
     bool news = false;

@@ -17,16 +17,24 @@ constexpr std::array does = [] {
     };
 }();
 
+/// A page hides what the keys do else.
+bool page_over(const App& app) {
+    return app.exports.open || app.pages.games || app.pages.parameters || app.pages.what_we_log ||
+           app.pages.key_sheet;
+}
+
 } // namespace
+
+bool numbers_choose(const App& app) {
+    return !app.chooser && !app.pages.moving && !page_over(app);
+}
 
 Place place_of_keys(const App& app) {
     if (app.chooser) return Place::chooser;
     if (app.pages.moving) return Place::asking;
     if (!app.pages.key_sheet && start_page_shown(app)) return Place::start_page;
     if (!app.log.book) return Place::start_page;
-    const bool page_over = app.exports.open || app.pages.games || app.pages.parameters ||
-                           app.pages.what_we_log || app.pages.key_sheet;
-    if (app.scorer_list && app.side == Side::log && !page_over) return Place::scorer_list;
+    if (app.scorer_list && app.side == Side::log && !page_over(app)) return Place::scorer_list;
     if (app.exports.open || any_open(app.pages)) return Place::page;
     if (app.side == Side::study) return app.study.turn ? Place::studying : Place::study;
     if (app.side == Side::season) return Place::season;

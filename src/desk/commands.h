@@ -11,6 +11,7 @@ Place place_of_keys(const App& app);
 void run_command(App& app, Command command);
 /// A number key: it chooses on the card, in the open cell, of the verdicts ...
 void choose_number(App& app, int number);
+bool numbers_choose(const App& app); ///< nothing stands over what they choose from
 /// A frame key goes down: held long enough, it runs the film that way.
 void hold_step(App& app, int way);
 
@@ -35,7 +36,6 @@ void magnify_at_cursor(FilmStage& stage);
 void film_to_end(FilmStage& stage, int way); ///< its first frame, or its last
 void move_film(FilmStage& stage, double seconds);
 void run_film(FilmStage& stage, int way);
-void run_film_back(App& app);
 void run_film_or_run_up(App& app);
 void show_next_film(App& app);
 void show_whole_picture(FilmStage& stage);
@@ -72,7 +72,7 @@ void turn_guide(App& app);
 void turn_light(App& app);
 void turn_motion(App& app);  ///< whether the picture moves in on a play or jumps
 void turn_lengths(App& app); ///< the next of metres, feet, skate lengths
-void turn_start_page_on(App& app);
+void turn_start_page(App& app);
 void turn_parameters_page(App& app);
 void turn_what_we_log(App& app);
 

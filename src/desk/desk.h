@@ -9,7 +9,7 @@
 namespace ropeline {
 
 struct DeskOptions {
-    std::optional<std::filesystem::path> season; ///< none: the last one, or the first-run page
+    std::optional<std::filesystem::path> season; ///< none: the last one, or the start page
     std::optional<std::string> film;             ///< opened in the season's newest game
     std::optional<std::filesystem::path> trace;  ///< a line a presented turn: when, how long, which frame
     /// Makes the film that a newcomer learns on in this folder, end_zone.mp4; is told the share done in per cent.

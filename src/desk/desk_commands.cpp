@@ -70,7 +70,7 @@ void show_side(App& app, Side side) {
     app.side = side;
 }
 
-void turn_start_page_on(App& app) {
+void turn_start_page(App& app) {
     if (app.chooser) return;
     if (app.pages.start) {
         app.pages.start = false;

@@ -43,10 +43,6 @@ void run_film_or_run_up(App& app) {
     run_film(app.stage, 1);
 }
 
-void run_film_back(App& app) {
-    run_film(app.stage, -1);
-}
-
 namespace {
 
 /// Before the call the film is for what leads up to it.

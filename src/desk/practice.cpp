@@ -14,30 +14,29 @@ void start_guide(App& app) {
 }
 
 void begin_practice(App& app) {
-    StartPage& first = app.start;
-    if (!first.make_practice_film || first.practice) return;
-    first.trouble.clear();
-    first.practice = std::make_unique<PracticeFilm>(suggested_season_path("Practice").replace_extension(),
-                                                    first.make_practice_film);
+    StartPage& start = app.start;
+    if (!start.make_practice_film || start.practice) return;
+    start.trouble.clear();
+    start.practice = std::make_unique<PracticeFilm>(suggested_season_path("Practice").replace_extension(),
+                                                    start.make_practice_film);
 }
 
 bool await_practice(App& app) {
-    StartPage& first = app.start;
-    if (!first.practice) return false;
+    StartPage& start = app.start;
+    if (!start.practice) return false;
     // Drawn again only when there is news: the film needs the processor more.
-    if (!first.practice->done())
-        return std::exchange(first.practice_shown, first.practice->per_cent()) != first.practice->per_cent();
-    const std::filesystem::path folder = first.practice->folder();
-    const std::string error = first.practice->error();
-    first.practice.reset();
+    if (!start.practice->done())
+        return std::exchange(start.practice_shown, start.practice->per_cent()) != start.practice->per_cent();
+    const std::filesystem::path folder = start.practice->folder();
+    const std::string error = start.practice->error();
+    start.practice.reset();
     if (!error.empty()) {
-        first.trouble = error;
+        start.trouble = error;
         return true;
     }
     const std::filesystem::path season = folder / "practice.season";
     if (std::filesystem::exists(season)) {
         drop_file(app, season.string());
-        app.pages.start = false;
     } else {
         NewSeasonForm form;
         form.season = "Practice";
@@ -47,8 +46,7 @@ bool await_practice(App& app) {
         form.film = (folder / "end_zone.mp4").string();
         form.date = today();
         form.path = season.string();
-        create_season(app, form);
-        first.trouble = std::exchange(first.field_trouble, {}).path;
+        start.trouble = create_season(app, form);
     }
     if (app.log.book) start_guide(app);
     return true;

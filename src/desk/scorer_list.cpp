@@ -1,5 +1,6 @@
 #include "desk/scorer_list.h"
 
+#include "desk/state/folders.h"
 #include "season/folded.h"
 
 #include <algorithm>
@@ -35,8 +36,7 @@ FilmAt film_at(const LogState& log, const FrameTable* frames) {
 }
 
 bool is_scorer_list(const std::string& path) {
-    std::string ending = std::filesystem::path(path).extension().string();
-    std::ranges::transform(ending, ending.begin(), [](unsigned char c) { return std::tolower(c); });
+    const std::string ending = in_small_letters(std::filesystem::path(path).extension().string());
     return ending == ".csv" || ending == ".tsv";
 }
 

@@ -31,6 +31,7 @@ void forget_season_before(App& app) {
     app.guide.reset();
     app.pages.card = {};
     app.pages.start = false;
+    app.pages.moving.reset();
     app.pages.parameter = {};
     app.pages.games_form = {};
     app.pages.games_form.date = today();
@@ -47,13 +48,13 @@ void bring_up_to_date(App& app, SeasonFile& file) {
 }
 
 /// Among the recent seasons, and back to where it was left.
-void come_back(App& app) {
+void reopen_where_left(App& app) {
     note_recent(app.settings, app.settings.last_season, app.log.state().season.name, today());
     save_settings(settings_path(), app.settings);
     const LeftAt left = app.settings.recent.front().left;
     if (left.game_id.empty()) return;
     const Notice notice = app.log.state().notice;
-    app.log.book->apply(ComeBack{left.game_id, left.film_id, left.frame}, {});
+    app.log.book->apply(ReopenAt{left.game_id, left.film_id, left.frame}, {});
     if (!notice.text.empty()) tell(app, notice.text, notice.trouble);
     app.side = left.side;
 }
@@ -61,7 +62,10 @@ void come_back(App& app) {
 } // namespace
 
 void open_season(App& app, const std::filesystem::path& path) {
-    if (is_open_here(app, path)) return tell(app, "This season is open here already.", false);
+    if (is_open_here(app, path)) {
+        app.pages.start = false;
+        return tell(app, "This season is open here already.", false);
+    }
     if (app.log.book && app.log.book->wait_for_commit())
         throw SeasonError(SeasonFault::refused, app.log.state().notice.text);
     note_where_left(app);
@@ -87,7 +91,7 @@ void open_season(App& app, const std::filesystem::path& path) {
     forget_season_before(app);
     const std::vector<std::string>& set_aside = app.log.book->file().set_aside();
     if (!set_aside.empty()) tell(app, fmt::format("{}", fmt::join(set_aside, ". ")), true);
-    come_back(app);
+    reopen_where_left(app);
     open_chosen_film(app);
 }
 

@@ -40,7 +40,8 @@ std::string write_papers(SeasonPaper paper, const std::filesystem::path& folder,
     switch (paper) {
     case SeasonPaper::page: {
         const auto page = folder / "season.html";
-        write_whole_file(page, season_page(season, shown, asked));
+        const char* warning = only.goals ? " (all went in: no share of goals here says anything)" : "";
+        write_whole_file(page, season_page(season, shown, asked + warning));
         return fmt::format("The page is {}", page.string());
     }
     case SeasonPaper::charts:

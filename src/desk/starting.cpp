@@ -10,6 +10,7 @@ namespace ropeline {
 
 void show_start_page(App& app) {
     close_all(app.pages);
+    app.exports.open = false;
     app.pages.start = true;
     app.start.there.reset();
     app.start.to_form = app.settings.recent.empty();
@@ -33,7 +34,6 @@ void open_recent(App& app, std::size_t index) {
     const std::filesystem::path path = app.settings.recent[index].path;
     try {
         open_season(app, path);
-        app.pages.start = false;
     } catch (const std::exception& error) {
         app.start.trouble = error.what();
     }
@@ -48,9 +48,8 @@ void ask_for_season(App& app) {
     start.checking.emplace([form = start.form] { return trouble_on_disk(form); });
 }
 
-void create_season(App& app, const NewSeasonForm& form) {
+std::string create_season(App& app, const NewSeasonForm& form) {
     const std::filesystem::path path = new_season_path(form);
-    FormTrouble& trouble = app.start.field_trouble;
     try {
         if (path.has_parent_path()) std::filesystem::create_directories(path.parent_path());
         Season season;
@@ -66,12 +65,12 @@ void create_season(App& app, const NewSeasonForm& form) {
         const std::string opponent{trimmed(form.opponent).empty() ? "Opponent" : trimmed(form.opponent)};
         const std::string date{trimmed(form.date)};
         app.log.book->apply(BeginSeason{{goalie, team}, {date, team, opponent, season.rules}}, {});
-        app.pages.start = false;
-        if (app.log.state().notice.trouble) return;
+        if (const Notice& notice = app.log.state().notice; notice.trouble) return notice.text;
         if (const auto film = new_film_path(form); !film.empty()) open_film(app, film.string());
     } catch (const std::exception& error) {
-        trouble.path = error.what();
+        return error.what();
     }
+    return {};
 }
 
 namespace {
@@ -95,15 +94,14 @@ void look_for_recent(App& app) {
 
 } // namespace
 
-bool turn_start_page(App& app) {
+bool watch_start_page(App& app) {
     StartPage& start = app.start;
     bool news = await_practice(app);
     if (auto trouble = take_answer(start.checking)) {
         news = true;
         start.field_trouble = *std::move(trouble);
         if (!start.field_trouble.any()) {
-            const NewSeasonForm form = start.form;
-            create_season(app, form);
+            start.field_trouble.path = create_season(app, start.form);
             if (!start.field_trouble.any()) start.form = {};
         }
     }

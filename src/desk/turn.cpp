@@ -203,8 +203,8 @@ bool update(App& app) {
     bool awaited = false;
     try {
         carry_out_actions(app);
-        awaited = turn_chooser(app);
-        awaited = turn_start_page(app) || awaited;
+        awaited = watch_chooser(app);
+        awaited = watch_start_page(app) || awaited;
         if (!app.log.book) return awaited;
         awaited = watch_study(app) || awaited;
         awaited = watch_export(app) || awaited;

@@ -98,7 +98,7 @@ void press(App& app, const SDL_KeyboardEvent& event) {
     const bool typing = ImGui::GetIO().WantTextInput;
     const bool makes_season = chord == "Return" && place_of_keys(app) == Place::start_page;
     const bool walks_list = app.list.typing && (chord == "Up" || chord == "Down");
-    const bool number = chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9';
+    const bool number = chord.size() == 1 && chord[0] >= '1' && chord[0] <= '9' && numbers_choose(app);
     if (typing && number && number_chooses(app.pages.overrule)) return choose_number(app, chord[0] - '0');
     if (typing && !walks_list && !makes_season && chord != "Escape" && !goes_past_typing(chord)) return;
     if (typing && chord == "Escape") return run_command(app, Command::put_down);
@@ -109,7 +109,7 @@ void press(App& app, const SDL_KeyboardEvent& event) {
     }
     if (command) {
         run_command(app, *command);
-    } else if (number && !app.pages.games && !app.pages.key_sheet && !app.exports.open) {
+    } else if (number) {
         choose_number(app, chord[0] - '0');
     }
 }
@@ -281,7 +281,7 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
                               app.stage.view.zoom,         app.stage.view.centre.x_px, app.season.numbers,
                               app.season.saving != nullptr};
         };
-        dress_window(window, app, title);
+        update_window_frame(window, app, title);
         const auto before_update = shown();
         const bool awaited = std::exchange(awaiting, update(app));
         // While something is awaited the processor belongs to what makes it: only progress is drawn meanwhile.

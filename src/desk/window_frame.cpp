@@ -48,7 +48,7 @@ void place_window(SDL_Window* window, const Settings& settings) {
     if (settings.maximized) SDL_MaximizeWindow(window);
 }
 
-void dress_window(SDL_Window* window, const App& app, std::string& shown) {
+void update_window_frame(SDL_Window* window, const App& app, std::string& shown) {
     const std::string title = window_title(app.log.book ? &app.log.state() : nullptr);
     if (title != shown) SDL_SetWindowTitle(window, title.c_str());
     shown = title;

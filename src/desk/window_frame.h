@@ -11,7 +11,7 @@ void put_icon(SDL_Window* window);
 /// Back where it was left, when that place is still on a display.
 void place_window(SDL_Window* window, const Settings& settings);
 /// Title and full screen follow the desk; `shown` is the title it has.
-void dress_window(SDL_Window* window, const App& app, std::string& shown);
+void update_window_frame(SDL_Window* window, const App& app, std::string& shown);
 /// Size and place, as they are outside full screen.
 void note_window(SDL_Window* window, Settings& settings);
 

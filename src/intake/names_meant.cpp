@@ -55,8 +55,9 @@ bool can_mean(const std::vector<std::string>& written, std::vector<std::string> 
 std::vector<std::size_t> names_meant(std::string_view written, std::span<const std::string> known) {
     std::vector<std::size_t> meant;
     for (std::size_t index = 0; index < known.size(); ++index) {
-        if (known[index] == written) return {index};
+        if (known[index] == written) meant.push_back(index);
     }
+    if (!meant.empty()) return meant;
     const std::vector<std::string> words = words_in(written);
     for (std::size_t index = 0; index < known.size(); ++index) {
         if (can_mean(words, words_in(known[index]))) meant.push_back(index);

@@ -10,7 +10,7 @@
 namespace ropeline {
 
 /// In      names with their capitals folded alike
-/// Out     the known names that it can mean, by index: the one that is the same, else those of which every written word
+/// Out     the known names that it can mean, by index: those that are the same, else those of which every written word
 ///         is a word or an initial, at least one of them a word. Numbers say nothing.
 std::vector<std::size_t> names_meant(std::string_view written, std::span<const std::string> known);
 

@@ -1,18 +1,11 @@
 #include "publish/copy_line.h"
 
 #include <fmt/core.h>
-#include <sqlite3.h>
 
 #include <iterator>
 
 namespace ropeline {
 namespace {
-
-std::string_view text_at(sqlite3_stmt* row, int column) {
-    const auto* bytes = reinterpret_cast<const char*>(sqlite3_column_text(row, column));
-    return bytes ? std::string_view{bytes, static_cast<std::size_t>(sqlite3_column_bytes(row, column))}
-                 : std::string_view{};
-}
 
 void add_escaped(std::string& line, std::string_view text) {
     for (const char letter : text) {
@@ -51,22 +44,22 @@ std::string text_list(std::string_view one, std::string_view other) {
     return list + "}";
 }
 
-CopyLine copy_line(sqlite3_stmt* row, const std::string& season_id, int short_path) {
+CopyLine copy_line(const RawStatement& row, const std::string& season_id, int short_path) {
     CopyLine line;
     add_escaped(line.text, season_id);
     line.text += '\t';
-    add_escaped(line.text, text_list(text_at(row, 0), text_at(row, 1)));
-    for (int i = 2; i < sqlite3_column_count(row); ++i) {
+    add_escaped(line.text, text_list(row.text(0), row.text(1)));
+    for (int i = 2; i < row.columns(); ++i) {
         line.text += '\t';
-        const int type = sqlite3_column_type(row, i);
-        std::string_view text = type == SQLITE_FLOAT ? std::string_view{} : text_at(row, i);
-        if (i == short_path) text = text.substr(text.find_last_of("/\\") + 1);
-        if (type == SQLITE_NULL)
+        if (row.is_null(i)) {
             line.text += "\\N";
-        else if (type == SQLITE_FLOAT)
-            fmt::format_to(std::back_inserter(line.text), "{}", sqlite3_column_double(row, i));
-        else
+        } else if (row.is_real(i)) {
+            fmt::format_to(std::back_inserter(line.text), "{}", row.real(i));
+        } else {
+            std::string_view text = row.text(i);
+            if (i == short_path) text = text.substr(text.find_last_of("/\\") + 1);
             add_escaped(line.text, text);
+        }
     }
     return line;
 }

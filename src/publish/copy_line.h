@@ -1,10 +1,10 @@
 // Inside src/publish: a row of a season as the line that COPY takes.
 #pragma once
 
+#include "season/raw_statement.h"
+
 #include <string>
 #include <string_view>
-
-struct sqlite3_stmt;
 
 namespace ropeline {
 
@@ -20,6 +20,6 @@ struct CopyLine {
 
 /// In      a row whose first two columns are teams. `short_path`: which column holds a path, of which only the file's own
 ///         name leaves the house; -1: none.
-CopyLine copy_line(sqlite3_stmt* row, const std::string& season_id, int short_path);
+CopyLine copy_line(const RawStatement& row, const std::string& season_id, int short_path);
 
 } // namespace ropeline

@@ -10,10 +10,9 @@
 namespace ropeline {
 
 struct MirroredTable {
-    const char* name = "";
-    const char* joins = "";                  ///< what the teams come from
-    const char* teams[2] = {"NULL", "NULL"}; ///< SQL of the names of the teams that it is about
-    bool for_all = false;                    ///< every reader may see it
+    std::string name, joins;                        ///< joins: what the teams come from
+    std::string team = "NULL", other_team = "NULL"; ///< SQL of the names of the teams that a row is about
+    bool for_all = false;                           ///< every reader may see it
 };
 std::span<const MirroredTable> mirrored_tables();
 

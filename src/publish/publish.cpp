@@ -9,9 +9,6 @@
 #include "season/sql.h"
 
 #include <pqxx/pqxx>
-#include <sqlite3.h>
-
-#include <memory>
 
 namespace ropeline {
 
@@ -22,6 +19,8 @@ static std::string separated_list(const std::string&, const CopyLine& line,
 }
 
 namespace {
+
+constexpr int oldest_server = 150000; ///< views that read with the rights of whoever asks came with it
 
 std::string all_statements(SQLite::Database& season) {
     std::string text{mirror_text()};
@@ -66,20 +65,14 @@ public:
 
 private:
     std::int64_t copy(const MirroredTable& table, const std::vector<std::string>& names, int short_path) {
-        sqlite3_stmt* made = nullptr;
-        const std::string query = rows_query(season_, table);
-        const int result = sqlite3_prepare_v2(season_.getHandle(), query.c_str(), -1, &made, nullptr);
-        const std::unique_ptr<sqlite3_stmt, int (*)(sqlite3_stmt*)> row{made, sqlite3_finalize};
-        if (result != SQLITE_OK) throw SQLite::Exception(season_.getHandle(), result);
+        RawStatement row{season_, rows_query(season_, table)};
         pqxx::stream_to stream{work_, table.name, names};
         std::int64_t rows = 0;
-        int step = SQLITE_ROW;
-        while ((step = sqlite3_step(row.get())) == SQLITE_ROW) {
-            stream << copy_line(row.get(), season_id_, short_path);
+        while (row.step()) {
+            stream << copy_line(row, season_id_, short_path);
             if (progress_ && ++sent_ % 1000 == 0) progress_(sent_);
             ++rows;
         }
-        if (step != SQLITE_DONE) throw SQLite::Exception(season_.getHandle(), step);
         stream.complete();
         return rows;
     }
@@ -105,7 +98,7 @@ PublishReport mirror_all(pqxx::connection& connection, SQLite::Database& season,
     for (const MirroredTable& table : mirrored_tables()) {
         const std::int64_t rows = mirror.write(table);
         report.rows += rows;
-        if (std::string_view{table.name} == "shot") report.shots = rows;
+        if (table.name == "shot") report.shots = rows;
     }
     work.commit();
     return report;
@@ -116,11 +109,12 @@ PublishReport mirror_all(pqxx::connection& connection, SQLite::Database& season,
 PublishReport publish_season(const std::filesystem::path& path, const std::string& to,
                              const PublishProgress& progress) {
     check_target(to);
-    const auto season = connect_to_newest(one_name(path));
+    const auto season = connect_to_copy(one_name(path));
     return guarded(path, [&] {
-        season->exec("BEGIN"); // as it stands now, whatever a desk writes to it meanwhile
         try {
             pqxx::connection connection{to};
+            if (connection.server_version() < oldest_server)
+                throw PublishError("the server's PostgreSQL is older than 15. Ask for a newer one.");
             connection.set_client_encoding("UTF8");
             return mirror_all(connection, *season, progress);
         } catch (const pqxx::broken_connection& error) {

@@ -29,7 +29,7 @@ using PublishProgress = std::function<void(std::int64_t rows)>;
 /// Makes the schema `ropeline` where it is missing (schema/postgresql.sql) and puts the season's rows in the place of those it had
 /// there: one transaction, so that readers see the old rows or the new ones, and a second time changes nothing. Blocking; any thread.
 /// In      to: a URL (postgresql://user@host/database?sslmode=verify-full) or service=NAME, without a password: libpq takes
-///         that from ~/.pgpass or the service file, or asks no one. A desk may have the season open.
+///         that from ~/.pgpass or the service file, or asks no one. A desk may have the season open and write to it meanwhile.
 /// Throws  WrongTarget, PublishError, SeasonError: one line; then the server has what it had.
 PublishReport publish_season(const std::filesystem::path& season, const std::string& to,
                              const PublishProgress& progress = {});

@@ -5,8 +5,6 @@
 #include "season/sql.h"
 #include "season/whole_file.h"
 
-#include <SQLiteCpp/Backup.h>
-
 namespace ropeline {
 
 std::filesystem::path backup_path(const std::filesystem::path& season) {
@@ -17,7 +15,7 @@ void copy_season(SQLite::Database& db, const std::filesystem::path& copy) {
     put_in_place(copy, [&](const std::filesystem::path& beside) {
         set_aside_foreign_journals(beside);
         SQLite::Database target{beside.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
-        SQLite::Backup{target, db}.executeStep(-1);
+        copy_all(target, db);
         target.exec("PRAGMA ignore_check_constraints = ON"); // what was written has passed them
         if (const std::string found = damage(target); !found.empty())
             fail(SeasonFault::damaged, copy,

@@ -14,8 +14,7 @@ bool answered_wrong(const Answer& answer) {
 
 void put_due_days(std::span<Answer> answers) {
     std::string due;
-    std::size_t gap =
-        come_back_days.size(); // of come_back_days that the day rests on; none: it does not come back
+    std::size_t gap = 0; // which of come_back_days is being waited for
     for (Answer& answer : answers) {
         const std::string day = day_of(answer.answered_at);
         if (answered_wrong(answer)) {
@@ -23,7 +22,7 @@ void put_due_days(std::span<Answer> answers) {
             due = days_after(day, come_back_days[gap]);
         } else if (!due.empty() && day >= due) {
             ++gap;
-            due = gap < come_back_days.size() ? days_after(day, come_back_days.at(gap)) : "";
+            due = gap < come_back_days.size() ? days_after(day, come_back_days[gap]) : "";
         }
         answer.due_on = due;
     }

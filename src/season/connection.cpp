@@ -5,6 +5,7 @@
 #include "season/sound_before.h"
 #include "season/sql.h"
 
+#include <SQLiteCpp/Backup.h>
 #include <SQLiteCpp/Transaction.h>
 #include <sqlite3.h>
 #include <unistd.h>
@@ -204,6 +205,22 @@ std::unique_ptr<SQLite::Database> connect_to_newest(const std::filesystem::path&
         fail(SeasonFault::refused, path,
              "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
     return db;
+}
+
+std::unique_ptr<SQLite::Database> connect_to_copy(const std::filesystem::path& path) {
+    const auto season = connect_to_newest(path);
+    return guarded(path, [&] {
+        // Without a name: in memory as far as that goes, the rest in a file that is gone with the connection.
+        auto copy = std::make_unique<SQLite::Database>("", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
+        harden(*copy);
+        copy_all(*copy, *season);
+        return copy;
+    });
+}
+
+void copy_all(SQLite::Database& into, SQLite::Database& from) {
+    const int result = SQLite::Backup{into, from}.executeStep(-1);
+    if (result != SQLITE_DONE) throw SQLite::Exception(from.getHandle(), result);
 }
 
 std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,

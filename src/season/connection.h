@@ -27,6 +27,15 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
 std::unique_ptr<SQLite::Database> connect_to_newest(const std::filesystem::path& path,
                                                     std::vector<std::string>* set_aside = nullptr);
 
+/// A season of the newest version as it stands now, copied to where only this connection sees it: however long it is looked
+/// at, a desk goes on writing to the file. A connection that read the file itself would keep every commit waiting.
+/// Throws  as connect_to_newest() does.
+std::unique_ptr<SQLite::Database> connect_to_copy(const std::filesystem::path& path);
+
+/// Everything that is in `from`, as one state of it, in the place of what is in `into`.
+/// Throws  SQLite::Exception, also when a program that writes to it does not end in time.
+void copy_all(SQLite::Database& into, SQLite::Database& from);
+
 /// A new file made into a season of the newest version; `wanted` is the name it shall have, for messages.
 std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
                                               const std::filesystem::path& wanted);

@@ -24,13 +24,12 @@ std::optional<std::time_t> time_of(const std::string& utc) {
 } // namespace
 
 bool is_day(std::string_view text) {
+    if (text.size() != 10) return false;
+    for (std::size_t i = 0; i < text.size(); ++i)
+        if (i == 4 || i == 7 ? text[i] != '-' : text[i] < '0' || text[i] > '9') return false;
     int year = 0;
-    unsigned month = 0;
-    unsigned day = 0;
-    char rest = 0;
-    if (text.size() != 10 ||
-        std::sscanf(std::string{text}.c_str(), "%4d-%2u-%2u%c", &year, &month, &day, &rest) != 3)
-        return false;
+    unsigned month = 0, day = 0;
+    std::sscanf(std::string{text}.c_str(), "%4d-%2u-%2u", &year, &month, &day);
     return std::chrono::year_month_day{std::chrono::year{year}, std::chrono::month{month},
                                        std::chrono::day{day}}
         .ok();

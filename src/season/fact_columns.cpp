@@ -31,8 +31,8 @@ void NextColumn::refuse(int column) const {
 
 std::string shot_columns() {
     return "id, game_id, goalie_id, film_id, period, clock_s, frame, film_s, read, came, situation, "
-           "strength, outcome, "
-           "note, rebound_shot_id, shooter_number, drill, tagged_by" +
+           "strength, "
+           "outcome, note, rebound_shot_id, shooter_number, drill, tagged_by" +
            detail_columns(false);
 }
 
@@ -60,12 +60,10 @@ void read_shot_columns(NextColumn& next, ShotFact& fact) {
 
 std::string moment_columns() {
     return "kind, depth_m, depth_sigma_m, off_angle_m, crease_edge_m, clearance_m, band, band_odds, "
-           "square_error_rad, "
-           "net_angle_rad, coverage, net_seen, reaction_s, standing_still, angle_first, on_post, "
-           "advised_from_m, "
-           "advised_to_m, advised_best_m, advised_limit, depth_error_m, shot_open, net_left, net_left_best, "
-           "came_open, "
-           "came_open_best, verdict, firm, turns_on, overruled, overrule_reason" +
+           "square_error_rad, net_angle_rad, coverage, net_seen, reaction_s, standing_still, angle_first, "
+           "on_post, advised_from_m, advised_to_m, advised_best_m, advised_limit, depth_error_m, shot_open, "
+           "net_left, net_left_best, came_open, came_open_best, verdict, firm, turns_on, overruled, "
+           "overrule_reason" +
            detail_columns(true);
 }
 

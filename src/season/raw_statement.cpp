@@ -63,6 +63,10 @@ bool RawStatement::is_text(int column) const {
     return sqlite3_column_type(get(), column) == SQLITE_TEXT;
 }
 
+bool RawStatement::is_real(int column) const {
+    return sqlite3_column_type(get(), column) == SQLITE_FLOAT;
+}
+
 void RawStatement::bind_text(int place, std::string_view text) {
     check(sqlite3_bind_text(get(), place, text.data(), static_cast<int>(text.size()), SQLITE_TRANSIENT));
 }

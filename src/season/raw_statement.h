@@ -1,4 +1,4 @@
-// Inside src/season and src/unite: a statement by SQLite's own calls, for the many rows where looking a column up by its name
+// Inside src/season, src/unite and src/publish: a statement by SQLite's own calls, for the many rows where looking a column up by its name
 // costs more than reading it.
 #pragma once
 
@@ -27,6 +27,7 @@ public:
     double real(int column) const;
     bool is_null(int column) const;
     bool is_text(int column) const;
+    bool is_real(int column) const;
     void bind_text(int place, std::string_view text);
     void bind_null(int place);
     void bind_from(int place, const RawStatement& row, int column);

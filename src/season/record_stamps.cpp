@@ -19,13 +19,10 @@ constexpr std::array belongings = {
     Belongs{"tag", "{0}.shot_id"},
     Belongs{"mark", "coalesce({0}.moment_id, {0}.rink_fit_id)"},
     Belongs{"threat", "(SELECT coalesce(moment_id, rink_fit_id) FROM mark WHERE id = {0}.mark_id)"},
-    Belongs{"cue", "{0}.moment_id"}};
-
-std::string record_of(std::string_view table, std::string_view row) {
-    for (const Belongs& one : belongings)
-        if (one.table == table) return fmt::format(fmt::runtime(one.record), row);
-    return fmt::format("{}.id", row);
-}
+    Belongs{"cue", "{0}.moment_id"},
+    Belongs{"film_index", "{0}.film_id"},
+    Belongs{"film_marks", "{0}.film_id"},
+    Belongs{"carry", "{0}.rink_fit_id"}};
 
 constexpr const char* time_now = "strftime('%Y-%m-%dT%H:%M:%fZ', 'now')";
 constexpr const char* a_moment_after = "strftime('%Y-%m-%dT%H:%M:%fZ', {}, '+0.001 seconds')";
@@ -48,6 +45,12 @@ void note_change_now(SQLite::Database& db, std::int64_t id, bool turning) {
         "SELECT ?, ?, id, last_at, coalesce((SELECT max(reviewer) FROM season), '') FROM sitting_now",
         {id, std::int64_t{turning}})
         .exec();
+}
+
+std::string record_of(std::string_view table, std::string_view row) {
+    for (const Belongs& one : belongings)
+        if (one.table == table) return fmt::format(fmt::runtime(one.record), row);
+    return fmt::format("{}.id", row);
 }
 
 bool only_follows(std::string_view table, std::string_view column) {

@@ -1,4 +1,4 @@
-// Inside src/season: who changed which record, and when (table record_change). The triggers of change_log.cpp write it, so
+// Inside src/season and src/unite: who changed which record, and when (table record_change). The triggers of change_log.cpp write it, so
 // that no way of changing a season can forget it, and undo and redo are changes like any other: a copy of the file that
 // still has what was taken back here is the older one.
 //
@@ -20,6 +20,9 @@ void begin_sitting(SQLite::Database& db);
 
 /// The change of that number begins, now and by the season's reviewer.
 void note_change_now(SQLite::Database& db, std::int64_t id, bool turning);
+
+/// SQL that yields the id of the record that a row of the table belongs to; `row` is NEW, OLD or the table.
+std::string record_of(std::string_view table, std::string_view row);
 
 /// Columns that undo brings back although they say nothing of the game: they follow from the film, from where it lies on
 /// this machine, from who sits at this desk.

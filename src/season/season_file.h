@@ -65,8 +65,6 @@ public:
     std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame; on no film: last
     std::vector<Moment> moments(const Id& shot_id) const;        ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
-    /// The same by the view of that name: what shot_facts() is held against, a dozen times slower.
-    std::vector<ShotFact> shot_facts_of_view() const;
     /// Whether some were worked out by an edition of the depth model before that one.
     bool has_figures_before(int model_version) const;
     std::vector<std::string> tags() const; ///< of all shots, each once

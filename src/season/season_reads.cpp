@@ -129,29 +129,6 @@ StoredFit fit_of(const Row& row) {
     return stored;
 }
 
-/// The words that a shot and its line in shot_facts share.
-template <class Record>
-void read_words(const Row& row, Record& record) {
-    if (!row.is_null("period")) record.period = static_cast<int>(row.integer("period"));
-    record.clock_s = row.optional_real("clock_s");
-    record.read = row.optional_word<Read>("read");
-    record.came = row.optional_word<NextAction>("came");
-    record.situation = row.optional_word<Situation>("situation");
-    record.strength = row.optional_word<Strength>("strength");
-    record.outcome = row.optional_word<Outcome>("outcome");
-    record.note = row.text("note");
-}
-
-/// What else a coach logs that a shot and its line in shot_facts share.
-template <class Record>
-void read_logged(const Row& row, Record& record) {
-    record.rebound_shot_id = row.text("rebound_shot_id");
-    if (!row.is_null("shooter_number"))
-        record.shooter_number = static_cast<int>(row.integer("shooter_number"));
-    record.drill = row.text("drill");
-    record.tagged_by = row.text("tagged_by");
-}
-
 Shot shot_of(const Row& row) {
     Shot shot;
     shot.id = row.text("id");
@@ -163,92 +140,21 @@ Shot shot_of(const Row& row) {
     shot.film_s = row.real("film_s");
     shot.clock_from_marks = row.integer("clock_from_marks") != 0;
     shot.far_net = row.integer("far_net") != 0;
-    read_words(row, shot);
-    read_logged(row, shot);
+    if (!row.is_null("period")) shot.period = static_cast<int>(row.integer("period"));
+    shot.clock_s = row.optional_real("clock_s");
+    shot.read = row.optional_word<Read>("read");
+    shot.came = row.optional_word<NextAction>("came");
+    shot.situation = row.optional_word<Situation>("situation");
+    shot.strength = row.optional_word<Strength>("strength");
+    shot.outcome = row.optional_word<Outcome>("outcome");
+    shot.note = row.text("note");
+    shot.rebound_shot_id = row.text("rebound_shot_id");
+    if (!row.is_null("shooter_number")) shot.shooter_number = static_cast<int>(row.integer("shooter_number"));
+    shot.drill = row.text("drill");
+    shot.tagged_by = row.text("tagged_by");
     shot.tagged_at = row.text("tagged_at");
     read_details(row, shot.details, false);
     return shot;
-}
-
-std::optional<ShotFact::PassFact> pass_fact_of(const Row& row) {
-    if (row.is_null("pass_moment_id")) return std::nullopt;
-    ShotFact::PassFact pass;
-    pass.moment_id = row.text("pass_moment_id");
-    pass.depth_m = row.real("pass_depth_m");
-    pass.clearance_m = row.real("pass_clearance_m");
-    pass.band = row.word<Band>("pass_band");
-    pass.advised_from_m = row.optional_real("pass_advised_from_m");
-    pass.advised_to_m = row.optional_real("pass_advised_to_m");
-    pass.depth_error_m = row.optional_real("pass_depth_error_m");
-    pass.gave_away = row.optional_real("pass_gave_away");
-    pass.came_open = row.optional_real("pass_came_open");
-    pass.came_open_best = row.optional_real("pass_came_open_best");
-    pass.least_spare_s = row.optional_real("pass_least_spare_s");
-    pass.firm = row.optional_real("pass_firm");
-    pass.verdict = row.optional_word<Verdict>("pass_verdict");
-    pass.overruled = row.optional_word<Verdict>("pass_overruled");
-    pass.overrule_reason = row.text("pass_overrule_reason");
-    return pass;
-}
-
-ShotFact fact_of(const Row& row) {
-    ShotFact fact;
-    fact.shot_id = row.text("shot_id");
-    fact.game_id = row.text("game_id");
-    fact.goalie_id = row.text("goalie_id");
-    fact.film_id = row.text("film_id");
-    fact.game_date = row.text("game_date");
-    fact.home_team = row.text("home_team");
-    fact.away_team = row.text("away_team");
-    fact.goalie = row.text("goalie");
-    fact.team = row.text("team");
-    fact.frame = row.integer("frame");
-    fact.film_s = row.real("film_s");
-    read_words(row, fact);
-    fact.moment_id = row.text("moment_id");
-    fact.moment_kind = row.optional_word<MomentKind>("moment_kind");
-    fact.depth_m = row.optional_real("depth_m");
-    fact.depth_sigma_m = row.optional_real("depth_sigma_m");
-    fact.off_angle_m = row.optional_real("off_angle_m");
-    fact.crease_edge_m = row.optional_real("crease_edge_m");
-    fact.clearance_m = row.optional_real("clearance_m");
-    fact.band = row.optional_word<Band>("band");
-    fact.band_odds = row.optional_real("band_odds");
-    fact.square_error_rad = row.optional_real("square_error_rad");
-    fact.net_angle_rad = row.optional_real("net_angle_rad");
-    fact.coverage = row.optional_real("coverage");
-    fact.net_seen = row.optional_real("net_seen");
-    fact.reaction_s = row.optional_real("reaction_s");
-    fact.goalie_at = ice(row, "goalie_x_m", "goalie_y_m");
-    fact.puck_at = ice(row, "puck_x_m", "puck_y_m");
-    fact.set = row.optional_flag("standing_still");
-    fact.angle_first = row.optional_flag("angle_first");
-    fact.on_post = row.optional_flag("on_post");
-    fact.advised_from_m = row.optional_real("advised_from_m");
-    fact.advised_to_m = row.optional_real("advised_to_m");
-    fact.advised_best_m = row.optional_real("advised_best_m");
-    fact.advised_limit = row.optional_word<Limit>("advised_limit");
-    fact.depth_error_m = row.optional_real("depth_error_m");
-    fact.shot_open = row.optional_real("shot_open");
-    fact.net_left = row.optional_real("net_left");
-    fact.net_left_best = row.optional_real("net_left_best");
-    fact.gave_away = row.optional_real("gave_away");
-    fact.came_open = row.optional_real("came_open");
-    fact.came_open_best = row.optional_real("came_open_best");
-    fact.threats = static_cast<int>(row.integer("threats"));
-    fact.least_spare_s = row.optional_real("least_spare_s");
-    fact.firm = row.optional_real("firm");
-    fact.turns_on = row.text("turns_on");
-    fact.verdict = row.optional_word<Verdict>("verdict");
-    fact.overruled = row.optional_word<Verdict>("overruled");
-    fact.overrule_reason = row.text("overrule_reason");
-    fact.pass = pass_fact_of(row);
-    read_logged(row, fact);
-    read_details(row, fact.details, false);
-    read_details(row, fact.details, true);
-    fact.tags = row.text("tags");
-    fact.took_at = ice(row, "took_x_m", "took_y_m");
-    return fact;
 }
 
 } // namespace
@@ -385,13 +291,6 @@ std::vector<Moment> SeasonFile::moments(const Id& shot_id) const {
             moment.cues = cues_of(db, moment.id);
         }
         return moments;
-    });
-}
-
-std::vector<ShotFact> SeasonFile::shot_facts_of_view() const {
-    return insides_->read([](SQLite::Database& db) {
-        return all(ask(db, "SELECT * FROM shot_facts ORDER BY game_date, game_id, film_id, frame, shot_id"),
-                   [](const Row& row) { return fact_of(row); });
     });
 }
 

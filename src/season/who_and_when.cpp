@@ -7,15 +7,13 @@ namespace ropeline {
 
 std::string when_tagged(SQLite::Database& db, const Shot& shot, const Id& id) {
     std::string stored_at, stored_by;
-    bool stored = false;
     auto found = ask(db, "SELECT tagged_at, tagged_by FROM shot WHERE id = ?", {id});
     if (const Row row{found}; found.executeStep()) {
-        stored = true;
         stored_at = row.text("tagged_at");
         stored_by = row.text("tagged_by");
     }
     if (!shot.tagged_at.empty() && shot.tagged_at != stored_at) return shot.tagged_at;
-    return stored && stored_by == shot.tagged_by && !stored_at.empty() ? stored_at : now_utc();
+    return stored_by == shot.tagged_by && !stored_at.empty() ? stored_at : now_utc();
 }
 
 WhoAndWhen who_overruled(SQLite::Database& db, const Moment& moment, const Id& id) {

@@ -1,7 +1,7 @@
 // Goals by depth, differences, and the goal chance as a curve.
 #include "sheet/chart_parts.h"
 #include "sheet/season_charts.h"
-#include "sheet/text.h"
+#include "sheet/share_words.h"
 
 #include <fmt/core.h>
 
@@ -10,6 +10,7 @@
 #include <cmath>
 #include <string>
 #include <tuple>
+#include <utility>
 
 namespace ropeline {
 namespace {
@@ -18,20 +19,17 @@ using namespace chart;
 
 constexpr double chart_left = 0.10, chart_right = 0.97;
 
-std::string share_text(double share) {
-    const std::string text = fmt::format("{:.2f}", share);
-    return text.starts_with("0.") ? text.substr(1) : text;
-}
-
 std::string signed_text(double share) {
     if (std::abs(share) < 0.005) return "0";
-    return (share < 0.0 ? "-" : "+") + share_text(std::abs(share));
+    return (share < 0.0 ? "-" : "+") + two_digits(share);
 }
 
-void add_share_axis(Scene& scene, const Scale& y) {
+/// In   of: what the axis counts, written over its end.
+void add_share_axis(Scene& scene, const Scale& y, std::string of) {
+    write(scene, {chart_right, 0.035}, std::move(of), Anchor::end, Ink::quiet_text);
     for (const double tick : ticks(y.low, y.high)) {
         line(scene, {chart_left, y(tick)}, {chart_right, y(tick)});
-        write(scene, {chart_left - 0.012, y(tick) + 0.009}, share_text(tick), Anchor::end, Ink::quiet_text);
+        write(scene, {chart_left - 0.012, y(tick) + 0.009}, two_digits(tick), Anchor::end, Ink::quiet_text);
     }
 }
 
@@ -42,13 +40,17 @@ void add_series_words(Scene& scene, double y) {
     write(scene, {chart_left + 0.23, y}, "passes", Anchor::start, Ink::pass);
 }
 
-void add_band_mark(Scene& scene, double x, const Scale& y, Share share, Shape mark, Ink ink) {
+/// In   of: what the share is of, for who points at it.
+void add_band_mark(Scene& scene, double x, const Scale& y, Share share, Shape mark, Ink ink,
+                   const std::string& of) {
     if (share.of == 0) return;
     const Interval interval = wilson(share.hits, share.of);
     line(scene, {x, y(interval.low)}, {x, y(interval.high)}, thick, ink);
     for (const double end : {interval.low, interval.high})
         line(scene, {x - 0.010, y(end)}, {x + 0.010, y(end)}, thin, ink);
-    shape(scene, {x, y(static_cast<double>(share.hits) / share.of)}, mark, ink, true, 0.030);
+    const ScenePoint at{x, y(static_cast<double>(share.hits) / share.of)};
+    shape(scene, at, mark, ink, true, 0.030);
+    stands_for(scene, at, fmt::format("{}: {}", of, share_words(share)), 0.03);
 }
 
 struct DifferenceRow {
@@ -56,23 +58,29 @@ struct DifferenceRow {
     Difference difference;
     Shape mark;
     Ink ink;
+    std::string counts; ///< of either side: "5 of 144 less 10 of 136"
 };
 
 std::vector<DifferenceRow> difference_rows(const SeasonTally& tally) {
     std::vector<DifferenceRow> rows;
-    const auto add = [&](std::string label, const std::optional<Difference>& difference, Shape mark,
-                         Ink ink) {
-        if (difference) rows.push_back({std::move(label), *difference, mark, ink});
+    const auto add = [&](std::string label, const std::optional<Difference>& difference, Shape mark, Ink ink,
+                         Share first, Share second) {
+        if (difference)
+            rows.push_back({std::move(label), *difference, mark, ink,
+                            fmt::format("{} less {}", count_words(first), count_words(second))});
     };
-    add("clear shots, like plays: base or beyond less inside", tally.on_shots.within_like_plays, Shape::disc,
-        Ink::shot);
-    add("clear shots, all of them", tally.on_shots.plain, Shape::disc, Ink::shot);
-    add("passes, like plays: base or beyond less inside", tally.on_passes.within_like_plays, Shape::diamond,
-        Ink::pass);
-    add("passes, all of them", tally.on_passes.plain, Shape::diamond, Ink::pass);
-    add("any other verdict less the right depth", tally.decisions.difference, Shape::square, Ink::other);
-    add("second half of the season less the first", tally.over_games.half_difference, Shape::triangle,
-        Ink::other);
+    const ComingOut &shots = tally.on_shots, &passes = tally.on_passes;
+    const OverGames& games = tally.over_games;
+    add("clear shots, like plays: base or beyond less inside", shots.within_like_plays, Shape::disc,
+        Ink::shot, shots.out, shots.inside);
+    add("clear shots, all of them", shots.plain, Shape::disc, Ink::shot, shots.out, shots.inside);
+    add("passes, like plays: base or beyond less inside", passes.within_like_plays, Shape::diamond, Ink::pass,
+        passes.out, passes.inside);
+    add("passes, all of them", passes.plain, Shape::diamond, Ink::pass, passes.out, passes.inside);
+    add("any other verdict less the right depth", tally.decisions.difference, Shape::square, Ink::other,
+        tally.decisions.wrong, tally.decisions.right);
+    add("second half of the season less the first", games.half_difference, Shape::triangle, Ink::other,
+        games.second_half, games.first_half);
     return rows;
 }
 
@@ -115,15 +123,16 @@ Scene goals_by_depth(const SeasonTally& tally, const SeasonTally* beside) {
     const double top = std::max(highest_share(tally), beside ? highest_share(*beside) : 0.0);
     const Scale y{0.0, std::min(1.0, std::ceil(10.0 * top) / 10.0), 0.50, 0.07};
     add_series_words(scene, 0.035);
-    add_share_axis(scene, y);
+    add_share_axis(scene, y, "share that went in, with 95 %");
     std::string words;
     for (std::size_t band = 0; band < 4; ++band) {
         const double x =
             chart_left + (chart_right - chart_left) * (2.0 * static_cast<double>(band) + 1.0) / 8.0;
         const Share shots = tally.bands_on_shots[band].goals_of_unblocked(),
                     passes = tally.bands_on_passes[band].goals_of_unblocked();
-        add_band_mark(scene, x - 0.035, y, shots, Shape::disc, Ink::shot);
-        add_band_mark(scene, x + 0.035, y, passes, Shape::diamond, Ink::pass);
+        const std::string of = fmt::format("that went in, goalie {}", label_of(static_cast<Band>(band)));
+        add_band_mark(scene, x - 0.035, y, shots, Shape::disc, Ink::shot, "clear shots " + of);
+        add_band_mark(scene, x + 0.035, y, passes, Shape::diamond, Ink::pass, "passes " + of);
         write(scene, {x, 0.545}, std::string{label_of(static_cast<Band>(band))}, Anchor::middle, Ink::text,
               text_size, true);
         write(scene, {x, 0.59}, fmt::format("{} of {}", shots.hits, shots.of), Anchor::middle, Ink::shot);
@@ -137,7 +146,7 @@ Scene goals_by_depth(const SeasonTally& tally, const SeasonTally* beside) {
 
 Scene differences_chart(const SeasonTally& tally, const SeasonTally* beside) {
     Scene scene;
-    scene.title = "Differences in goals of an attempt, with 95 %";
+    scene.title = "Differences in goals of unblocked attempts, with 95 %";
     const auto rows = difference_rows(tally);
     const double reach = std::max(reach_of(rows), beside ? reach_of(difference_rows(*beside)) : 0.0);
     const double top = 0.05, each = 0.088,
@@ -157,6 +166,7 @@ Scene differences_chart(const SeasonTally& tally, const SeasonTally* beside) {
         line(scene, {x(0.0), y + 0.037}, {x(0.0), y + 0.073}, 0.003, Ink::quiet_text);
         level_whisker(scene, y + 0.055, x(interval.low), x(row.difference.value), x(interval.high), row.mark,
                       row.ink);
+        stands_for(scene, {x(row.difference.value), y + 0.055}, row.label + ": " + row.counts, 0.03);
         scene.description += fmt::format(" {}: {} ({} to {}).", row.label, signed_text(row.difference.value),
                                          signed_text(interval.low), signed_text(interval.high));
         y += each;
@@ -186,7 +196,7 @@ Scene goal_chance_chart(const GoalChance& chance) {
     add_curve(scene, chance.on_shots, x, y, Ink::shot_band);
     add_curve(scene, chance.on_passes, x, y, Ink::pass_band);
     add_series_words(scene, 0.035);
-    add_share_axis(scene, y);
+    add_share_axis(scene, y, "chance of a goal, with 95 %");
     line(scene, {x(0.0), 0.07}, {x(0.0), 0.53}, 0.003, Ink::quiet_text);
     for (const auto& [curve, ink, mark] : {std::tuple{&chance.on_shots, Ink::shot, Shape::disc},
                                            {&chance.on_passes, Ink::pass, Shape::diamond}}) {

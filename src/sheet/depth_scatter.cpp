@@ -2,6 +2,7 @@
 
 #include "rink/crease.h"
 #include "rink/units.h"
+#include "sheet/chart_parts.h"
 #include "sheet/text.h"
 #include "tally/band_table.h"
 
@@ -14,8 +15,8 @@
 namespace ropeline {
 namespace {
 
-constexpr double scene_height = 0.425;
-constexpr double left = 0.11, right = 0.972, top = 0.062, bottom = 0.352;
+constexpr double scene_height = 0.445;
+constexpr double left = 0.11, right = 0.972, top = 0.082, bottom = 0.372;
 constexpr double row_height = (bottom - top) / 3.0;
 constexpr double mark_size = 0.011;
 
@@ -73,13 +74,14 @@ std::array<Span, 3> band_edges(const Axis& axis, Span crease, const Parameters& 
              {crease.low + half, crease.high + half}}};
 }
 
-Axis axis_for(std::span<const ShotFact> facts, DepthAxis kind) {
+Axis axis_for(std::span<const ShotFact> facts, std::span<const ShotFact> beside, DepthAxis kind) {
     Span metres = kind == DepthAxis::clearance ? Span{-2.0, 1.5} : Span{0.0, 3.5};
-    for (const ShotFact& fact : facts) {
-        if (!can_be_drawn(fact)) continue;
-        metres.low = std::min(metres.low, std::floor(2.0 * on_axis(fact, kind)) / 2.0);
-        metres.high = std::max(metres.high, std::ceil(2.0 * on_axis(fact, kind)) / 2.0);
-    }
+    for (const auto& side : {facts, beside})
+        for (const ShotFact& fact : side) {
+            if (!can_be_drawn(fact)) continue;
+            metres.low = std::min(metres.low, std::floor(2.0 * on_axis(fact, kind)) / 2.0);
+            metres.high = std::max(metres.high, std::ceil(2.0 * on_axis(fact, kind)) / 2.0);
+        }
     return {kind, metres};
 }
 
@@ -122,6 +124,8 @@ void add_mark(Scene& scene, Row row, ScenePoint at) {
 void add_strips(Scene& scene, const Axis& axis, const std::array<Span, 3>& edges,
                 std::span<const ShotFact> facts) {
     constexpr std::array inks = {Ink::defensive, Ink::conservative, Ink::base, Ink::aggressive};
+    const bool only_goals = std::ranges::all_of(
+        facts, [](const ShotFact& fact) { return !can_be_drawn(fact) || fact.outcome == Outcome::goal; });
     for (std::size_t band = 0; band < 4; ++band) {
         const double from = std::max(band == 0 ? axis.metres.low : edges[band - 1].high, axis.metres.low);
         const double to = std::min(band == 3 ? axis.metres.high : edges[band].low, axis.metres.high);
@@ -134,13 +138,18 @@ void add_strips(Scene& scene, const Axis& axis, const std::array<Span, 3>& edges
                      [&](const ShotFact& fact) { return can_be_drawn(fact) && fact.band == value; });
         const Counts counts = count(inside);
         scene.items.emplace_back(SceneText{
-            {middle, top - 0.034}, std::string{label_of(value)}, 0.0185, Anchor::middle, Ink::text, true});
-        const std::string figure =
-            counts.on_goal == 0 ? "no shot on goal"
-                                : fmt::format("{} on {} shot{}", percentage_text(counts.save_percentage()),
-                                              counts.on_goal, counts.on_goal == 1 ? "" : "s");
-        scene.items.emplace_back(
-            SceneText{{middle, top - 0.012}, figure, 0.0165, Anchor::middle, Ink::quiet_text});
+            {middle, top - 0.054}, std::string{label_of(value)}, 0.0185, Anchor::middle, Ink::text, true});
+        const auto say = [&](double y, const std::string& figure) {
+            scene.items.emplace_back(SceneText{{middle, y}, figure, 0.0165, Anchor::middle, Ink::quiet_text});
+        };
+        const auto sure = counts.interval();
+        if (!sure || only_goals) {
+            say(top - 0.032,
+                fmt::format("{} shot{} on goal", counts.on_goal, counts.on_goal == 1 ? "" : "s"));
+            continue;
+        }
+        say(top - 0.032, fmt::format("{} of {}", percentage_text(counts.save_percentage()), counts.on_goal));
+        say(top - 0.012, fmt::format("{} to {}", percentage_text(sure->low), percentage_text(sure->high)));
     }
 }
 
@@ -174,13 +183,14 @@ void add_axis(Scene& scene, const Axis& axis) {
 
 } // namespace
 
-Scene depth_scatter(std::span<const ShotFact> facts, const Season& season, DepthAxis kind) {
-    const Axis axis = axis_for(facts, kind);
+Scene depth_scatter(std::span<const ShotFact> facts, const Season& season, DepthAxis kind,
+                    std::span<const ShotFact> beside) {
+    const Axis axis = axis_for(facts, beside, kind);
     const auto edges = band_edges(axis, crease_edges(facts, rule_book(season.rules)), season.parameters);
 
     Scene scene;
     scene.height = scene_height;
-    scene.title = "Depth against outcome";
+    scene.title = "Depth at the shot and outcome, with saves of shots on goal by band and their 95 %";
     add_strips(scene, axis, edges, facts);
     std::array<int, 3> drawn{};
     for (const ShotFact& fact : facts) {
@@ -190,7 +200,7 @@ Scene depth_scatter(std::span<const ShotFact> facts, const Season& season, Depth
         const ScenePoint at{axis.x(on_axis(fact, kind)),
                             row_top(row) + row_height * (0.5 + 0.72 * spread(fact.shot_id))};
         add_mark(scene, row, at);
-        scene.marks.push_back({at, 0.014, fact.shot_id, {}});
+        chart::stands_for_shot(scene, at, fact.shot_id, 0.014);
     }
     constexpr std::array names = {"goals", "saves", "other"};
     for (const Row row : {goals, saves, others}) {

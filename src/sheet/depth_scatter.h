@@ -18,7 +18,8 @@ enum class DepthAxis {
 /// same picture). Goals are filled triangles, saves rings, everything else bars. The strips behind are the
 /// bands with the season's edges; where an edge depends on the direction (the crease is not equally deep all
 /// round) the strips leave a gap as wide as that.
+/// In   beside: the shots of the picture that stands next to it, so that both have one axis.
 Scene depth_scatter(std::span<const ShotFact> facts, const Season& season,
-                    DepthAxis axis = DepthAxis::clearance);
+                    DepthAxis axis = DepthAxis::clearance, std::span<const ShotFact> beside = {});
 
 } // namespace ropeline

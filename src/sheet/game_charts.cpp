@@ -1,6 +1,7 @@
 // What was given away, the season game by game, and two reviews side by side.
 #include "sheet/chart_parts.h"
 #include "sheet/season_charts.h"
+#include "sheet/share_words.h"
 
 #include <fmt/core.h>
 
@@ -11,10 +12,6 @@ namespace ropeline {
 namespace {
 
 using namespace chart;
-
-std::string per_cent(double share) {
-    return fmt::format("{:.1f} %", 100.0 * share);
-}
 
 double share_of(Share share) {
     return static_cast<double>(share.hits) / share.of;
@@ -38,6 +35,10 @@ struct Dot {
     double nets_a_game = 0.0;
     int plays = 0;
 };
+
+std::size_t games_a_dot(const OverGames& over) {
+    return std::max<std::size_t>(1, (over.games.size() + most_dots - 1) / most_dots);
+}
 
 std::vector<Dot> dots_of(const std::vector<GameLine>& games, std::size_t each) {
     std::vector<Dot> dots;
@@ -63,8 +64,8 @@ std::vector<Dot> dots_of(const std::vector<GameLine>& games, std::size_t each) {
 /// The pointer finds a game at its dot and at its column.
 void add_game_marks(Scene& scene, const Dot& dot, double x, const Scale& share, const Scale& given) {
     const std::string words =
-        fmt::format("{}: {} of {} unblocked attempts went in; {:.2f} nets given away a game, over {} plays",
-                    dot.when, dot.goals.hits, dot.goals.of, dot.nets_a_game, dot.plays);
+        fmt::format("{}\nunblocked attempts went in: {}\n{:.2f} nets given away a game, over {} plays",
+                    dot.when, share_words(dot.goals), dot.nets_a_game, dot.plays);
     if (dot.goals.of > 0) stands_for(scene, {x, share(share_of(dot.goals))}, words);
     if (dot.plays > 0)
         for (const double part : {0.0, 0.5, 1.0})
@@ -75,8 +76,43 @@ void add_dot(Scene& scene, const Dot& dot, double x, const Scale& share) {
     if (dot.goals.of == 0) return;
     const Interval interval = wilson(dot.goals.hits, dot.goals.of);
     line(scene, {x, share(interval.low)}, {x, share(std::min(interval.high, share.high))}, 0.004, Ink::rule);
+    if (interval.high > share.high) // it goes on beyond the picture
+        shape(scene, {x, share(share.high)}, Shape::triangle, Ink::rule, true, 0.018);
     shape(scene, {x, share(share_of(dot.goals))}, Shape::disc, Ink::goal, true,
           std::clamp(0.008 * std::sqrt(dot.goals.of), 0.012, 0.03));
+}
+
+/// How high the dots and the columns go.
+struct DotReach {
+    double share = 0.1, nets = 0.1;
+};
+
+DotReach reach_of(const std::vector<Dot>& dots) {
+    DotReach reach;
+    for (const Dot& dot : dots) {
+        if (dot.goals.of > 0) reach.share = std::max(reach.share, share_of(dot.goals));
+        if (dot.goals.of >= 10)
+            reach.share = std::max(reach.share, wilson(dot.goals.hits, dot.goals.of).high);
+        reach.nets = std::max(reach.nets, dot.nets_a_game);
+    }
+    return reach;
+}
+
+void add_trend_axes(Scene& scene, const Scale& share, const Scale& given, std::size_t each) {
+    write(scene, {0.12, 0.035},
+          each == 1 ? "goals of unblocked attempts, with 95 %; the line is all games"
+                    : fmt::format("goals of unblocked attempts, {} games a dot; the line is all games", each),
+          Anchor::start, Ink::text, small_size, true);
+    write(scene, {0.12, 0.38}, each == 1 ? "whole nets given away" : "whole nets given away a game",
+          Anchor::start, Ink::text, small_size, true);
+    for (const double tick : ticks(0.0, share.high, 3)) {
+        line(scene, {0.12, share(tick)}, {0.96, share(tick)});
+        write(scene, {0.108, share(tick) + 0.009}, two_digits(tick), Anchor::end, Ink::quiet_text);
+    }
+    for (const double tick : ticks(0.0, given.high, 2)) {
+        line(scene, {0.12, given(tick)}, {0.96, given(tick)});
+        write(scene, {0.108, given(tick) + 0.009}, fmt::format("{:g}", tick), Anchor::end, Ink::quiet_text);
+    }
 }
 
 } // namespace
@@ -88,7 +124,7 @@ Scene given_away_chart(const OverGames& over, const OverGames* beside) {
     for (const OverGames* side : {&over, beside ? beside : &over})
         for (const GivenAway& one : side->by_situation)
             reach = std::max({reach, one.mean, one.mean_interval ? one.mean_interval->high : 0.0});
-    const Scale x{0.0, reach, 0.27, 0.72};
+    const Scale x{0.0, reach, 0.27, 0.58};
     const double top = 0.04, each = 0.075;
     double y = top;
     scene.description = "Net left open more than from the best spot, a play.";
@@ -98,9 +134,10 @@ Scene given_away_chart(const OverGames& over, const OverGames* beside) {
         if (one.mean_interval)
             level_whisker(scene, y + 0.029, x(std::max(0.0, one.mean_interval->low)),
                           x(std::max(0.0, one.mean)), x(one.mean_interval->high), Shape::square, Ink::other);
-        write(scene, {0.97, y + 0.038}, fmt::format("{}, {} plays", per_cent(one.mean), one.plays),
-              Anchor::end, Ink::quiet_text);
-        scene.description += fmt::format(" {}: {} over {} plays.", one.label, per_cent(one.mean), one.plays);
+        const std::string words =
+            fmt::format("{}, {} play{}", given_away_words(one), one.plays, one.plays == 1 ? "" : "s");
+        write(scene, {0.97, y + 0.038}, words, Anchor::end, Ink::quiet_text, 0.024);
+        scene.description += fmt::format(" {}: {}.", one.label, words);
         y += each;
     }
     if (over.by_situation.empty()) {
@@ -116,7 +153,7 @@ Scene given_away_chart(const OverGames& over, const OverGames* beside) {
     return scene;
 }
 
-Scene trend_chart(const OverGames& over) {
+Scene trend_chart(const OverGames& over, const OverGames* beside) {
     Scene scene;
     scene.height = 0.62;
     scene.title = "Game by game";
@@ -126,35 +163,22 @@ Scene trend_chart(const OverGames& over) {
         write(scene, {0.5, 0.3}, "no game yet", Anchor::middle, Ink::quiet_text);
         return scene;
     }
-    const std::size_t each = (over.games.size() + most_dots - 1) / most_dots;
+    const std::size_t each = games_a_dot(over);
     const std::vector<Dot> dots = dots_of(over.games, each);
     const Scale x{0.0, std::max(1.0, static_cast<double>(dots.size()) - 1.0), 0.15, 0.94};
-    double most = 0.1, nets = 0.1;
     Share all;
     for (const Dot& dot : dots) {
-        if (dot.goals.of > 0) most = std::max(most, share_of(dot.goals));
-        if (dot.goals.of >= 10) most = std::max(most, wilson(dot.goals.hits, dot.goals.of).high);
-        nets = std::max(nets, dot.nets_a_game);
         all.hits += dot.goals.hits;
         all.of += dot.goals.of;
     }
-    const Scale share{0.0, std::min(1.0, std::ceil(10.0 * most) / 10.0), 0.30, 0.06},
-        given{0.0, nets, 0.54, 0.40};
-    write(scene, {0.12, 0.035},
-          each == 1 ? "goals of unblocked attempts, with 95 %; the line is all games"
-                    : fmt::format("goals of unblocked attempts, {} games a dot; the line is all games", each),
-          Anchor::start, Ink::text, small_size, true);
-    write(scene, {0.12, 0.38}, each == 1 ? "nets given away" : "nets given away a game", Anchor::start,
-          Ink::text, small_size, true);
-    for (const double tick : ticks(0.0, share.high, 3)) {
-        line(scene, {0.12, share(tick)}, {0.96, share(tick)});
-        write(scene, {0.108, share(tick) + 0.009}, fmt::format("{:.2f}", tick).substr(tick < 1.0 ? 1 : 0),
-              Anchor::end, Ink::quiet_text);
+    DotReach reach = reach_of(dots);
+    if (beside) {
+        const DotReach other = reach_of(dots_of(beside->games, games_a_dot(*beside)));
+        reach = {std::max(reach.share, other.share), std::max(reach.nets, other.nets)};
     }
-    for (const double tick : ticks(0.0, nets, 2)) {
-        line(scene, {0.12, given(tick)}, {0.96, given(tick)});
-        write(scene, {0.108, given(tick) + 0.009}, fmt::format("{:g}", tick), Anchor::end, Ink::quiet_text);
-    }
+    const Scale share{0.0, std::min(1.0, std::ceil(10.0 * reach.share) / 10.0), 0.30, 0.06},
+        given{0.0, reach.nets, 0.54, 0.40};
+    add_trend_axes(scene, share, given, each);
     if (all.of > 0) {
         const double middle = share(share_of(all));
         line(scene, {0.12, middle}, {0.96, middle}, 0.004, Ink::quiet_text);
@@ -174,7 +198,7 @@ Scene trend_chart(const OverGames& over) {
 Scene agreement_chart(const ReviewAgreement& agreement) {
     Scene scene;
     scene.height = 0.62;
-    scene.title = "Two reviews: depth of the first less the second";
+    scene.title = "Two reviews: depth of the first less the second, in metres";
     scene.description = fmt::format("{} shots with a depth in both.", agreement.depths_m.size());
     if (!agreement.depth_m) {
         write(scene, {0.5, 0.3}, "too few shots with a depth in both", Anchor::middle, Ink::quiet_text);

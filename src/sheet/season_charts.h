@@ -35,7 +35,7 @@ Scene goal_chance_chart(const GoalChance& chance);
 Scene given_away_chart(const OverGames& over, const OverGames* beside = nullptr);
 
 /// Goals of unblocked attempts and nets given away, game by game.
-Scene trend_chart(const OverGames& over);
+Scene trend_chart(const OverGames& over, const OverGames* beside = nullptr);
 
 /// Depths of two reviews: how far they are apart, against how far out he was.
 Scene agreement_chart(const ReviewAgreement& agreement);

@@ -69,12 +69,16 @@ struct Page {
     }
 };
 
+std::string interval_text(const std::optional<Interval>& interval) {
+    if (!interval) return {};
+    return fmt::format("{} to {}", percentage_text(interval->low), percentage_text(interval->high));
+}
+
 std::string share_cells(Share share) {
     if (share.of == 0) return "<td>0 of 0</td><td>-</td><td></td>";
-    const Interval interval = wilson(share.hits, share.of);
-    return fmt::format("<td>{} of {}</td><td>{}</td><td>{} to {}</td>", share.hits, share.of,
+    return fmt::format("<td>{} of {}</td><td>{}</td><td>{}</td>", share.hits, share.of,
                        percentage_text(static_cast<double>(share.hits) / share.of),
-                       percentage_text(interval.low), percentage_text(interval.high));
+                       interval_text(wilson(share.hits, share.of)));
 }
 
 /// On paper there is room for the cuts that a coach changes a habit by.
@@ -124,20 +128,19 @@ void add_goalies(Page& page, const std::vector<GoalieLine>& goalies) {
     page.add("<div class=\"wide\"><h2>Goalies, fewest goals of attempts first, each drawn towards all as far "
              "as the shots are few</h2><table>"
              "<tr><th>goalie</th><th class=\"name\">team</th><th>goals of attempts</th><th></th><th>95 "
-             "%</th><th>save "
-             "%</th><th>drawn towards all</th>"
+             "%</th><th>save % of shots on goal</th><th>95 %</th><th>drawn towards all</th>"
              "<th>95 %</th></tr>\n");
     constexpr std::size_t most_on_paper = 16;
     for (std::size_t i = 0; i < sorted.size(); ++i) {
         const GoalieLine& line = sorted[i];
-        page.add(fmt::format(
-            "<tr{}><td>{}</td><td class=\"name\">{}</td>{}<td>{}</td><td>{}</td><td>{}</td></tr>\n",
-            i < most_on_paper ? "" : " class=\"far\"", markup(line.goalie), markup(line.team),
-            share_cells(line.counts.goals_of_unblocked()), percentage_text(line.counts.save_percentage()),
-            line.shrunk ? percentage_text(line.shrunk->share) : "-",
-            line.shrunk ? fmt::format("{} to {}", percentage_text(line.shrunk->interval.low),
-                                      percentage_text(line.shrunk->interval.high))
-                        : ""));
+        page.add(fmt::format("<tr{}><td>{}</td><td class=\"name\">{}</td>{}<td>{} of "
+                             "{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
+                             i < most_on_paper ? "" : " class=\"far\"", markup(line.goalie),
+                             markup(line.team), share_cells(line.counts.goals_of_unblocked()),
+                             percentage_text(line.counts.save_percentage()), line.counts.on_goal,
+                             interval_text(line.counts.interval()),
+                             line.shrunk ? percentage_text(line.shrunk->share) : "-",
+                             line.shrunk ? interval_text(line.shrunk->interval) : ""));
     }
     page.add("</table></div>\n");
 }

@@ -1,38 +1,14 @@
 #include "sheet/season_words.h"
 
+#include "sheet/share_words.h"
 #include "sheet/text.h"
 
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <cmath>
 
 namespace ropeline {
 namespace {
-
-/// ".05"; the sign is left to the words.
-std::string two_digits(double share) {
-    const std::string text = fmt::format("{:.2f}", std::abs(share));
-    return text.starts_with("0") ? text.substr(1) : text;
-}
-
-std::string count_words(Share share) {
-    return fmt::format("{} of {}", share.hits, share.of);
-}
-
-/// ".03 fewer to .11 more"
-std::string range_words(const Interval& interval) {
-    const auto end = [](double value) {
-        return fmt::format("{} {}", two_digits(value), value < 0.0 ? "fewer" : "more");
-    };
-    return fmt::format("{} to {}", end(interval.low), end(interval.high));
-}
-
-std::string sizes_words(const Difference& difference) {
-    const double low = std::min(std::abs(difference.interval.low), std::abs(difference.interval.high));
-    const double high = std::max(std::abs(difference.interval.low), std::abs(difference.interval.high));
-    return fmt::format("{} ({} to {})", two_digits(difference.value), two_digits(low), two_digits(high));
-}
 
 std::string answer_words(const ComingOut& asked) {
     if (!asked.within_like_plays)
@@ -68,13 +44,6 @@ std::string half_sentence(std::string_view start, std::string_view kind, const C
                        count_words(asked.out), count_words(asked.inside), answer_words(asked));
 }
 
-std::string share_words(Share share) {
-    const Interval interval = wilson(share.hits, share.of);
-    return fmt::format("{}, {} ({} to {})", count_words(share),
-                       percentage_text(static_cast<double>(share.hits) / share.of),
-                       percentage_text(interval.low), percentage_text(interval.high));
-}
-
 std::string attempts_sentence(const SeasonTally& tally) {
     if (tally.total.unblocked == 0) return "No attempt with an outcome is logged.";
     std::string text =
@@ -99,12 +68,6 @@ std::string decision_sentence(const DecisionByOutcome& decisions) {
         "goal, a wrong one in a save.",
         count_words(decisions.right), count_words(decisions.wrong), found,
         in_100 < 1.0 ? "fewer than 1" : fmt::format("{:.0f}", in_100));
-}
-
-/// "9.9 % (8.4 to 11.5)"; none of it can be less than nothing.
-std::string given_away_words(const GivenAway& given) {
-    return fmt::format("{:.1f} % ({:.1f} to {:.1f})", 100.0 * given.mean,
-                       100.0 * std::max(0.0, given.mean_interval->low), 100.0 * given.mean_interval->high);
 }
 
 std::string given_away_sentence(const OverGames& over) {

@@ -2,6 +2,7 @@
 #include "rink/units.h"
 #include "sheet/chart_parts.h"
 #include "sheet/season_charts.h"
+#include "sheet/share_words.h"
 #include "sheet/text.h"
 #include "tally/decision.h"
 
@@ -114,9 +115,7 @@ std::vector<SceneText> add_fields(Scene& scene, const PlanScale& place, std::spa
     std::map<std::pair<int, int>, Share> fields;
     for (const ShotFact& fact : facts) {
         if (!is_shown(fact)) continue;
-        Share& share = fields[field_of(*fact.puck_at)];
-        ++share.of;
-        share.hits += *was_goal(fact) ? 1 : 0;
+        add_to(fields[field_of(*fact.puck_at)], *was_goal(fact));
     }
     std::vector<SceneText> figures;
     for (const auto& [field, share] : fields) {
@@ -135,10 +134,7 @@ std::vector<SceneText> add_fields(Scene& scene, const PlanScale& place, std::spa
                                                                     : Ink::many});
         const ScenePoint at = place(middle);
         figures.push_back({{at.x, at.y + 0.008}, field_words(share), 0.022, Anchor::middle, Ink::text});
-        const Interval sure = wilson(share.hits, share.of);
-        stands_for(scene, at,
-                   fmt::format("{} of {} attempts from here went in, {} ({} to {})", share.hits, share.of,
-                               percentage_text(of), percentage_text(sure.low), percentage_text(sure.high)),
+        stands_for(scene, at, "attempts from here that went in: " + share_words(share),
                    field_m / (2.0 * place.half_width_m));
     }
     return figures;
@@ -194,9 +190,10 @@ Scene shots_on_plan(std::span<const ShotFact> facts, const Season& season) {
     Scene scene;
     const double foot = place({0.0, lowest_m}).y;
     scene.height = foot + 0.05;
-    scene.title = "Where they shot from";
     const auto shown = static_cast<std::size_t>(std::ranges::count_if(facts, is_shown));
     const bool single = shown < most_single_shots;
+    scene.title = single ? "Where they shot from: unblocked attempts"
+                         : "Where they shot from: goals of unblocked attempts";
     std::vector<SceneText> figures;
     if (!single) figures = add_fields(scene, place, facts);
     add_paint(scene, place, rules);

@@ -3,7 +3,6 @@
 #include "tally/decision.h"
 
 #include <algorithm>
-#include <array>
 #include <map>
 #include <set>
 #include <tuple>
@@ -91,14 +90,6 @@ std::vector<GoalieRow> goalie_rows(std::span<const ShotFact> facts) {
         for (std::size_t i = 0; i < rows.size(); ++i)
             rows[i].shrunk = shrunk(shares[i], *spread);
     return rows;
-}
-
-std::string_view label_of(GoalieColumn column) {
-    constexpr std::array<std::string_view, goalie_columns> labels = {
-        "goalie",           "team",        "shots",      "goals",
-        "save %",           "right depth", "right read", "nets given away a game",
-        "drawn towards all"};
-    return labels.at(static_cast<std::size_t>(column));
 }
 
 GoalieOrder clicked(GoalieOrder order, GoalieColumn column) {

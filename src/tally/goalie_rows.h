@@ -8,7 +8,6 @@
 #include <optional>
 #include <span>
 #include <string>
-#include <string_view>
 #include <vector>
 
 namespace ropeline {
@@ -39,7 +38,6 @@ enum class GoalieColumn {
     shrunk,
 };
 constexpr int goalie_columns = 9;
-std::string_view label_of(GoalieColumn column);
 
 struct GoalieOrder {
     GoalieColumn by = GoalieColumn::goalie;

@@ -10,9 +10,7 @@ DecisionByOutcome decision_by_outcome(std::span<const ShotFact> facts) {
         const auto goal = was_goal(fact);
         const auto verdict = decision_of(fact).verdict;
         if (!goal || !verdict || !is_answer_to_depth(*verdict)) continue;
-        Share& share = *verdict == Verdict::right_depth ? made.right : made.wrong;
-        ++share.of;
-        share.hits += *goal ? 1 : 0;
+        add_to(*verdict == Verdict::right_depth ? made.right : made.wrong, *goal);
     }
     if (made.right.of > 0 && made.wrong.of > 0) {
         made.difference = newcombe_difference(made.wrong, made.right);

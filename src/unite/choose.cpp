@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
 
 namespace ropeline {
 namespace {
@@ -35,22 +36,19 @@ public:
             return;
         }
         chosen_.kept.emplace(id, whose);
-        bring_back(id, whose);
+        chosen_.kept_although_removed.push_back(id);
+        with_parts(id, whose);
     }
 
     /// What each kept record needs is kept; a carried fit without the fit it was carried from is not.
     void close() {
-        std::vector<Id> waiting;
-        for (const auto& [id, whose] : chosen_.kept)
-            waiting.push_back(id);
-        std::ranges::sort(waiting);
-        for (const Id& id : waiting)
-            keep_needs(id);
+        keep_what_is_needed();
         std::erase_if(chosen_.kept, [&](const auto& one) {
             const FileRecord* record = file(one.second).find(one.first);
             return record->follows && !all_kept(*record);
         });
         std::ranges::sort(chosen_.kept_although_removed);
+        std::ranges::sort(chosen_.kept_as_needed);
         drop_second_clock_marks();
     }
 
@@ -61,11 +59,11 @@ private:
 
     void look_at_both(const Id& id, const FileRecord& mine, const FileRecord& theirs,
                       const std::map<Id, Whose>& decided) {
-        const ChangeOrder order = order_of(files_[0]->stamps_of(id), files_[1]->stamps_of(id));
         if (const auto found = decided.find(id); found != decided.end()) {
             chosen_.kept.emplace(id, found->second);
             return;
         }
+        const ChangeOrder order = order_of(files_[0]->stamps_of(id), files_[1]->stamps_of(id));
         const bool alike = mine.content == theirs.content;
         chosen_.changed += order == ChangeOrder::before && !alike;
         // Alike, they may still differ in the ids of tags and marks: the newer one's, whoever comes first.
@@ -78,30 +76,36 @@ private:
         return std::ranges::all_of(record.needs, [&](const Id& id) { return chosen_.kept.contains(id); });
     }
 
-    /// What was removed along with it, and is still there in this file.
-    void bring_back(const Id& id, Whose whose) {
-        chosen_.kept_although_removed.push_back(id);
-        bring_back_owned(id, whose);
+    /// Keeps what was removed along with it and is still there in this file.
+    /// Out     it, and what is kept now and was not before.
+    std::vector<Id> with_parts(const Id& id, Whose whose) {
+        std::vector<Id> all{id};
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            const auto owned = owned_.find(all[i]);
+            if (owned == owned_.end()) continue;
+            for (const Id& part : owned->second)
+                if (file(whose).find(part) && chosen_.kept.try_emplace(part, whose).second)
+                    all.push_back(part);
+        }
+        return all;
     }
 
-    void bring_back_owned(const Id& id, Whose whose) {
-        const auto owned = owned_.find(id);
-        if (owned == owned_.end()) return;
-        for (const Id& part : owned->second)
-            if (file(whose).find(part) && chosen_.kept.try_emplace(part, whose).second)
-                bring_back_owned(part, whose);
-    }
-
-    void keep_needs(const Id& id) {
-        const Whose whose = chosen_.kept.at(id);
-        const FileRecord* record = file(whose).find(id);
-        if (record->follows) return;
-        const std::vector<Id> needs = record->needs;
-        for (const Id& need : needs) {
-            if (chosen_.kept.contains(need) || !file(whose).find(need)) continue;
-            chosen_.kept.emplace(need, whose);
-            bring_back(need, whose);
-            keep_needs(need);
+    void keep_what_is_needed() {
+        std::vector<Id> waiting;
+        for (const auto& [id, whose] : chosen_.kept)
+            waiting.push_back(id);
+        std::ranges::sort(waiting);
+        while (!waiting.empty()) {
+            const Id id = std::move(waiting.back());
+            waiting.pop_back();
+            const Whose whose = chosen_.kept.at(id);
+            const FileRecord& record = *file(whose).find(id);
+            if (record.follows) continue;
+            for (const Id& need : record.needs) {
+                if (!file(whose).find(need) || !chosen_.kept.try_emplace(need, whose).second) continue;
+                chosen_.kept_as_needed.push_back(need);
+                std::ranges::move(with_parts(need, whose), std::back_inserter(waiting));
+            }
         }
     }
 

@@ -26,6 +26,7 @@ struct Chosen {
     /// Shots whose figures stand as that file has them, or either; the others' are worked out.
     std::unordered_map<Id, std::optional<Whose>> figures;
     std::vector<Id> kept_although_removed; ///< in one file, and changed in the other
+    std::vector<Id> kept_as_needed;        ///< removed in one file, and needed by what is kept of the other
     int brought = 0;                       ///< records that only they had
     int changed = 0;                       ///< that they had changed and I had not
     int removed = 0;                       ///< that they had removed

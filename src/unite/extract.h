@@ -21,7 +21,7 @@ struct ExtractReport {
 
 /// Writes a new season with this goalie's shots, their figures as they stand, and nobody else's: no other goalie's name, mark or
 /// frame is in the file. Their stretches of film lie beside it as films of their own, in the folder "NAME clips"; marks,
-/// rink fits and the game clock are moved to those. Undo log, second desks' names and what only saves time stay behind.
+/// rink fits and the game clock are moved to those. Undo log, who changed what when, and what only saves time stay behind.
 /// In      into: NAME.season, not there yet, nor its clips.
 /// Throws  SeasonError, FilmError, one line; then nothing is left behind.
 ExtractReport extract_goalie(const SeasonFile& season, const Goalie& goalie,

@@ -2,6 +2,7 @@
 
 #include "season/change_log.h"
 #include "season/raw_statement.h"
+#include "season/record_stamps.h"
 #include "season/sql.h"
 
 #include <sqlite3.h>
@@ -110,8 +111,8 @@ void read_figures(SQLite::Database& db, const KindFact& fact, const StandsFor& s
 
 // The parts of a record are added up, so that it does not matter in which order they come.
 void read_parts(SQLite::Database& db, const PartFact& fact, const StandsFor& stands_for, FileRecords& file) {
-    RawStatement query{db, fmt::format("SELECT {}, '{}', {} FROM {}", fact.owner, fact.table,
-                                       named_columns(db, fact.table, fact.also), fact.from)};
+    RawStatement query{db, fmt::format("SELECT {}, '{}', {} FROM {}", record_of(fact.table, fact.table),
+                                       fact.table, named_columns(db, fact.table, fact.also), fact.from)};
     const auto ids = id_columns(query);
     RowHash hash{stands_for};
     while (query.step()) {

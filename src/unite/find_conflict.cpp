@@ -2,6 +2,7 @@
 
 #include "season/change_log.h"
 #include "season/clock_words.h"
+#include "season/record_stamps.h"
 #include "season/sql.h"
 
 #include <algorithm>
@@ -58,7 +59,9 @@ std::string parts_of(SQLite::Database& db, const PartFact& part, const Id& id) {
         if (const std::string name = column_name(column); holds_an_id(name)) continue;
         list += fmt::format("{}{}", list.empty() ? "" : ", ", column);
     }
-    auto row = ask(db, fmt::format("SELECT {} FROM {} WHERE {} = ?", list, part.from, part.owner), {id});
+    auto row = ask(
+        db, fmt::format("SELECT {} FROM {} WHERE {} = ?", list, part.from, record_of(part.table, part.table)),
+        {id});
     std::vector<std::string> parts;
     while (row.executeStep()) {
         std::string& text = parts.emplace_back();
@@ -90,13 +93,17 @@ std::string where(SQLite::Database& db, const Id& shot_id) {
     return words;
 }
 
-std::string what_it_is(SQLite::Database& db, const KindFact& fact, const Id& id) {
+std::string words_for(SQLite::Database& db, const KindFact& fact, const Id& id) {
     if (fact.kind == RecordKind::shot) return fact.label + where(db, id);
     if (fact.kind == RecordKind::moment) {
         auto row = ask(db, "SELECT shot_id, kind, frame FROM moment WHERE id = ?", {id});
         if (row.executeStep())
             return fmt::format("{} in the shot{}", row.getColumn(1).getString(),
                                where(db, row.getColumn(0).getString()));
+    }
+    if (fact.kind == RecordKind::game) {
+        auto row = ask(db, "SELECT date FROM game WHERE id = ? AND date IS NOT NULL", {id});
+        if (row.executeStep()) return fmt::format("game of {}", one_line(row.getColumn(0).getString()));
     }
     if (fact.kind == RecordKind::team || fact.kind == RecordKind::goalie || fact.kind == RecordKind::season) {
         auto row = ask(db, fmt::format("SELECT name FROM {} WHERE id = ?", fact.table), {id});
@@ -114,13 +121,18 @@ std::string last_change(const FileRecords& file, const Id& id) {
 
 } // namespace
 
+std::string what_it_is(const OpenedFile& file, const StandsFor& stands_for, const Id& id) {
+    const KindFact& fact = fact_of(file.records.find(id)->kind);
+    return words_for(file.db, fact, own_id(file.db, fact.table, stands_for, id));
+}
+
 MergeConflict conflict_of(const OpenedFile& mine, const OpenedFile& theirs, const StandsFor& stands_for,
                           const Id& id) {
     const KindFact& fact = fact_of(mine.records.find(id)->kind);
     const Id my_id = own_id(mine.db, fact.table, stands_for, id);
     const Id their_id = own_id(theirs.db, fact.table, stands_for, id);
     MergeConflict conflict{id,
-                           what_it_is(mine.db, fact, my_id),
+                           words_for(mine.db, fact, my_id),
                            {},
                            last_change(mine.records, id),
                            last_change(theirs.records, id)};

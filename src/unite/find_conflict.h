@@ -14,6 +14,9 @@ struct OpenedFile {
     const FileRecords& records;
 };
 
+/// "shot of Ilse Tamm, 2026-11-01, period 2, 12:34"
+std::string what_it_is(const OpenedFile& file, const StandsFor& stands_for, const Id& id);
+
 MergeConflict conflict_of(const OpenedFile& mine, const OpenedFile& theirs, const StandsFor& stands_for,
                           const Id& id);
 

@@ -42,12 +42,14 @@ Decisions decide_all(const OpenedFile& mine, const OpenedFile& theirs, const Sta
 
 void tell_what_came_back(const OpenedFile& mine, const OpenedFile& theirs, const StandsFor& stands_for,
                          const Chosen& chosen, MergeReport& report) {
-    for (const Id& id : chosen.kept_although_removed) {
-        const OpenedFile& has = mine.records.find(id) ? mine : theirs;
-        const MergeConflict is = conflict_of(has, has, stands_for, id);
-        report.told.push_back(
-            fmt::format("removed in one file and changed in the other, so it is kept: {}", is.what));
-    }
+    const auto tell = [&](const std::vector<Id>& ids, const char* done) {
+        for (const Id& id : ids)
+            report.told.push_back(
+                fmt::format("removed in one file and {} in the other, so it is kept: {}", done,
+                            what_it_is(mine.records.find(id) ? mine : theirs, stands_for, id)));
+    };
+    tell(chosen.kept_although_removed, "changed");
+    tell(chosen.kept_as_needed, "needed");
 }
 
 /// Shots of the two that lie on one frame under two ids: two reviews of it, and both count.
@@ -94,11 +96,8 @@ MergeReport merge_seasons(const std::filesystem::path& mine_path, const std::fil
                           const Progress& progress) {
     MergeReport report;
     const auto my_path = one_name(mine_path), their_path = one_name(theirs_path);
-    const auto my_db = connect_to_newest(my_path), their_db = connect_to_newest(their_path);
+    const auto my_db = connect_to_copy(my_path), their_db = connect_to_copy(their_path);
     guarded(into, [&] {
-        // Both files as they stand now, whatever a desk writes to them meanwhile.
-        my_db->exec("BEGIN");
-        their_db->exec("BEGIN");
         FoundJoins joins = find_joins(*my_db, *their_db);
         const FileRecords my_records = read_records(*my_db, joins.stands_for);
         const FileRecords their_records = read_records(*their_db, joins.stands_for);

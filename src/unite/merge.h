@@ -28,7 +28,7 @@ struct MergeReport {
 
 /// Writes a new season that has what either has, by id. What only one of them changed or removed since the two were one file
 /// is as that one has it; what both changed is asked for. Neither file is written to. Any thread; blocking.
-/// In      mine, theirs: seasons, which a desk may have open. into: a file that is not there yet.
+/// In      mine, theirs: seasons, which a desk may have open and write to meanwhile; they are taken as they are now. into: a file that is not there yet.
 /// Out     Whichever of the two comes first, the same rows, where the answers are the same; uniting the result with either once
 ///         more changes nothing.
 /// Throws  SeasonError, one line; then, as with undecided conflicts, nothing is left behind.

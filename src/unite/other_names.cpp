@@ -1,5 +1,6 @@
 #include "unite/other_names.h"
 
+#include "season/folded.h"
 #include "season/trimmed.h"
 
 #include <algorithm>
@@ -7,23 +8,15 @@
 namespace ropeline {
 namespace {
 
-/// Capitals of ASCII made small; other letters stay as they are.
-std::string small(std::string_view text) {
-    std::string all{text};
-    std::ranges::transform(all, all.begin(), [](char letter) {
-        return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter - 'A' + 'a') : letter;
-    });
-    return all;
-}
-
+/// Of a folded text; every letter beyond ASCII has bytes from 128 on.
 bool is_letter(char letter) {
     return (letter >= 'a' && letter <= 'z') || (letter >= '0' && letter <= '9') ||
            static_cast<unsigned char>(letter) >= 128;
 }
 
-std::vector<std::string> words_of(std::string_view text) {
+std::vector<std::string> words_of(std::string_view folded_text) {
     std::vector<std::string> words(1);
-    for (const char letter : small(text)) {
+    for (const char letter : folded_text) {
         if (is_letter(letter))
             words.back() += letter;
         else if (!words.back().empty())
@@ -36,22 +29,23 @@ std::vector<std::string> words_of(std::string_view text) {
 } // namespace
 
 OtherNames::OtherNames(const std::vector<std::string>& others, std::string_view own) {
-    const auto own_words = words_of(own);
+    const std::string own_name = folded(trimmed(own));
+    const auto own_words = words_of(own_name);
     for (const std::string& other : others) {
-        if (const auto name = small(trimmed(other)); !name.empty() && name != small(trimmed(own)))
-            names_.push_back(name);
-        for (const std::string& word : words_of(other))
+        const std::string name = folded(trimmed(other));
+        if (!name.empty() && name != own_name) names_.push_back(name);
+        for (const std::string& word : words_of(name))
             if (word.size() >= 3 && std::ranges::find(own_words, word) == own_words.end())
                 words_.push_back(word);
     }
 }
 
 bool OtherNames::named_in(std::string_view text) const {
-    const std::string all = small(text);
+    const std::string all = folded(text);
     if (std::ranges::any_of(names_,
                             [&](const std::string& name) { return all.find(name) != std::string::npos; }))
         return true;
-    const auto words = words_of(text);
+    const auto words = words_of(all);
     return std::ranges::any_of(words_, [&](const std::string& word) {
         return word.size() > 3 ? all.find(word) != std::string::npos
                                : std::ranges::find(words, word) != words.end();

@@ -32,13 +32,12 @@ const KindFact& fact_of(RecordKind kind) {
 
 std::span<const PartFact> part_facts() {
     static constexpr std::array<PartFact, 6> facts{{
-        {"parameter", "figures of the model", "parameter", "(SELECT id FROM season)", "", true},
-        {"season_asks", "what the card asks for", "season_asks", "(SELECT id FROM season)", "", false},
-        {"tag", "tags", "tag", "tag.shot_id", "", true},
-        {"mark", "marks", "mark", "coalesce(mark.moment_id, mark.rink_fit_id)", "", true},
-        {"threat", "threats", "threat JOIN mark ON mark.id = threat.mark_id",
-         "coalesce(mark.moment_id, mark.rink_fit_id)", "mark.ordinal", true},
-        {"cue", "cues", "cue", "cue.moment_id", "", true},
+        {"parameter", "figures of the model", "parameter", "", true},
+        {"season_asks", "what the card asks for", "season_asks", "", false},
+        {"tag", "tags", "tag", "", true},
+        {"mark", "marks", "mark", "", true},
+        {"threat", "threats", "threat JOIN mark ON mark.id = threat.mark_id", "mark.ordinal", true},
+        {"cue", "cues", "cue", "", true},
     }};
     return facts;
 }

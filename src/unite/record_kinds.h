@@ -23,14 +23,13 @@ struct KindFact {
 std::span<const KindFact> kind_facts();
 const KindFact& fact_of(RecordKind kind);
 
-/// Rows that belong to a record of another table.
+/// Rows that belong to a record of another table: record_of() says to which.
 struct PartFact {
     const char* table = "";
     const char* label = "";
-    const char* from = "";  ///< table and what it is joined to
-    const char* owner = ""; ///< SQL that yields the record's id
-    const char* also = "";  ///< SQL of further columns that say which part it is
-    bool figures = false;   ///< other records' figures rest on it
+    const char* from = ""; ///< table and what it is joined to
+    const char* also = ""; ///< SQL of further columns that say which part it is
+    bool figures = false;  ///< other records' figures rest on it
 };
 std::span<const PartFact> part_facts();
 

@@ -1,8 +1,10 @@
 #include "unite/write_united.h"
 
 #include "season/raw_statement.h"
+#include "season/record_stamps.h"
 #include "season/season_file.h"
 #include "season/sql.h"
+#include "season/take_indexes.h"
 #include "unite/film_places.h"
 
 #include <array>
@@ -11,34 +13,11 @@
 namespace ropeline {
 namespace {
 
-/// A table, and the column that says whose its rows are; null: the season's.
-struct TableFact {
-    const char* name;
-    const char* owner;
-    RecordKind kind; ///< of the owner
-};
-// What is needed comes first; mark and threat are written by statements of their own.
-constexpr std::array tables = {
-    TableFact{"season", "id", RecordKind::season},
-    TableFact{"parameter", nullptr, RecordKind::season},
-    TableFact{"season_asks", nullptr, RecordKind::season},
-    TableFact{"team", "id", RecordKind::team},
-    TableFact{"goalie", "id", RecordKind::goalie},
-    TableFact{"game", "id", RecordKind::game},
-    TableFact{"film", "id", RecordKind::film},
-    TableFact{"film_index", "film_id", RecordKind::film},
-    TableFact{"film_marks", "film_id", RecordKind::film},
-    TableFact{"rink_fit", "id", RecordKind::rink_fit},
-    TableFact{"carry", "rink_fit_id", RecordKind::rink_fit},
-    TableFact{"clock_mark", "id", RecordKind::clock_mark},
-    TableFact{"shot", "id", RecordKind::shot},
-    TableFact{"tag", "shot_id", RecordKind::shot},
-    TableFact{"moment", "id", RecordKind::moment},
-    TableFact{"mark", "coalesce(moment_id, rink_fit_id)", RecordKind::moment},
-    TableFact{"threat", "(SELECT coalesce(moment_id, rink_fit_id) FROM mark WHERE id = mark_id)",
-              RecordKind::moment},
-    TableFact{"cue", "moment_id", RecordKind::moment},
-    TableFact{"answer", "id", RecordKind::answer}};
+// What is needed comes first.
+constexpr std::array<std::string_view, 19> tables = {
+    "season",     "parameter",  "season_asks", "team",  "goalie",     "game", "film",
+    "film_index", "film_marks", "rink_fit",    "carry", "clock_mark", "shot", "tag",
+    "moment",     "mark",       "threat",      "cue",   "answer"};
 
 /// Whose rows of a record are written: of a moment that both have alike, those that hold its shot's figures.
 class Source {
@@ -66,14 +45,14 @@ private:
 
 class TableWriter {
 public:
-    TableWriter(SQLite::Database& into, SQLite::Database& from, const TableFact& table,
+    TableWriter(SQLite::Database& into, SQLite::Database& from, std::string_view table,
                 const StandsFor& stands_for, const Chosen& chosen)
         : table_(table), stands_for_(stands_for),
-          chosen_(chosen), rows_{from, fmt::format("SELECT {}, {}.* FROM {}",
-                                                   table.owner ? table.owner : "''", table.name, table.name)},
+          chosen_(chosen), rows_{from,
+                                 fmt::format("SELECT {0}, {1}.* FROM {1}", record_of(table, table), table)},
           insert_{into, statement_of(rows_, table)} {}
 
-    void write(const std::function<bool(const Id& owner)>& is_wanted, const FilmPlaces& places) {
+    void write(const std::function<bool(const Id& record)>& is_wanted, const FilmPlaces& places) {
         while (rows_.step()) {
             if (!is_wanted(stands_for_.of(Id{rows_.text(0)}))) continue;
             for (int i = 1; i < rows_.columns(); ++i)
@@ -83,13 +62,13 @@ public:
     }
 
 private:
-    static std::string statement_of(const RawStatement& rows, const TableFact& table) {
+    static std::string statement_of(const RawStatement& rows, std::string_view table) {
         std::string columns, values;
         for (int i = 1; i < rows.columns(); ++i) {
             columns += fmt::format("{}{}", i == 1 ? "" : ", ", rows.name(i));
             values += i == 1 ? "?" : ", ?";
         }
-        return fmt::format("INSERT INTO {} ({}) VALUES ({})", table.name, columns, values);
+        return fmt::format("INSERT INTO {} ({}) VALUES ({})", table, columns, values);
     }
 
     void bind(int column, const FilmPlaces& places) {
@@ -100,7 +79,7 @@ private:
                 insert_.bind_null(column);
             else
                 insert_.bind_text(column, id);
-        } else if (name == "path" && std::string_view{table_.name} == "film") {
+        } else if (name == "path" && table_ == "film") {
             insert_.bind_text(
                 column, places.path_of(stands_for_.of(Id{rows_.text(0)}), std::string{rows_.text(column)}));
         } else {
@@ -110,11 +89,10 @@ private:
 
     /// Columns that go empty when what they lead to is gone.
     bool may_be_missing(std::string_view column) const {
-        return column == "rebound_shot_id" ||
-               (column == "rink_fit_id" && std::string_view{table_.name} == "moment");
+        return column == "rebound_shot_id" || (column == "rink_fit_id" && table_ == "moment");
     }
 
-    const TableFact& table_;
+    std::string_view table_;
     const StandsFor& stands_for_;
     const Chosen& chosen_;
     RawStatement rows_, insert_;
@@ -180,21 +158,6 @@ void write_joined(SQLite::Database& into, const StandsFor& stands_for) {
             .exec();
 }
 
-/// Takes every index of ours out, to be made when all rows are in: sorted once instead of row by row.
-std::vector<std::string> take_indexes(SQLite::Database& into) {
-    std::vector<std::string> names, statements;
-    SQLite::Statement index{into,
-                            "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL"};
-    while (index.executeStep()) {
-        names.push_back(index.getColumn(0).getString());
-        statements.push_back(index.getColumn(1).getString());
-    }
-    index.reset();
-    for (const std::string& name : names)
-        into.exec("DROP INDEX " + name);
-    return statements;
-}
-
 void check_every_row_leads_somewhere(SQLite::Database& into) {
     SQLite::Statement broken{into, R"(SELECT count(*), min("table") FROM pragma_foreign_key_check)"};
     broken.executeStep();
@@ -219,16 +182,12 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
     const FilmPlaces their_places = film_places(theirs.db, theirs.path, stands_for, home);
     const FilmPlaces my_found = my_places.or_where_found(their_places);
     const FilmPlaces their_found = their_places.or_where_found(my_places);
-    Id season_id;
-    for (const auto& [id, record] : mine.records.records)
-        if (record.kind == RecordKind::season) season_id = id;
-    for (const TableFact& table : tables) {
-        const auto wanted_of = [&](Whose whose) {
-            return
-                [&, whose](const Id& owner) { return source.of(table.owner ? owner : season_id) == whose; };
-        };
-        TableWriter{into, mine.db, table, stands_for, chosen}.write(wanted_of(Whose::mine), my_found);
-        TableWriter{into, theirs.db, table, stands_for, chosen}.write(wanted_of(Whose::theirs), their_found);
+    const auto records_of = [&](Whose whose) {
+        return [&, whose](const Id& record) { return source.of(record) == whose; };
+    };
+    for (const std::string_view table : tables) {
+        TableWriter{into, mine.db, table, stands_for, chosen}.write(records_of(Whose::mine), my_found);
+        TableWriter{into, theirs.db, table, stands_for, chosen}.write(records_of(Whose::theirs), their_found);
     }
     write_stamps(into, mine, theirs, chosen, decided);
     write_joined(into, stands_for);

@@ -132,7 +132,7 @@ void summarise(const SummaryCall& call) {
 void add_summary(CLI::App& app, Job& chosen) {
     auto call = std::make_shared<SummaryCall>();
     CLI::App* verb = app.add_subcommand(
-        "summary", "What a season says: in the terminal, as JSON, CSV or one page of HTML");
+        "summary", "What a season says: in the terminal, as JSON, CSV, one page of HTML or its charts");
     verb->add_option("SEASON", call->seasons, "The season file (*.season); several count as one")->required();
     verb->add_option("--goalie", call->filter.goalie, "Only this goalie's shots")->type_name("NAME");
     verb->add_option("--team", call->filter.team, "Only shots on this team's goalies")->type_name("NAME");

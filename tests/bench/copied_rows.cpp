@@ -130,21 +130,6 @@ void PlayWriter::put_under(const CopiedTable& table, CopiedRow& insert, const ch
     }
 }
 
-std::vector<std::string> take_indexes(SQLite::Database& db) {
-    std::vector<std::string> names, texts;
-    {
-        SQLite::Statement index{
-            db, "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL"};
-        while (index.executeStep()) {
-            names.push_back(index.getColumn(0).getString());
-            texts.push_back(index.getColumn(1).getString());
-        }
-    }
-    for (const std::string& name : names)
-        db.exec("DROP INDEX " + name);
-    return texts;
-}
-
 void remove_plays(SQLite::Database& db, const std::map<Id, double>& plays) {
     std::string list;
     for (const auto& [id, danger] : plays)

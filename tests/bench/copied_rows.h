@@ -72,9 +72,6 @@ private:
     std::map<Id, Id> anew_; ///< of the play being written
 };
 
-/// Drops every index that was made by a statement and gives the statements.
-std::vector<std::string> take_indexes(SQLite::Database& db);
-
 /// The plays that were dealt out, and their game.
 void remove_plays(SQLite::Database& db, const std::map<Id, double>& plays);
 

@@ -5,6 +5,7 @@
 #include "demo/season_shots.h"
 #include "season/derive.h"
 #include "season/season_file.h"
+#include "season/take_indexes.h"
 
 #include <fmt/core.h>
 
@@ -23,29 +24,13 @@ constexpr std::array<const char*, 6> last_names{"Alderwick", "Birkmoss",   "Call
                                                 "Dunnock",   "Embersteen", "Fennimore"};
 constexpr std::array<const char*, 3> reviewers{"", "Ruth Palliser", "Milo Trask"};
 
-Mark on_ice(MarkKind kind, IcePoint at) {
-    Mark mark;
-    mark.kind = kind;
-    mark.ice = at;
-    mark.sigma = IceCovariance{0.0025, 0.0, 0.0025};
-    return mark;
-}
-
 Moment moment_of(const Id& shot_id, int ordinal, const demo::LoggedMoment& logged) {
     Moment moment;
     moment.shot_id = shot_id;
     moment.ordinal = ordinal;
     moment.kind = logged.kind;
     moment.pts_ticks = std::int64_t{ordinal} * 600;
-    moment.marks = {on_ice(MarkKind::skate_left, logged.skates[0]),
-                    on_ice(MarkKind::skate_right, logged.skates[1]), on_ice(MarkKind::puck, logged.puck)};
-    for (const Threat& threat : logged.threats) {
-        Mark mark = on_ice(MarkKind::threat, threat.at);
-        mark.receiver = threat.kind;
-        mark.lane = threat.lane;
-        mark.took = threat.took;
-        moment.marks.push_back(mark);
-    }
+    moment.marks = demo::marks_of(logged);
     return moment;
 }
 
@@ -58,15 +43,8 @@ std::map<Id, double> put_plays(SeasonFile& file, std::uint64_t seed) {
         auto invented = demo::invent_shots(rule_book(RuleBookId::iihf), seed);
         invented.resize(std::min(invented.size(), dealt_plays));
         for (const demo::LoggedShot& logged : invented) {
-            Shot shot;
+            Shot shot = demo::shot_of(logged);
             shot.game_id = game.id;
-            shot.period = logged.period;
-            shot.clock_s = logged.clock_s;
-            shot.read = logged.read;
-            shot.came = logged.came;
-            shot.situation = logged.situation;
-            shot.strength = logged.strength;
-            shot.outcome = logged.outcome;
             file.put(shot);
             danger.emplace(shot.id, logged.danger);
             for (std::size_t i = 0; i < logged.moments.size(); ++i) {

@@ -1,5 +1,5 @@
-// season_bench [SHOTS ...]: what a season of so many shots costs to read, to sum up, to open, to merge and to publish, each
-// beside something to measure it by. README.md has the figures.
+// season_bench [SHOTS ...]: what a season of so many shots costs to open, to read, to sum up and to merge, each beside the same
+// GROUP BY in the sqlite3 shell. README.md has the figures.
 #include "bench/made_season.h"
 #include "season/season_file.h"
 #include "sheet/summary.h"

@@ -2,6 +2,7 @@
 #include "depth/advice.h"
 #include "depth/on_post.h"
 #include "depth/reading.h"
+#include "depth/usual.h"
 #include "rink/crease.h"
 
 #include <doctest/doctest.h>
@@ -9,11 +10,9 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
-
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
-const Parameters senior = parameters_for(Level::senior);
 
 Advice advised(IcePoint puck, const std::vector<Threat>& threats, Situation situation,
                Likelihood likelihood) {

@@ -3,6 +3,7 @@
 #include "depth/net_seen.h"
 #include "depth/on_post.h"
 #include "depth/sequence.h"
+#include "depth/usual.h"
 #include "rink/crease.h"
 #include "rink/units.h"
 
@@ -12,6 +13,7 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 using namespace ropeline::any;
 
 namespace {
@@ -191,13 +193,11 @@ TEST_CASE("mirror images give mirror figures") {
 }
 
 TEST_CASE("no NaN: at the posts, on the line, behind it, on the net's middle, everything on one spot") {
-    const Parameters senior = parameters_for(Level::senior);
     const double places[] = {-3.0, -0.9144, -1e-12, 0.0, 1e-300, 0.9144, 6.0, 30.0};
     std::vector<IcePoint> points;
     for (const double x : places)
         for (const double y : places)
             points.push_back({x, y});
-    const RuleBook& nhl = rule_book(RuleBookId::nhl);
     for (const IcePoint puck : points) {
         for (const IcePoint goalie : points) {
             for (const IcePoint receiver :

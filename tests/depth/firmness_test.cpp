@@ -1,5 +1,6 @@
 // How firm a verdict is.
 #include "depth/firmness.h"
+#include "depth/usual.h"
 
 #include <doctest/doctest.h>
 
@@ -8,11 +9,9 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
-
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
-const Parameters senior = parameters_for(Level::senior);
 
 MarkedMoment slot_shot(double out_m) {
     MarkedMoment moment;

@@ -1,5 +1,7 @@
 // The goal mouth in the puck's eye.
+#include "depth/any_play.h"
 #include "depth/net_seen.h"
+#include "depth/usual.h"
 #include "rink/units.h"
 
 #include <doctest/doctest.h>
@@ -8,10 +10,10 @@
 #include <cmath>
 
 using namespace ropeline;
+using namespace ropeline::any;
+using namespace ropeline::usual;
 
 namespace {
-
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
 
 double area(const std::vector<MouthPoint>& outline) {
     double twice = 0.0;
@@ -20,10 +22,6 @@ double area(const std::vector<MouthPoint>& outline) {
         twice += p.x_m * q.up_m - q.x_m * p.up_m;
     }
     return std::abs(twice) / 2.0;
-}
-
-double between(double low, double high) {
-    return low + (high - low) * *rc::gen::inRange(0, 1'000'000) / 1e6;
 }
 
 } // namespace

@@ -1,4 +1,6 @@
+#include "depth/any_play.h"
 #include "depth/reading.h"
+#include "depth/usual.h"
 #include "rink/units.h"
 
 #include <doctest/doctest.h>
@@ -7,16 +9,11 @@
 #include <cmath>
 
 using namespace ropeline;
+using namespace ropeline::any;
+using namespace ropeline::usual;
 
 namespace {
 
-double between(double low, double high) {
-    return low + (high - low) * *rc::gen::inRange(0, 1'000'000) / 1'000'000.0;
-}
-
-IcePoint anywhere() {
-    return {between(-12.0, 12.0), between(-3.0, 25.0)};
-}
 IcePoint mirrored(IcePoint at) {
     return {-at.x_m, at.y_m};
 }
@@ -24,8 +21,6 @@ IcePoint mirrored(IcePoint at) {
 const RuleBook& any_rules() {
     return rule_books()[static_cast<std::size_t>(*rc::gen::inRange(0, 4))];
 }
-
-const Parameters senior = parameters_for(Level::senior);
 
 bool close(double a, double b) {
     return std::abs(a - b) <= 1e-9 * (1.0 + std::abs(a) + std::abs(b));

@@ -1,4 +1,5 @@
 #include "depth/reading.h"
+#include "depth/usual.h"
 #include "rink/units.h"
 
 #include <doctest/doctest.h>
@@ -7,11 +8,9 @@
 #include <initializer_list>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
-
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
-const Parameters senior = parameters_for(Level::senior);
 
 bool all_finite(const Reading& reading) {
     for (const double number :

@@ -1,6 +1,7 @@
 // What the sentences claim, checked against the figures: 40 000 plays.
 #include "depth/any_play.h"
 #include "depth/reason.h"
+#include "depth/usual.h"
 #include "rink/units.h"
 
 #include <doctest/doctest.h>
@@ -11,13 +12,10 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 using namespace ropeline::any;
 
 namespace {
-
-bool says(const std::string& text, std::string_view words) {
-    return text.find(words) != std::string::npos;
-}
 
 /// The number after these words; none when they are not there.
 std::optional<double> after(const std::string& text, const std::string& words) {
@@ -137,7 +135,6 @@ TEST_CASE("one line that anybody understands, in metres, feet or skate lengths")
 }
 
 TEST_CASE("home, the post and what nobody logged are told as they are") {
-    const RuleBook& nhl = rule_book(RuleBookId::nhl);
     const auto told = [&](IcePoint puck, Likelihood likelihood) {
         MarkedMoment moment;
         moment.puck = puck;

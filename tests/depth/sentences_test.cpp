@@ -3,6 +3,7 @@
 #include "depth/any_play.h"
 #include "depth/coverage.h"
 #include "depth/reason.h"
+#include "depth/usual.h"
 #include "rink/units.h"
 
 #include <doctest/doctest.h>
@@ -14,13 +15,11 @@
 #include <string>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 using namespace ropeline::any;
 
 namespace {
 
-bool says(const std::string& text, std::string_view words) {
-    return text.find(words) != std::string::npos;
-}
 /// A pattern takes longer to read than to look for: each is read once.
 std::smatch found(const std::string& text, const std::string& pattern) {
     static std::map<std::string, std::regex> patterns;
@@ -240,7 +239,6 @@ TEST_CASE("a range is without a source only where its source says so") {
     MarkedMoment moment;
     moment.puck = {5.0, 9.0};
     moment.stance = stance_from_mark(puck_line(moment.puck) * 1.5);
-    const RuleBook& nhl = rule_book(RuleBookId::nhl);
     const auto unsourced = [&](std::string_view turns_on, Level level) {
         const Decision decision = decide(moment, nhl, parameters_for(level));
         return says(figures_for(moment, decision, Firmness{0.5, turns_on, Verdict::sat_back}, level, nhl),

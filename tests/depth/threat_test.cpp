@@ -1,6 +1,7 @@
 // Passes: the worked table of spot-to-spot passes, and the best push against a search over a fine grid.
 #include "depth/play.h"
 #include "depth/reading.h"
+#include "depth/usual.h"
 #include "rink/units.h"
 
 #include <doctest/doctest.h>
@@ -11,15 +12,9 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
-
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
-const Parameters senior = parameters_for(Level::senior);
-
-IcePoint feet(double x, double y) {
-    return {from_feet(x), from_feet(y)};
-}
 
 /// Same to half a unit of the fourth significant digit, as the table is printed.
 bool four_digits(double value, double printed) {

@@ -1,6 +1,7 @@
 // What goalie coaches teach, as far as the model must agree with it. Common practice, no source, unless one
 // is named. At every level of play, with that level's parameters; NHL rink.
 #include "depth/sequence.h"
+#include "depth/usual.h"
 #include "depth/verdict.h"
 #include "rink/crease.h"
 
@@ -9,10 +10,9 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
-
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
 
 template <class Check>
 void at_every_level(Check check) {
@@ -130,7 +130,6 @@ TEST_CASE(
     CHECK_FALSE(angle_before_depth(deep, deep + (puck_line(carrier) * 1.7 - deep), out)->held);
 
     // A shot while the goalie is on the way: the one who has the angle leaves less of the net.
-    const Parameters senior = parameters_for(Level::senior);
     const auto shot_at = [&](IcePoint goalie) {
         MarkedMoment moment;
         moment.stance = stance_from_mark(goalie);

@@ -1,4 +1,5 @@
 // Verdicts, by where the goalie stood and what could be known.
+#include "depth/usual.h"
 #include "depth/verdict.h"
 
 #include <doctest/doctest.h>
@@ -6,11 +7,10 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
 
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
-const Parameters senior = parameters_for(Level::senior);
 constexpr IcePoint carrier{5.0, 9.0};
 const std::vector<Threat> across{{{-4.0, 7.0}, ReceiverKind::one_timer}};
 const std::vector<Threat> none;

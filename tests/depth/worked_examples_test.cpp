@@ -1,6 +1,7 @@
 // Geometry worked by hand in feet and degrees, four significant digits: plane trigonometry, no program of
 // ours.
 #include "depth/reading.h"
+#include "depth/usual.h"
 #include "rink/landmarks.h"
 #include "rink/units.h"
 
@@ -10,15 +11,11 @@
 #include <cmath>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
 
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
 const RuleBook& iihf = rule_book(RuleBookId::iihf);
-
-IcePoint feet(double x, double y) {
-    return {from_feet(x), from_feet(y)};
-}
 
 Parameters three_feet_wide() {
     Parameters parameters = parameters_for(Level::senior);

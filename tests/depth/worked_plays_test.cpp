@@ -1,6 +1,7 @@
 // Plays with the stretch that an independent calculation on a grid of 2 to 3 cm advises (senior, NHL), written
 // down before this code was: within 0.10 m of it, or, where the play is flat there, within 0.01 of the net of
 // the level that ends the stretch.
+#include "depth/usual.h"
 #include "depth/verdict.h"
 
 #include <doctest/doctest.h>
@@ -9,11 +10,9 @@
 #include <vector>
 
 using namespace ropeline;
+using namespace ropeline::usual;
 
 namespace {
-
-const RuleBook& nhl = rule_book(RuleBookId::nhl);
-const Parameters senior = parameters_for(Level::senior);
 
 struct Worked {
     std::string name;

@@ -1,6 +1,6 @@
 // The chooser of files without a window: what is typed, what is shown, what Enter and Tab do.
 #include "desk/state/chooser.h"
-#include "desk/state/errand.h"
+#include "desk/state/detached_work.h"
 
 #include "desk/made_book.h"
 
@@ -138,6 +138,15 @@ TEST_CASE("a file beyond what is listed yet can be typed whole") {
     CHECK(entered(chooser) == std::filesystem::path("/media/slow drive/game.mp4"));
 }
 
+TEST_CASE("what is typed without a folder before it lies in the home folder, where the list shows it") {
+    const FilmsAtHome home;
+    CHECK(typed_folder(chooser_at(ChooserFor::new_film, "Videos/game 1.mp4")) == home.folder.path / "Videos");
+    Chooser chooser = chooser_at(ChooserFor::new_season, "U16");
+    CHECK(entered(chooser) == home.folder.path / "U16");
+    type_anew(chooser, "Videos/U16");
+    CHECK(entered(chooser) == home.folder.path / "Videos" / "U16");
+}
+
 TEST_CASE("a place for a new season keeps its name from folder to folder") {
     const FilmsAtHome home;
     Chooser chooser = begin_chooser(ChooserFor::new_season, "~/Ropeline/U16.season");
@@ -158,23 +167,23 @@ TEST_CASE("a folder that is not there, or may not be read, says so and nothing i
     CHECK(list_folder(home.folder.path).why.empty());
 }
 
-TEST_CASE(
-    "an errand's answer is taken once; one that fails answers with nothing; one let go of harms nobody") {
-    const auto awaited = [](auto& errand) {
+TEST_CASE("the answer of detached work is taken once; work that fails answers with nothing, work let go of "
+          "harms nobody") {
+    const auto awaited = [](auto& work) {
         for (int waited = 0; waited < 5000; ++waited) {
-            if (auto answer = take_answer(errand)) return answer;
+            if (auto answer = take_answer(work)) return answer;
             std::this_thread::sleep_for(std::chrono::milliseconds(1));
         }
-        return decltype(take_answer(errand)){};
+        return decltype(take_answer(work)){};
     };
-    std::optional<Errand<std::string>> errand{std::in_place, [] { return std::string{"found"}; }};
-    CHECK(awaited(errand) == "found");
-    CHECK_FALSE(errand);
-    errand.emplace([]() -> std::string { throw std::runtime_error("no"); });
-    CHECK(awaited(errand) == "");
-    errand.emplace([] {
+    std::optional<DetachedWork<std::string>> work{std::in_place, [] { return std::string{"found"}; }};
+    CHECK(awaited(work) == "found");
+    CHECK_FALSE(work);
+    work.emplace([]() -> std::string { throw std::runtime_error("no"); });
+    CHECK(awaited(work) == "");
+    work.emplace([] {
         std::this_thread::sleep_for(std::chrono::milliseconds(5));
         return std::string{"late"};
     });
-    errand.reset();
+    work.reset();
 }

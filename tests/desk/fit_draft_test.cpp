@@ -225,7 +225,15 @@ TEST_CASE("X walks what is in the picture, most useful first, lines among it, an
         draft = with_click(with_offer(draft, name), seen(place_of(draft, name)));
     REQUIRE(draft.fit);
     const std::string first = draft.offered;
-    CHECK(draft.offer_reason.starts_with("takes the depth from ±"));
+    CHECK(offer_words(draft, LengthUnit::metres).starts_with("takes the depth from ±"));
+    CHECK(offer_words(draft, LengthUnit::metres).ends_with(" cm"));
+    CHECK(offer_words(draft, LengthUnit::feet).ends_with(" in"));
+    CHECK(words_of({FitQuality::Grade::fair, "fair: 7 clicks", 0.0254, "click wider"}, LengthUnit::metres) ==
+          "fair: 7 clicks, a depth to ± 2.5 cm; click wider");
+    CHECK(words_of({FitQuality::Grade::fair, "fair: 7 clicks", 0.0254, {}}, LengthUnit::feet) ==
+          "fair: 7 clicks, a depth to ± 1.00 in");
+    CHECK(
+        offer_words(without_click(draft, 0), LengthUnit::metres).empty()); // told of what is offered, no more
     std::vector<std::string> walked;
     do {
         walked.push_back(draft.offered);

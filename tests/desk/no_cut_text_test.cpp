@@ -125,8 +125,10 @@ const std::vector<Page>& pages() {
              app.start.form.film = "~/Videos/2026-11-27.mp4";
              app.start.field_trouble = {
                  "Name the season, as \"U16 2026-27\".",
+                 "This is longer than 500 letters: write it shorter.",
                  "Who is in net? Others can be added later.",
                  "Both teams have the same name: write the opponent's.",
+                 "This is longer than 500 letters: write it shorter.",
                  "The date is written as year-month-day: 2026-11-25.",
                  "There is no such file. Choose it, drop it here, or leave the field empty "
                  "for now.",

@@ -49,7 +49,8 @@ TEST_CASE("a proposed fit changes nothing until it is taken; then its landmarks 
         const ImagePoint truth = seen(click.point.value());
         CHECK(std::hypot(click.at.x_px - truth.x_px, click.at.y_px - truth.y_px) < 1e-6);
     }
-    const std::string words = quality_of(*draft(book).fit, draft(book).rests_on).words;
+    const std::string words =
+        words_of(quality_of(*draft(book).fit, draft(book).rests_on), LengthUnit::metres);
     CHECK(words.starts_with("from the paint, a depth to ± ")); // nobody clicked: no clicks agree
     CHECK_FALSE(residual_of(draft(book), 0).has_value());
     book.apply(Undo{}, at(90));

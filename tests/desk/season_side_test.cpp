@@ -6,9 +6,11 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cstdlib>
 #include <fstream>
+#include <iterator>
 #include <thread>
 
 using namespace ropeline;
@@ -116,6 +118,25 @@ TEST_CASE("while the numbers are renewed the old ones stay, and a change of the 
     CHECK(desk.numbers().shots == 20);
 }
 
+TEST_CASE("of goals alone no share of goals is told, neither on the desk nor on the page") {
+    OpenSeason desk;
+    desk.app.side = Side::season;
+    desk.act(FilterFacts{{.goals = true}});
+    const SeasonColumn& column = desk.numbers().columns.front();
+    CHECK(column.first.starts_with("Of goals all went in"));
+    CHECK(column.further.empty());
+    const auto has = [&](const char* name) {
+        return std::ranges::find(column.charts, name, &NamedChart::name) != column.charts.end();
+    };
+    CHECK(has("shots_on_plan"));
+    CHECK_FALSE(has("goals_by_depth"));
+    CHECK_FALSE(has("game_by_game"));
+    desk.act(SavePapers{SeasonPaper::page});
+    std::ifstream page(desk.played.folder.path / "two summary, goals" / "season.html");
+    const std::string text{std::istreambuf_iterator<char>(page), {}};
+    CHECK(text.find("goals (all went in: no share of goals here says anything)") != std::string::npos);
+}
+
 TEST_CASE("the goalies' table is of all goalies, whichever one is asked for; a row asks for its goalie") {
     OpenSeason desk;
     desk.app.side = Side::season;
@@ -159,7 +180,7 @@ TEST_CASE("two goalies, two halves, two reviewers stand side by side with what p
     CHECK(desk.numbers().columns[1].shots == 10);
     CHECK(desk.numbers().columns[0].name != desk.numbers().columns[1].name);
     REQUIRE_FALSE(desk.numbers().between.empty());
-    CHECK(desk.numbers().between.front().starts_with("Of unblocked attempts "));
+    CHECK(desk.numbers().between.front().starts_with("Goals of unblocked attempts: "));
     desk.act(CompareSeason{{CompareBy::goalies, desk.played.goalies[0], desk.played.goalies[0]}});
     CHECK(desk.numbers().columns[1].name == "Ilse Varga");
     desk.act(CompareSeasonBy{CompareBy::halves});

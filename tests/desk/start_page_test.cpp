@@ -49,6 +49,12 @@ TEST_CASE("a form that cannot be taken keeps what was typed and says why at the 
     form.team = form.opponent = "Harbour Pike";
     CHECK(trouble_in(form).goalie.find("shorter") != std::string::npos);
     CHECK(trouble_in(form).team.find("same name") != std::string::npos);
+    form = filled();
+    form.league = form.opponent = std::string(501, 'x');
+    form.path = "~/Ropeline/";
+    CHECK(trouble_in(form).league.find("shorter") != std::string::npos);
+    CHECK(trouble_in(form).opponent.find("shorter") != std::string::npos);
+    CHECK(trouble_in(form).path == "Write a name for the season's file behind its folder.");
 }
 
 TEST_CASE(
@@ -114,6 +120,38 @@ TEST_CASE("the start page is reached over any side and page, and Esc goes back t
     run_command(app, Command::put_down);
     CHECK_FALSE(start_page_shown(app));
     CHECK(app.side == Side::season);
+}
+
+TEST_CASE("the season that is open, dropped on the start page, is shown again") {
+    const test::HomeWithSeason home;
+    App app;
+    open_season(app, home.season);
+    run_command(app, Command::exports);
+    run_command(app, Command::start_page);
+    CHECK_FALSE(app.exports.open);
+    drop_file(app, home.season.string());
+    CHECK_FALSE(start_page_shown(app));
+    CHECK(app.log.state().notice.text == "This season is open here already.");
+}
+
+TEST_CASE("a number chooses nothing that a page, a question or the chooser hides") {
+    const test::HomeWithSeason home;
+    App app;
+    open_season(app, home.season);
+    CHECK(numbers_choose(app));
+    app.pages.overrule.open = true;
+    CHECK(numbers_choose(app));
+    run_command(app, Command::choose_season);
+    REQUIRE(app.chooser);
+    CHECK_FALSE(numbers_choose(app)); // what is typed in its field is no verdict
+    run_command(app, Command::put_down);
+    for (bool Pages::*page : {&Pages::games, &Pages::parameters, &Pages::what_we_log, &Pages::key_sheet}) {
+        app.pages.*page = true;
+        CHECK_FALSE(numbers_choose(app));
+        app.pages.*page = false;
+    }
+    app.pages.moving = MovingShot{};
+    CHECK_FALSE(numbers_choose(app));
 }
 
 TEST_CASE("the number keys open recent seasons; one that is gone is told on the start page, with the season "
@@ -183,7 +221,7 @@ TEST_CASE("a season opens again at the game, film, frame and side where it was l
 
     // A game and a film that are gone since are passed over.
     app.settings.recent.front().left.game_id = "none";
-    app.log.book->apply(ComeBack{"none", "none", 7}, {});
+    app.log.book->apply(ReopenAt{"none", "none", 7}, {});
     CHECK(app.log.state().selection.game_id() == game);
 }
 
@@ -235,6 +273,17 @@ TEST_CASE("a file picked in the chooser goes where it was asked for") {
     take_entered(app);
     REQUIRE(app.log.book);
     CHECK(app.log.book->file().path() == home.season);
+
+    std::ofstream(home.folder.path / "no.season") << "no season";
+    run_command(app, Command::start_page);
+    run_command(app, Command::choose_season);
+    test::await_all(app);
+    type_anew(app.chooser->chooser, "~/no.season");
+    test::await_all(app);
+    take_entered(app);
+    CHECK(start_page_shown(app));
+    CHECK(app.log.state().notice.text.find("no.season") != std::string::npos);
+    CHECK(app.start.trouble.empty()); // the page shows the notice, once
 
     run_command(app, Command::choose_season);
     run_command(app, Command::put_down);

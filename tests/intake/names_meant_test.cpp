@@ -25,6 +25,11 @@ TEST_CASE("the whole name means one, whatever else begins like it") {
     CHECK(meant("marta berg") == Names{"marta berg"});
 }
 
+TEST_CASE("two goalies of one name are both meant") {
+    const std::vector<std::string> namesakes{"jo day", "ilse varga", "jo day"};
+    CHECK(names_meant("jo day", namesakes) == std::vector<std::size_t>{0, 2});
+}
+
 TEST_CASE("an initial, a last name, a turned name, a number on the back: all find the one that fits") {
     CHECK(meant("i. varga") == Names{"ilse varga"});
     CHECK(meant("varga, ilse") == Names{"ilse varga"});

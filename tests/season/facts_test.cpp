@@ -1,5 +1,6 @@
 // shot_facts() against the view of that name.
 #include "season/derive.h"
+#include "season/facts_of_view.h"
 #include "season/sample.h"
 
 #include <doctest/doctest.h>
@@ -99,7 +100,7 @@ TEST_CASE("the facts of all shots are those of the view, whatever was logged and
             }
             recompute(file);
         });
-        const bool same = file.shot_facts() == file.shot_facts_of_view();
+        const bool same = file.shot_facts() == sample::facts_of_view(file.path());
         RC_ASSERT(same);
     };
     rc::detail::TestParams rounds = rc::detail::configuration().testParams;
@@ -119,7 +120,7 @@ TEST_CASE("facts read inside a change are those of the change") {
         file.put(shot);
         CHECK(file.shot_facts().size() == 1);
     });
-    CHECK(file.shot_facts() == file.shot_facts_of_view());
+    CHECK(file.shot_facts() == sample::facts_of_view(file.path()));
 }
 
 } // namespace ropeline

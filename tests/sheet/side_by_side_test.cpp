@@ -1,11 +1,14 @@
 // What the Season side says of shots and of two lots of them, and what its charts tell of the place that is pointed at.
 #include "sheet/csv.h"
+#include "sheet/depth_scatter.h"
 #include "sheet/season_charts.h"
+#include "sheet/share_words.h"
 #include "sheet/shot_words.h"
 #include "sheet/side_by_side_words.h"
 #include "tally/simulated_league.h"
 
 #include <doctest/doctest.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -80,9 +83,10 @@ TEST_CASE(
     const auto said = side_by_side_sentences(compared, "Ilse Tamm", "Ada Berg");
     REQUIRE(said.size() == 2); // nobody called anything
     CHECK(said[0].starts_with(
-        "Of unblocked attempts 4 of 120 went in on Ilse Tamm and 22 of 118 on Ada Berg: in like "
-        "plays (situation, what came, distance) fewer for Ilse Tamm, by .15 ("));
-    CHECK(said[1].find("not enough to say which is better (") != std::string::npos);
+        "Goals of unblocked attempts: Ilse Tamm 4 of 120, Ada Berg 22 of 118; in like plays "
+        "(situation, what came, distance) fewer for Ilse Tamm, by .15 ("));
+    CHECK(
+        said[1].starts_with("Right depth: Ilse Tamm 30 of 60, Ada Berg 31 of 60; not enough shots to say ("));
 }
 
 TEST_CASE("every single shot on the plan can be pointed at, and the pointer means that one") {
@@ -118,6 +122,23 @@ TEST_CASE("charts that stand side by side have one scale") {
     CHECK(axis(goals_by_depth(few)) != axis(goals_by_depth(many)));
     CHECK(axis(goals_by_depth(few, &many)) == axis(goals_by_depth(many, &few)));
     CHECK(axis(differences_chart(few, &many)) == axis(differences_chart(many, &few)));
+    const auto trend_axis = [&](const SeasonTally& tally, const SeasonTally& beside) {
+        auto words = axis(trend_chart(tally.over_games, &beside.over_games));
+        std::erase_if(words, [](const std::string& word) { return word.size() == 10; }); // dates
+        return words;
+    };
+    CHECK(trend_axis(few, few) != trend_axis(many, many));
+    CHECK(trend_axis(few, many) == trend_axis(many, few));
+}
+
+TEST_CASE("every depth of two sides lies on one axis") {
+    auto facts = some_shots(40);
+    facts.back().clearance_m = 3.2; // further out than the usual axis goes
+    const std::span all{facts}, few = all.first(20);
+    const auto place_of_first = [](const Scene& scene) { return scene.marks.front().at.x; };
+    const double wide = place_of_first(depth_scatter(all, short_winter()));
+    CHECK(std::abs(place_of_first(depth_scatter(few, short_winter())) - wide) > 0.01);
+    CHECK(place_of_first(depth_scatter(few, short_winter(), DepthAxis::clearance, all)) == wide);
 }
 
 TEST_CASE("a field of many shots says its own count; games say theirs") {
@@ -134,6 +155,18 @@ TEST_CASE("a field of many shots says its own count; games say theirs") {
     const Scene trend = trend_chart(tally.over_games);
     CHECK(trend.marks.size() >= tally.over_games.games.size());
     CHECK(trend.marks.front().words.find("unblocked attempts went in") != std::string::npos);
+}
+
+TEST_CASE("pointed at, a share says its count and range, a difference what was taken from what") {
+    const SeasonTally tally = tally_season(some_shots(400));
+    const Scene bands = goals_by_depth(tally), differences = differences_chart(tally);
+    REQUIRE(bands.marks.size() == 8);
+    const Share base = tally.bands_on_shots[2].goals_of_unblocked();
+    CHECK(bands.marks[4].words == "clear shots that went in, goalie base: " + share_words(base));
+    REQUIRE_FALSE(differences.marks.empty());
+    const Share out = tally.on_shots.out, inside = tally.on_shots.inside;
+    CHECK(differences.marks.front().words.ends_with(fmt::format(
+        "base or beyond less inside: {} of {} less {} of {}", out.hits, out.of, inside.hits, inside.of)));
 }
 
 TEST_CASE("agreement.csv has every word that both said, then the depth") {

@@ -241,6 +241,10 @@ TEST_CASE("a text names another goalie by any word of the name, but not by one t
     CHECK(others.named_in("the Hallorans"));
     CHECK_FALSE(others.named_in("solar")); // three letters count only by themselves
     CHECK_FALSE(others.named_in(""));
+    const OtherNames swedish{{"Åsa Örnberg"}, "Ilse Tamm"};
+    CHECK(swedish.named_in("as åsa does"));
+    CHECK(swedish.named_in("like Asa ÖRNBERG"));
+    CHECK(swedish.named_in("O\u0308rnberg")); // the dots as a letter of their own
 }
 
 } // namespace ropeline

@@ -140,6 +140,58 @@ TEST_CASE(
     CHECK(value(desk.both, "SELECT count(*) FROM mark WHERE moment_id IS NOT NULL") == "2");
 }
 
+TEST_CASE("a game that comes back for a new shot brings its other shots, and they their goalie") {
+    Desk desk;
+    Ids added = desk.shared.ids;
+    edit(desk.mine, [&](SeasonFile& file) {
+        Goalie goalie{{}, {}, "Quenby Halloran", "left"};
+        file.put(goalie);
+        Game game{{}, "2026-12-01", {}, {}, RuleBookId::iihf, ""};
+        file.put(game);
+        added.goalie = goalie.id;
+        added.game = game.id;
+        added.film.clear();
+        Shot one = shot(added, 0);
+        file.put(one);
+    });
+    hand_copy(desk.mine, desk.theirs);
+    edit(desk.mine, [](SeasonFile& file) {
+        for (int i = 0; i < 3; ++i)
+            file.undo();
+    });
+    CHECK(value(desk.mine, "SELECT count(*) FROM game") == "1");
+    edit(desk.theirs, [&](SeasonFile& file) {
+        Ids ids = added;
+        ids.goalie = desk.shared.ids.goalie;
+        Shot one = shot(ids, 0);
+        file.put(one);
+    });
+    const MergeReport report = desk.merge();
+    CHECK(value(desk.both, "SELECT (SELECT count(*) FROM shot) || ' ' || (SELECT count(*) FROM goalie)") ==
+          "3 2");
+    CHECK(std::ranges::count(
+              report.told,
+              "removed in one file and needed in the other, so it is kept: game of 2026-12-01") == 1);
+    CHECK(std::ranges::count(
+              report.told,
+              "removed in one file and needed in the other, so it is kept: goalie Quenby Halloran") == 1);
+}
+
+TEST_CASE("a desk goes on writing to a season that is being merged, while a person still decides") {
+    Desk desk;
+    set_outcome(desk.mine, desk.shared.shot, Outcome::goal);
+    set_outcome(desk.theirs, desk.shared.shot, Outcome::post);
+    desk.merge([&](const MergeConflict&) {
+        edit(desk.mine, [&](SeasonFile& file) {
+            Shot one = shot(desk.shared.ids, 90);
+            file.put(one);
+        });
+        return Keep::mine;
+    });
+    CHECK(value(desk.mine, "SELECT count(*) FROM shot") == "2");
+    CHECK(value(desk.both, "SELECT count(*) FROM shot") == "1"); // as it was when merging began
+}
+
 TEST_CASE("undoing a change is a change: it is not brought back by a copy that still has it") {
     Desk desk;
     edit(desk.mine, [&](SeasonFile& file) {

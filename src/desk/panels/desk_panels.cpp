@@ -100,7 +100,7 @@ KeyStrip strip_of(const App& app, LogShape shape) {
 
 void draw_log_side(App& app, const LogLayout& layout, LogShape shape) {
     draw_film_view(at(app, layout.film), app.stage, app.log, app.pages.clock, PictureUse::marking);
-    draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state(), true);
+    draw_ribbon(at(app, layout.ribbon), app.stage, app.log.state());
     switch (shape) {
     case LogShape::film:
         draw_film_side(app, layout.side);

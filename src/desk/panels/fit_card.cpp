@@ -14,16 +14,17 @@ namespace ropeline {
 namespace {
 
 /// Whether the fit can be trusted, and what the next click would gain; or why there is none.
-void draw_quality(const Palette& c, const FitDraft& fit) {
+void draw_quality(const Look& look, const FitDraft& fit) {
+    const Palette& c = look.colours;
     if (!fit.fit)
         return wrapped_text(fit.trouble, numbers_fixed(fit) < numbers_needed(fit) ? c.quiet : c.trouble);
     const FitQuality quality = quality_of(*fit.fit, fit.rests_on);
-    wrapped_text(quality.words, quality.grade == FitQuality::Grade::good   ? c.save
-                                : quality.grade == FitQuality::Grade::fair ? c.text
-                                                                           : c.rope);
+    wrapped_text(words_of(quality, look.lengths), quality.grade == FitQuality::Grade::good   ? c.save
+                                                  : quality.grade == FitQuality::Grade::fair ? c.text
+                                                                                             : c.rope);
     if (!fit.snapped.empty()) wrapped_text(fit.snapped, c.save);
-    if (!fit.offer_reason.empty())
-        wrapped_text(fit.offered.empty() ? fit.offer_reason : "next click: " + fit.offer_reason, c.quiet);
+    if (const std::string offer = offer_words(fit, look.lengths); !offer.empty())
+        wrapped_text(fit.offered.empty() ? offer : "next click: " + offer, c.quiet);
     for (const std::string& warning : fit.fit->warnings)
         wrapped_text(warning, c.trouble);
 }
@@ -42,7 +43,7 @@ void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit)
     ImGui::PushTextWrapPos(0.0F);
     text_in(look.strong, c.text, hand_words(part));
     ImGui::PopTextWrapPos();
-    draw_quality(c, fit);
+    draw_quality(look, fit);
     if (!fit.clicks.empty() || !fit.offered.empty())
         wrapped_text("Left and right are the goalie's, looking out from the net.", c.quiet);
     if (fit.mirrored && word_button(look, with_keys("Swap left and right  ([swap_sides])").c_str(), true))

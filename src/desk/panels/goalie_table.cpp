@@ -1,5 +1,6 @@
 #include "desk/panels/goalie_table.h"
 
+#include "sheet/share_words.h"
 #include "sheet/text.h"
 
 #include <fmt/core.h>
@@ -12,9 +13,8 @@ namespace ropeline {
 
 namespace {
 
-std::string with_interval(double share, const Interval& interval) {
-    return fmt::format("{} ({} to {})", percentage_text(share), percentage_text(interval.low),
-                       percentage_text(interval.high));
+std::string with_interval(const std::string& share, const Interval& interval) {
+    return fmt::format("{} ({} to {})", share, percentage_text(interval.low), percentage_text(interval.high));
 }
 
 std::string counted_share(Share share) {
@@ -35,18 +35,30 @@ std::string goalie_words_in(const GoalieRow& row, GoalieColumn column) {
         return std::to_string(row.counts.goals);
     case GoalieColumn::save_share: {
         const auto share = row.counts.save_percentage();
-        return share ? with_interval(*share, *row.counts.interval()) : "–";
+        return share ? with_interval(fmt::format("{} of {}", percentage_text(*share), row.counts.on_goal),
+                                     *row.counts.interval())
+                     : "–";
     }
     case GoalieColumn::right_depth:
         return counted_share(row.right_depth);
     case GoalieColumn::read_it:
         return counted_share(row.read_it);
     case GoalieColumn::given_away:
-        return row.given_away_a_game ? fmt::format("{:.2f}", *row.given_away_a_game) : "–";
+        return row.given_away_a_game ? fmt::format("{:.2f} nets", *row.given_away_a_game) : "–";
     case GoalieColumn::shrunk:
-        return row.shrunk ? with_interval(row.shrunk->share, row.shrunk->interval) : "–";
+        return row.shrunk ? with_interval(percentage_text(row.shrunk->share), row.shrunk->interval) : "–";
     }
     return {};
+}
+
+/// The shares of a row with their ranges, for who points at it.
+std::string row_words(const GoalieRow& row) {
+    return fmt::format(
+        "{}{}{}, {} game{}\nright depth {}\nright read {}\nunblocked attempts that went in {}\n"
+        "click: the charts of these shots alone",
+        row.goalie.empty() ? "no name" : row.goalie, row.team.empty() ? "" : ", ", row.team, row.games,
+        row.games == 1 ? "" : "s", share_words(row.right_depth), share_words(row.read_it),
+        share_words(row.counts.goals_of_unblocked()));
 }
 
 struct GoalieLook {
@@ -60,7 +72,7 @@ constexpr std::array<GoalieLook, goalie_columns> goalie_looks = {
      {GoalieColumn::team, 10.0F, "team", "by team"},
      {GoalieColumn::shots, 3.6F, "shots", "all that is logged against him"},
      {GoalieColumn::goals, 3.6F, "goals", "of all that is logged"},
-     {GoalieColumn::save_share, 10.5F, "save % (95 %)", "saves of shots on goal, with Wilson's interval"},
+     {GoalieColumn::save_share, 12.7F, "save % (95 %)", "saves of shots on goal, with Wilson's interval"},
      {GoalieColumn::right_depth, 8.5F, "right depth", "of the plays with a verdict on the depth"},
      {GoalieColumn::read_it, 8.5F, "right read", "of his calls on what was a shot or a pass"},
      {GoalieColumn::given_away, 8.4F, "gave away a game",
@@ -70,9 +82,13 @@ constexpr std::array<GoalieLook, goalie_columns> goalie_looks = {
       "%"}}};
 constexpr float least_bar = 8.0F;
 
-/// The columns there is room for; the bar of the save share stands where more is left.
-std::vector<GoalieLook> goalie_columns_in(float room_units) {
+/// The columns there is room for; the bar of the save share stands where more is left. Of goals alone no share is told.
+std::vector<GoalieLook> goalie_columns_in(float room_units, bool only_goals) {
     std::vector<GoalieLook> shown{goalie_looks.begin(), goalie_looks.end()};
+    if (only_goals)
+        std::erase_if(shown, [](const GoalieLook& look) {
+            return look.column == GoalieColumn::save_share || look.column == GoalieColumn::shrunk;
+        });
     const auto wide = [&] {
         float sum = 0.0F;
         for (const GoalieLook& look : shown)
@@ -103,7 +119,7 @@ void draw_goalie_head(const Panel& panel, const GoalieOrder& order, const Goalie
     const float end = at.x + draw_text(draw, look.body, at, colour, head).x;
     if (!sorted) return;
     const float way = order.falling ? -1.0F : 1.0F, r = 0.26F * look.unit;
-    const ImVec2 middle{end + 0.45F * look.unit, at.y + 0.55F * look.unit};
+    const ImVec2 middle{end + 0.6F * look.unit, at.y + 0.55F * look.unit};
     draw->AddTriangleFilled({middle.x - r, middle.y + way * r}, {middle.x + r, middle.y + way * r},
                             {middle.x, middle.y - way * r}, colour);
 }
@@ -139,7 +155,7 @@ Interval ends_of_bars(const std::vector<GoalieRow>& rows) {
     return all;
 }
 
-void draw_goalie_row(const Panel& panel, const LogState& log, const GoalieRow& row,
+void draw_goalie_row(const Panel& panel, const LogState& log, const SeasonPart& part, const GoalieRow& row,
                      const std::vector<GoalieLook>& columns, const Interval* bars) {
     const Look& look = panel.look;
     ImGui::TableNextRow();
@@ -154,8 +170,11 @@ void draw_goalie_row(const Panel& panel, const LogState& log, const GoalieRow& r
                 FactFilter only = log.list.only;
                 only.goalie_id = row.goalie_id;
                 panel.actions.push_back(FilterFacts{only});
+                if (part.comparison.by == CompareBy::goalies) // it would show those two, whoever is asked for
+                    panel.actions.push_back(CompareSeasonBy{CompareBy::nothing});
                 panel.actions.push_back(ShowSeason{SeasonView::charts});
             }
+            if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", row_words(row).c_str());
             ImGui::SetCursorPos(at);
         }
         const bool known = words != "–";
@@ -173,11 +192,12 @@ void draw_goalie_table(const Panel& panel, const LogState& log, const SeasonPart
     const std::vector<GoalieRow>& rows = part.numbers->goalies;
     if (rows.empty()) return wrapped_text("No goalie has a shot that is asked for.", look.colours.quiet);
     const float room = ImGui::GetContentRegionAvail().x;
-    const std::vector<GoalieLook> columns = goalie_columns_in(room / look.unit);
+    const bool only_goals = part.numbers->of.filter.goals;
+    const std::vector<GoalieLook> columns = goalie_columns_in(room / look.unit, only_goals);
     float used = 0.0F;
     for (const GoalieLook& column : columns)
         used += column.units + 0.9F;
-    const bool has_bar = room / look.unit - used > least_bar + 1.5F;
+    const bool has_bar = !only_goals && room / look.unit - used > least_bar + 1.5F;
     const Interval bars = ends_of_bars(rows);
     constexpr ImGuiTableFlags flags =
         ImGuiTableFlags_ScrollY | ImGuiTableFlags_RowBg | ImGuiTableFlags_SizingFixedFit;
@@ -202,7 +222,7 @@ void draw_goalie_table(const Panel& panel, const LogState& log, const SeasonPart
     clipper.Begin(static_cast<int>(rows.size()));
     while (clipper.Step())
         for (int i = clipper.DisplayStart; i < clipper.DisplayEnd; ++i)
-            draw_goalie_row(panel, log, rows.at(part.in_order.at(static_cast<std::size_t>(i))), columns,
+            draw_goalie_row(panel, log, part, rows.at(part.in_order.at(static_cast<std::size_t>(i))), columns,
                             has_bar ? &bars : nullptr);
     ImGui::EndTable();
 }

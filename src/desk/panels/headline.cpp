@@ -54,7 +54,7 @@ Headline headline_of(const Look& look, const LogPart& part, const Moment& moment
     if (!view.judged) {
         all.word = "Not measured";
         all.why = waits_for_rink(moment) ? with_keys("the rink is not known here: [fit_rink] fits it")
-                                         : "mark the goalie and the puck";
+                                         : "mark the goalie and the puck on the ice";
         return all;
     }
     const Decision& decision = view.judged->decision;

@@ -1,20 +1,8 @@
 #include "desk/panels/key_strip.h"
 
-#include <algorithm>
-
 namespace ropeline {
 
 namespace {
-
-/// What the whole of it does, when the pointer rests on it.
-std::string words_of(const StripKey& key) {
-    if (key.command == Command::take_shot)
-        return key.label; // what it is done with is another thing everywhere
-    const auto bindings = key_bindings();
-    const auto found = std::ranges::find_if(
-        bindings, [&](const KeyBinding& binding) { return key.command == binding.command; });
-    return found == bindings.end() ? key.label : std::string{found->label};
-}
 
 void draw_strip_key(const Panel& panel, const StripKey& key, ScreenPoint at, float wide) {
     const Look& look = panel.look;
@@ -28,7 +16,8 @@ void draw_strip_key(const Panel& panel, const StripKey& key, ScreenPoint at, flo
         draw->AddRectFilled({at.x - 0.3F * look.unit, at.y - 0.15F * look.unit},
                             {at.x + wide + 0.3F * look.unit, at.y + 1.5F * look.unit}, look.colours.edge,
                             0.2F * look.unit);
-        ImGui::SetTooltip("%s   %s", words_of(key).c_str(), shown_chord(key.chord).c_str());
+        const std::string words = key.command ? std::string{label_of(*key.command)} : key.label;
+        ImGui::SetTooltip("%s   %s", words.c_str(), shown_chord(key.chord).c_str());
     }
     if (clicked && key.command) panel.actions.push_back(Press{*key.command});
     if (clicked && key.number > 0) panel.actions.push_back(Number{key.number});

@@ -91,9 +91,7 @@ struct CellWords {
 CellWords words_in_cell(const Look& look, const LogState& log, const ShotEntry& entry, ShotColumn column,
                         bool short_verdict) {
     const Palette& c = look.colours;
-    std::string text = cell_words(log, entry, column);
-    if (column == ShotColumn::depth && !text.empty())
-        text = length_words(look, main_moment(entry)->reading->depth_m);
+    std::string text = cell_words(log, entry, column, look.lengths);
     if (column == ShotColumn::outcome && text.empty()) return {"open", c.rope};
     if (column == ShotColumn::note) {
         const bool no_place = has_no_place(log, entry.shot);

@@ -189,9 +189,8 @@ std::string length_words(const Look& look, double metres) {
 }
 
 std::string spread_words(const Look& look, double sigma_m) {
-    constexpr double inches_a_foot = 12.0;
     if (look.lengths == LengthUnit::feet)
-        return fmt::format("± {:.1f} in", std::ceil(10.0 * inches_a_foot * to_feet(sigma_m)) / 10.0);
+        return fmt::format("± {:.1f} in", std::ceil(10.0 * sigma_m / from_inches(1.0)) / 10.0);
     return fmt::format("± {:.0f} cm", std::ceil(100.0 * sigma_m));
 }
 

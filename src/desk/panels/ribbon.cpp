@@ -330,7 +330,7 @@ std::size_t draw_strip(const Strip& strip, const Rect& place, FilmStage& stage, 
 
 } // namespace
 
-void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool with_other_films) {
+void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
     const Rect& place = panel.place;
@@ -339,7 +339,7 @@ void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool
     const float pad = 0.9F * look.unit;
     const Rect at{place.x + pad, place.y + 2.2F * look.unit, place.width - 2.0F * pad, 1.35F * look.unit};
     draw->AddRectFilled(corner(at), far_corner(at), c.raised, 0.2F * look.unit);
-    if (with_other_films) draw_other_films(panel, log, at.x, at.width);
+    draw_other_films(panel, log, at.x, at.width);
     const auto frames = frames_of(stage);
     if (!frames) {
         draw_text(draw, look.body, {at.x, place.y + 0.35F * look.unit}, c.quiet,
@@ -354,8 +354,7 @@ void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool
     const Strip strip{look, draw, at, stage.ribbon, *frames};
     const std::size_t shots = draw_strip(strip, place, stage, log);
     const float words_y = place.y + 0.4F * look.unit;
-    const float transport =
-        draw_transport(panel, stage, {at.x, place.y + 0.15F * look.unit}, with_other_films) + look.unit;
+    const float transport = draw_transport(panel, stage, {at.x, place.y + 0.15F * look.unit}) + look.unit;
     const float words_end = draw_where(strip, {at.x + transport, words_y}, stage.player);
     draw_what(strip, {words_end + look.unit, words_y}, log, shots, stage.chances);
 

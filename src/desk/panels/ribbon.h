@@ -7,6 +7,6 @@
 
 namespace ropeline {
 
-void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log, bool with_other_films);
+void draw_ribbon(const Panel& panel, FilmStage& stage, const LogState& log);
 
 } // namespace ropeline

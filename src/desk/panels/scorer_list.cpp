@@ -202,7 +202,8 @@ void draw_left_out(const Look& look, const ComingIn& coming) {
 void draw_names(const Panel& panel, const LogState& log, const ComingIn& coming) {
     const Look& look = panel.look;
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-    for (std::size_t index = 0; index < coming.names.size(); ++index) {
+    constexpr std::size_t most = 20; // more of them are of a column that holds something else
+    for (std::size_t index = 0; index < std::min(coming.names.size(), most); ++index) {
         const NameAsked& asked = coming.names[index];
         ImGui::PushID(static_cast<int>(index));
         wrapped_text(fmt::format("Who is \"{}\"?", printable(asked.written)), look.colours.text);
@@ -210,7 +211,9 @@ void draw_names(const Panel& panel, const LogState& log, const ComingIn& coming)
         for (const Goalie& goalie : log.goalies) {
             const bool may_be = std::ranges::find(asked.meant, goalie.id) != asked.meant.end();
             if (!asked.meant.empty() && !may_be) continue;
-            const std::string name = shortened(look.body, printable(goalie.name), 14.0F * look.unit);
+            const std::string whole =
+                may_be ? fmt::format("{}, {}", goalie.name, team_name(log, goalie.team_id)) : goalie.name;
+            const std::string name = shortened(look.body, printable(whole), 20.0F * look.unit);
             if (!first) wrap_chip(look, "", name, right);
             first = false;
             ImGui::PushID(goalie.id.c_str());
@@ -225,6 +228,8 @@ void draw_names(const Panel& panel, const LogState& log, const ComingIn& coming)
         ImGui::PopID();
         ImGui::Dummy({1.0F, 0.2F * look.unit});
     }
+    if (coming.names.size() > most)
+        wrapped_text(fmt::format("… and {} more names", coming.names.size() - most), look.colours.quiet);
 }
 
 } // namespace

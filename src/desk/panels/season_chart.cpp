@@ -29,7 +29,8 @@ void tell_mark(const SeasonPart& part, const SceneMark& mark) {
     if (mark.shot_id.empty()) return ImGui::SetTooltip("%s", mark.words.c_str());
     const auto fact = std::ranges::find(part.facts, mark.shot_id, &ShotFact::shot_id);
     if (fact == part.facts.end()) return;
-    ImGui::SetTooltip("%s\nclick: on the film", shot_words(*fact).c_str());
+    ImGui::SetTooltip("%s\nclick: %s", shot_words(*fact).c_str(),
+                      fact->film_id.empty() ? "in the log" : "on the film");
 }
 
 void ring_mark(const Look& look, const ChartPlace& place, const SceneMark& mark) {
@@ -124,12 +125,23 @@ void draw_charts(const Panel& panel, const LogState& log, const SeasonPart& part
         *shortest +=
             draw_chart(panel, log, part, chart, {at.x + column * (width + gap), at.y + *shortest}, width);
     }
-    float end = *std::ranges::max_element(used);
-    for (const NamedChart& chart : charts)
-        if (is_wide(chart))
-            end += draw_chart(panel, log, part, chart, {at.x, at.y + end}, std::min(room, widest * unit));
     ImGui::SetCursorScreenPos(at);
-    ImGui::Dummy({room, end});
+    ImGui::Dummy({room, *std::ranges::max_element(used)});
+    draw_wide_charts(panel, log, part, charts, room);
+}
+
+void draw_wide_charts(const Panel& panel, const LogState& log, const SeasonPart& part,
+                      const std::vector<NamedChart>& charts, float room) {
+    const float width = std::min(room, widest * panel.look.unit);
+    ImGui::PushID(&charts);
+    for (const NamedChart& chart : charts) {
+        if (!is_wide(chart)) continue;
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float tall = draw_chart(panel, log, part, chart, at, width);
+        ImGui::SetCursorScreenPos(at);
+        ImGui::Dummy({room, tall});
+    }
+    ImGui::PopID();
 }
 
 void draw_charts_in_pairs(const Panel& panel, const LogState& log, const SeasonPart& part,
@@ -138,7 +150,8 @@ void draw_charts_in_pairs(const Panel& panel, const LogState& log, const SeasonP
     std::vector<std::string> names;
     for (const auto* side : {&left, &right})
         for (const NamedChart& chart : *side)
-            if (std::ranges::find(names, chart.name) == names.end()) names.push_back(chart.name);
+            if (!is_wide(chart) && std::ranges::find(names, chart.name) == names.end())
+                names.push_back(chart.name);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     float end = 0.0F;
     for (const std::string& name : names) {

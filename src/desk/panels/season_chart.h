@@ -18,11 +18,14 @@ struct ChartPlace {
 };
 
 /// The charts under their titles, in columns as wide as their figures need to be read, each put where there is room
-/// first. What lies outside the panel is measured and not painted. A mark tells its shot and opens it, a drag over the plan
+/// first, the wide one under them. What lies outside the panel is measured and not painted. A mark tells its shot and opens it, a drag over the plan
 /// asks for the shots from there.
 void draw_charts(const Panel& panel, const LogState& log, const SeasonPart& part,
                  const std::vector<NamedChart>& charts, float room);
-/// The same of two sides: each chart beside its like.
+/// Those that have small figures and are drawn over the columns.
+void draw_wide_charts(const Panel& panel, const LogState& log, const SeasonPart& part,
+                      const std::vector<NamedChart>& charts, float room);
+/// Of two sides: each chart beside its like, without the wide ones.
 void draw_charts_in_pairs(const Panel& panel, const LogState& log, const SeasonPart& part,
                           const std::vector<NamedChart>& left, const std::vector<NamedChart>& right,
                           float half, float gap);

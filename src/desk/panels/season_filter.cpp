@@ -165,7 +165,9 @@ void draw_season_head(const Panel& panel, const LogState& log, const SeasonPart&
 std::optional<std::string> chosen_of(const Look& look, const char* id, float units, const char* all,
                                      const std::vector<Choice>& choices, const std::string& key) {
     const auto chosen = std::ranges::find(choices, key, &Choice::key);
-    const std::string shown = key.empty() ? all : chosen == choices.end() ? "nobody here" : chosen->words;
+    const std::string shown = key.empty()               ? all
+                              : chosen == choices.end() ? "not in this season"
+                                                        : chosen->words;
     std::optional<std::string> picked;
     ImGui::SetNextItemWidth(units * look.unit);
     const float arrow = ImGui::GetFrameHeight() + 2.0F * ImGui::GetStyle().FramePadding.x;

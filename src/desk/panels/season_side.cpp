@@ -69,8 +69,9 @@ void draw_whole(const Panel& panel, const LogState& log, const SeasonPart& part)
         broken_text(look.body, look.colours.quiet, caution, std::min(room, 75.0F * look.unit));
 }
 
-/// Whose side it is, where that can be chosen.
-void draw_side_choice(const Panel& panel, const SeasonPart& part, bool second) {
+/// Whose side it is, to be chosen where it can be.
+void draw_side_name(const Panel& panel, const SeasonPart& part, bool second, float room) {
+    const Look& look = panel.look;
     Comparison comparison = part.comparison;
     std::string& key = second ? comparison.second : comparison.first;
     std::vector<Choice> choices;
@@ -78,8 +79,11 @@ void draw_side_choice(const Panel& panel, const SeasonPart& part, bool second) {
     if (comparison.by == CompareBy::reviewers)
         for (const std::string& name : part.numbers->choices.reviewers)
             choices.push_back({name, name});
-    if (choices.empty()) return;
-    if (const auto picked = chosen_of(panel.look, second ? "##second" : "##first", 16.0F, "", choices, key)) {
+    if (choices.empty()) {
+        const std::string& name = part.numbers->columns.at(second ? 1 : 0).name;
+        return text_in(look.heading, look.colours.text, shortened(look.heading, name, room));
+    }
+    if (const auto picked = chosen_of(look, second ? "##second" : "##first", 16.0F, "", choices, key)) {
         key = *picked;
         panel.actions.push_back(CompareSeason{comparison});
     }
@@ -100,8 +104,7 @@ void draw_side_head(const Panel& panel, const SeasonPart& part, std::size_t inde
     const Look& look = panel.look;
     const SeasonColumn& column = part.numbers->columns.at(index);
     ImGui::BeginGroup();
-    draw_side_choice(panel, part, index == 1);
-    text_in(look.heading, look.colours.text, shortened(look.heading, column.name, room));
+    draw_side_name(panel, part, index == 1, room);
     quiet_text(look, fmt::format("{} logged in {} game{}", column.shots, column.games,
                                  column.games == 1 ? "" : "s"));
     broken_text(look.strong, said_in(look, part), column.first, room);
@@ -127,6 +130,8 @@ void draw_side_by_side(const Panel& panel, const LogState& log, const SeasonPart
     const float middle = at.x + half + 0.5F * gap;
     ImGui::GetWindowDrawList()->AddLine({middle, at.y}, {middle, ImGui::GetItemRectMax().y},
                                         look.colours.edge, look.pen(1.0F));
+    for (const SeasonColumn& column : part.numbers->columns)
+        draw_wide_charts(panel, log, part, column.charts, room);
 }
 
 /// Nothing to show: why, and what to do.
@@ -151,8 +156,12 @@ void draw_season_side(const Panel& panel, const LogState& log, SeasonPart& part)
 
     const bool table = part.view == SeasonView::goalies;
     const Rect rest{place.x, place.y + top + gap, place.width, std::max(1.0F, place.height - top - gap)};
-    begin_panel(table ? "season goalies" : "season charts", rest, look.colours.panel,
-                table ? a_drawing : it_scrolls);
+    const bool sides = part.numbers && part.numbers->columns.size() == 2;
+    // The scroll bar has its room from the first turn on: nothing moves when the page turns out to be long.
+    begin_panel(table   ? "season goalies"
+                : sides ? "season sides"
+                        : "season charts",
+                rest, look.colours.panel, table ? a_drawing : ImGuiWindowFlags_AlwaysVerticalScrollbar);
     if (!log.notice.text.empty())
         wrapped_text(log.notice.text, log.notice.trouble ? look.colours.trouble : look.colours.rope);
     const std::string nothing = nothing_words(log, part);
@@ -160,7 +169,7 @@ void draw_season_side(const Panel& panel, const LogState& log, SeasonPart& part)
         wrapped_text(nothing, look.colours.quiet);
     else if (part.numbers && table)
         draw_goalie_table(panel, log, part);
-    else if (part.numbers && part.numbers->columns.size() == 2)
+    else if (sides)
         draw_side_by_side(panel, log, part);
     else if (part.numbers)
         draw_whole(panel, log, part);

@@ -92,10 +92,9 @@ void draw_form(const Panel& panel, StartPage& start) {
     const Look& look = panel.look;
     NewSeasonForm& form = start.form;
     FormTrouble& wrong = start.field_trouble;
-    std::string nothing;
     step(look, "1", "The season");
     draw_plain_field(look, {"Name", "##season", "needed", form.season, wrong.season});
-    draw_plain_field(look, {"League", "##league", "may stay empty", form.league, nothing});
+    draw_plain_field(look, {"League", "##league", "may stay empty", form.league, wrong.league});
     choice(look, "Rink", static_cast<int>(rule_books().size()), form.rules,
            [](int index) { return rule_books()[static_cast<std::size_t>(index)].name; });
     choice(look, "Level of play", 4, form.level, [](int index) { return key_of(static_cast<Level>(index)); });
@@ -106,7 +105,7 @@ void draw_form(const Panel& panel, StartPage& start) {
     start.to_form = false;
     draw_field_trouble(look, wrong.goalie);
     draw_plain_field(look, {"Goalie's team", "##team", "our team", form.team, wrong.team});
-    draw_plain_field(look, {"Opponent", "##opponent", "opponent", form.opponent, nothing});
+    draw_plain_field(look, {"Opponent", "##opponent", "opponent", form.opponent, wrong.opponent});
     draw_plain_field(look, {"Date", "##date", "2026-11-25", form.date, wrong.date});
 
     step(look, "3", "The film");

@@ -2,8 +2,6 @@
 
 #include <fmt/core.h>
 
-#include <algorithm>
-
 namespace ropeline {
 
 namespace {
@@ -40,12 +38,6 @@ void draw_sign(ImDrawList* draw, ImVec2 middle, float size, Sign sign, ImU32 col
     }
 }
 
-std::string words_of(Command command) {
-    const auto bindings = key_bindings();
-    const auto found = std::ranges::find(bindings, command, &KeyBinding::command);
-    return found == bindings.end() ? "" : fmt::format("{}   {}", found->label, shown_chord(found->chord));
-}
-
 /// Held down it repeats. Out: where the next one begins.
 float button(const Panel& panel, ScreenPoint at, Sign sign, Command command) {
     const Look& look = panel.look;
@@ -58,7 +50,10 @@ float button(const Panel& panel, ScreenPoint at, Sign sign, Command command) {
     ImGui::PopID();
     if (steps) ImGui::PopButtonRepeat();
     const bool hovered = ImGui::IsItemHovered();
-    if (hovered) ImGui::SetTooltip("%s", words_of(command).c_str());
+    if (hovered) {
+        const std::string words{label_of(command)};
+        ImGui::SetTooltip("%s   %s", words.c_str(), shown_chord(chord_of(command)).c_str());
+    }
     ImDrawList* draw = ImGui::GetWindowDrawList();
     draw->AddRectFilled({at.x, at.y}, {at.x + size.x, at.y + size.y},
                         hovered ? look.colours.edge : look.colours.raised, 0.2F * look.unit);
@@ -99,13 +94,13 @@ float draw_tempo(const Panel& panel, FilmStage& stage, ScreenPoint at) {
 
 } // namespace
 
-float draw_transport(const Panel& panel, FilmStage& stage, ScreenPoint at, bool stepping) {
+float draw_transport(const Panel& panel, FilmStage& stage, ScreenPoint at) {
     const float begin = at.x;
-    if (stepping) at.x = button(panel, at, Sign::to_start, Command::film_start);
-    if (stepping) at.x = button(panel, at, Sign::back, Command::frame_back);
+    at.x = button(panel, at, Sign::to_start, Command::film_start);
+    at.x = button(panel, at, Sign::back, Command::frame_back);
     at.x = button(panel, at, stage.player.playing ? Sign::hold : Sign::run, Command::run_film);
-    if (stepping) at.x = button(panel, at, Sign::on, Command::frame_on);
-    if (stepping) at.x = button(panel, at, Sign::to_end, Command::film_end);
+    at.x = button(panel, at, Sign::on, Command::frame_on);
+    at.x = button(panel, at, Sign::to_end, Command::film_end);
     at.x = draw_tempo(panel, stage, at);
     return at.x - begin;
 }

@@ -6,7 +6,7 @@
 
 namespace ropeline {
 
-/// Out  how wide they are. In Study only what may be done there: the run-up again.
-float draw_transport(const Panel& panel, FilmStage& stage, ScreenPoint at, bool stepping);
+/// Out  how wide they are
+float draw_transport(const Panel& panel, FilmStage& stage, ScreenPoint at);
 
 } // namespace ropeline

@@ -184,7 +184,7 @@ struct BeginSeason { ///< its first goalie and first game, which cannot be undon
 struct ChooseGame { ///< and its first film
     std::size_t index = 0;
 };
-struct ComeBack { ///< to where the season was left; what is not there any more is passed over
+struct ReopenAt { ///< where the season was left; what is not there any more is passed over
     Id game_id, film_id;
     std::int64_t frame = 0;
 };
@@ -234,7 +234,7 @@ struct TakeBackAnswers { ///< of one person
 };
 
 using LogAction =
-    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ComeBack, ChooseFilm, KeepFilm, KeepFilmMarks,
+    std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ReopenAt, ChooseFilm, KeepFilm, KeepFilmMarks,
                  KeepCarry, KeepAnswer, TakeAnswers, TakeBackAnswers, NewShot, Arm, FilmClick, TakeGhosts,
                  DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy, NextKind, MoveGoalie,
                  Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote,

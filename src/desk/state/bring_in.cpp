@@ -123,17 +123,20 @@ ComingIn coming_in(const LogState& state, const ShotTimes& times, const FilmAt& 
     ComingIn coming;
     coming.refused = times.refused;
     const Times known = times_of_game(state);
+    std::map<std::string, std::vector<Id>> meant_by; // worked out once a name
     std::map<decltype(whole_row(std::declval<const ListedShot&>())), std::size_t> seen;
     for (const ListedShot& row : times.shots) {
         const auto refuse = [&](std::string why) { coming.refused.push_back({row.line, std::move(why)}); };
-        const NameAsked asked{row.goalie, goalies_meant(state, row.goalie, told)};
-        if (asked.meant.size() != 1) {
+        const auto [name, new_name] = meant_by.try_emplace(row.goalie);
+        if (new_name) name->second = goalies_meant(state, row.goalie, told);
+        const std::vector<Id>& meant = name->second;
+        if (meant.size() != 1) {
+            const NameAsked asked{row.goalie, meant};
             refuse(name_trouble(state, asked));
-            if (std::ranges::find(coming.names, row.goalie, &NameAsked::written) == coming.names.end())
-                coming.names.push_back(asked);
+            if (new_name) coming.names.push_back(asked);
             continue;
         }
-        ComingShot shot{row, asked.meant.front(), std::nullopt};
+        ComingShot shot{row, meant.front(), std::nullopt};
         if (row.film_s) {
             if (std::string trouble = film_time_trouble(film, *row.film_s); !trouble.empty()) {
                 refuse(std::move(trouble));

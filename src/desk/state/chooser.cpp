@@ -9,14 +9,8 @@ namespace ropeline {
 
 namespace {
 
-std::string small(std::string_view text) {
-    std::string letters{text};
-    std::ranges::transform(letters, letters.begin(), [](unsigned char c) { return std::tolower(c); });
-    return letters;
-}
-
 bool begins_with(std::string_view name, std::string_view beginning) {
-    return small(name).starts_with(small(beginning));
+    return in_small_letters(name).starts_with(in_small_letters(beginning));
 }
 
 std::string as_folder(const std::filesystem::path& folder) {
@@ -57,7 +51,7 @@ std::filesystem::path typed_folder(const Chooser& chooser) {
     const auto slash = chooser.typed.rfind('/');
     if (slash == std::string::npos) return home_folder();
     const std::string folder = chooser.typed.substr(0, slash);
-    return folder.empty() ? std::filesystem::path("/") : spelled_out(folder);
+    return folder.empty() ? std::filesystem::path("/") : home_folder() / spelled_out(folder);
 }
 
 std::string typed_beginning(const Chooser& chooser) {
@@ -69,7 +63,7 @@ bool suits(ChooserFor what, const std::string& file_name) {
     constexpr std::array<std::string_view, 17> films{".mp4",  ".mov", ".mkv", ".m4v",  ".avi",  ".mts",
                                                      ".m2ts", ".ts",  ".mpg", ".mpeg", ".webm", ".wmv",
                                                      ".mxf",  ".3gp", ".flv", ".ogv",  ".vob"};
-    const std::string ending = small(std::filesystem::path(file_name).extension().string());
+    const std::string ending = in_small_letters(std::filesystem::path(file_name).extension().string());
     if (what == ChooserFor::season || what == ChooserFor::new_season) return ending == ".season";
     if (what == ChooserFor::film_or_list && (ending == ".csv" || ending == ".tsv")) return true;
     return std::ranges::find(films, ending) != films.end();
@@ -157,7 +151,7 @@ std::optional<std::filesystem::path> entered(Chooser& chooser) {
         chooser.trouble = "No file here begins with \"" + beginning + "\".";
         return std::nullopt;
     }
-    return spelled_out(chooser.typed);
+    return home_folder() / spelled_out(chooser.typed);
 }
 
 } // namespace ropeline

@@ -3,6 +3,7 @@
 #include "camera/fit_advice.h"
 #include "camera/snap.h"
 #include "rink/landmarks.h"
+#include "rink/units.h"
 
 #include <fmt/core.h>
 
@@ -75,11 +76,16 @@ std::vector<NextClick> offers_in_picture(const FitDraft& draft) {
     return offers;
 }
 
-FitDraft with_offer(FitDraft draft, const NextClick& offer, double sigma_now_m) {
+FitDraft with_offer(FitDraft draft, const NextClick& offer) {
     draft.offered = offer.name;
-    draft.offer_reason = fmt::format("takes the depth from ± {:.1f} to ± {:.1f} cm", 100.0 * sigma_now_m,
-                                     100.0 * offer.sigma_then_m);
+    draft.offer_sigma_m = offer.sigma_then_m;
     return draft;
+}
+
+/// So fine that a tenth less is seen.
+std::string fine_spread(double sigma_m, LengthUnit unit) {
+    if (unit == LengthUnit::feet) return fmt::format("± {:.2f} in", sigma_m / from_inches(1.0));
+    return fmt::format("± {:.1f} cm", 100.0 * sigma_m);
 }
 
 } // namespace
@@ -170,6 +176,7 @@ FitDraft with_sides_swapped(FitDraft draft) {
 
 FitDraft refitted(FitDraft draft) {
     draft.fit.reset();
+    draft.offer_sigma_m.reset();
     draft.mirrored = false;
     draft.trouble.clear();
     draft.snapped.clear();
@@ -210,14 +217,13 @@ FitDraft refitted(FitDraft draft) {
 }
 
 FitDraft with_other_offer(FitDraft draft) {
-    draft.offer_reason.clear();
+    draft.offer_sigma_m.reset();
     if (draft.fit) {
         const std::vector<NextClick> offers = offers_in_picture(draft);
         if (!offers.empty()) {
             const auto now = std::ranges::find(offers, draft.offered, &NextClick::name);
             const bool last = now == offers.end() || now + 1 == offers.end();
-            const double sigma_now_m = depth_sigma_before_net_m(*draft.fit);
-            return with_offer(std::move(draft), last ? offers.front() : *(now + 1), sigma_now_m);
+            return with_offer(std::move(draft), last ? offers.front() : *(now + 1));
         }
     }
     const auto* const now = std::ranges::find(usual_offers, draft.offered);
@@ -235,14 +241,13 @@ FitDraft with_other_offer(FitDraft draft) {
 }
 
 FitDraft with_best_offer(FitDraft draft) {
-    draft.offer_reason.clear();
+    draft.offer_sigma_m.reset();
     if (!draft.fit) return with_other_offer(std::move(draft));
     const double sigma_now_m = depth_sigma_before_net_m(*draft.fit);
     const std::vector<NextClick> offers = offers_in_picture(draft);
     if (!offers.empty() && worth_a_click(sigma_now_m, offers.front()))
-        return with_offer(std::move(draft), offers.front(), sigma_now_m);
+        return with_offer(std::move(draft), offers.front());
     draft.offered.clear();
-    draft.offer_reason = "no further click in this picture would sharpen the depth by a tenth";
     return draft;
 }
 
@@ -270,10 +275,9 @@ FitDraft with_moved_click(FitDraft draft, std::size_t index, ImagePoint at) {
     if (!draft.fit || draft.offered.empty()) return draft;
     const std::vector<NextClick> offers = offers_in_picture(draft);
     const auto offer = std::ranges::find(offers, draft.offered, &NextClick::name);
-    draft.offer_reason.clear();
+    draft.offer_sigma_m.reset();
     if (offer == offers.end()) return draft;
-    const double sigma_now_m = depth_sigma_before_net_m(*draft.fit);
-    return with_offer(std::move(draft), *offer, sigma_now_m);
+    return with_offer(std::move(draft), *offer);
 }
 
 FitDraft without_click(FitDraft draft, std::size_t index) {
@@ -287,7 +291,7 @@ FitDraft with_offer(FitDraft draft, const std::string& name) {
     const RuleBook& rules = rule_book(draft.rules);
     if (find_landmark(rules, name) || find_curve(rules, name)) {
         draft.offered = name;
-        draft.offer_reason.clear();
+        draft.offer_sigma_m.reset();
     }
     return draft;
 }
@@ -303,6 +307,7 @@ FitDraft snapped(FitDraft draft, const PictureView& picture, std::string& why_no
     fit.warnings = draft.fit->warnings;
     tell_residuals(clicks_of(draft), fit);
     draft.fit = std::move(fit);
+    draft.offer_sigma_m.reset();
     draft.snapped =
         fmt::format("laid onto the paint: {} stretches of line, off by {:.1f} px before and {:.1f} px now",
                     snap->lines_found, snap->before_px, snap->after_px);
@@ -337,28 +342,42 @@ FitQuality quality_of(const RinkFit& fit, FitRestsOn rests_on) {
     constexpr double good_m = 0.05, fair_m = 0.15; // a depth within 0.30 m of the advised one is right
     const double sigma_m = depth_sigma_before_net_m(fit);
     if (rests_on == FitRestsOn::paint) {
-        return {FitQuality::Grade::fair,
-                fmt::format("from the paint, a depth to ± {:.1f} cm: look whether every line lies on its own",
-                            100.0 * sigma_m)};
+        return {FitQuality::Grade::fair, "from the paint", sigma_m,
+                "look whether every line lies on its own"};
     }
     const bool of_known_camera = rests_on == FitRestsOn::clicks_and_camera;
     const std::size_t clicks = fit.residuals.size() + fit.curve_residuals.size();
     if (clicks + fit.residuals.size() <= (of_known_camera ? 4U : 8U)) {
-        return {FitQuality::Grade::poor,
-                "unchecked: so few clicks always fit; one more shows whether they agree"};
+        return {FitQuality::Grade::poor, "unchecked: so few clicks always fit", std::nullopt,
+                "one more shows whether they agree"};
     }
     const auto left_out = static_cast<std::size_t>(std::ranges::count_if(
         fit.warnings, [](const std::string& warning) { return warning.ends_with("the fit leaves it out"); }));
     const std::string count =
         left_out == 0 ? std::to_string(clicks) : fmt::format("{} of {}", clicks - left_out, clicks);
-    const std::string figures =
-        fmt::format("{} clicks{} agree within {:.1f} px, a depth to ± {:.1f} cm", count,
-                    of_known_camera ? " and the film's other fits" : "", fit.rms_px, 100.0 * sigma_m);
-    if (fit.rms_px <= good_px && sigma_m <= good_m) return {FitQuality::Grade::good, "good: " + figures};
-    if (fit.rms_px <= fair_px && sigma_m <= fair_m) return {FitQuality::Grade::fair, "fair: " + figures};
-    return {FitQuality::Grade::poor, "poor: " + figures +
-                                         (fit.rms_px > fair_px ? "; look at the longest arrow"
-                                                               : "; click nearer the net or wider apart")};
+    const std::string figures = fmt::format("{} clicks{} agree within {:.1f} px", count,
+                                            of_known_camera ? " and the film's other fits" : "", fit.rms_px);
+    if (fit.rms_px <= good_px && sigma_m <= good_m)
+        return {FitQuality::Grade::good, "good: " + figures, sigma_m, {}};
+    if (fit.rms_px <= fair_px && sigma_m <= fair_m)
+        return {FitQuality::Grade::fair, "fair: " + figures, sigma_m, {}};
+    return {FitQuality::Grade::poor, "poor: " + figures, sigma_m,
+            fit.rms_px > fair_px ? "look at the longest arrow" : "click nearer the net or wider apart"};
+}
+
+std::string words_of(const FitQuality& quality, LengthUnit unit) {
+    std::string words = quality.words;
+    if (quality.depth_sigma_m) words += ", a depth to " + fine_spread(*quality.depth_sigma_m, unit);
+    return quality.advice.empty() ? words : words + "; " + quality.advice;
+}
+
+std::string offer_words(const FitDraft& draft, LengthUnit unit) {
+    if (!draft.fit) return {};
+    if (draft.offered.empty()) return "no further click in this picture would sharpen the depth by a tenth";
+    if (!draft.offer_sigma_m) return {};
+    return fmt::format("takes the depth from {} to {}",
+                       fine_spread(depth_sigma_before_net_m(*draft.fit), unit),
+                       fine_spread(*draft.offer_sigma_m, unit));
 }
 
 } // namespace ropeline

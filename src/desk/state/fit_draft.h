@@ -3,6 +3,7 @@
 
 #include "camera/film_camera.h"
 #include "camera/picture_view.h"
+#include "depth/reason.h"
 #include "desk/state/layout.h"
 #include "season/records.h"
 
@@ -23,9 +24,9 @@ struct FitDraft {
     RuleBookId rules = RuleBookId::nhl;
     ImageSize image;
     std::vector<StoredLandmark> clicks;
-    std::vector<FilmCamera> cameras; ///< known from the film's other fits
-    std::string offered;             ///< landmark or curve that the next click on the film places
-    std::string offer_reason;        ///< what its click would gain, where that can be told
+    std::vector<FilmCamera> cameras;     ///< known from the film's other fits
+    std::string offered;                 ///< landmark or curve that the next click on the film places
+    std::optional<double> offer_sigma_m; ///< how sure a depth is after that click, where that can be told
     std::string snapped;        ///< what laying the fit onto the paint gained; empty when it was not done
     std::optional<RinkFit> fit; ///< once the clicks carry one
     std::optional<RinkFit> proposed; ///< of the paint alone, for the coach to take or leave
@@ -72,11 +73,17 @@ std::string label_of(const RuleBook& rules, const std::string& name);
 /// without a fit.
 std::optional<ImagePoint> residual_of(const FitDraft& draft, std::size_t click);
 
-/// One word and its reason for how far the fit can be trusted: "good: 8 clicks agree within 0.6 px, a depth to ± 2.1 cm".
+/// How far the fit can be trusted.
 struct FitQuality {
     enum class Grade { good, fair, poor } grade{};
-    std::string words;
+    std::string words;                   ///< "good: 8 clicks agree within 0.6 px"
+    std::optional<double> depth_sigma_m; ///< none: nothing says how sure a depth is
+    std::string advice;                  ///< what there is to do; empty when nothing
 };
 FitQuality quality_of(const RinkFit& fit, FitRestsOn rests_on = FitRestsOn::clicks);
+/// "good: 8 clicks agree within 0.6 px, a depth to ± 2.1 cm", with what there is to do behind it.
+std::string words_of(const FitQuality& quality, LengthUnit unit);
+/// What the offered click would gain: "takes the depth from ± 2.1 cm to ± 1.8 cm"; empty where that cannot be told.
+std::string offer_words(const FitDraft& draft, LengthUnit unit);
 
 } // namespace ropeline

@@ -3,6 +3,7 @@
 #include "season/trimmed.h"
 
 #include <algorithm>
+#include <cctype>
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
@@ -12,11 +13,6 @@
 namespace ropeline {
 
 namespace {
-
-std::string in_small_letters(std::string text) {
-    std::ranges::transform(text, text.begin(), [](unsigned char c) { return std::tolower(c); });
-    return text;
-}
 
 /// "\040" is a space: three octal digits behind a backslash.
 std::string without_escapes(std::string_view escaped) {
@@ -60,6 +56,12 @@ std::string shown_place(const std::filesystem::path& path, const std::filesystem
     return whole[start.size()] == '/' ? "~" + whole.substr(start.size()) : whole;
 }
 
+std::string in_small_letters(std::string_view text) {
+    std::string letters{text};
+    std::ranges::transform(letters, letters.begin(), [](unsigned char c) { return std::tolower(c); });
+    return letters;
+}
+
 FolderListing list_folder(const std::filesystem::path& folder) {
     FolderListing listing{folder, {}, {}};
     std::error_code failed;
@@ -91,8 +93,8 @@ std::vector<StartingPlace> drives_in(std::string_view mounts) {
         if (!(fields >> device >> mounted)) continue;
         const std::filesystem::path at = without_escapes(mounted);
         const std::string place = at.string();
-        const bool plugged_in = place.starts_with("/media/") || place.starts_with("/run/media/") ||
-                                place.starts_with("/mnt/") || place.starts_with("/Volumes/");
+        const bool plugged_in =
+            place.starts_with("/media/") || place.starts_with("/run/media/") || place.starts_with("/mnt/");
         if (plugged_in) drives.push_back({at.filename().string(), at});
     }
     return drives;

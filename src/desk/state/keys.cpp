@@ -121,6 +121,10 @@ std::string_view chord_of(Command command) {
     return found == bindings.end() ? std::string_view{} : found->chord;
 }
 
+std::string_view label_of(Command command) {
+    return usual.at(static_cast<std::size_t>(command)).label;
+}
+
 bool is_valid(Command command, Place place) {
     return holds(usual.at(static_cast<std::size_t>(command)).places, place);
 }

@@ -64,6 +64,8 @@ std::optional<Command> command_for(std::string_view chord);
 /// The chord as shown on a key cap: arrows as arrows, "Return" as "Enter", "Ctrl+Z" as "Ctrl Z".
 std::string shown_chord(std::string_view chord);
 std::string_view chord_of(Command command);
+/// What it does, in a few words.
+std::string_view label_of(Command command);
 bool is_valid(Command command, Place place);
 /// While text is typed its letters are not commands; a key that writes nothing and means the same everywhere still is.
 bool goes_past_typing(std::string_view chord);

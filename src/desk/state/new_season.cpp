@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::size_t longest_name = 500; // what the season file keeps
 
-std::string name_trouble(std::string_view typed, const char* missing) {
+std::string name_trouble(std::string_view typed, const char* missing = "") {
     const std::string_view name = trimmed(typed);
     if (name.empty()) return missing;
     return name.size() > longest_name ? "This is longer than 500 letters: write it shorter." : "";
@@ -52,11 +52,16 @@ FormTrouble trouble_in(const NewSeasonForm& form) {
     FormTrouble trouble;
     trouble.season = name_trouble(form.season, "Name the season, as \"U16 2026-27\".");
     trouble.goalie = name_trouble(form.goalie, "Who is in net? Others can be added later.");
-    const std::string team{trimmed(form.team)};
+    trouble.league = name_trouble(form.league);
+    trouble.team = name_trouble(form.team);
+    trouble.opponent = name_trouble(form.opponent);
+    const std::string_view team = trimmed(form.team);
     if (!team.empty() && team == trimmed(form.opponent))
         trouble.team = "Both teams have the same name: write the opponent's.";
     if (!is_day(trimmed(form.date))) trouble.date = "The date is written as year-month-day: 2026-11-25.";
-    if (trimmed(form.path).empty()) trouble.path = "Say where the season's file goes.";
+    const std::string_view path = trimmed(form.path);
+    if (path.empty()) trouble.path = "Say where the season's file goes.";
+    if (path.ends_with('/')) trouble.path = "Write a name for the season's file behind its folder.";
     return trouble;
 }
 

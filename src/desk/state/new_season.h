@@ -14,11 +14,9 @@ struct NewSeasonForm {
 
 /// What is wrong at each field; empty where nothing is.
 struct FormTrouble {
-    std::string season, goalie, team, date, film, path;
-    bool any() const {
-        return !(season.empty() && goalie.empty() && team.empty() && date.empty() && film.empty() &&
-                 path.empty());
-    }
+    std::string season, league, goalie, team, opponent, date, film, path;
+    bool any() const { return *this != FormTrouble{}; }
+    friend bool operator==(const FormTrouble&, const FormTrouble&) = default;
 };
 
 /// What can be told without a disk.

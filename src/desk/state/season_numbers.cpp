@@ -43,19 +43,39 @@ SeasonChoices choices_in(const std::vector<ShotFact>& facts) {
     return made;
 }
 
-/// In   beside: the tally of the other side.
-SeasonColumn column_of(std::span<const ShotFact> facts, const SeasonTally& tally, const Season& season,
-                       std::string name, const SeasonTally* beside) {
+/// Shots and what they add up to.
+struct Lot {
+    std::span<const ShotFact> shots;
+    SeasonTally tally;
+};
+
+/// In   beside: the other side.
+SeasonColumn column_of(const Lot& lot, const Season& season, const std::string& name, const Lot* beside) {
     SeasonColumn made;
-    made.name = std::move(name);
-    made.shots = facts.size();
-    made.games = tally.games;
-    made.first = first_sentence(tally);
-    made.further = further_sentences(tally);
-    made.charts = season_charts(facts, tally, season, std::nullopt, beside);
-    if (facts.size() <= most_single_marks)
-        made.charts.push_back({"every_depth", depth_scatter(facts, season)});
+    made.name = name;
+    made.shots = lot.shots.size();
+    made.games = lot.tally.games;
+    made.first = first_sentence(lot.tally);
+    made.further = further_sentences(lot.tally);
+    made.charts =
+        season_charts(lot.shots, lot.tally, season, std::nullopt, beside ? &beside->tally : nullptr);
+    if (lot.shots.size() > most_single_marks) return made;
+    Scene depths = depth_scatter(lot.shots, season, DepthAxis::clearance,
+                                 beside ? beside->shots : std::span<const ShotFact>{});
+    if (beside) depths.title = name + ": " + depths.title; // they stand under one another
+    made.charts.push_back({"every_depth", std::move(depths)});
     return made;
+}
+
+/// Of goals all went in: what counts goals is left out, and it is said.
+void keep_what_goals_say(SeasonColumn& column) {
+    column.first = "Of goals all went in, so no share of goals is shown here: only where they came from, how "
+                   "far out the goalie stood and what that gave away.";
+    column.further.clear();
+    std::erase_if(column.charts, [](const NamedChart& chart) {
+        return chart.name == "goals_by_depth" || chart.name == "differences" || chart.name == "goal_chance" ||
+               chart.name == "game_by_game";
+    });
 }
 
 /// The shots of either side, and what each is called.
@@ -100,12 +120,13 @@ void add_reviews(SeasonNumbers& made, const Sides& sides) {
 
 void add_sides(SeasonNumbers& made, const std::vector<ShotFact>& facts, const Season& season) {
     const Sides sides = sides_of(facts, made.of.comparison, made.choices);
-    const std::array tallies{tally_season(sides.shots[0]), tally_season(sides.shots[1])};
+    const std::array<Lot, 2> lots{
+        {{sides.shots[0], tally_season(sides.shots[0])}, {sides.shots[1], tally_season(sides.shots[1])}}};
     for (std::size_t side = 0; side < 2; ++side)
-        made.columns.push_back(column_of(sides.shots.at(side), tallies.at(side), season, sides.names.at(side),
-                                         &tallies.at(1 - side)));
+        made.columns.push_back(column_of(lots.at(side), season, sides.names.at(side), &lots.at(1 - side)));
     made.between =
         side_by_side_sentences(side_by_side(sides.shots[0], sides.shots[1]), sides.names[0], sides.names[1]);
+    if (made.of.filter.goals) made.between.erase(made.between.begin()); // the one of goals: all went in
     if (made.of.comparison.by == CompareBy::reviewers) add_reviews(made, sides);
 }
 
@@ -162,9 +183,10 @@ std::optional<SeasonNumbers> season_numbers(const SharedFacts& facts, const Seas
     const std::vector<ShotFact>& asked = shown(two_goalies ? any_goalie : ask.filter);
     made.shots = asked.size();
     if (ask.comparison.by == CompareBy::nothing)
-        made.columns.push_back(column_of(asked, tally_season(asked), season, {}, nullptr));
+        made.columns.push_back(column_of({asked, tally_season(asked)}, season, {}, nullptr));
     else
         add_sides(made, asked, season);
+    if (ask.filter.goals) std::ranges::for_each(made.columns, keep_what_goals_say);
     way.report(1.0);
     if (way.stop.stop_requested()) return std::nullopt;
     return made;

@@ -17,9 +17,9 @@ namespace ropeline {
 namespace {
 
 constexpr std::array<std::string_view, 3> length_words{"metres", "feet", "skate lengths"};
-
 constexpr std::array<std::string_view, 3> side_words{"log", "study", "season"};
 
+/// The first where it is none of them.
 template <std::size_t count>
 std::size_t place_in(const std::array<std::string_view, count>& words, const std::string& word) {
     const auto found = std::ranges::find(words, word);
@@ -87,9 +87,8 @@ Settings load_settings(const std::filesystem::path& path) {
         settings.text_px = std::clamp(json.value("text_px", settings.text_px), 11.0F, 48.0F);
         settings.dark = json.value("dark", settings.dark);
         settings.motion = json.value("motion", settings.motion);
-        const auto lengths = std::ranges::find(length_words, json.value("lengths", std::string{}));
-        if (lengths != length_words.end())
-            settings.lengths = static_cast<LengthUnit>(lengths - length_words.begin());
+        settings.lengths =
+            static_cast<LengthUnit>(place_in(length_words, json.value("lengths", std::string{})));
         settings.answers_as = json.value("answers_as", std::string{});
         settings.stops_before_s = std::clamp(json.value("stops_before_s", settings.stops_before_s), 0.0, 0.3);
         settings.ask_how_sure = json.value("ask_how_sure", settings.ask_how_sure);

@@ -39,7 +39,7 @@ struct Settings {
     float text_px = 16.0F;
     bool dark = true;
     bool motion = true;                      ///< the picture moves in on a play; else it jumps
-    LengthUnit lengths = LengthUnit::metres; ///< verdicts are said in
+    LengthUnit lengths = LengthUnit::metres; ///< all that is long is said in
     std::string answers_as;                  ///< who answers in Study; empty: not said yet
     /// In Study the film stops so long before pass or release, 0 to 0.3 s.
     /// Source  Kruisselbrink et al., ACSM 2008: what a goalie needs ends just after stick meets puck; film cut up to 133 ms before

@@ -277,7 +277,7 @@ std::optional<CardField> field_of(ShotColumn column) {
     return std::nullopt;
 }
 
-std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column) {
+std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column, LengthUnit unit) {
     const Shot& shot = entry.shot;
     const Reading* reading = reading_of(entry);
     if (const auto detail = detail_in(column)) {
@@ -294,7 +294,7 @@ std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn
     case ShotColumn::band:
         return std::string{reading ? label_of(reading->band) : ""};
     case ShotColumn::depth:
-        return reading ? fmt::format("{:.2f} m", reading->depth_m) : "";
+        return reading ? in_figures(reading->depth_m, unit) : "";
     case ShotColumn::read:
         return std::string{words_of(shot.read)};
     case ShotColumn::verdict:

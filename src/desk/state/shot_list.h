@@ -1,6 +1,7 @@
 // The shot list without a window: which shots it shows, in which order, what a cell says, which columns fit.
 #pragma once
 
+#include "depth/reason.h"
 #include "desk/state/log_state.h"
 
 #include <array>
@@ -35,7 +36,8 @@ std::vector<std::size_t> listed_shots(const LogState& state);
 ShotColumn column_after(ShotColumn column, const std::set<std::string>& asks);
 
 /// What stands in the cell; empty when it is not known. A shot without a game clock has its film time.
-std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column);
+std::string cell_words(const LogState& state, const ShotEntry& entry, ShotColumn column,
+                       LengthUnit unit = LengthUnit::metres);
 
 /// The verdict that counts: the reviewer's, else the model's, on the shot's main moment.
 std::optional<Verdict> final_verdict(const ShotEntry& entry);

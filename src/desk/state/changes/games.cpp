@@ -67,7 +67,7 @@ void handle(LogContext& log, const ChooseGame& choose) {
     turn_to_film(log, state.films.empty() ? Id{} : state.films.front().id);
 }
 
-void handle(LogContext& log, const ComeBack& to) {
+void handle(LogContext& log, const ReopenAt& to) {
     LogState& state = log.state;
     const auto game = std::ranges::find(state.games, to.game_id, &Game::id);
     if (game == state.games.end()) return;

@@ -9,7 +9,7 @@ namespace ropeline {
 void handle(LogContext& log, const NewGame& wanted);
 void handle(LogContext& log, const NewGoalie& wanted);
 void handle(LogContext& log, const BeginSeason& season);
-void handle(LogContext& log, const ComeBack& to);
+void handle(LogContext& log, const ReopenAt& to);
 void handle(LogContext& log, const ChooseGame& choose);
 
 } // namespace ropeline

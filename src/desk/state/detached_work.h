@@ -12,10 +12,10 @@
 namespace ropeline {
 
 template <class Answer>
-class Errand {
+class DetachedWork {
 public:
     /// Begins at once. The work must own all that it needs; when it throws, the answer is an empty one.
-    explicit Errand(std::function<Answer()> work) : kept_(std::make_shared<Kept>()) {
+    explicit DetachedWork(std::function<Answer()> work) : kept_(std::make_shared<Kept>()) {
         std::thread([kept = kept_, work = std::move(work)] {
             Answer answer{};
             try {
@@ -40,12 +40,12 @@ private:
     std::shared_ptr<Kept> kept_;
 };
 
-/// Takes the answer of an errand and ends it. Out: nothing while it is awaited, or when there is no errand.
+/// Takes the answer and lets go of the work. Out: nothing while it is awaited, or when there is none.
 template <class Answer>
-std::optional<Answer> take_answer(std::optional<Errand<Answer>>& errand) {
-    if (!errand) return std::nullopt;
-    auto answer = errand->take();
-    if (answer) errand.reset();
+std::optional<Answer> take_answer(std::optional<DetachedWork<Answer>>& work) {
+    if (!work) return std::nullopt;
+    auto answer = work->take();
+    if (answer) work.reset();
     return answer;
 }
 

@@ -44,7 +44,7 @@ TEST_CASE("the film is stepped by the buttons over the ribbon, a shot is made by
     at.desk->key("Left Left n Return");
     CHECK(SeasonFile::open_to_read(at.season()).shot_facts().size() == 1);
     at.desk->key("F9"); // the settings are written
-    at.look("hands.png");
+    at.look("by_mouse.png");
     at.desk->leave();
     REQUIRE(settings_of(at).recent.size() == 1);
     CHECK(settings_of(at).recent[0].left.frame == last - 2);
