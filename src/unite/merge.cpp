@@ -63,9 +63,9 @@ void tell_of_second_reviews(SQLite::Database& db, MergeReport& report) {
             .getInt();
     if (twice > 0)
         report.told.push_back(
-            fmt::format("{} shots lie on the same frame as another: where both coaches logged the same "
+            fmt::format("{} on the same frame as another: where both coaches logged the same "
                         "one, remove one of the two",
-                        twice));
+                        twice == 1 ? "1 shot lies" : fmt::format("{} shots lie", twice)));
 }
 
 std::map<Id, std::set<Id>> unsettled_shots(SQLite::Database& db, const Chosen& chosen, MergeReport& report) {
