@@ -11,7 +11,10 @@ namespace {
 
 class Choosing {
 public:
-    Choosing(const FileRecords& mine, const FileRecords& theirs) : files_{&mine, &theirs} {}
+    Choosing(const FileRecords& mine, const FileRecords& theirs) : files_{&mine, &theirs} {
+        known_.reserve(mine.records.size() + theirs.records.size());
+        from_.reserve(mine.records.size() + theirs.records.size());
+    }
 
     void look_at(const Id& id, const std::map<Id, Whose>& decided) {
         const FileRecord* mine = files_[0]->find(id);
@@ -27,9 +30,9 @@ public:
     Chosen take() {
         const Standing now = standing(known_);
         for (const auto& [id, whose] : from_) {
-            const bool stands = now.there.contains(id);
+            const bool stands = !now.gone.contains(Id{id});
             (stands ? chosen_.kept : chosen_.removed_rows).emplace(id, whose);
-            count(id, stands);
+            count(Id{id}, stands);
         }
         std::ranges::sort(chosen_.kept_although_removed);
         for (const Id& id : now.needed)
@@ -74,7 +77,7 @@ private:
     }
 
     std::array<const FileRecords*, 2> files_;
-    std::unordered_map<Id, Whose> from_;
+    std::unordered_map<std::string_view, Whose> from_; ///< by the ids in the files
     KnownRecords known_;
     Chosen chosen_;
 };

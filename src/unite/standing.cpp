@@ -13,32 +13,41 @@ public:
     explicit Standings(const KnownRecords& known) : known_(known) {
         for (const auto& [id, one] : known_) {
             if (!one.removal.all || one.record->follows) continue;
+            any_removed_ = true;
             for (std::size_t i = 0; i < one.record->owners; ++i)
-                removed_parts_[one.record->needs[i]].push_back(id);
+                removed_parts_[one.record->needs[i]].emplace_back(id);
         }
     }
 
     Standing take() {
+        if (any_removed_) find_what_is_there();
+        Standing standing;
         for (const auto& [id, one] : known_)
-            if (!one.removal.all && !one.record->follows) show(id, false);
+            if (!one.record->follows && !is_there(id)) standing.gone.emplace(id);
+        note_second_clock_marks(standing.gone);
+        for (const auto& [id, one] : known_)
+            if (one.record->follows && !std::ranges::all_of(one.record->needs, [&](const Id& need) {
+                    return known_.contains(need) && !standing.gone.contains(need);
+                }))
+                standing.gone.emplace(id);
+        for (const Id& id : needed_)
+            if (!standing.gone.contains(id)) standing.needed.push_back(id);
+        return standing;
+    }
+
+private:
+    void find_what_is_there() {
+        for (const auto& [id, one] : known_)
+            if (!one.removal.all && !one.record->follows) show(Id{id}, false);
         while (!waiting_.empty()) {
             const Id id = std::move(waiting_.back());
             waiting_.pop_back();
             look_at(id);
         }
-        for (const auto& [id, one] : known_)
-            if (one.record->follows && all_there(one.record->needs)) there_.emplace(id, false);
-        drop_second_clock_marks();
-        Standing standing;
-        for (const auto& [id, whole] : there_)
-            standing.there.insert(id);
-        for (const Id& id : needed_)
-            if (standing.there.contains(id)) standing.needed.push_back(id);
-        std::ranges::sort(standing.needed);
-        return standing;
     }
 
-private:
+    bool is_there(std::string_view id) const { return !any_removed_ || there_.contains(Id{id}); }
+
     void show(const Id& id, bool whole) {
         const auto [known, is_new] = there_.try_emplace(id, whole);
         if (!is_new && (known->second || !whole)) return;
@@ -69,21 +78,19 @@ private:
         }
     }
 
-    void drop_second_clock_marks() {
+    void note_second_clock_marks(std::unordered_set<Id>& gone) const {
         std::map<std::string, Id> at;
-        for (const auto& [id, whole] : there_) {
-            const FileRecord& record = *known_.at(id).record;
-            if (record.kind != RecordKind::clock_mark) continue;
-            const auto [other, is_new] = at.try_emplace(record.place, id);
-            if (!is_new) other->second = std::min(other->second, id);
+        for (const auto& [id, one] : known_) {
+            if (one.record->kind != RecordKind::clock_mark || !is_there(id)) continue;
+            const auto [other, is_new] = at.try_emplace(one.record->place, id);
+            if (is_new) continue;
+            gone.insert(std::max(other->second, Id{id}));
+            other->second = std::min(other->second, Id{id});
         }
-        std::erase_if(there_, [&](const auto& one) {
-            const FileRecord& record = *known_.at(one.first).record;
-            return record.kind == RecordKind::clock_mark && at.at(record.place) != one.first;
-        });
     }
 
     const KnownRecords& known_;
+    bool any_removed_ = false;
     std::unordered_map<Id, std::vector<Id>> removed_parts_; ///< by what they belong to
     std::unordered_map<Id, bool> there_;                    ///< whether what was removed along comes back too
     std::set<Id> needed_;
@@ -92,6 +99,7 @@ private:
 
 KnownRecords known_records(const FileRecords& file) {
     KnownRecords known;
+    known.reserve(file.records.size());
     for (const auto& [id, record] : file.records)
         known.emplace(id, KnownRecord{&record, removal_of(file.stamps_of(id))});
     return known;
@@ -100,8 +108,10 @@ KnownRecords known_records(const FileRecords& file) {
 /// What stands by its stamps and is not in the file was removed by other means.
 void note_what_is_gone(FileRecords& file) {
     const Standing now = standing(known_records(file));
-    for (const Id& id : now.there) {
-        if (!file.records.at(id).removed) continue;
+    std::vector<Id> standing_by_stamps;
+    for (const auto& [id, record] : file.records)
+        if (record.removed && !now.gone.contains(id)) standing_by_stamps.push_back(id);
+    for (const Id& id : standing_by_stamps) {
         const auto stamps = file.stamps.find(id);
         if (stamps == file.stamps.end() || file.records.at(id).follows) {
             file.records.erase(id);
@@ -116,7 +126,7 @@ void note_what_is_gone(FileRecords& file) {
 void note_what_is_there(FileRecords& file) {
     const Standing now = standing(known_records(file));
     for (const auto& [id, record] : file.records) {
-        if (record.removed || record.follows || now.there.contains(id)) continue;
+        if (record.removed || record.follows || !now.gone.contains(id)) continue;
         auto& stamps = file.stamps[id];
         const RecordStamp* last = last_of(stamps);
         std::string known = id;

@@ -6,6 +6,7 @@
 
 #include <functional>
 #include <span>
+#include <string_view>
 #include <unordered_set>
 #include <vector>
 
@@ -23,10 +24,10 @@ struct KnownRecord {
     const FileRecord* record = nullptr;
     Removal removal;
 };
-using KnownRecords = std::unordered_map<Id, KnownRecord>;
+using KnownRecords = std::unordered_map<std::string_view, KnownRecord>; ///< by ids that stay where they are
 
 struct Standing {
-    std::unordered_set<Id> there;
+    std::unordered_set<Id> gone;
     std::vector<Id> needed; ///< removed, and back since something that stands needs them
 };
 
