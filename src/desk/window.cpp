@@ -41,6 +41,7 @@ struct TextureLife {
     ~TextureLife() {
         app.stage.texture.release();
         app.stage.cursor.texture.release();
+        app.exports.voice.reset();
     }
 };
 struct ImGuiLife {
@@ -277,9 +278,14 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         }
         const auto shown = [&app] {
             const FitDraft* fit = app.log.book ? app.log.state().selection.fit() : nullptr;
-            return std::tuple{app.stage.on_screen,         app.stage.player.frame,     fit && fit->proposed,
-                              app.stage.view.zoom,         app.stage.view.centre.x_px, app.season.numbers,
-                              app.season.saving != nullptr};
+            return std::tuple{app.stage.on_screen,
+                              app.stage.player.frame,
+                              fit && fit->proposed,
+                              app.stage.view.zoom,
+                              app.stage.view.centre.x_px,
+                              app.season.numbers,
+                              app.season.saving != nullptr,
+                              app.exports.voice ? app.exports.voice->on_screen : std::nullopt};
         };
         update_window_frame(window, app, title);
         const auto before_update = shown();
