@@ -29,6 +29,8 @@ namespace ropeline {
 struct App {
     Look look;
     Settings settings;
+    Letters letters;                              ///< beyond the usual ones, of all that was read or typed
+    std::optional<std::uint64_t> letters_read_at; ///< the log's revision then
     Side side = Side::log;
     LogPart log;
     FilmStage stage;

@@ -18,7 +18,8 @@ constexpr const char* nothing_made = "Stopped; nothing was written.";
 
 std::string left_out_words(const std::vector<std::string>& left_out) {
     if (left_out.empty()) return "";
-    return fmt::format(" {} left out: {}", left_out.size(), left_out.front());
+    return fmt::format(" {} left out: {}{}", left_out.size(), left_out.front(),
+                       left_out.size() > 1 ? ", …" : "");
 }
 
 std::string name_of_file(const std::filesystem::path& path) {

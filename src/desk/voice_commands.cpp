@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace ropeline {
 
@@ -20,16 +21,17 @@ void no_voice(ExportPart& part, const std::string& why) {
     part.trouble = true;
 }
 
-/// The reel runs by the recording's own time, so that what is said of a picture is heard with it.
+/// The reel runs by the recording's own time, so that what is said of a picture is heard with it. Where decoding is too slow
+/// for that, pictures are passed over: the next one is asked for when the last has come.
 void run_with_voice(VoiceOver& voice, const FrameTable& frames) {
     voice.take->gather();
     const double begins_s = frames.seconds_of(FrameIndex{0});
     const FrameIndex due = frames.shown_at(begins_s + voice.take->seconds());
-    voice.film.want(due, 1);
-    const PicturePtr picture = voice.on_screen == due ? nullptr : voice.film.cached(due);
+    voice.film.want(voice.wanted, 1);
+    const PicturePtr picture = voice.film.cached(voice.wanted);
     if (!picture) return;
-    voice.texture.put(*picture, *voice.film.facts());
-    voice.on_screen = due;
+    if (voice.on_screen != voice.wanted) voice.texture.put(*picture, *voice.film.facts());
+    voice.on_screen = std::exchange(voice.wanted, due);
 }
 
 /// Once its first picture is there.

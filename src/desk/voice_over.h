@@ -18,6 +18,7 @@ struct VoiceOver {
     FilmDesk film;
     FilmTexture texture;
     std::optional<FrameIndex> on_screen;
+    FrameIndex wanted{};           ///< the picture that is awaited
     std::optional<VoiceTake> take; ///< from the moment the reel can run
     double length_s = 0.0;         ///< of the reel, once it can run
 };

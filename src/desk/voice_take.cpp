@@ -17,7 +17,7 @@ namespace {
         fmt::format("No microphone can be used ({}): plug one in, then record again.", SDL_GetError()));
 }
 
-void put(std::string& bytes, std::uint32_t value, int count) {
+void put_bytes(std::string& bytes, std::uint32_t value, int count) {
     for (int byte = 0; byte < count; ++byte)
         bytes += static_cast<char>(value >> (8 * byte) & 0xFFU);
 }
@@ -63,19 +63,19 @@ std::string wav_of(std::span<const std::int16_t> samples, int rate_hz) {
     const auto data = static_cast<std::uint32_t>(samples.size() * sample_bytes);
     const auto rate = static_cast<std::uint32_t>(rate_hz);
     std::string bytes = "RIFF";
-    put(bytes, 36 + data, 4);
+    put_bytes(bytes, 36 + data, 4);
     bytes += "WAVEfmt ";
-    put(bytes, 16, 4); // what follows of the format
-    put(bytes, 1, 2);  // plain samples
-    put(bytes, 1, 2);  // channels
-    put(bytes, rate, 4);
-    put(bytes, rate * sample_bytes, 4);
-    put(bytes, sample_bytes, 2);
-    put(bytes, 8 * sample_bytes, 2);
+    put_bytes(bytes, 16, 4); // what follows of the format
+    put_bytes(bytes, 1, 2);  // plain samples
+    put_bytes(bytes, 1, 2);  // channels
+    put_bytes(bytes, rate, 4);
+    put_bytes(bytes, rate * sample_bytes, 4);
+    put_bytes(bytes, sample_bytes, 2);
+    put_bytes(bytes, 8 * sample_bytes, 2);
     bytes += "data";
-    put(bytes, data, 4);
+    put_bytes(bytes, data, 4);
     for (const std::int16_t sample : samples)
-        put(bytes, static_cast<std::uint16_t>(sample), sample_bytes);
+        put_bytes(bytes, static_cast<std::uint16_t>(sample), sample_bytes);
     return bytes;
 }
 

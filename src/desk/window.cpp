@@ -141,6 +141,9 @@ void take_event(App& app, const SDL_Event& event) {
     case SDL_WINDOWEVENT:
         if (event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) let_go_of_step(app.stage);
         break;
+    case SDL_TEXTINPUT:
+        note_letters(app.letters, event.text.text);
+        break;
     case SDL_DROPFILE:
         told(app, [&] { drop_file(app, event.drop.file); });
         SDL_free(event.drop.file);
@@ -167,8 +170,8 @@ void draw_turn(App& app, SDL_Window* window) {
     int high = 0;
     SDL_GetWindowSize(window, nullptr, &high);
     const TypeSizes type = type_sizes(static_cast<float>(high), app.settings.text_px);
-    if (app.look.dark != app.settings.dark || app.look.type != type) {
-        put_look(app.look, app.settings.dark, type);
+    if (app.look.dark != app.settings.dark || app.look.type != type || app.look.letters != app.letters) {
+        put_look(app.look, app.settings.dark, type, app.letters);
         ImGui_ImplOpenGL3_DestroyFontsTexture();
         ImGui_ImplOpenGL3_CreateFontsTexture();
     }
@@ -316,6 +319,8 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
 void open_first(App& app, const DeskOptions& options) {
     app.settings = load_settings(settings_path());
     app.start.make_practice_film = options.make_practice_film;
+    for (const RecentSeason& recent : app.settings.recent)
+        note_letters(app.letters, recent.name);
     const std::string about_keys = use_key_file(key_file_path());
     if (options.season) {
         open_season(app, *options.season);

@@ -169,7 +169,7 @@ std::vector<std::string> without_film(std::vector<ShownPlay>& plays) {
         if (!play.film.id.empty() && std::filesystem::is_regular_file(play.film_path, ignored)) return false;
         const std::string why =
             play.film.id.empty() ? "is on no film" : fmt::format("its film {} is not there", play.film.path);
-        said.push_back(fmt::format("left out: {} ({}): {}", name_of(play), game_of(play), why));
+        said.push_back(fmt::format("{} ({}) {}", name_of(play), game_of(play), why));
         return true;
     });
     return said;

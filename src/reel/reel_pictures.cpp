@@ -58,8 +58,9 @@ ReelPictures::ReelPictures(const std::vector<ShownPlay>& plays, ReelFilms& films
 
 YuvPlace ReelPictures::room(const ReelPiece& piece, std::size_t which) const {
     const int count = std::max(1, static_cast<int>(piece.shown.size()));
-    const int wide = picture_.width_px() / count / 2 * 2;
-    return {wide * static_cast<int>(which), 0, wide, picture_.height_px()};
+    const int gap = count > 1 ? picture_.width_px() / 320 * 2 : 0; // black between two pictures
+    const int wide = (picture_.width_px() - gap) / count / 2 * 2;
+    return {(wide + gap) * static_cast<int>(which), 0, wide, picture_.height_px()};
 }
 
 Burnt ReelPictures::drawn_card(const ReelPiece& piece) const {

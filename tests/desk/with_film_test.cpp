@@ -149,3 +149,27 @@ TEST_CASE("a voice is recorded while the reel runs, kept beside it and laid over
         unsetenv(name);
     app.stage.texture.release();
 }
+
+TEST_CASE("names in any script that an installed face has are drawn, not question marks") {
+    DrawnDesk desk;
+    desk.resize(1280.0F, 720.0F, 16.0F, true);
+    CHECK(desk.app.look.body->FindGlyphNoFallback(0x4E2D) == nullptr);
+    open_made_season(desk);
+    apply(desk.app, NewGoalie{"\u4E2D\u6751 \u05D0\u05D1", "\u0645\u064A"});
+    desk.turn();
+    const std::string installed = output_of("fc-list ':charset=4e2d 6751' family | head -1");
+    if (installed.empty()) {
+        MESSAGE("skipped: no installed face has Chinese letters (Debian: fonts-noto-cjk)");
+        return;
+    }
+    constexpr ImWchar chinese[] = {0x4E2D, 0x6751};
+    put_look(desk.app.look, true, desk.app.look.type, desk.app.letters);
+    for (ImFont* font : {desk.app.look.body, desk.app.look.strong, desk.app.look.heading})
+        for (const ImWchar letter : chinese)
+            CHECK(font->FindGlyphNoFallback(letter) != nullptr);
+    const auto has = [](const std::string& letters) {
+        return !output_of("fc-list ':charset=" + letters + ":scalable=true' family | head -1").empty();
+    };
+    if (has("5d0 5d1")) CHECK(desk.app.look.body->FindGlyphNoFallback(0x05D0) != nullptr);
+    if (has("645 64a")) CHECK(desk.app.look.body->FindGlyphNoFallback(0x0645) != nullptr);
+}

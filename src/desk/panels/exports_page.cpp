@@ -193,7 +193,7 @@ void draw_recording(const Panel& panel, const ExportPart& part, float right) {
 void draw_exports_page(const Panel& panel, const LogState& log, ExportPart& part) {
     const Look& look = panel.look;
     begin_sheet(look, "exports", std::min(54.0F * look.unit, panel.place.width),
-                std::min(36.0F * look.unit, panel.place.height));
+                std::min(33.0F * look.unit, panel.place.height));
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
     if (part.voice) {
         draw_recording(panel, part, right);
