@@ -45,8 +45,8 @@ constexpr struct {
 TEST_CASE(
     "with the film standing in Study no text is cut: at the call, at the place, and beside the answer") {
     const HiddenWindow window;
-    const OnFilm at;
     DrawnDesk desk;
+    const OnFilm at; // in the desk's own folder
     App& app = desk.app;
     desk.resize(1280.0F, 720.0F, 16.0F, true);
     open_season(app, at.season);
@@ -85,8 +85,8 @@ TEST_CASE(
 TEST_CASE("a voice is recorded while the reel runs, kept beside it and laid over it; thrown away, the reel "
           "is as it was") {
     const HiddenWindow window;
-    const OnFilm at;
     DrawnDesk desk;
+    const OnFilm at; // in the desk's own folder
     App& app = desk.app;
     desk.resize(1280.0F, 720.0F, 16.0F, true);
     open_season(app, at.season);
