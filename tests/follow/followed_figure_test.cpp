@@ -47,14 +47,18 @@ std::vector<DemoFilm> demo_films() {
             };
             cut(film.play.frames);
             cut(film.cameras);
+            for (demo::PinholeCamera& camera : film.cameras) {
+                camera.size = {camera.size.width_px / 2, camera.size.height_px / 2};
+                camera.focal_px /= 2.0;
+            }
         }
         films.push_back(std::move(film));
     };
-    add("end_zone", play, demo::end_zone_cameras(play), {}, 140, 194, all ? 7 : 8);
-    add("bench_side", play, demo::bench_side_cameras(play), {}, 140, 194, all ? 7 : 8);
+    add("end_zone", play, demo::end_zone_cameras(play), {}, 140, 187, all ? 7 : 8);
+    add("bench_side", play, demo::bench_side_cameras(play), {}, 140, 187, all ? 7 : 8);
     for (const demo::EarlierFilm& film : demo::earlier_films(play))
         if (all || film.name == "corner_stand.mp4")
-            add(film.name, film.play, film.cameras, film.filming, 0, 54, all ? 3 : 8);
+            add(film.name, film.play, film.cameras, film.filming, 0, 47, all ? 3 : 8);
     return films;
 }
 
