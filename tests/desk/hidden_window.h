@@ -1,4 +1,4 @@
-// A window that nobody sees, so that what draws by OpenGL can be run without the desk's own.
+// A window that nobody sees, for what needs a graphics context.
 #pragma once
 
 #include "desk/real_window.h"
@@ -31,7 +31,7 @@ struct HiddenWindow {
     HiddenWindow(const HiddenWindow&) = delete;
     HiddenWindow& operator=(const HiddenWindow&) = delete;
 
-    VirtualDisplay display;
+    test::VirtualDisplay display;
     SDL_Window* window = nullptr;
     SDL_GLContext context = nullptr;
 };
