@@ -9,6 +9,15 @@
 
 namespace ropeline {
 
+namespace {
+
+/// A trouble belongs to the page that it was told on.
+void leave_trouble(App& app) {
+    if (app.log.book && app.log.state().notice.trouble) tell(app, "", false);
+}
+
+} // namespace
+
 void put_down(App& app) {
     if (app.chooser) {
         app.chooser.reset();
@@ -65,6 +74,7 @@ void turn(bool& on) {
 }
 
 void show_side(App& app, Side side) {
+    if (side != app.side) leave_trouble(app);
     if (side != Side::log) {
         close_log_fields(app.pages);
         app.log.menu.reset();
@@ -77,6 +87,7 @@ void turn_start_page(App& app) {
     if (app.pages.start) {
         app.pages.start = false;
     } else {
+        leave_trouble(app);
         show_start_page(app);
     }
 }

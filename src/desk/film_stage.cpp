@@ -12,6 +12,7 @@ void close_film(FilmStage& stage) {
     stage.proposal = {};
     if (stage.search.work) stage.let_go.push_back(std::move(stage.search.work));
     stage.search = {};
+    stage.following = {};
     stage.film.reset();
     stage.path.clear();
     stage.kept = false;

@@ -15,6 +15,7 @@
 #include "film/film_desk.h"
 #include "follow/carry_ahead.h"
 #include "follow/fit_proposer.h"
+#include "follow/mark_follower.h"
 #include "follow/rink_finder.h"
 #include "season/records.h"
 
@@ -86,6 +87,15 @@ struct RinkSearch {
     std::unique_ptr<RinkFinder> work;
 };
 
+/// Marks on their way from one frame to another.
+struct MarkFollowing {
+    Moment from;              ///< whose marks were last followed
+    std::int64_t frame = -1;  ///< to this one
+    std::size_t known_at = 0; ///< fits and carried stretches that there were then
+    bool begun = false;       ///< they were followed, or are: once is enough
+    std::unique_ptr<MarkFollower> work;
+};
+
 struct FilmStage {
     std::unique_ptr<FilmDesk> film;
     std::string path;
@@ -113,6 +123,7 @@ struct FilmStage {
     LikelyChances chances;
     Proposal proposal;
     RinkSearch search;
+    MarkFollowing following;
     std::vector<std::unique_ptr<RinkFinder>> let_go; ///< of films that were closed, until they are finished
     std::vector<std::string> not_carried;            ///< clicked fits that cannot be followed, told once each
 };

@@ -2,6 +2,7 @@
 #include "desk/app.h"
 #include "desk/carry_out.h"
 #include "desk/find_rink_here.h"
+#include "desk/follow_marks.h"
 #include "desk/likely_chances.h"
 #include "desk/propose_rink.h"
 
@@ -139,6 +140,7 @@ bool turn_film(App& app) {
     look_for_chances(app);
     propose_rink(app);
     find_rink_here(app);
+    const bool following = follow_marks(app);
     app.stage.view.shown = {facts->shown_width_px, facts->shown_height_px};
     Player& player = app.stage.player;
     if (const auto jump = app.log.book->take_jump()) player = at_frame(player, *jump, *frames);
@@ -148,7 +150,7 @@ bool turn_film(App& app) {
     player.frame = frames->clamp(number(player.frame));
     if (app.guide) app.guide = stepped_to(std::move(*app.guide), number(player.frame));
     const bool awaited = show_frame(app.stage, *facts);
-    return awaited || app.stage.search.work;
+    return awaited || app.stage.search.work || following;
 }
 
 /// Which of the game's films are not where they were, looked up when the games page opens or the log changes.

@@ -224,6 +224,16 @@ bool MadeGame::net_in_picture(int frame) const {
            seen.at.x_px < camera.size.width_px && seen.at.y_px < camera.size.height_px;
 }
 
+PinholeCamera MadeGame::camera(int frame) const {
+    const double film_s = static_cast<double>(frame) / wanted_.rate_hz;
+    return camera_at(piece_at(film_s), film_s);
+}
+
+const Instant& MadeGame::instant(int frame) const {
+    const double film_s = static_cast<double>(frame) / wanted_.rate_hz;
+    return instant_at(piece_at(film_s), film_s);
+}
+
 Canvas MadeGame::scene(const GamePiece& piece, double film_s) const {
     const PinholeCamera camera = camera_at(piece, film_s);
     const Instant& now = instant_at(piece, film_s);

@@ -61,6 +61,9 @@ public:
     /// Whether the middle of the net's mouth lies in the picture.
     bool net_in_picture(int frame) const;
     demo::Canvas picture(int frame) const;
+    /// Who filmed the frame, and who stands where in it.
+    demo::PinholeCamera camera(int frame) const;
+    const demo::Instant& instant(int frame) const;
     /// Encoded with its sound; key frames six seconds apart, B-frames, as broadcasters do.
     void write(const std::filesystem::path& path) const;
 

@@ -1,6 +1,7 @@
 // The faint marks of the moment before.
 #include "desk/made_book.h"
 
+#include "desk/state/follow_job.h"
 #include "desk/state/ghosts.h"
 
 #include <doctest/doctest.h>
@@ -129,6 +130,53 @@ TEST_CASE("faint marks follow a rink that lies elsewhere in the new frame; what 
         });
     CHECK(inside < 5);
     CHECK(static_cast<std::ptrdiff_t>(offered.size()) == inside);
+}
+
+TEST_CASE(
+    "a mark that was followed through the film is offered where it was followed to, the others where they "
+    "were, and nothing is taken without a key") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "f.season");
+    fit_still(book, 90);
+    mark_shot(book);
+    book.apply(TakeShot{}, at(100));
+    book.apply(NewShot{}, at(130));
+    const Moment* before = ghosts_from(book.state(), 130);
+    REQUIRE(before);
+    const Moment from = *before;
+    const FollowedMarks found{{{301.0, 402.0}, {331.0, 405.0}}, {}, {{700.0, 500.0}}, {}};
+    book.apply(OfferFollowed{followed_to(from, 130, found)}, at(130));
+    const auto offered = ghosts(book.state(), 130, picture);
+    REQUIRE(offered.size() == 5);
+    CHECK(near(offered[0].at, {301.0, 402.0}));
+    CHECK(near(offered[1].at, {331.0, 405.0}));
+    CHECK(near(offered[2].at, *from.marks[2].at)); // the puck was not surely found
+    CHECK(near(offered[3].at, {700.0, 500.0}));
+    CHECK(near(offered[4].at, *from.marks[4].at));
+    CHECK(moment_in_hand(book.state())->marks.empty());
+    book.apply(TakeGhosts{}, at(130));
+    CHECK(near(*find_mark(*moment_in_hand(book.state()), MarkKind::skate_left)->at, {301.0, 402.0}));
+    // In another frame they say nothing.
+    CHECK(ghosts_from(book.state(), 131) == nullptr);
+}
+
+TEST_CASE(
+    "marks are followed a little way along a film whose rink is known, each figure once, and not further") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "g.season");
+    fit_still(book, 90);
+    mark_shot(book);
+    book.apply(TakeShot{}, at(100));
+    book.apply(NewShot{}, at(130));
+    const auto job = follow_job(book.state(), 130, 30.0);
+    REQUIRE(job);
+    CHECK(job->way.front().frame == 100);
+    CHECK(job->way.back().frame == 130);
+    REQUIRE(job->figures.size() == 4); // goalie, puck, two opponents
+    CHECK(job->figures[0].kind == FigureKind::goalie);
+    CHECK(job->figures[0].at.size() == 2);
+    CHECK_FALSE(follow_job(book.state(), 130, 10.0)); // three seconds apart
+    CHECK_FALSE(follow_job(book.state(), 100, 30.0)); // nowhere to go
 }
 
 TEST_CASE("with no moment before, keeping a faint mark says what to do instead") {

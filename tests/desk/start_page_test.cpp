@@ -122,6 +122,22 @@ TEST_CASE("the start page is reached over any side and page, and Esc goes back t
     CHECK(app.side == Side::season);
 }
 
+TEST_CASE("what was wrong on one side is not told on the next, nor on the start page; good news is") {
+    const test::HomeWithSeason home;
+    App app;
+    open_season(app, home.season);
+    tell(app, "Say who answers first.", true);
+    run_command(app, Command::side_season);
+    CHECK(app.log.state().notice.text.empty());
+    tell(app, "That was wrong.", true);
+    run_command(app, Command::start_page);
+    CHECK(app.log.state().notice.text.empty());
+    run_command(app, Command::put_down);
+    tell(app, "The reel is made.", false);
+    run_command(app, Command::side_log);
+    CHECK(app.log.state().notice.text == "The reel is made.");
+}
+
 TEST_CASE("the season that is open, dropped on the start page, is shown again") {
     const test::HomeWithSeason home;
     App app;

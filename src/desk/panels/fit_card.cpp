@@ -29,9 +29,20 @@ void draw_quality(const Look& look, const FitDraft& fit) {
         wrapped_text(warning, c.trouble);
 }
 
+void draw_proposal_words(const Palette& c, const FitDraft& fit, bool proposing) {
+    if (fit.proposed && !fit.fit) {
+        wrapped_text(with_keys("Drawn over the picture: the fit that the paint alone says, of the end in "
+                               "view. Does it lie on the lines? Then [take_proposal] takes it."),
+                     c.rope);
+    } else if (proposing && fit.clicks.empty()) {
+        wrapped_text("The paint of this frame is looked at: in some seconds a whole fit may be offered.",
+                     c.quiet);
+    }
+}
+
 } // namespace
 
-void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit) {
+void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit, bool proposing) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
     const RuleBook& rules = rule_book(fit.rules);
@@ -48,11 +59,7 @@ void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit)
         wrapped_text("Left and right are the goalie's, looking out from the net.", c.quiet);
     if (fit.mirrored && word_button(look, with_keys("Swap left and right  ([swap_sides])").c_str(), true))
         panel.actions.push_back(SwapSides{});
-    if (fit.proposed && !fit.fit)
-        wrapped_text(with_keys("Drawn over the picture: the fit that the paint alone says, of the end in "
-                               "view. Does it lie on "
-                               "the lines? Then [take_proposal] takes it."),
-                     c.rope);
+    draw_proposal_words(c, fit, proposing);
     const float buttons = 2.4F * look.unit;
     const float room = std::max(6.0F * look.unit, ImGui::GetContentRegionAvail().y - buttons);
     if (ImGui::BeginChild("clicks", {0.0F, room})) {

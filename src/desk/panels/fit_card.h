@@ -7,6 +7,7 @@
 
 namespace ropeline {
 
-void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit);
+/// In      `proposing`: a fit is being worked out from the paint of its frame.
+void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit, bool proposing);
 
 } // namespace ropeline

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "desk/state/card.h"
+#include "desk/state/followed_to.h"
 #include "desk/state/frame_at.h"
 #include "desk/state/list_order.h"
 #include "desk/state/logged.h"
@@ -24,7 +25,10 @@ struct Arm {
 struct FilmClick {
     ImagePoint at;
 };
-struct TakeGhosts {}; ///< the faint marks the hand asks for stay where they are shown
+struct TakeGhosts {};  ///< the faint marks the hand asks for stay where they are shown
+struct OfferFollowed { ///< where marks were followed to; drawn faintly, not taken
+    FollowedTo to;
+};
 struct DragMark {
     std::size_t mark = 0; ///< among the moment's marks
     ImagePoint at;
@@ -236,11 +240,11 @@ struct TakeBackAnswers { ///< of one person
 using LogAction =
     std::variant<NewGame, NewGoalie, BeginSeason, ChooseGame, ReopenAt, ChooseFilm, KeepFilm, KeepFilmMarks,
                  KeepCarry, KeepAnswer, TakeAnswers, TakeBackAnswers, NewShot, Arm, FilmClick, TakeGhosts,
-                 DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy, NextKind, MoveGoalie,
-                 Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus, FocusBy, WriteNote,
-                 PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm, ShowFilmBy, SetClock,
-                 TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo, Redo, BeginFit,
-                 OfferLandmark, OfferOther, DragClick, RemoveClick, OfferFit, TakeProposal, ShowFit,
+                 OfferFollowed, DragMark, HoldMark, TurnThreat, NewMoment, PickMoment, PickMomentBy, NextKind,
+                 MoveGoalie, Overrule, SetLevel, SetParameter, Nudge, Choose, ChooseIn, Focus, FocusBy,
+                 WriteNote, PutClock, PickGoalie, PutInNet, PickShot, PickShotBy, ShowFilm, ShowFilmBy,
+                 SetClock, TurnClock, GoToClock, TurnEnds, TakeShot, RemoveShot, PutDown, Undo, Redo,
+                 BeginFit, OfferLandmark, OfferOther, DragClick, RemoveClick, OfferFit, TakeProposal, ShowFit,
                  SwapSides, KeepFit, PlaceShotHere, MoveShot, SortList, FilterList, FilterFacts, BringIn,
                  PutOnFilm, TurnDetail, JoinRebound, WriteShotText, TurnAsk, NameReviewer, MeasureGoalie>;
 

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <iterator>
+#include <utility>
 
 namespace ropeline {
 
@@ -50,12 +51,29 @@ std::optional<ImagePoint> carried(const Mark& mark, const FitHere& here, bool sa
 
 } // namespace
 
-std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image) {
+const Moment* ghosts_from(const LogState& state, std::int64_t frame) {
     const Moment* in_hand = moment_in_hand(state);
-    if (!in_hand || state.selection.fit() || in_hand->film_id != open_film(state)) return {};
-    if (in_hand->frame != frame && !in_hand->marks.empty()) return {};
-    const Moment* before = moment_before(state, *in_hand, frame);
+    if (!in_hand || state.selection.fit() || in_hand->film_id != open_film(state)) return nullptr;
+    if (in_hand->frame != frame && !in_hand->marks.empty()) return nullptr;
+    return moment_before(state, *in_hand, frame);
+}
+
+bool still_holds(const FollowedTo& followed, const Moment& moment, std::int64_t frame) {
+    const auto places = [](const Moment& of) {
+        std::vector<std::pair<MarkKind, std::optional<ImagePoint>>> all;
+        for (const Mark& mark : of.marks)
+            all.emplace_back(mark.kind, mark.at);
+        return all;
+    };
+    return followed.from.id == moment.id && followed.from.frame == moment.frame && followed.frame == frame &&
+           places(followed.from) == places(moment);
+}
+
+std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize image) {
+    const Moment* before = ghosts_from(state, frame);
     if (!before) return {};
+    const Moment* in_hand = moment_in_hand(state);
+    const bool followed = state.followed && still_holds(*state.followed, *before, frame);
     Moment laid_here = *in_hand;
     laid_here.frame = frame;
     const FitHere here = fit_for(state, chosen_shot(state)->shot, laid_here);
@@ -70,7 +88,9 @@ std::vector<Ghost> ghosts(const LogState& state, std::int64_t frame, ImageSize i
         if (is_goalie(mark.kind) && has_goalie) continue;
         if (mark.kind == MarkKind::puck && has_puck) continue;
         if (mark.kind == MarkKind::threat && threats_there-- > 0) continue;
-        const auto at = carried(mark, here, before->film_id == in_hand->film_id);
+        const auto number = static_cast<std::size_t>(&mark - before->marks.data());
+        const auto surely = followed ? state.followed->at.at(number) : std::nullopt;
+        const auto at = surely ? surely : carried(mark, here, before->film_id == in_hand->film_id);
         if (at && in_picture(*at, image)) all.push_back({mark.kind, *at, mark.receiver, mark.lane});
     }
     return all;

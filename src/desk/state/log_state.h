@@ -3,6 +3,7 @@
 #pragma once
 
 #include "desk/state/card.h"
+#include "desk/state/followed_to.h"
 #include "desk/state/list_order.h"
 #include "desk/state/selection.h"
 #include "desk/state/shot_entry.h"
@@ -39,8 +40,9 @@ struct LogState {
     Id goalie_id;                      ///< in net for new shots
     ListOrder list;                    ///< of the shots: Up and Down walk along it
     CardField field = CardField::read;
-    std::set<std::string> asks;    ///< what the card asks for besides its own lines, by key
-    std::vector<std::string> tags; ///< of the whole season
+    std::set<std::string> asks;         ///< what the card asks for besides its own lines, by key
+    std::vector<std::string> tags;      ///< of the whole season
+    std::optional<FollowedTo> followed; ///< the latest
     Notice notice;
     std::map<Id, std::int64_t> left_at; ///< where each film stood
 };

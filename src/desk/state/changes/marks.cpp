@@ -232,6 +232,10 @@ void handle(LogContext& log, const TakeGhosts&) {
     tell_of_fit(log);
 }
 
+void handle(LogContext& log, const OfferFollowed& offer) {
+    log.state.followed = offer.to;
+}
+
 void handle(LogContext& log, const DragMark& drag) {
     Moment* moment = moment_to_change(log.state);
     if (!moment || drag.mark >= moment->marks.size()) return;

@@ -9,6 +9,7 @@ namespace ropeline {
 void handle(LogContext& log, const Arm& arm);
 void handle(LogContext& log, const FilmClick& click);
 void handle(LogContext& log, const TakeGhosts& take);
+void handle(LogContext& log, const OfferFollowed& offer);
 void handle(LogContext& log, const DragMark& drag);
 void handle(LogContext& log, const HoldMark& hold);
 void handle(LogContext& log, const Nudge& nudge);
