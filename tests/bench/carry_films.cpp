@@ -179,10 +179,9 @@ void show_period(const LongFilm& film, const fs::path& path, bool each) {
 
 int main(int count, char** words) {
     if (count < 4) {
-        fmt::print(
-            stderr,
-            "carry_films FOLDER WIDTH FRAMES [NAME ...] [--frames] [--sheets] [--chains] [--periods] "
-            "[--write]\n");
+        fmt::print(stderr,
+                   "carry_films FOLDER WIDTH FRAMES [NAME ...] [--frames] [--sheets] [--chains] [--periods] "
+                   "[--write]\n");
         return 2;
     }
     try {

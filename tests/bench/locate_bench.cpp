@@ -32,7 +32,6 @@ using namespace ropeline;
 namespace {
 
 const RuleBook& rules = rule_book(demo::demo_rules);
-const std::vector<PaintSample> samples = paint_samples(rules);
 constexpr double wrong_m = 0.30;
 
 double processor_s() {
@@ -117,7 +116,7 @@ Score found(const RealFilm&, const Frames& frames) {
     for (std::size_t i = 0; i < frames.count(); ++i) {
         const CameraBelief known = known_camera(frames.shot.camera(0), static_cast<unsigned>(i));
         const double started_s = processor_s();
-        const std::optional<Located> located = locate(known, frames.picture(i), samples);
+        const std::optional<Located> located = locate(known, frames.picture(i), rules);
         score.took(processor_s() - started_s);
         if (located) score.accept(error_in_view_m(fit_of(located->paint.belief), frames.camera(i)));
     }
@@ -144,15 +143,15 @@ Score others(const RealFilm& film, const Frames& frames, bool beside) {
             other.position = place;
             const CameraBelief known = known_camera(other, static_cast<unsigned>(i));
             const double started_s = processor_s();
-            const std::optional<Located> located = locate(known, frames.picture(i), samples);
+            const std::optional<Located> located = locate(known, frames.picture(i), rules);
             score.took(processor_s() - started_s);
             if (!located) continue;
             const double error_m = error_in_view_m(fit_of(located->paint.belief), frames.camera(i));
             score.accept(error_m);
             fmt::print("   frame {} taken from {:.1f} m off: error {:.3f} m, share {:.2f}, rms {:.2f} px, "
-                       "place off {:.1f} sigmas\n",
+                       "{:.2f} sigmas, place off {:.1f}\n",
                        frames.frames[i], length(place - film.place), error_m, located->evidence.share,
-                       located->paint.rms_px, located->place_off);
+                       located->paint.rms_px, located->paint.rms_sigmas, located->place_off);
         }
     }
     return score;
@@ -180,8 +179,8 @@ void run(const std::string& what, const std::filesystem::path& folder, int width
         const Frames frames =
             frames_of(film, count, folder / (film.name + (anywhere ? " anywhere.mp4" : ".mp4")));
         const Score score = what == "others" || what == "beside" ? others(film, frames, what == "beside")
-                            : what == "proposed" ? proposed(film, frames)
-                                                 : found(film, frames);
+                            : what == "proposed"                 ? proposed(film, frames)
+                                                                 : found(film, frames);
         score.show(film.name);
     }
 }
@@ -190,7 +189,8 @@ void run(const std::string& what, const std::filesystem::path& folder, int width
 
 int main(int count, char** words) {
     if (count < 5) {
-        fmt::print(stderr, "locate_bench found|anywhere|others|beside|proposed FOLDER WIDTH FRAMES [NAME ...]\n");
+        fmt::print(stderr,
+                   "locate_bench found|anywhere|others|beside|proposed FOLDER WIDTH FRAMES [NAME ...]\n");
         return 2;
     }
     try {

@@ -66,11 +66,11 @@ TEST_CASE("sound that is missing or damaged on the way does not bring forward wh
                           "-c:v libx264 -preset ultrafast -c:a " +
                           codec + " -bsf:a \"noise=" + how + "\" " + clips::quoted(path));
             FilmSound sound(path);
-            const double start = FilmReader(path, {.threads = clips::decoder_threads})
-                                     .frames()
-                                     .seconds_of(FrameIndex{0});
+            const double start =
+                FilmReader(path, {.threads = clips::decoder_threads}).frames().seconds_of(FrameIndex{0});
             sound.go_to(start + 0.5);
-            std::vector<float> samples(static_cast<std::size_t>(FilmSound::rate_hz) * 9 * FilmSound::channels);
+            std::vector<float> samples(static_cast<std::size_t>(FilmSound::rate_hz) * 9 *
+                                       FilmSound::channels);
             const std::size_t moments = sound.read(samples);
             std::size_t first = static_cast<std::size_t>(6.0 * FilmSound::rate_hz);
             while (first < moments && std::abs(samples[FilmSound::channels * first]) < 0.2f)
