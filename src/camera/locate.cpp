@@ -18,7 +18,7 @@ namespace {
 constexpr std::size_t most_polished = 8;
 constexpr double least_located_share = 0.55, least_sigmas = 7.5;
 constexpr double most_rival = 0.7; ///< of the evidence for the best
-constexpr double most_place_off = 3.3;
+constexpr double most_place_off = 2.4;
 constexpr double least_move_m = 0.02;     ///< paint moves a place by chance: no less
 constexpr double most_line_sigmas = 0.97; ///< a camera some steps off meets lines worse than film shows them
 constexpr double most_located_sigma_m = 0.15;
