@@ -329,13 +329,26 @@ CREATE INDEX answer_by_goalie ON answer (goalie_id);
 
 -- Who changed which record, and when: one row a record and a sitting (from opening a season for writing to closing it),
 -- with the last time in it. A moment's marks and cues, a fit's landmarks, a shot's tags, the season's figures count as their
--- record. Stays when the record is removed, so that another file's copy of it is known to be removed.
+-- record. Stays when the record is removed: removed_at is how far a removal of the record had seen the changes of that sitting,
+-- along_at how far a removal of what it belongs to (or an undo of its making) had. It is removed where a removal has seen all.
 CREATE TABLE record_change (
     record_id  TEXT NOT NULL CHECK (length(record_id) = 36),
     sitting    INTEGER NOT NULL,
     changed_at TEXT NOT NULL CHECK (changed_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
     changed_by TEXT NOT NULL DEFAULT '' CHECK (length(changed_by) <= 200),
+    removed_at TEXT CHECK (removed_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
+    along_at   TEXT CHECK (along_at GLOB '[0-9][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]T[0-9]*Z'),
     PRIMARY KEY (record_id, sitting)
+) STRICT, WITHOUT ROWID;
+
+-- What a removed record last held, as the statement that brings the row back: another coach may have changed it, or something
+-- of it, meanwhile. record_id is the record's, of a threat its mark's.
+CREATE TABLE removed_row (
+    record_id TEXT NOT NULL CHECK (length(record_id) = 36),
+    of_table  TEXT NOT NULL CHECK (length(of_table) BETWEEN 1 AND 50),
+    row_id    TEXT NOT NULL CHECK (length(row_id) = 36),
+    statement TEXT NOT NULL,
+    PRIMARY KEY (record_id, of_table, row_id)
 ) STRICT, WITHOUT ROWID;
 
 -- The same team, goalie, game, film ... that two coaches had each added: the one record that stands for both.

@@ -138,14 +138,21 @@ bool from_memory(const ParameterFact& fact, Level level) {
     return clause.find("from memory") != clause.npos && clause.find(key_of(level)) != clause.npos;
 }
 
-std::string on_firmness(const Firmness& firmness, Level level) {
+/// "13.4 to 26.8 m/s", "44.0 to 87.9 ft/s"
+std::string range_words(const ParameterFact& fact, const ParameterRange& range, LengthUnit unit) {
+    if (unit != LengthUnit::feet || !fact.unit.starts_with('m'))
+        return fmt::format("{:g} to {:g} {}", range.low, range.high, fact.unit);
+    return fmt::format("{:.1f} to {:.1f} ft{}", to_feet(range.low), to_feet(range.high), fact.unit.substr(1));
+}
+
+std::string on_firmness(const Firmness& firmness, Level level, LengthUnit unit) {
     if (firmness.turns_on.empty()) return "firm: every trial says the same";
     const std::string same = fmt::format("{} of 100 trials say the same", same_of_100(firmness));
     if (firmness.share >= firm_from) return "firm: " + same;
     std::string range;
     if (const ParameterFact* fact = find_parameter(firmness.turns_on); fact && fact->stated) {
         const ParameterRange stated = fact->stated->at(static_cast<std::size_t>(level));
-        range = fmt::format(" ({:g} to {:g} {}{})", stated.low, stated.high, fact->unit,
+        range = fmt::format(" ({}{})", range_words(*fact, stated, unit),
                             from_memory(*fact, level) ? ", no published source" : "");
     }
     return fmt::format("close call: {}, most others {}; it turns on {}{}", same, label_of(firmness.becomes),
@@ -277,7 +284,7 @@ std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Deci
     parts.push_back(on_passes(moment, decision));
     if (decision.gave_away) parts.push_back(on_what_was_left(decision));
     if (decision.on_what_came) parts.push_back(on_what_came(moment, decision));
-    if (firmness) parts.push_back(on_firmness(*firmness, level));
+    if (firmness) parts.push_back(on_firmness(*firmness, level, unit));
     return parts;
 }
 

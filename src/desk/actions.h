@@ -73,6 +73,9 @@ struct HandoutFor {
     Id goalie_id;
 };
 struct StopExport {};
+struct RecordVoice {}; ///< over the reel that was made last
+struct KeepVoice {};
+struct DropVoice {};
 struct OpenOnFilm { ///< that shot, from wherever it is shown
     Id shot_id;
 };
@@ -107,8 +110,8 @@ using DeskAction =
     std::variant<LogAction, Press, Tell, OpenFile, OpenRecent, ChooseFile, EnterChoice, AskSystem, AskToMove,
                  Number, MakeSeason, MakeOwn, MakePractice, StudyMoment, CallRead, CallSure, CallPlace,
                  LeaveStudy, ShowSitting, SayWhoAnswers, StopFilmBefore, AskHowSure, MakeExport, HandoutFor,
-                 StopExport, OpenOnFilm, ShowSeason, CompareSeason, CompareSeasonBy, SortGoalies, SavePapers,
-                 TurnListSwitch, TellName, HoldInColumn>;
+                 StopExport, RecordVoice, KeepVoice, DropVoice, OpenOnFilm, ShowSeason, CompareSeason,
+                 CompareSeasonBy, SortGoalies, SavePapers, TurnListSwitch, TellName, HoldInColumn>;
 using Actions = std::vector<DeskAction>;
 
 } // namespace ropeline

@@ -29,6 +29,8 @@ namespace ropeline {
 struct App {
     Look look;
     Settings settings;
+    Letters letters;                              ///< beyond the usual ones, of all that was read or typed
+    std::optional<std::uint64_t> letters_read_at; ///< the log's revision then
     Side side = Side::log;
     LogPart log;
     FilmStage stage;
@@ -119,8 +121,16 @@ void refresh_study(App& app, bool season_read);
 /// Whose handout it is; the name it has unless the coach typed one follows.
 void choose_handout_goalie(App& app, const Id& goalie_id);
 void begin_export(App& app, ExportKind kind);
+void start_export(App& app, const ExportWish& wish);
 /// Tells what was made once it is. True while something is.
 bool watch_export(App& app);
+
+// A voice over the reel that was made last: voice_commands.cpp
+void record_voice(App& app);
+void keep_voice(App& app); ///< beside the reel, which is made again with it
+void drop_voice(App& app);
+/// Lets the reel run while it listens; at its end the voice is kept. True while one is recorded.
+bool watch_voice(App& app);
 
 // The Season side: season.cpp
 /// Works out what it shows, on a thread, and tells of papers that were written. True while something is awaited.

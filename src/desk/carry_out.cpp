@@ -103,6 +103,9 @@ struct CarryOut {
     void operator()(const StopExport&) const {
         if (app.exports.work) app.exports.work->stop();
     }
+    void operator()(const RecordVoice&) const { record_voice(app); }
+    void operator()(const KeepVoice&) const { keep_voice(app); }
+    void operator()(const DropVoice&) const { drop_voice(app); }
     void operator()(const OpenOnFilm& open) const { open_on_film(app, open.shot_id); }
     void operator()(const ShowSeason& show) const { app.season.view = show.view; }
     void operator()(const CompareSeason& compare) const { app.season.comparison = compare.comparison; }

@@ -1,14 +1,12 @@
 // The chooser at work: folders are read on a thread, and what was chosen goes where it was asked for.
 #include "desk/commands.h"
+#include "desk/started_program.h"
 
 #include <array>
 #include <cstdio>
 #include <cstdlib>
-#include <spawn.h>
 #include <sys/wait.h>
 #include <unistd.h>
-
-extern char** environ; // NOLINT: environ(7), what a started program is given
 
 namespace ropeline {
 
@@ -22,21 +20,15 @@ std::string line_of(const std::vector<std::string>& call) {
     posix_spawn_file_actions_init(&actions);
     posix_spawn_file_actions_adddup2(&actions, ends[1], STDOUT_FILENO);
     posix_spawn_file_actions_addclose(&actions, ends[0]);
-    std::vector<char*> words;
-    for (const std::string& word : call)
-        words.push_back(const_cast<char*>(word.c_str()));
-    words.push_back(nullptr);
-    pid_t child = 0;
-    const bool started = posix_spawnp(&child, words.front(), &actions, nullptr, words.data(), environ) == 0;
-    posix_spawn_file_actions_destroy(&actions);
+    const auto child = started_program(call, actions);
     close(ends[1]);
     std::string said;
     std::array<char, 512> part{};
-    for (ssize_t got = 0; started && (got = read(ends[0], part.data(), part.size())) > 0;)
+    for (ssize_t got = 0; child && (got = read(ends[0], part.data(), part.size())) > 0;)
         said.append(part.data(), static_cast<std::size_t>(got));
     close(ends[0]);
     int status = 1;
-    if (started) waitpid(child, &status, 0);
+    if (child) waitpid(*child, &status, 0);
     return status == 0 ? said.substr(0, said.find('\n')) : std::string{};
 }
 

@@ -14,6 +14,8 @@ void put_down(App& app) {
         app.chooser.reset();
     } else if (app.log.menu) {
         app.log.menu.reset();
+    } else if (app.exports.voice) {
+        drop_voice(app);
     } else if (app.exports.open) {
         app.exports.open = false;
     } else if (any_open(app.pages)) {

@@ -75,6 +75,7 @@ ExportWish wish_for(const App& app, ExportKind kind) {
     if (!part.offered.empty()) wish.shots = part.offered[part.chosen].ids;
     wish.reel.timing.speed_on = part.half_speed ? 0.5 : 1.0;
     wish.reel.rink_while_running = part.rink;
+    wish.reel.beside = part.beside;
     wish.reel.sound = part.sound;
     wish.reel.note = wish.still.note = part.notes;
     wish.handout.notes = part.handout_notes;
@@ -96,6 +97,7 @@ ExportWish wish_for(const App& app, ExportKind kind) {
 
 void turn_exports(App& app) {
     ExportPart& part = app.exports;
+    if (part.voice) return drop_voice(app);
     part.open = !part.open;
     if (!part.open || !app.log.book) return;
     close_all(app.pages);
@@ -120,12 +122,16 @@ void choose_handout_goalie(App& app, const Id& goalie_id) {
 }
 
 void begin_export(App& app, ExportKind kind) {
+    start_export(app, wish_for(app, kind));
+}
+
+void start_export(App& app, const ExportWish& wish) {
     ExportPart& part = app.exports;
     if (part.work) return;
     if (app.log.book->wait_for_commit()) return; // the thread reads what is on the disk
     part.said.clear();
     part.trouble = false;
-    part.work = std::make_unique<Export>(wish_for(app, kind));
+    part.work = std::make_unique<Export>(wish);
 }
 
 bool watch_export(App& app) {
@@ -134,9 +140,13 @@ bool watch_export(App& app) {
     if (!part.work->finished()) return true;
     part.said = part.work->words();
     part.trouble = part.work->trouble();
-    if (part.work->wish().kind == ExportKind::still && !part.trouble && !part.work->stopping()) {
-        ImGui::SetClipboardText(part.work->wish().to.string().c_str());
-        part.said += " Its path is on the clipboard.";
+    const ExportWish& wish = part.work->wish();
+    const bool made = !part.trouble && !part.work->stopping();
+    if (made && wish.kind == ExportKind::reel) part.made_reel = wish;
+    if (made && wish.kind == ExportKind::still) {
+        if (!part.work->on_clipboard()) ImGui::SetClipboardText(wish.to.string().c_str());
+        part.said += part.work->on_clipboard() ? " It is on the clipboard as a picture."
+                                               : " Its path is on the clipboard.";
     }
     part.work.reset();
     if (app.log.book) {

@@ -2,8 +2,10 @@
 #pragma once
 
 #include "desk/exports.h"
+#include "desk/voice_over.h"
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,11 +24,13 @@ struct ExportPart {
     Id goalie_id;           ///< of the handout
     Id still_shot, still_moment;
     std::string reel_path, still_path, handout_path;
-    bool half_speed = true, rink = false, sound = true; ///< of the reel
-    bool notes = true;                                  ///< of reel and still
-    bool handout_notes = false;                         ///< they may name others
+    bool half_speed = true, rink = false, beside = false, sound = true; ///< of the reel
+    bool notes = true;                                                  ///< of reel and still
+    bool handout_notes = false;                                         ///< they may name others
     std::unique_ptr<Export> work;
-    std::string said; ///< of the last one
+    std::optional<ExportWish> made_reel; ///< the last one: a voice can be laid over it
+    std::unique_ptr<VoiceOver> voice;    ///< while one is recorded
+    std::string said;                    ///< of the last one
     bool trouble = false;
 };
 

@@ -1,5 +1,6 @@
 #include "desk/exports.h"
 
+#include "desk/picture_clipboard.h"
 #include "film/background.h"
 #include "season/dates.h"
 #include "season/whole_file.h"
@@ -17,7 +18,8 @@ constexpr const char* nothing_made = "Stopped; nothing was written.";
 
 std::string left_out_words(const std::vector<std::string>& left_out) {
     if (left_out.empty()) return "";
-    return fmt::format(" {} left out: {}", left_out.size(), left_out.front());
+    return fmt::format(" {} left out: {}{}", left_out.size(), left_out.front(),
+                       left_out.size() > 1 ? ", …" : "");
 }
 
 std::string name_of_file(const std::filesystem::path& path) {
@@ -72,7 +74,7 @@ void Export::run() {
     finished_ = true;
 }
 
-std::string Export::make_still(const ShownPlay& play) const {
+std::string Export::make_still(const ShownPlay& play) {
     require_ending(wish_.to, {".png", ".svg"}, "a still is a .png or an .svg file");
     refuse_if_there(wish_.to);
     const auto shown = std::ranges::find(play.moments, wish_.moment_id,
@@ -83,6 +85,7 @@ std::string Export::make_still(const ShownPlay& play) const {
     const std::string bytes = still_of(play, *shown, kind, wish_.still);
     if (stopped_) return nothing_made;
     write_whole_file(wish_.to, bytes);
+    on_clipboard_ = kind == StillKind::png && put_on_clipboard(wish_.to);
     return fmt::format("The still is {}.", wish_.to.string());
 }
 
@@ -102,7 +105,7 @@ std::string Export::make() {
     ReelEnd end{};
     if (wish_.kind == ExportKind::reel) {
         require_ending(wish_.to, {".mp4"}, "a reel is an MP4 file, name it something.mp4");
-        refuse_if_there(wish_.to);
+        if (!wish_.replaces) refuse_if_there(wish_.to);
         end = make_reel(plays, wish_.to.string(), wish_.reel, going);
     } else {
         std::erase_if(plays, [&](const ShownPlay& play) { return play.shot.goalie_id != wish_.goalie_id; });
@@ -119,9 +122,9 @@ std::string Export::make() {
         end = make_handout(plays, facts, wish_.to, options, going);
     }
     if (end == ReelEnd::stopped) return nothing_made;
-    return fmt::format("The {} of {} shot{} is {}.{}", wish_.kind == ExportKind::reel ? "reel" : "handout",
+    return fmt::format("The {} of {} shot{} is {}{}.{}", wish_.kind == ExportKind::reel ? "reel" : "handout",
                        plays.size(), plays.size() == 1 ? "" : "s", wish_.to.string(),
-                       left_out_words(left_out));
+                       wish_.reel.voice.empty() ? "" : ", with your voice over it", left_out_words(left_out));
 }
 
 std::filesystem::path suggested_export_path(const std::filesystem::path& season, ExportKind kind,

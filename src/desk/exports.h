@@ -29,6 +29,7 @@ struct ExportWish {
     HandoutOptions handout;
     StillOptions still;
     LengthUnit unit = LengthUnit::metres;
+    bool replaces = false; ///< a reel that was made a moment ago: it gets a voice
 };
 
 class Export {
@@ -47,15 +48,16 @@ public:
     // Once it is finished:
     std::string words() const; ///< one line: what was made, or why nothing was
     bool trouble() const { return trouble_; }
+    bool on_clipboard() const { return on_clipboard_; } ///< a still, as a picture
 
 private:
     void run();
     std::string make();
-    std::string make_still(const ShownPlay& play) const;
+    std::string make_still(const ShownPlay& play);
 
     const ExportWish wish_;
     std::atomic<double> share_{0.0}, seconds_left_{0.0};
-    std::atomic<bool> stopped_{false}, finished_{false}, trouble_{false};
+    std::atomic<bool> stopped_{false}, finished_{false}, trouble_{false}, on_clipboard_{false};
     mutable std::mutex mutex_;
     std::string words_;  // guarded
     std::thread thread_; // last: it uses the others

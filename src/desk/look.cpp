@@ -1,5 +1,7 @@
 #include "desk/look.h"
 
+#include "desk/other_fonts.h"
+
 #include <fontconfig/fontconfig.h>
 #include <imgui_freetype.h>
 
@@ -39,15 +41,20 @@ constexpr ImWchar every_letter[] = {0x0020, 0x024F, 0x0370, 0x03FF, 0x0400, 0x04
 /// The large sizes are for our own words and figures: names in them would make the atlas four times as large.
 constexpr ImWchar own_words[] = {0x0020, 0x00FF, 0x2010, 0x2027, 0x2212, 0x2212, 0};
 
-ImFont* load(const char* wanted, float pixels, const ImWchar* glyphs = every_letter) {
-    ImGuiIO& io = ImGui::GetIO();
+ImFont* load(const char* wanted, float pixels, const std::vector<OtherFace>& others = {},
+             const ImWchar* glyphs = every_letter) {
+    ImFontAtlas& fonts = *ImGui::GetIO().Fonts;
     const std::string path = font_path(wanted);
-    if (!path.empty()) {
-        if (ImFont* font = io.Fonts->AddFontFromFileTTF(path.c_str(), pixels, nullptr, glyphs)) return font;
-    }
     ImFontConfig config;
     config.SizePixels = pixels;
-    return io.Fonts->AddFontDefault(&config);
+    ImFont* font = path.empty() ? nullptr : fonts.AddFontFromFileTTF(path.c_str(), pixels, nullptr, glyphs);
+    if (!font) font = fonts.AddFontDefault(&config);
+    for (const OtherFace& other : others) {
+        config.MergeMode = true;
+        config.FontNo = other.face;
+        fonts.AddFontFromFileTTF(other.path.c_str(), pixels, &config, other.ranges.data());
+    }
+    return font;
 }
 
 ImVec4 vec(ImU32 colour) {
@@ -149,25 +156,28 @@ Palette palette(bool dark) {
     return c;
 }
 
-void put_look(Look& look, bool dark, const TypeSizes& type) {
+void put_look(Look& look, bool dark, const TypeSizes& type, const Letters& letters) {
     ImGuiIO& io = ImGui::GetIO();
     const float unit = type.body;
-    const bool new_size = !look.body || look.type != type;
+    const bool new_fonts = !look.body || look.type != type || look.letters != letters;
     look.dark = dark;
     look.unit = unit;
     look.type = type;
+    look.letters = letters;
     look.colours = palette(dark);
     put_style(look.colours, unit);
-    if (!new_size) return;
+    if (!new_fonts) return;
+    const auto others = faces_for(letters);
     io.Fonts->Clear();
     io.Fonts->FontBuilderIO = ImGuiFreeType::GetBuilderForFreeType();
-    look.body = load("Inter:regular", unit);
-    look.strong = load("Inter:semibold", unit);
-    look.heading = load("Inter:semibold", 1.3F * unit);
-    look.fact = load("Inter:semibold", type.fact, own_words);
-    look.figure = load("Inter:bold", type.hero, own_words);
+    look.body = load("Inter:regular", unit, others);
+    look.strong = load("Inter:semibold", unit, others);
+    look.heading = load("Inter:semibold", 1.3F * unit, others);
+    look.fact = load("Inter:semibold", type.fact, {}, own_words);
+    look.figure = load("Inter:bold", type.hero, {}, own_words);
     io.FontDefault = look.body;
     io.Fonts->Build();
+    io.Fonts->ClearInputData(); // a face of Chinese, Japanese and Korean is twenty megabytes
 }
 
 void draw_outcome(ImDrawList* draw, ImVec2 middle, float size, std::optional<Outcome> outcome,

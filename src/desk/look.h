@@ -5,6 +5,7 @@
 #include "depth/reading.h"
 #include "depth/reason.h"
 #include "desk/state/layout.h"
+#include "desk/state/letters.h"
 #include "season/records.h"
 
 #include <imgui.h>
@@ -37,11 +38,13 @@ struct Look {
     ImFont* fact = nullptr;   ///< read from two metres
     ImFont* figure = nullptr; ///< the one thing a coach reads from the back of the room: verdict, depth
     TypeSizes type;
+    Letters letters; ///< that other faces lend to the three small ones
 };
 
 Palette palette(bool dark);
 /// Loads Inter through fontconfig at these sizes, or the built-in face when it is not installed, and sets the style.
-void put_look(Look& look, bool dark, const TypeSizes& type);
+/// In      `letters`: that names and notes need besides. They stand one by one, from left to right: nothing is joined or turned.
+void put_look(Look& look, bool dark, const TypeSizes& type, const Letters& letters = {});
 
 /// Draws the mark of an outcome: goal a filled triangle, save a ring, anything else a bar, none yet a small
 /// diamond.

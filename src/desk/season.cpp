@@ -1,7 +1,11 @@
 // The Season side in a turn of the window: its numbers are worked out, a shot is opened on the film, papers are written.
 #include "desk/app.h"
 #include "desk/season_pages.h"
+#include "season/whole_file.h"
+#include "sheet/season_page.h"
 #include "sheet/shot_words.h"
+
+#include <fmt/core.h>
 
 #include <algorithm>
 
@@ -80,6 +84,23 @@ void compare_by(App& app, CompareBy by) {
     app.season.view = SeasonView::charts;
 }
 
+namespace {
+
+PageSide side_of(const SeasonColumn& column) {
+    return {column.name, column.shots, column.games, column.first, column.further, column.charts};
+}
+
+/// What stands side by side on the desk, as a page in a folder of that name.
+std::string write_comparison(const std::filesystem::path& folder, const SeasonNumbers& numbers,
+                             const Season& season, const std::string& asked) {
+    const auto page = folder / "side by side.html";
+    write_whole_file(page, side_by_side_page(season, asked, numbers.between, side_of(numbers.columns[0]),
+                                             side_of(numbers.columns[1]), numbers.shared));
+    return fmt::format("The page is {}", page.string());
+}
+
+} // namespace
+
 void save_papers(App& app, SeasonPaper paper) {
     if (app.season.saving || !app.season.numbers) return;
     const LogState& log = app.log.state();
@@ -88,7 +109,10 @@ void save_papers(App& app, SeasonPaper paper) {
     app.season.saving = std::make_unique<BackgroundWork<std::string>>(
         5,
         [paper, folder = papers_folder(app.log.book->file().path(), asked), facts = app.season.facts,
-         season = log.season, only, asked](const WorkOnItsWay&) -> std::optional<std::string> {
+         season = log.season, only, asked,
+         numbers = app.season.numbers](const WorkOnItsWay&) -> std::optional<std::string> {
+            if (paper == SeasonPaper::page && numbers->columns.size() == 2)
+                return write_comparison(folder, *numbers, season, asked);
             return write_papers(paper, folder, facts, season, only, asked);
         });
 }

@@ -180,6 +180,10 @@ bool read_for_drawing(App& app) {
     aim_view(app.stage.aim, app.stage.view, opened && view.play ? &*view.play : nullptr,
              view.moment ? view.moment->id : Id{}, app.settings.motion);
     look_for_films(app);
+    if (app.letters_read_at != app.log.state().revision) {
+        note_letters(app.letters, app.log.state());
+        app.letters_read_at = app.log.state().revision;
+    }
     refresh_list(app.list, app.log.state(), frames.get());
     if (app.scorer_list) read_again_if_needed(*app.scorer_list, app.log.state(), frames.get());
     const bool working = run_season(app);
@@ -212,6 +216,7 @@ bool update(App& app) {
         if (!app.log.book) return awaited;
         awaited = watch_study(app) || awaited;
         awaited = watch_export(app) || awaited;
+        awaited = watch_voice(app) || awaited;
         awaited = turn_film(app) || awaited;
         if (!app.settings.opened_well && is_opened(app)) note_opened_well(app);
     } catch (const std::exception& error) {

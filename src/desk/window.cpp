@@ -41,6 +41,7 @@ struct TextureLife {
     ~TextureLife() {
         app.stage.texture.release();
         app.stage.cursor.texture.release();
+        app.exports.voice.reset();
     }
 };
 struct ImGuiLife {
@@ -140,6 +141,9 @@ void take_event(App& app, const SDL_Event& event) {
     case SDL_WINDOWEVENT:
         if (event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) let_go_of_step(app.stage);
         break;
+    case SDL_TEXTINPUT:
+        note_letters(app.letters, event.text.text);
+        break;
     case SDL_DROPFILE:
         told(app, [&] { drop_file(app, event.drop.file); });
         SDL_free(event.drop.file);
@@ -166,8 +170,8 @@ void draw_turn(App& app, SDL_Window* window) {
     int high = 0;
     SDL_GetWindowSize(window, nullptr, &high);
     const TypeSizes type = type_sizes(static_cast<float>(high), app.settings.text_px);
-    if (app.look.dark != app.settings.dark || app.look.type != type) {
-        put_look(app.look, app.settings.dark, type);
+    if (app.look.dark != app.settings.dark || app.look.type != type || app.look.letters != app.letters) {
+        put_look(app.look, app.settings.dark, type, app.letters);
         ImGui_ImplOpenGL3_DestroyFontsTexture();
         ImGui_ImplOpenGL3_CreateFontsTexture();
     }
@@ -277,9 +281,14 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
         }
         const auto shown = [&app] {
             const FitDraft* fit = app.log.book ? app.log.state().selection.fit() : nullptr;
-            return std::tuple{app.stage.on_screen,         app.stage.player.frame,     fit && fit->proposed,
-                              app.stage.view.zoom,         app.stage.view.centre.x_px, app.season.numbers,
-                              app.season.saving != nullptr};
+            return std::tuple{app.stage.on_screen,
+                              app.stage.player.frame,
+                              fit && fit->proposed,
+                              app.stage.view.zoom,
+                              app.stage.view.centre.x_px,
+                              app.season.numbers,
+                              app.season.saving != nullptr,
+                              app.exports.voice ? app.exports.voice->on_screen : std::nullopt};
         };
         update_window_frame(window, app, title);
         const auto before_update = shown();
@@ -310,6 +319,8 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
 void open_first(App& app, const DeskOptions& options) {
     app.settings = load_settings(settings_path());
     app.start.make_practice_film = options.make_practice_film;
+    for (const RecentSeason& recent : app.settings.recent)
+        note_letters(app.letters, recent.name);
     const std::string about_keys = use_key_file(key_file_path());
     if (options.season) {
         open_season(app, *options.season);

@@ -28,6 +28,27 @@ std::string all_statements(SQLite::Database& season) {
     return text.replace(text.find(mark), mark.size(), table_statements(season));
 }
 
+/// The view anew. One whose columns went or changed their place cannot be replaced: it goes, and whoever was let in stays in.
+void make_view(pqxx::work& work, const std::string& statement) {
+    constexpr const char* columns_changed = "42P16"; // PostgreSQL, Appendix A: invalid_table_definition
+    try {
+        pqxx::subtransaction attempt{work};
+        attempt.exec0(statement);
+        return attempt.commit();
+    } catch (const pqxx::sql_error& error) {
+        if (error.sqlstate() != columns_changed) throw;
+    }
+    const auto let_in = work.exec(
+        "SELECT coalesce(quote_ident(reader.rolname), 'PUBLIC'), grants.privilege_type FROM pg_class AS view "
+        "CROSS JOIN LATERAL aclexplode(view.relacl) AS grants LEFT JOIN pg_roles AS reader "
+        "ON reader.oid = grants.grantee "
+        "WHERE view.oid = 'ropeline.shot_facts'::regclass AND grants.grantee <> view.relowner");
+    work.exec0("DROP VIEW ropeline.shot_facts");
+    work.exec0(statement);
+    for (const auto& grant : let_in)
+        work.exec0(fmt::format("GRANT {} ON ropeline.shot_facts TO {}", grant[1].c_str(), grant[0].c_str()));
+}
+
 /// Makes what is missing. Where it was made by these very statements already, nothing is touched: making anew waits for
 /// every reader and lets none in until the end.
 void make_schema(pqxx::work& work, SQLite::Database& season) {
@@ -38,7 +59,9 @@ void make_schema(pqxx::work& work, SQLite::Database& season) {
                                      work.quote(statements) + "))");
         if (same[0].as<bool>()) return;
     }
-    work.exec0(statements);
+    const std::size_t view = statements.find("CREATE OR REPLACE VIEW");
+    work.exec0(statements.substr(0, view));
+    make_view(work, statements.substr(view));
     work.exec0("CREATE TABLE IF NOT EXISTS ropeline.layout (made_by text NOT NULL)");
     work.exec0("DELETE FROM ropeline.layout");
     work.exec0("INSERT INTO ropeline.layout VALUES (md5(" + work.quote(statements) + "))");

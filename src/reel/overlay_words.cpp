@@ -86,8 +86,10 @@ void draw_puck_eye(cairo_t* pen, const Box& box, const PuckEye& eye) {
 /// In a corner at the head: right or left, smaller where it would hide somebody else.
 Box eye_box(const Box& room, double gap, const std::vector<Box>& keep_clear) {
     std::vector<Box> corners;
+    const double larger =
+        room.width < room.height ? 1.4 : 1.0; // in half a picture its words would be too small
     for (const double share : {0.26, 0.19}) {
-        const double wide = share * room.width;
+        const double wide = larger * share * room.width;
         corners.push_back({room.x + room.width - wide - gap, room.y + gap, wide, 0.68 * wide});
         corners.push_back({room.x + gap, room.y + gap, wide, 0.68 * wide});
     }

@@ -1,9 +1,9 @@
 #include "reel/reel.h"
 
 #include "film/film_error.h"
-#include "film/sound.h"
 #include "reel/captions.h"
 #include "reel/reel_pictures.h"
+#include "reel/reel_sound.h"
 #include "season/whole_file.h"
 #include "sheet/text.h"
 
@@ -35,11 +35,14 @@ ReelPiece card(std::string heading, std::string below, double seconds, std::int6
 
 Caption caption_of(const ReelPiece& piece, const std::vector<ShownPlay>& plays, bool with_note) {
     Caption caption{piece.begins, piece.begins + piece.length, {}};
-    for (const PlayOnScreen& shown : piece.shown) {
+    for (std::size_t which = 0; which < piece.shown.size(); ++which) {
+        const PlayOnScreen& shown = piece.shown[which];
         if (!shown.moment) continue;
         const ShownPlay& play = plays[shown.play];
         const ShownMoment& moment = play.moments[*shown.moment];
-        caption.text += fmt::format("{} · {}\n", printable(name_of(play)), name_of(moment.moment.kind));
+        const char* side = piece.shown.size() < 2 ? "" : which == 0 ? "Left: " : "Right: ";
+        caption.text +=
+            fmt::format("{}{} · {}\n", side, printable(name_of(play)), name_of(moment.moment.kind));
         for (const std::string& line :
              {moment.headline, moment.advice, with_note ? play.shot.note : std::string{}})
             if (!line.empty()) caption.text += printable(line) + "\n";
@@ -92,58 +95,6 @@ ReelPlan plan_of(const std::vector<ShownPlay>& plays, const std::vector<const Fr
     return plan;
 }
 
-/// Sound for a piece: the film's where it runs at full speed by itself, else silence; its ends are softened, so that
-/// nothing clicks.
-class ReelSound {
-public:
-    explicit ReelSound(const std::vector<ShownPlay>& plays) : plays_(plays) {}
-
-    std::vector<float> of(const ReelPiece& piece, const std::vector<const FrameTable*>& frames) {
-        const auto sample_at = [](std::int64_t ticks) {
-            return (ticks * FilmSound::rate_hz + movie_ticks_per_s / 2) / movie_ticks_per_s;
-        };
-        const auto count =
-            static_cast<std::size_t>(sample_at(piece.begins + piece.length) - sample_at(piece.begins));
-        std::vector<float> samples(count * FilmSound::channels, 0.0F);
-        if (piece.kind != PieceKind::run || piece.shown.size() != 1 || piece.speed != 1.0) return samples;
-        const PlayOnScreen& shown = piece.shown.front();
-        if (FilmSound* sound = open(plays_[shown.play].film_path.string())) {
-            sound->go_to(frames[shown.play]->seconds_of(shown.first));
-            sound->read(samples);
-            soften(samples);
-        }
-        return samples;
-    }
-
-private:
-    static void soften(std::vector<float>& samples) {
-        const std::size_t moments = samples.size() / FilmSound::channels,
-                          ramp = std::min<std::size_t>(480, moments / 2);
-        for (std::size_t i = 0; i < ramp; ++i) {
-            const float share = static_cast<float>(i) / static_cast<float>(ramp);
-            for (std::size_t channel = 0; channel < FilmSound::channels; ++channel) {
-                samples[i * FilmSound::channels + channel] *= share;
-                samples[(moments - 1 - i) * FilmSound::channels + channel] *= share;
-            }
-        }
-    }
-
-    FilmSound* open(const std::string& path) {
-        if (path == path_) return sound_ ? &*sound_ : nullptr;
-        path_ = path;
-        sound_.reset();
-        try {
-            sound_.emplace(path);
-        } catch (const FilmError&) { // a film without sound is silent
-        }
-        return sound_ ? &*sound_ : nullptr;
-    }
-
-    const std::vector<ShownPlay>& plays_;
-    std::string path_;
-    std::optional<FilmSound> sound_;
-};
-
 MovieOptions movie_options(const ReelOptions& options, const ReelPlan& plan,
                            const std::vector<ShownPlay>& plays, const ReelFilms& films) {
     MovieOptions movie;
@@ -157,6 +108,7 @@ MovieOptions movie_options(const ReelOptions& options, const ReelPlan& plan,
     movie.crf = options.crf;
     movie.preset = options.preset;
     movie.threads = options.threads;
+    movie.with_sound = !options.voice.empty();
     for (std::size_t play = 0; play < plays.size(); ++play)
         movie.with_sound = movie.with_sound || (options.sound && films.facts(play).has_sound);
     movie.title = printable(options.title);
@@ -168,7 +120,7 @@ MovieOptions movie_options(const ReelOptions& options, const ReelPlan& plan,
 bool write(const ReelPlan& plan, const std::vector<ShownPlay>& plays, ReelFilms& films,
            const ReelOptions& options, const MovieOptions& movie, MovieWriter& writer, const Going& going) {
     ReelPictures pictures(plays, films, options, movie.width_px, movie.height_px);
-    ReelSound sound(plays);
+    ReelSound sound(plays, options.sound, options.voice);
     const auto start = std::chrono::steady_clock::now();
     std::optional<std::size_t> piece_now;
     for (std::size_t index = 0; index < plan.pictures.size(); ++index) {
@@ -217,7 +169,7 @@ std::vector<std::string> without_film(std::vector<ShownPlay>& plays) {
         if (!play.film.id.empty() && std::filesystem::is_regular_file(play.film_path, ignored)) return false;
         const std::string why =
             play.film.id.empty() ? "is on no film" : fmt::format("its film {} is not there", play.film.path);
-        said.push_back(fmt::format("left out: {} ({}): {}", name_of(play), game_of(play), why));
+        said.push_back(fmt::format("{} ({}) {}", name_of(play), game_of(play), why));
         return true;
     });
     return said;

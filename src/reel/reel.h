@@ -24,6 +24,7 @@ struct ReelOptions {
     std::string preset = "veryfast"; ///< x264's name for how hard it tries
     int threads = 0;                 ///< of the encoder; 0: what suits the machine
     bool sound = true;               ///< the film's, where it runs at full speed; else silence
+    std::string voice;               ///< a recording that is laid over it from its beginning; empty: none
     bool rink_while_running = false; ///< the rink over its ice wherever a fit reaches
     bool beside = false;             ///< two shots beside each other, in pairs as given
     bool draw = true;                ///< the overlay; false: the film alone

@@ -24,7 +24,9 @@ ReelFilms::ReelFilms(const std::vector<ShownPlay>& plays, ReadThrough& known) : 
         const std::string path = play.film_path.string();
         auto found = films_.find(path);
         if (found == films_.end()) {
-            FilmReader reader(path, {.cache_bytes = small_cache, .kept_index = known[path]});
+            auto& index = known[path];
+            if (index.empty() && play.known) index = play.known->index;
+            FilmReader reader(path, {.cache_bytes = small_cache, .kept_index = index});
             known[path] = reader.index_to_keep();
             Film film{path, reader.facts(), reader.frames(), nullptr};
             found = films_.emplace(path, std::move(film)).first;
@@ -56,8 +58,9 @@ ReelPictures::ReelPictures(const std::vector<ShownPlay>& plays, ReelFilms& films
 
 YuvPlace ReelPictures::room(const ReelPiece& piece, std::size_t which) const {
     const int count = std::max(1, static_cast<int>(piece.shown.size()));
-    const int wide = picture_.width_px() / count / 2 * 2;
-    return {wide * static_cast<int>(which), 0, wide, picture_.height_px()};
+    const int gap = count > 1 ? picture_.width_px() / 320 * 2 : 0; // black between two pictures
+    const int wide = (picture_.width_px() - gap) / count / 2 * 2;
+    return {(wide + gap) * static_cast<int>(which), 0, wide, picture_.height_px()};
 }
 
 Burnt ReelPictures::drawn_card(const ReelPiece& piece) const {
@@ -89,7 +92,8 @@ std::optional<Burnt> ReelPictures::drawn_rink(const ReelPiece& piece, const Reel
     for (std::size_t which = 0; which < piece.shown.size(); ++which) {
         const PlayOnScreen& shown = piece.shown[which];
         const ShownPlay& play = plays_[shown.play];
-        const FitHere here = fit_here(play.fits, play.carries, number(picture.frames[which]));
+        if (!play.known) continue;
+        const FitHere here = fit_here(play.known->fits, play.known->carries, number(picture.frames[which]));
         if (!here.fit) continue;
         if (!surface) surface = make_surface(picture_.width_px(), picture_.height_px());
         const Pen pen = make_pen(surface->get());

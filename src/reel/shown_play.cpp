@@ -8,6 +8,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 namespace ropeline {
@@ -20,13 +21,14 @@ const Record* with_id(const std::vector<Record>& records, const Id& id) {
 }
 
 /// What the season says of many shots, read once.
-struct Known {
+struct KnownSeason {
     const SeasonFile& file;
     Season season;
     std::vector<Team> teams;
     std::vector<Goalie> goalies;
     std::vector<Game> games;
     LengthUnit unit;
+    std::map<Id, std::shared_ptr<const KnownFilm>> on_film = {};
 
     std::string team(const Id& id) const {
         const Team* found = with_id(teams, id);
@@ -34,7 +36,21 @@ struct Known {
     }
 };
 
-void put_decision(const Known& known, const ShownPlay& of, std::span<const Moment> play, ShownMoment& shown) {
+std::shared_ptr<const KnownFilm> known_film(const SeasonFile& file, const Id& film_id) {
+    KnownFilm known;
+    known.fits = file.rink_fits(film_id);
+    for (const StoredFit& fit : known.fits) {
+        if (!fit.carried_from.empty()) continue;
+        auto carries = file.carries_of(fit);
+        known.carries.insert(known.carries.end(), std::make_move_iterator(carries.begin()),
+                             std::make_move_iterator(carries.end()));
+    }
+    if (auto index = file.film_index(film_id)) known.index = std::move(index->frames);
+    return std::make_shared<const KnownFilm>(std::move(known));
+}
+
+void put_decision(const KnownSeason& known, const ShownPlay& of, std::span<const Moment> play,
+                  ShownMoment& shown) {
     const auto asked = asked_of(of.shot, play, shown.moment);
     if (!asked) return;
     const RuleBook& rules = rule_book(shown.rules);
@@ -57,12 +73,13 @@ void put_decision(const Known& known, const ShownPlay& of, std::span<const Momen
     shown.decision = std::move(decision);
 }
 
-ShownMoment shown_moment(const Known& known, const ShownPlay& play, std::span<const Moment> all,
+ShownMoment shown_moment(const KnownSeason& known, const ShownPlay& play, std::span<const Moment> all,
                          const Moment& moment) {
     ShownMoment shown;
     shown.moment = moment;
     shown.rules = play.game.rules;
-    if (const StoredFit* fit = with_id(play.fits, moment.rink_fit_id)) {
+    const StoredFit* fit = play.known ? with_id(play.known->fits, moment.rink_fit_id) : nullptr;
+    if (fit) {
         shown.rules = fit->rules;
         shown.fit = fit_for(play.shot, moment, fit->fit, rule_book(fit->rules));
     }
@@ -71,7 +88,7 @@ ShownMoment shown_moment(const Known& known, const ShownPlay& play, std::span<co
     return shown;
 }
 
-ShownPlay shown_play(const Known& known, const Game& game, Shot shot) {
+ShownPlay shown_play(KnownSeason& known, const Game& game, Shot shot) {
     ShownPlay play;
     play.game = game;
     play.home = known.team(game.home_team_id);
@@ -83,12 +100,9 @@ ShownPlay shown_play(const Known& known, const Game& game, Shot shot) {
     if (const Film* film = with_id(films, play.shot.film_id)) {
         play.film = *film;
         play.film_path = film_path(known.file, *film);
-        play.fits = known.file.rink_fits(film->id);
-        for (const StoredFit& fit : play.fits) {
-            if (!fit.carried_from.empty()) continue;
-            const auto carries = known.file.carries_of(fit);
-            play.carries.insert(play.carries.end(), carries.begin(), carries.end());
-        }
+        auto& here = known.on_film[film->id];
+        if (!here) here = known_film(known.file, film->id);
+        play.known = here;
     }
     const auto moments = known.file.moments(play.shot.id);
     for (const Moment& moment : moments) {
@@ -102,7 +116,7 @@ ShownPlay shown_play(const Known& known, const Game& game, Shot shot) {
 } // namespace
 
 std::vector<ShownPlay> shown_plays(const SeasonFile& file, std::span<const Id> shots, LengthUnit unit) {
-    const Known known{file, file.season(), file.teams(), file.goalies(), file.games(), unit};
+    KnownSeason known{file, file.season(), file.teams(), file.goalies(), file.games(), unit};
     std::vector<std::optional<ShownPlay>> found(shots.size());
     for (const Game& game : known.games) {
         for (Shot& shot : known.file.shots(game.id)) {

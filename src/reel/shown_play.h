@@ -7,7 +7,9 @@
 #include "sheet/ice_drawing.h"
 #include "sheet/puck_eye.h"
 
+#include <cstddef>
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -27,6 +29,13 @@ struct ShownMoment {
     std::vector<std::string> figures; ///< what it rests on
 };
 
+/// What the season knows of a film: read once for all its plays, since a carried fit of a long film is large.
+struct KnownFilm {
+    std::vector<StoredFit> fits; ///< for the rink while it runs
+    std::vector<StoredCarry> carries;
+    std::vector<std::byte> index; ///< FilmOptions::kept_index; empty: the film is read through
+};
+
 struct ShownPlay {
     Shot shot;
     Game game;
@@ -35,8 +44,7 @@ struct ShownPlay {
     Film film;             ///< no id: the shot is on no film
     std::filesystem::path film_path;
     std::vector<ShownMoment> moments; ///< the steps of the play on the shot's own film, in the film's order
-    std::vector<StoredFit> fits;      ///< of the film, for the rink while it runs
-    std::vector<StoredCarry> carries;
+    std::shared_ptr<const KnownFilm> known;
 };
 
 /// In      the shots in the order wanted.

@@ -21,7 +21,9 @@ struct FilmStill {
 };
 
 FilmStill film_still(const ShownPlay& play, const ShownMoment& shown, int width_px) {
-    FilmReader reader(play.film_path.string(), {.cache_bytes = std::size_t{32} << 20});
+    FilmOptions options{.cache_bytes = std::size_t{32} << 20};
+    if (play.known) options.kept_index = play.known->index; // goes there instead of reading the film through
+    FilmReader reader(play.film_path.string(), options);
     const FilmFacts& facts = reader.facts();
     const ImageSize film{facts.shown_width_px, facts.shown_height_px};
     const int wide = width_px > 0 ? width_px : film.width_px;

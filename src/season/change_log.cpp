@@ -107,11 +107,18 @@ std::string rows_own(const Column& column, std::string_view row) {
     return fmt::format(fmt::runtime(column.logged_where), row);
 }
 
-/// SQL that yields the old value as SQL.
-std::string old_value(const Column& column) {
-    if (column.logged_where.empty()) return fmt::format("quote(OLD.{})", column.name);
-    return fmt::format("CASE WHEN {} THEN quote(OLD.{}) ELSE 'NULL' END", rows_own(column, "OLD"),
+/// SQL that yields the row's value as SQL.
+std::string quoted(const Column& column, std::string_view row) {
+    if (column.logged_where.empty()) return fmt::format("quote({}.{})", row, column.name);
+    return fmt::format("CASE WHEN {} THEN quote({}.{}) ELSE 'NULL' END", rows_own(column, row), row,
                        column.name);
+}
+
+/// SQL that yields the statement that brings the row back.
+std::string as_insert(std::string_view table, const Columns& columns, std::string_view row) {
+    return fmt::format(
+        "'INSERT INTO {} ({}) VALUES (' || {} || ')'", table, join(columns.logged, ", ", name_of),
+        join(columns.logged, " || ', ' || ", [&](const Column& column) { return quoted(column, row); }));
 }
 
 /// SQL that yields "column = old value"; where it is a figure, the column as it then stands.
@@ -148,11 +155,9 @@ void watch_table(SQLite::Database& db, std::string_view table) {
         return fmt::format("' WHERE {0} = ' || quote({1}.{0})", columns.key, row);
     };
     watch(db, table, "INSERT", "", fmt::format("'DELETE FROM {}' || {}", table, where("NEW")),
-          stamp_statement(table, "NEW", ""));
-    watch(db, table, "DELETE", "",
-          fmt::format("'INSERT INTO {} ({}) VALUES (' || {} || ')'", table,
-                      join(columns.logged, ", ", name_of), join(columns.logged, " || ', ' || ", old_value)),
-          stamp_statement(table, "OLD", ""));
+          return_statements(table));
+    const std::string brought_back = as_insert(table, columns, "OLD");
+    watch(db, table, "DELETE", "", brought_back, removal_statements(table, columns.key, brought_back));
     watch(db, table, "UPDATE", fmt::format(" AND ({})", join(columns.logged, " OR ", is_changed)),
           fmt::format("'UPDATE {} SET ' || {} || {}", table,
                       join(columns.logged, " || ', ' || ", old_setting), where("NEW")),
@@ -184,8 +189,8 @@ int allow_season_rows(void*, int action, const char* first, const char*, const c
     case SQLITE_UPDATE:
     case SQLITE_DELETE: {
         const std::string_view table{first};
-        const bool by_watch =
-            trigger && (table == "change_step" || table == "touched_shot" || table == "record_change");
+        const bool by_watch = trigger && (table == "change_step" || table == "touched_shot" ||
+                                          table == "record_change" || table == "removed_row");
         const bool made_again = table == "film_index" || table == "film_marks" || table == "carry";
         return is_watched(first) || by_watch || made_again ? SQLITE_OK : SQLITE_DENY;
     }
@@ -220,6 +225,17 @@ std::optional<std::string> name_of_change(SQLite::Database& db, const Turn& turn
     return change.getColumn(1).getString();
 }
 
+/// Where one row after the other goes, what it belongs to goes first: the rest goes along with it.
+void owners_first(std::vector<std::string>& steps) {
+    const auto removes = [](const std::string& step) { return step.starts_with("DELETE "); };
+    for (auto from = steps.begin(); from != steps.end();) {
+        from = std::find_if(from, steps.end(), removes);
+        const auto to = std::find_if_not(from, steps.end(), removes);
+        std::reverse(from, to);
+        from = to;
+    }
+}
+
 bool run(SQLite::Database& db, const Turn& turn) {
     std::int64_t id = 0;
     {
@@ -233,20 +249,27 @@ bool run(SQLite::Database& db, const Turn& turn) {
         while (step.executeStep())
             steps.push_back(step.getColumn(0).getString());
     }
+    owners_first(steps);
     db.exec("PRAGMA defer_foreign_keys = ON; DELETE FROM touched_shot");
     ask(db, "DELETE FROM change_step WHERE change_id = ?", {id}).exec();
     note_change_now(db, id, true);
-    {
-        const Guard guard{db};
-        for (const std::string& statement : steps)
-            SQLite::Statement{db, statement}.exec();
-    }
+    run_guarded(db, steps);
     db.exec("DELETE FROM change_now");
     ask(db, "UPDATE change SET undone = ? WHERE id = ?", {turn.undone, id}).exec();
     return true;
 }
 
 } // namespace
+
+void run_guarded(SQLite::Database& db, std::span<const std::string> statements) {
+    const Guard guard{db};
+    for (const std::string& statement : statements)
+        SQLite::Statement{db, statement}.exec();
+}
+
+std::string row_as_insert(SQLite::Database& db, std::string_view table) {
+    return as_insert(table, columns_of(db, table), table);
+}
 
 std::vector<std::string> columns_by_hand(SQLite::Database& db, std::string_view table) {
     std::vector<std::string> columns;

@@ -12,6 +12,7 @@
 #include <map>
 #include <optional>
 #include <set>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -26,6 +27,12 @@ void watch_changes(SQLite::Database& db);
 /// What of a table's rows a coach wrote, as SQL that yields it: every column but those that are worked out or only follow
 /// from the film or the machine.
 std::vector<std::string> columns_by_hand(SQLite::Database& db, std::string_view table);
+
+/// SQL that yields, of a row of the table, the statement that brings it back; what is worked out is not in it.
+std::string row_as_insert(SQLite::Database& db, std::string_view table);
+
+/// Runs statements out of a file that anybody may have written: they may touch rows of the season and nothing else.
+void run_guarded(SQLite::Database& db, std::span<const std::string> statements);
 
 /// From here until end_change() every step is logged. Call both inside one transaction.
 void begin_change(SQLite::Database& db);

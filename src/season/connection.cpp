@@ -17,6 +17,8 @@ namespace {
 
 constexpr int application_id = 0x52706c6e;
 constexpr int wait_ms = 2000;
+/// One thread at a time asks a connection that only reads, so no answer waits for a lock.
+constexpr int only_to_read = SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX;
 
 /// Settings for files that somebody else may have made, before the first look at one: sqlite.org, "Defense Against The
 /// Dark Arts". Tables, views and indexes of the coach's own stay possible, so some limits lie above what we need.
@@ -174,13 +176,13 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
     check_place(path);
     auto lines = set_aside_foreign_journals(path);
     if (set_aside) *set_aside = std::move(lines);
-    auto db = connect_raw(path, access == Access::write ? SQLite::OPEN_READWRITE : SQLite::OPEN_READONLY);
+    auto db = connect_raw(path, access == Access::write ? SQLite::OPEN_READWRITE : only_to_read);
     if (access == Access::read) {
         const int result = db->tryExec("SELECT count(*) FROM sqlite_schema");
         if (result == SQLITE_READONLY || result == SQLITE_CANTOPEN) {
             db.reset();
             roll_back_left_over(path);
-            db = connect_raw(path, SQLite::OPEN_READONLY);
+            db = connect_raw(path, only_to_read);
         }
     }
     guarded(path, [&] {
@@ -211,7 +213,8 @@ std::unique_ptr<SQLite::Database> connect_to_copy(const std::filesystem::path& p
     const auto season = connect_to_newest(path);
     return guarded(path, [&] {
         // Without a name: in memory as far as that goes, the rest in a file that is gone with the connection.
-        auto copy = std::make_unique<SQLite::Database>("", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
+        auto copy = std::make_unique<SQLite::Database>("", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE |
+                                                               SQLite::OPEN_NOMUTEX);
         harden(*copy);
         copy_all(*copy, *season);
         return copy;

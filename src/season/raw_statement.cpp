@@ -71,6 +71,10 @@ void RawStatement::bind_text(int place, std::string_view text) {
     check(sqlite3_bind_text(get(), place, text.data(), static_cast<int>(text.size()), SQLITE_TRANSIENT));
 }
 
+void RawStatement::bind_integer(int place, std::int64_t value) {
+    check(sqlite3_bind_int64(get(), place, value));
+}
+
 void RawStatement::bind_null(int place) {
     check(sqlite3_bind_null(get(), place));
 }

@@ -29,6 +29,7 @@ public:
     bool is_text(int column) const;
     bool is_real(int column) const;
     void bind_text(int place, std::string_view text);
+    void bind_integer(int place, std::int64_t value);
     void bind_null(int place);
     void bind_from(int place, const RawStatement& row, int column);
     sqlite3_stmt* get() const { return statement_.get(); }

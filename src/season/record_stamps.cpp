@@ -24,8 +24,52 @@ constexpr std::array belongings = {
     Belongs{"film_marks", "{0}.film_id"},
     Belongs{"carry", "{0}.rink_fit_id"}};
 
+/// What a record goes with when that is removed; a table that is not here is removed by itself alone.
+struct GoesWith {
+    std::string_view table, column, owner;
+};
+constexpr std::array goes_with = {
+    GoesWith{"film", "game_id", "game"},       GoesWith{"rink_fit", "film_id", "film"},
+    GoesWith{"shot", "game_id", "game"},       GoesWith{"rink_fit", "carried_from", "rink_fit"},
+    GoesWith{"moment", "shot_id", "shot"},     GoesWith{"moment", "same_as", "moment"},
+    GoesWith{"answer", "moment_id", "moment"}, GoesWith{"clock_mark", "film_id", "film"}};
+
 constexpr const char* time_now = "strftime('%Y-%m-%dT%H:%M:%fZ', 'now')";
 constexpr const char* a_moment_after = "strftime('%Y-%m-%dT%H:%M:%fZ', {}, '+0.001 seconds')";
+
+/// SQL that says whether everything is there that the removed row went with.
+std::string is_alone(std::string_view table) {
+    std::string all = "1";
+    for (const GoesWith& one : goes_with)
+        if (one.table == table)
+            all += fmt::format(" AND (OLD.{0} IS NULL OR EXISTS (SELECT 1 FROM main.{1} WHERE id = OLD.{0}))",
+                               one.column, one.owner);
+    return all;
+}
+
+bool is_record(std::string_view table) {
+    return std::ranges::find(belongings, table, &Belongs::table) == belongings.end();
+}
+
+std::string keep_row(std::string_view table, std::string_view row_id, std::string_view as_insert,
+                     const std::string& when) {
+    return fmt::format("INSERT OR REPLACE INTO removed_row (record_id, of_table, row_id, statement) SELECT "
+                       "{}, '{}', OLD.{}, {} WHERE {}",
+                       keeper_of(table, "OLD"), table, row_id, as_insert, when);
+}
+
+/// A record that nobody was seen changing still has to be known as removed.
+std::string note_removal(std::string_view table) {
+    const char* when = table == "rink_fit" ? "OLD.carried_from IS NULL" : "1";
+    return fmt::format(
+        "INSERT OR IGNORE INTO record_change (record_id, sitting, changed_at) SELECT OLD.id, 0, "
+        "'1970-01-01T00:00:00.000Z' WHERE {1} AND NOT EXISTS (SELECT 1 FROM main.record_change WHERE "
+        "record_id = OLD.id); "
+        "UPDATE record_change SET removed_at = CASE WHEN {0} THEN changed_at ELSE removed_at END, along_at = "
+        "CASE WHEN {0} AND NOT (SELECT turning FROM change_now) THEN along_at ELSE changed_at END "
+        "WHERE record_id = OLD.id AND {1}",
+        is_alone(table), when);
+}
 
 } // namespace
 
@@ -51,6 +95,39 @@ std::string record_of(std::string_view table, std::string_view row) {
     for (const Belongs& one : belongings)
         if (one.table == table) return fmt::format(fmt::runtime(one.record), row);
     return fmt::format("{}.id", row);
+}
+
+std::string keeper_of(std::string_view table, std::string_view row) {
+    return table == "threat" ? fmt::format("{}.mark_id", row) : record_of(table, row);
+}
+
+std::string removal_statements(std::string_view table, std::string_view key, std::string_view as_insert) {
+    if (table == "rink_fit")
+        return fmt::format("{}; {}",
+                           keep_row(table, key, as_insert,
+                                    fmt::format("OLD.carried_from IS NULL OR NOT ({})", is_alone(table))),
+                           note_removal(table));
+    if (is_record(table))
+        return fmt::format("{}; {}", keep_row(table, key, as_insert, "1"), note_removal(table));
+    if (table == "threat") return keep_row(table, key, as_insert, "1");
+    if (table == "parameter" || table == "season_asks") return stamp_statement(table, "OLD", "");
+    const std::string still_there =
+        table == "tag"   ? "EXISTS (SELECT 1 FROM main.shot WHERE id = OLD.shot_id)"
+        : table == "cue" ? "EXISTS (SELECT 1 FROM main.moment WHERE id = OLD.moment_id)"
+                         : "EXISTS (SELECT 1 FROM main.moment WHERE id = OLD.moment_id) OR EXISTS (SELECT 1 "
+                           "FROM main.rink_fit WHERE id = OLD.rink_fit_id)";
+    const std::string forget =
+        table == "mark"
+            ? fmt::format("; DELETE FROM removed_row WHERE record_id = OLD.id AND ({})", still_there)
+            : std::string{};
+    return fmt::format("{}; {}{}", keep_row(table, key, as_insert, fmt::format("NOT ({})", still_there)),
+                       stamp_statement(table, "OLD", still_there), forget);
+}
+
+std::string return_statements(std::string_view table) {
+    const std::string stamp = stamp_statement(table, "NEW", "");
+    if (!is_record(table) && table != "mark") return stamp;
+    return fmt::format("{}; DELETE FROM removed_row WHERE record_id = NEW.id", stamp);
 }
 
 bool only_follows(std::string_view table, std::string_view column) {

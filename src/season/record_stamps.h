@@ -24,6 +24,17 @@ void note_change_now(SQLite::Database& db, std::int64_t id, bool turning);
 /// SQL that yields the id of the record that a row of the table belongs to; `row` is NEW, OLD or the table.
 std::string record_of(std::string_view table, std::string_view row);
 
+/// SQL that yields the id under which a removed row is kept (table removed_row): its record's, of a threat its mark's.
+std::string keeper_of(std::string_view table, std::string_view row);
+
+/// The statements of a trigger on a row that is removed: a part's removal is a change of its record, a record's is noted
+/// apart from the changes that it has seen, and its rows are kept.
+/// In      as_insert: SQL that yields the statement that would bring the row OLD back.
+std::string removal_statements(std::string_view table, std::string_view key, std::string_view as_insert);
+
+/// The statements of a trigger on a row that is new, or there again.
+std::string return_statements(std::string_view table);
+
 /// Columns that undo brings back although they say nothing of the game: they follow from the film, from where it lies on
 /// this machine, from who sits at this desk.
 bool only_follows(std::string_view table, std::string_view column);

@@ -1,5 +1,6 @@
 // What was given away, the season game by game, and two reviews side by side.
 #include "sheet/chart_parts.h"
+#include "sheet/counted.h"
 #include "sheet/season_charts.h"
 #include "sheet/share_words.h"
 
@@ -199,7 +200,8 @@ Scene agreement_chart(const ReviewAgreement& agreement) {
     Scene scene;
     scene.height = 0.62;
     scene.title = "Two reviews: depth of the first less the second, in metres";
-    scene.description = fmt::format("{} shots with a depth in both.", agreement.depths_m.size());
+    scene.description = fmt::format("{} with a depth in both.",
+                                    counted(static_cast<std::int64_t>(agreement.depths_m.size()), "shot"));
     if (!agreement.depth_m) {
         write(scene, {0.5, 0.3}, "too few shots with a depth in both", Anchor::middle, Ink::quiet_text);
         return scene;

@@ -1,5 +1,6 @@
 #include "sheet/season_page.h"
 
+#include "sheet/counted.h"
 #include "sheet/season_charts.h"
 #include "sheet/season_words.h"
 #include "sheet/svg.h"
@@ -63,9 +64,23 @@ struct Page {
             html += fmt::format("<li>{}</li>\n", markup(one));
         html += "</ul>\n";
     }
-    void chart(const Scene& scene) {
-        html +=
-            fmt::format("<figure><h2>{}</h2>\n{}</figure>\n", markup(scene.title), write_svg(scene, 560.0));
+    void chart(const Scene& scene, std::string_view of = {}) {
+        html += fmt::format("<figure><h2>{}{}{}</h2>\n{}</figure>\n", markup(of), of.empty() ? "" : ": ",
+                            markup(scene.title), write_svg(scene, 560.0));
+    }
+    void begin(std::string_view title) {
+        add("<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n"
+            "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+            "'unsafe-inline'\">\n"
+            "<meta name=\"robots\" content=\"noindex\">\n");
+        add(fmt::format("<title>{}</title>\n<style>{}</style></head>\n<body>\n", markup(title), page_style));
+    }
+    void end() {
+        add("<div class=\"cautions\">\n");
+        for (const std::string& caution : cautions())
+            paragraph("p", "", caution);
+        add("</div>\n</body></html>\n");
     }
 };
 
@@ -164,13 +179,7 @@ std::string season_page(const Season& season, std::span<const ShotFact> facts, c
                         const std::optional<ReviewAgreement>& agreement) {
     const SeasonTally tally = tally_season(facts);
     Page page;
-    page.add("<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n"
-             "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
-             "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-             "'unsafe-inline'\">\n"
-             "<meta name=\"robots\" content=\"noindex\">\n");
-    page.add(fmt::format("<title>{}</title>\n<style>{}</style></head>\n<body>\n", markup(season.name),
-                         page_style));
+    page.begin(season.name);
     page.paragraph("h1", "name", season.name);
     page.paragraph("p", "what", what_words(season, facts, tally, asked));
     page.paragraph("p", "first", first_sentence(tally));
@@ -187,10 +196,46 @@ std::string season_page(const Season& season, std::span<const ShotFact> facts, c
     page.add("<div class=\"tables\">\n");
     for (const CutGroups& cut : tally.cuts)
         add_cut(page, cut);
-    page.add("</div>\n<div class=\"cautions\">\n");
-    for (const std::string& caution : cautions())
-        page.paragraph("p", "", caution);
-    page.add("</div>\n</body></html>\n");
+    page.add("</div>\n");
+    page.end();
+    return page.html;
+}
+
+std::string side_by_side_page(const Season& season, const std::string& asked,
+                              std::span<const std::string> between, const PageSide& one,
+                              const PageSide& other, std::span<const NamedChart> shared) {
+    Page page;
+    const std::string title = fmt::format("{} beside {}", one.name, other.name);
+    page.begin(title);
+    page.paragraph("h1", "name", title);
+    page.paragraph("p", "what", asked.empty() ? season.name : fmt::format("{} · {}", season.name, asked));
+    if (!between.empty()) {
+        page.paragraph("p", "first", between.front());
+        page.sentences({between.begin() + 1, between.end()});
+    }
+    page.add("<div class=\"charts\">\n");
+    for (const NamedChart& chart : shared)
+        page.chart(chart.scene);
+    page.add("</div>\n<div class=\"charts\">\n");
+    for (const PageSide* side : {&one, &other}) {
+        page.add("<section>");
+        page.paragraph("h2", "name", side->name);
+        page.paragraph("p", "what",
+                       fmt::format("{} logged in {}", side->shots, counted(side->games, "game")));
+        page.paragraph("p", "first", side->first);
+        page.sentences(side->further);
+        page.add("</section>\n");
+    }
+    for (const NamedChart& chart : one.charts) {
+        const auto beside = std::ranges::find(other.charts, chart.name, &NamedChart::name);
+        page.chart(chart.scene, one.name);
+        if (beside != other.charts.end())
+            page.chart(beside->scene, other.name);
+        else
+            page.add("<figure></figure>\n");
+    }
+    page.add("</div>\n");
+    page.end();
     return page.html;
 }
 

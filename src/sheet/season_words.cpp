@@ -1,5 +1,6 @@
 #include "sheet/season_words.h"
 
+#include "sheet/counted.h"
 #include "sheet/share_words.h"
 #include "sheet/text.h"
 
@@ -174,21 +175,22 @@ std::vector<std::string> cautions() {
 
 std::vector<std::string> agreement_sentences(const ReviewAgreement& agreement) {
     std::vector<std::string> all{
-        fmt::format("{} shots were reviewed by both, {} only by the first, {} only by the second.",
-                    agreement.pairs, agreement.only_first, agreement.only_second)};
+        fmt::format("{} reviewed by both, {} only by the first, {} only by the second.",
+                    agreement.pairs == 1 ? "1 shot was" : fmt::format("{} shots were", agreement.pairs),
+                    agreement.only_first, agreement.only_second)};
     for (const WordAgreement& word : agreement.words)
-        all.push_back(fmt::format("{}: the same in {:.0f} of 100 over {} shots, where chance would make "
+        all.push_back(fmt::format("{}: the same in {:.0f} of 100 over {}, where chance would make "
                                   "{:.0f}; kappa {:.2f} ({:.2f} to "
                                   "{:.2f}).",
-                                  word.label, 100.0 * word.kappa.observed, word.kappa.pairs,
+                                  word.label, 100.0 * word.kappa.observed, counted(word.kappa.pairs, "shot"),
                                   100.0 * word.kappa.by_chance, word.kappa.value, word.kappa.interval.low,
                                   word.kappa.interval.high));
     if (agreement.depth_m)
         all.push_back(
-            fmt::format("depth: over {} shots the first's less the second's is {:+.2f} m on the mean "
+            fmt::format("depth: over {} the first's less the second's is {:+.2f} m on the mean "
                         "({:+.2f} to {:+.2f}), and 95 of 100 such differences lie within {:+.2f} to "
                         "{:+.2f} m.",
-                        agreement.depth_m->pairs, agreement.depth_m->mean,
+                        counted(agreement.depth_m->pairs, "shot"), agreement.depth_m->mean,
                         agreement.depth_m->mean_interval.low, agreement.depth_m->mean_interval.high,
                         agreement.depth_m->limits.low, agreement.depth_m->limits.high));
     return all;

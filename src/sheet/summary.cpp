@@ -1,5 +1,6 @@
 #include "sheet/summary.h"
 
+#include "sheet/counted.h"
 #include "sheet/season_words.h"
 #include "sheet/shot_words.h"
 #include "sheet/tally_json.h"
@@ -83,8 +84,9 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts, 
     std::string text = printable(season.name);
     if (!season.league.empty()) text += ", " + printable(season.league);
     if (!asked.empty()) text += ", " + printable(asked);
-    text += fmt::format(": {} logged in {} game{}, {} rules\n", facts.size(), games.size(),
-                        games.size() == 1 ? "" : "s", rule_book(season.rules).name);
+    text +=
+        fmt::format(": {} logged in {}, {} rules\n", facts.size(),
+                    counted(static_cast<std::int64_t>(games.size()), "game"), rule_book(season.rules).name);
     if (facts.empty())
         return !asked.empty()
                    ? text + "Nothing that is logged is of these. Ask for fewer things at once.\n"

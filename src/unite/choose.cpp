@@ -1,131 +1,81 @@
 #include "unite/choose.h"
 
 #include "unite/settled.h"
+#include "unite/standing.h"
 
 #include <algorithm>
 #include <array>
-#include <iterator>
 
 namespace ropeline {
 namespace {
 
 class Choosing {
 public:
-    Choosing(const FileRecords& mine, const FileRecords& theirs) : files_{&mine, &theirs} {
-        for (const FileRecords* file : files_)
-            for (const auto& [id, record] : file->records)
-                for (std::size_t i = 0; i < record.owners; ++i)
-                    owned_[record.needs[i]].insert(id);
-    }
+    Choosing(const FileRecords& mine, const FileRecords& theirs) : files_{&mine, &theirs} {}
 
     void look_at(const Id& id, const std::map<Id, Whose>& decided) {
         const FileRecord* mine = files_[0]->find(id);
         const FileRecord* theirs = files_[1]->find(id);
-        if (mine && theirs) return look_at_both(id, *mine, *theirs, decided);
-        const Whose whose = mine ? Whose::mine : Whose::theirs;
-        const auto& has = file(whose).stamps_of(id);
-        const auto& lacks = file(mine ? Whose::theirs : Whose::mine).stamps_of(id);
-        if (lacks.empty()) {
-            chosen_.brought += whose == Whose::theirs && !theirs->follows;
-            chosen_.kept.emplace(id, whose);
-            return;
-        }
-        const ChangeOrder order = order_of(has, lacks);
-        if (order == ChangeOrder::same || order == ChangeOrder::before) {
-            chosen_.removed += whose == Whose::mine;
-            return;
-        }
-        chosen_.kept.emplace(id, whose);
-        chosen_.kept_although_removed.push_back(id);
-        with_parts(id, whose);
+        const Whose whose = !theirs ? Whose::mine
+                            : !mine ? Whose::theirs
+                                    : whose_of(id, *mine, *theirs, decided);
+        from_.emplace(id, whose);
+        known_.emplace(id, KnownRecord{whose == Whose::mine ? mine : theirs,
+                                       removal_of(files_[0]->stamps_of(id), files_[1]->stamps_of(id))});
     }
 
-    /// What each kept record needs is kept; a carried fit without the fit it was carried from is not.
-    void close() {
-        keep_what_is_needed();
-        std::erase_if(chosen_.kept, [&](const auto& one) {
-            const FileRecord* record = file(one.second).find(one.first);
-            return record->follows && !all_kept(*record);
-        });
+    Chosen take() {
+        const Standing now = standing(known_);
+        for (const auto& [id, whose] : from_) {
+            const bool stands = now.there.contains(id);
+            (stands ? chosen_.kept : chosen_.removed_rows).emplace(id, whose);
+            count(id, stands);
+        }
         std::ranges::sort(chosen_.kept_although_removed);
-        std::ranges::sort(chosen_.kept_as_needed);
-        drop_second_clock_marks();
+        for (const Id& id : now.needed)
+            if (!files_[0]->find_there(id) || !files_[1]->find_there(id))
+                chosen_.kept_as_needed.push_back(id);
+        return std::move(chosen_);
     }
-
-    Chosen take() { return std::move(chosen_); }
 
 private:
     const FileRecords& file(Whose whose) const { return *files_[whose == Whose::mine ? 0 : 1]; }
 
-    void look_at_both(const Id& id, const FileRecord& mine, const FileRecord& theirs,
-                      const std::map<Id, Whose>& decided) {
-        if (const auto found = decided.find(id); found != decided.end()) {
-            chosen_.kept.emplace(id, found->second);
-            return;
-        }
+    Whose whose_of(const Id& id, const FileRecord& mine, const FileRecord& theirs,
+                   const std::map<Id, Whose>& decided) const {
+        if (const auto found = decided.find(id); found != decided.end()) return found->second;
         const ChangeOrder order = order_of(files_[0]->stamps_of(id), files_[1]->stamps_of(id));
-        const bool alike = mine.content == theirs.content;
-        chosen_.changed += order == ChangeOrder::before && !alike;
-        // Alike, they may still differ in the ids of tags and marks: the newer one's, whoever comes first.
-        const bool from_them =
-            order == ChangeOrder::before || (alike && newer_of(*files_[0], *files_[1], id) == Whose::theirs);
-        chosen_.kept.emplace(id, from_them ? Whose::theirs : Whose::mine);
+        if (order == ChangeOrder::after) return Whose::mine;
+        if (order == ChangeOrder::before) return Whose::theirs;
+        // Alike, they may still differ in the ids of tags and marks: the newer one's, whoever comes first. So it is for
+        // what nobody was asked about, as it is gone.
+        if (const auto newer = newer_of(*files_[0], *files_[1], id)) return *newer;
+        if (mine.content != theirs.content)
+            return mine.content < theirs.content ? Whose::mine : Whose::theirs;
+        return mine.removed && !theirs.removed ? Whose::theirs : Whose::mine;
     }
 
-    bool all_kept(const FileRecord& record) const {
-        return std::ranges::all_of(record.needs, [&](const Id& id) { return chosen_.kept.contains(id); });
-    }
-
-    /// Keeps what was removed along with it and is still there in this file.
-    /// Out     it, and what is kept now and was not before.
-    std::vector<Id> with_parts(const Id& id, Whose whose) {
-        std::vector<Id> all{id};
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            const auto owned = owned_.find(all[i]);
-            if (owned == owned_.end()) continue;
-            for (const Id& part : owned->second)
-                if (file(whose).find(part) && chosen_.kept.try_emplace(part, whose).second)
-                    all.push_back(part);
+    void count(const Id& id, bool stands) {
+        const FileRecord* mine = files_[0]->find_there(id);
+        const FileRecord* theirs = files_[1]->find_there(id);
+        if ((mine ? mine : theirs) && (mine ? mine : theirs)->follows) return;
+        const bool only_one = (mine != nullptr) != (theirs != nullptr);
+        const bool known_to_both = !files_[0]->stamps_of(id).empty() && !files_[1]->stamps_of(id).empty();
+        if (!stands) {
+            chosen_.removed += mine != nullptr;
+        } else if (only_one && known_to_both && !known_.at(id).removal.all) {
+            chosen_.kept_although_removed.push_back(id);
+        } else if (only_one && theirs && files_[0]->stamps_of(id).empty()) {
+            ++chosen_.brought;
+        } else if (mine && theirs && mine->content != theirs->content) {
+            chosen_.changed +=
+                order_of(files_[0]->stamps_of(id), files_[1]->stamps_of(id)) == ChangeOrder::before;
         }
-        return all;
-    }
-
-    void keep_what_is_needed() {
-        std::vector<Id> waiting;
-        for (const auto& [id, whose] : chosen_.kept)
-            waiting.push_back(id);
-        std::ranges::sort(waiting);
-        while (!waiting.empty()) {
-            const Id id = std::move(waiting.back());
-            waiting.pop_back();
-            const Whose whose = chosen_.kept.at(id);
-            const FileRecord& record = *file(whose).find(id);
-            if (record.follows) continue;
-            for (const Id& need : record.needs) {
-                if (!file(whose).find(need) || !chosen_.kept.try_emplace(need, whose).second) continue;
-                chosen_.kept_as_needed.push_back(need);
-                std::ranges::move(with_parts(need, whose), std::back_inserter(waiting));
-            }
-        }
-    }
-
-    /// A frame has one clock mark: where a decision left two, the older one stays.
-    void drop_second_clock_marks() {
-        std::map<std::string, Id> at;
-        for (const auto& [id, whose] : chosen_.kept) {
-            const FileRecord* record = file(whose).find(id);
-            if (record->kind != RecordKind::clock_mark) continue;
-            const auto [other, is_new] = at.try_emplace(record->place, id);
-            if (!is_new) other->second = std::min(other->second, id);
-        }
-        std::erase_if(chosen_.kept, [&](const auto& one) {
-            const FileRecord* record = file(one.second).find(one.first);
-            return record->kind == RecordKind::clock_mark && at.at(record->place) != one.first;
-        });
     }
 
     std::array<const FileRecords*, 2> files_;
-    std::unordered_map<Id, std::set<Id>> owned_;
+    std::unordered_map<Id, Whose> from_;
+    KnownRecords known_;
     Chosen chosen_;
 };
 
@@ -136,8 +86,12 @@ std::vector<Id> changed_on_both(const FileRecords& mine, const FileRecords& thei
     for (const auto& [id, record] : mine.records) {
         const FileRecord* other = theirs.find(id);
         if (!other || other->content == record.content) continue;
-        const ChangeOrder order = order_of(mine.stamps_of(id), theirs.stamps_of(id));
-        if (order == ChangeOrder::apart || order == ChangeOrder::same) both.push_back(id);
+        const auto& my_stamps = mine.stamps_of(id);
+        const auto& their_stamps = theirs.stamps_of(id);
+        const ChangeOrder order = order_of(my_stamps, their_stamps);
+        if (order == ChangeOrder::after || order == ChangeOrder::before) continue;
+        const bool is_gone = (record.removed || other->removed) && removal_of(my_stamps, their_stamps).all;
+        if (!is_gone) both.push_back(id);
     }
     std::ranges::sort(both);
     return both;
@@ -155,15 +109,10 @@ std::optional<Whose> newer_of(const FileRecords& mine, const FileRecords& theirs
 
 Chosen choose(const FileRecords& mine, const FileRecords& theirs, const std::map<Id, Whose>& decided) {
     Choosing choosing{mine, theirs};
-    std::vector<Id> ids;
-    for (const FileRecords* file : {&mine, &theirs})
-        for (const auto& [id, record] : file->records)
-            ids.push_back(id);
-    std::ranges::sort(ids);
-    ids.erase(std::ranges::unique(ids).begin(), ids.end());
-    for (const Id& id : ids)
+    for (const auto& [id, record] : mine.records)
         choosing.look_at(id, decided);
-    choosing.close();
+    for (const auto& [id, record] : theirs.records)
+        if (!mine.find(id)) choosing.look_at(id, decided);
     Chosen chosen = choosing.take();
     chosen.figures = settled_figures(mine, theirs, chosen.kept);
     return chosen;

@@ -74,7 +74,8 @@ std::string named_columns(SQLite::Database& db, const char* table, std::string_v
     return list;
 }
 
-void read_kind(SQLite::Database& db, const KindFact& fact, const StandsFor& stands_for, FileRecords& file) {
+void read_kind(SQLite::Database& db, const KindFact& fact, const StandsFor& stands_for,
+               const std::set<Id>& removed, FileRecords& file) {
     std::string needs;
     for (const auto& columns : {fact.owners, fact.needs})
         for (const std::string_view column : columns)
@@ -95,7 +96,11 @@ void read_kind(SQLite::Database& db, const KindFact& fact, const StandsFor& stan
             if (i <= static_cast<int>(fact.owners.size())) record.owners = record.needs.size();
         }
         record.follows = fact.kind == RecordKind::rink_fit && record.needs.size() == 2;
-        file.records.insert_or_assign(stands_for.of(Id{query.text(0)}), std::move(record));
+        const Id own_id{query.text(0)};
+        record.removed = !removed.empty() && removed.contains(own_id);
+        const auto [known, is_new] = file.records.try_emplace(stands_for.of(own_id), std::move(record));
+        // Of two that are one now, the one that is there.
+        if (!is_new && known->second.removed) known->second = std::move(record);
     }
 }
 
@@ -126,11 +131,12 @@ void read_parts(SQLite::Database& db, const PartFact& fact, const StandsFor& sta
 }
 
 void read_stamps(SQLite::Database& db, const StandsFor& stands_for, FileRecords& file) {
-    RawStatement query{db, "SELECT record_id, sitting, changed_at, changed_by FROM record_change"};
+    RawStatement query{
+        db, "SELECT record_id, sitting, changed_at, changed_by, removed_at, along_at FROM record_change"};
     while (query.step()) {
         auto& stamps = file.stamps[stands_for.of(Id{query.text(0)})];
-        stamps = together(stamps, {{sqlite3_column_int64(query.get(), 1), std::string{query.text(2)},
-                                    std::string{query.text(3)}}});
+        stamps = together(stamps, {{query.integer(1), std::string{query.text(2)}, std::string{query.text(3)},
+                                    std::string{query.text(4)}, std::string{query.text(5)}}});
     }
 }
 
@@ -148,16 +154,21 @@ const FileRecord* FileRecords::find(const Id& id) const {
     return found == records.end() ? nullptr : &found->second;
 }
 
+const FileRecord* FileRecords::find_there(const Id& id) const {
+    const FileRecord* record = find(id);
+    return record && !record->removed ? record : nullptr;
+}
+
 const std::vector<RecordStamp>& FileRecords::stamps_of(const Id& id) const {
     static const std::vector<RecordStamp> none;
     const auto found = stamps.find(id);
     return found == stamps.end() ? none : found->second;
 }
 
-FileRecords read_records(SQLite::Database& db, const StandsFor& stands_for) {
+FileRecords read_records(SQLite::Database& db, const StandsFor& stands_for, const std::set<Id>& removed) {
     FileRecords file;
     for (const KindFact& fact : kind_facts()) {
-        read_kind(db, fact, stands_for, file);
+        read_kind(db, fact, stands_for, removed, file);
         read_figures(db, fact, stands_for, file);
     }
     for (const PartFact& fact : part_facts())
@@ -174,8 +185,14 @@ std::vector<RecordStamp> together(const std::vector<RecordStamp>& mine,
     for (const auto* stamps : {&mine, &theirs})
         for (const RecordStamp& stamp : *stamps) {
             const auto [known, is_new] = all.try_emplace(stamp.sitting, stamp);
-            if (!is_new && std::tie(known->second.at, known->second.by) < std::tie(stamp.at, stamp.by))
-                known->second = stamp;
+            if (is_new) continue;
+            RecordStamp& one = known->second;
+            if (std::tie(one.at, one.by) < std::tie(stamp.at, stamp.by)) {
+                one.at = stamp.at;
+                one.by = stamp.by;
+            }
+            one.removed_at = std::max(one.removed_at, stamp.removed_at);
+            one.along_at = std::max(one.along_at, stamp.along_at);
         }
     std::vector<RecordStamp> stamps;
     for (auto& [sitting, stamp] : all)

@@ -116,7 +116,8 @@ std::string words_for(SQLite::Database& db, const KindFact& fact, const Id& id) 
 std::string last_change(const FileRecords& file, const Id& id) {
     const RecordStamp* last = last_of(file.stamps_of(id));
     if (!last) return {};
-    return last->by.empty() ? last->at : fmt::format("{} by {}", last->at, one_line(last->by));
+    const char* then = file.find_there(id) ? "" : ", then removed";
+    return (last->by.empty() ? last->at : fmt::format("{} by {}", last->at, one_line(last->by))) + then;
 }
 
 } // namespace

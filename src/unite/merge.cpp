@@ -6,6 +6,8 @@
 #include "unite/choose.h"
 #include "unite/find_conflict.h"
 #include "unite/made_beside.h"
+#include "unite/removed_rows.h"
+#include "unite/standing.h"
 #include "unite/write_united.h"
 
 #include <algorithm>
@@ -43,10 +45,11 @@ Decisions decide_all(const OpenedFile& mine, const OpenedFile& theirs, const Sta
 void tell_what_came_back(const OpenedFile& mine, const OpenedFile& theirs, const StandsFor& stands_for,
                          const Chosen& chosen, MergeReport& report) {
     const auto tell = [&](const std::vector<Id>& ids, const char* done) {
-        for (const Id& id : ids)
-            report.told.push_back(
-                fmt::format("removed in one file and {} in the other, so it is kept: {}", done,
-                            what_it_is(mine.records.find(id) ? mine : theirs, stands_for, id)));
+        for (const Id& id : ids) {
+            const bool is_mine = mine.records.find_there(id) || !theirs.records.find(id);
+            report.told.push_back(fmt::format("removed in one file and {} in the other, so it is kept: {}",
+                                              done, what_it_is(is_mine ? mine : theirs, stands_for, id)));
+        }
     };
     tell(chosen.kept_although_removed, "changed");
     tell(chosen.kept_as_needed, "needed");
@@ -60,9 +63,9 @@ void tell_of_second_reviews(SQLite::Database& db, MergeReport& report) {
             .getInt();
     if (twice > 0)
         report.told.push_back(
-            fmt::format("{} shots lie on the same frame as another: where both coaches logged the same "
+            fmt::format("{} on the same frame as another: where both coaches logged the same "
                         "one, remove one of the two",
-                        twice));
+                        twice == 1 ? "1 shot lies" : fmt::format("{} shots lie", twice)));
 }
 
 std::map<Id, std::set<Id>> unsettled_shots(SQLite::Database& db, const Chosen& chosen, MergeReport& report) {
@@ -98,9 +101,14 @@ MergeReport merge_seasons(const std::filesystem::path& mine_path, const std::fil
     const auto my_path = one_name(mine_path), their_path = one_name(theirs_path);
     const auto my_db = connect_to_copy(my_path), their_db = connect_to_copy(their_path);
     guarded(into, [&] {
-        FoundJoins joins = find_joins(*my_db, *their_db);
-        const FileRecords my_records = read_records(*my_db, joins.stands_for);
-        const FileRecords their_records = read_records(*their_db, joins.stands_for);
+        const std::set<Id> my_removed = restore_removed(*my_db), their_removed = restore_removed(*their_db);
+        FoundJoins joins = find_joins({*my_db, my_removed}, {*their_db, their_removed});
+        drop_doubles(*my_db, my_removed, joins.stands_for);
+        drop_doubles(*their_db, their_removed, joins.stands_for);
+        FileRecords my_records = read_records(*my_db, joins.stands_for, my_removed);
+        FileRecords their_records = read_records(*their_db, joins.stands_for, their_removed);
+        settle_removals(my_records);
+        settle_removals(their_records);
         report.told = std::move(joins.told);
         const OpenedFile mine{*my_db, my_records}, theirs{*their_db, their_records};
         const Decisions decisions = decide_all(mine, theirs, joins.stands_for, decide, report);

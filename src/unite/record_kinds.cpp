@@ -19,7 +19,7 @@ std::span<const KindFact> kind_facts() {
         {RecordKind::film, "film", "film", {"game_id"}, {}, "1"},
         {RecordKind::rink_fit, "rink_fit", "rink fit", {"film_id", "carried_from"}, {}, ""},
         {RecordKind::clock_mark, "clock_mark", "game clock", {"film_id"}, {}, "1"},
-        {RecordKind::shot, "shot", "shot", {"game_id"}, {"goalie_id", "film_id"}, ""},
+        {RecordKind::shot, "shot", "shot", {"game_id"}, {"goalie_id", "film_id", "rebound_shot_id"}, ""},
         {RecordKind::moment, "moment", "moment", {"shot_id", "same_as"}, {"film_id"}, ""},
         {RecordKind::answer, "answer", "answer", {"moment_id"}, {"goalie_id"}, "1"},
     }};

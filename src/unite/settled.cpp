@@ -15,7 +15,7 @@ public:
         : files_{&mine, &theirs}, kept_(kept) {
         for (std::size_t i = 0; i < files_.size(); ++i)
             for (const auto& [id, record] : files_[i]->records)
-                note(id, record, i == 0 || !files_[0]->find(id));
+                if (!record.removed) note(id, record, i == 0 || !files_[0]->find_there(id));
     }
 
     /// In which files the shot and all that its figures rest on is as it is kept.
@@ -28,7 +28,7 @@ public:
         for (const Id& moment : moments->second) {
             as &= of(moment);
             for (const FileRecords* file : files_)
-                if (const FileRecord* record = file->find(moment))
+                if (const FileRecord* record = file->find_there(moment))
                     for (const Id& need : record->needs)
                         as &= of_fits(need);
         }
@@ -46,10 +46,11 @@ private:
     unsigned of(const Id& id) const {
         const auto whose = kept_.find(id);
         if (whose == kept_.end())
-            return (files_[0]->find(id) ? 0 : as_mine) | (files_[1]->find(id) ? 0 : as_theirs);
+            return (files_[0]->find_there(id) ? 0 : as_mine) | (files_[1]->find_there(id) ? 0 : as_theirs);
         const std::uint64_t figures = files_[whose->second == Whose::mine ? 0 : 1]->find(id)->figures;
         const auto same = [&](const FileRecord* record) { return record && record->figures == figures; };
-        return (same(files_[0]->find(id)) ? as_mine : 0) | (same(files_[1]->find(id)) ? as_theirs : 0);
+        return (same(files_[0]->find_there(id)) ? as_mine : 0) |
+               (same(files_[1]->find_there(id)) ? as_theirs : 0);
     }
 
     unsigned of_fits(const Id& film_id) {

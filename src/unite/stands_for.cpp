@@ -31,26 +31,45 @@ constexpr std::array likenesses = {
     Likeness{"film", "SELECT id, game_id, fingerprint FROM film WHERE fingerprint <> ''", 1},
     Likeness{"clock mark", "SELECT id, film_id, frame FROM clock_mark", 1}};
 
-using ByLikeness = std::map<std::string, std::set<Id>>;
-
-struct Likenesses {
-    ByLikeness by_likeness;
-    std::set<Id> ids;
+struct Alike {
+    std::set<Id> there, all; ///< in the season; with those it has no more
 };
 
-Likenesses read(SQLite::Database& db, const Likeness& likeness, const StandsFor& stands_for) {
+struct Likenesses {
+    std::map<std::string, Alike> by_likeness;
+    std::map<Id, std::string> of;
+
+    const Alike& find(const std::string& key) const {
+        static const Alike none;
+        const auto found = by_likeness.find(key);
+        return found == by_likeness.end() ? none : found->second;
+    }
+    /// Whether it has none of these under another likeness.
+    bool agrees(const std::set<Id>& ids, const std::string& key) const {
+        return std::ranges::all_of(ids, [&](const Id& id) {
+            const auto found = of.find(id);
+            return found == of.end() || found->second == key;
+        });
+    }
+};
+
+Likenesses read(const JoinedFile& file, const Likeness& likeness, const StandsFor& stands_for) {
     Likenesses found;
-    SQLite::Statement row{db, likeness.sql};
+    SQLite::Statement row{file.db, likeness.sql};
     while (row.executeStep()) {
-        const Id id = stands_for.of(row.getColumn(0).getString());
+        const Id own_id = row.getColumn(0).getString();
+        const Id id = stands_for.of(own_id);
         std::string key;
         for (int i = 1; i < row.getColumnCount(); ++i) {
             const std::string text = row.getColumn(i).getString();
             key += '\x1f';
             key += i <= likeness.ids ? stands_for.of(text) : std::string{trimmed(text)};
         }
-        found.by_likeness[key].insert(id);
-        found.ids.insert(id);
+        const bool is_there = !file.removed.contains(own_id);
+        Alike& alike = found.by_likeness[key];
+        alike.all.insert(id);
+        if (is_there) alike.there.insert(id);
+        if (is_there || !found.of.contains(id)) found.of[id] = key;
     }
     return found;
 }
@@ -65,22 +84,23 @@ std::string last_word(const std::string& key) {
     return key.substr(key.rfind('\x1f') + 1);
 }
 
-void join_alike(const Likeness& likeness, const Likenesses& mine, const Likenesses& theirs,
-                FoundJoins& found) {
-    for (const auto& [key, my_ids] : mine.by_likeness) {
-        const auto same = theirs.by_likeness.find(key);
-        if (same == theirs.by_likeness.end() || same->second == my_ids) continue;
-        const Id& my_id = *my_ids.begin();
-        const Id& their_id = *same->second.begin();
-        const bool plain = my_ids.size() == 1 && same->second.size() == 1 && !theirs.ids.contains(my_id) &&
-                           !mine.ids.contains(their_id);
-        if (plain) found.stands_for.join(my_id, their_id);
-        if (!likeness.plain) continue;
-        found.told.push_back(one_line(
-            plain ? fmt::format("both had added the {} {}: it is one now", likeness.plain, last_word(key))
-                  : fmt::format("there are several {}s that look alike ({}): all are kept", likeness.label,
-                                last_word(key))));
-    }
+void join_alike(const Likeness& likeness, const std::string& key, const Likenesses& my_own,
+                const Likenesses& their_own, FoundJoins& found) {
+    const Alike& mine = my_own.find(key);
+    const Alike& theirs = their_own.find(key);
+    std::set<Id> all = mine.all;
+    all.insert(theirs.all.begin(), theirs.all.end());
+    if (all.size() < 2) return;
+    const bool plain = mine.there.size() <= 1 && theirs.there.size() <= 1 && my_own.agrees(all, key) &&
+                       their_own.agrees(all, key);
+    if (plain)
+        for (const Id& id : all)
+            found.stands_for.join(*all.begin(), id);
+    if (!likeness.plain || mine.there.empty() || theirs.there.empty() || mine.there == theirs.there) return;
+    found.told.push_back(one_line(
+        plain ? fmt::format("both had added the {} {}: it is one now", likeness.plain, last_word(key))
+              : fmt::format("there are several {}s that look alike ({}): all are kept", likeness.label,
+                            last_word(key))));
 }
 
 } // namespace
@@ -97,14 +117,19 @@ void StandsFor::join(const Id& one, const Id& other) {
     if (a != b) older_[std::max(a, b)] = std::min(a, b);
 }
 
-FoundJoins find_joins(SQLite::Database& mine, SQLite::Database& theirs) {
+FoundJoins find_joins(const JoinedFile& mine, const JoinedFile& theirs) {
     FoundJoins found;
-    read_joined(mine, found.stands_for);
-    read_joined(theirs, found.stands_for);
+    read_joined(mine.db, found.stands_for);
+    read_joined(theirs.db, found.stands_for);
     for (const Likeness& likeness : likenesses) {
         const auto my_own = read(mine, likeness, found.stands_for);
         const auto their_own = read(theirs, likeness, found.stands_for);
-        join_alike(likeness, my_own, their_own, found);
+        std::set<std::string> keys;
+        for (const Likenesses* own : {&my_own, &their_own})
+            for (const auto& [key, alike] : own->by_likeness)
+                keys.insert(key);
+        for (const std::string& key : keys)
+            join_alike(likeness, key, my_own, their_own, found);
     }
     return found;
 }

@@ -6,6 +6,7 @@
 
 #include <SQLiteCpp/Database.h>
 
+#include <set>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -28,9 +29,15 @@ struct FoundJoins {
     std::vector<std::string> told; ///< what was joined now and what could not be told apart, a line each
 };
 
+/// A season that is looked through for what the other has too, with records it has no more.
+struct JoinedFile {
+    SQLite::Database& db;
+    const std::set<Id>& removed;
+};
+
 /// Joins what either file knows to be one, and what both have under different ids and is plainly the same: a team by its
 /// name; a goalie by name and team; a game by day and teams; a film by its game and content; a clock mark by its frame.
-/// What one file has twice is left as it is.
-FoundJoins find_joins(SQLite::Database& mine, SQLite::Database& theirs);
+/// What one file has twice is left as it is; what it had and has again is one.
+FoundJoins find_joins(const JoinedFile& mine, const JoinedFile& theirs);
 
 } // namespace ropeline

@@ -6,6 +6,7 @@
 #include "season/sql.h"
 #include "season/take_indexes.h"
 #include "unite/film_places.h"
+#include "unite/removed_rows.h"
 
 #include <array>
 #include <functional>
@@ -28,8 +29,8 @@ public:
     std::optional<Whose> of(const Id& id) const {
         const auto kept = chosen_.kept.find(id);
         if (kept == chosen_.kept.end()) return std::nullopt;
-        const FileRecord* my_record = mine_.find(id);
-        const FileRecord* their_record = theirs_.find(id);
+        const FileRecord* my_record = mine_.find_there(id);
+        const FileRecord* their_record = theirs_.find_there(id);
         if (!my_record || !their_record || my_record->kind != RecordKind::moment ||
             my_record->content != their_record->content)
             return kept->second;
@@ -109,32 +110,25 @@ RecordStamp stamp_of_decision(SQLite::Database& db, const std::vector<RecordStam
                      {last ? last->at : std::string{"1970-01-01T00:00:00.000Z"}});
     later.executeStep();
     const auto sitting = static_cast<std::int64_t>(std::hash<std::string>{}(known));
-    return {sitting, later.getColumn(0).getString(), of_chosen ? of_chosen->by : std::string{}};
-}
-
-/// Who changed the record when. A removal that a kept record outlived is forgotten: it would count as a change of what is
-/// kept, and as a later one than another coach's real change.
-std::vector<RecordStamp> stamps_of(const Id& id, const FileRecords& mine, const FileRecords& theirs,
-                                   const Chosen& chosen) {
-    const bool in_mine = mine.find(id) != nullptr, in_theirs = theirs.find(id) != nullptr;
-    if (chosen.kept.contains(id) && in_mine != in_theirs) return (in_mine ? mine : theirs).stamps_of(id);
-    return together(mine.stamps_of(id), theirs.stamps_of(id));
+    return {sitting, later.getColumn(0).getString(), of_chosen ? of_chosen->by : std::string{}, {}, {}};
 }
 
 void write_stamps(SQLite::Database& into, const UnitedInput& mine, const UnitedInput& theirs,
-                  const Chosen& choice, const std::map<Id, Whose>& decided) {
-    SQLite::Statement insert{
-        into, "INSERT INTO record_change (record_id, sitting, changed_at, changed_by) VALUES (?, ?, ?, ?)"};
+                  const std::map<Id, Whose>& decided) {
+    RawStatement insert{into,
+                        "INSERT INTO record_change (record_id, sitting, changed_at, changed_by, removed_at, "
+                        "along_at) VALUES (?, ?, ?, ?, ?, ?)"};
     const auto put = [&](const Id& id, const RecordStamp& stamp) {
-        insert.reset();
-        insert.bind(1, id);
-        insert.bind(2, stamp.sitting);
-        insert.bind(3, stamp.at);
-        insert.bind(4, stamp.by);
-        insert.exec();
+        insert.bind_text(1, id);
+        insert.bind_integer(2, stamp.sitting);
+        insert.bind_text(3, stamp.at);
+        insert.bind_text(4, stamp.by);
+        for (const auto& [place, at] : {std::pair{5, &stamp.removed_at}, {6, &stamp.along_at}})
+            at->empty() ? insert.bind_null(place) : insert.bind_text(place, *at);
+        insert.run();
     };
     const auto write = [&](const Id& id) {
-        const auto stamps = stamps_of(id, mine.records, theirs.records, choice);
+        const auto stamps = together(mine.records.stamps_of(id), theirs.records.stamps_of(id));
         for (const RecordStamp& stamp : stamps)
             put(id, stamp);
         const auto chosen = decided.find(id);
@@ -189,7 +183,15 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
         TableWriter{into, mine.db, table, stands_for, chosen}.write(records_of(Whose::mine), my_found);
         TableWriter{into, theirs.db, table, stands_for, chosen}.write(records_of(Whose::theirs), their_found);
     }
-    write_stamps(into, mine, theirs, chosen, decided);
+    write_stamps(into, mine, theirs, decided);
+    const auto removed_of = [&](Whose whose) {
+        std::unordered_set<Id> ids;
+        for (const auto& [id, from] : chosen.removed_rows)
+            if (from == whose) ids.insert(id);
+        return ids;
+    };
+    write_removed(into, mine.db, removed_of(Whose::mine), stands_for);
+    write_removed(into, theirs.db, removed_of(Whose::theirs), stands_for);
     write_joined(into, stands_for);
     for (const std::string& statement : indexes)
         into.exec(statement);

@@ -1,5 +1,6 @@
 #include "unite/extract.h"
 
+#include "sheet/counted.h"
 #include "sheet/text.h"
 #include "verbs/chosen_shots.h"
 #include "verbs/verbs.h"
@@ -25,8 +26,8 @@ void extract(const ExtractCall& call) {
     const ExtractReport report = extract_goalie(file, goalie, call.into, call.options);
     for (const std::string& line : report.told)
         fmt::print("{}\n", printable(line));
-    fmt::print("{}: {} shots of {}, {} clips beside it\n", call.into, report.shots, printable(goalie.name),
-               report.clips);
+    fmt::print("{}: {} of {}, {} beside it\n", call.into, counted(report.shots, "shot"),
+               printable(goalie.name), counted(report.clips, "clip"));
     fmt::print("The clips still show whoever was on the ice. Hand them only to those who may see them, and "
                "where players are "
                "minors, only with the consent of those who answer for them.\n");

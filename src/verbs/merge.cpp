@@ -1,6 +1,7 @@
 #include "unite/merge.h"
 
 #include "season/trimmed.h"
+#include "sheet/counted.h"
 #include "sheet/text.h"
 #include "verbs/verbs.h"
 
@@ -79,12 +80,12 @@ DecideConflict decider(const MergeCall& call) {
 void tell(const MergeCall& call, const MergeReport& report) {
     for (const std::string& line : report.told)
         fmt::print("{}\n", printable(line));
-    fmt::print("{}: {} shots; from {}: {} records brought, {} changed, {} removed; {} conflicts decided",
-               call.into, report.shots, call.theirs, report.brought, report.changed, report.removed,
-               report.decided);
-    fmt::print("{}\n", report.worked_out > 0
-                           ? fmt::format("; the figures of {} shots worked out again", report.worked_out)
-                           : std::string{});
+    fmt::print("{}: {}; from {}: {} brought, {} changed, {} removed; {} decided", call.into,
+               counted(report.shots, "shot"), call.theirs, counted(report.brought, "record"), report.changed,
+               report.removed, counted(report.decided, "conflict"));
+    fmt::print("{}\n", report.worked_out > 0 ? fmt::format("; the figures of {} worked out again",
+                                                           counted(report.worked_out, "shot"))
+                                             : std::string{});
 }
 
 void merge(const MergeCall& call) {
@@ -95,9 +96,10 @@ void merge(const MergeCall& call) {
                "# this list with --decided FILE; or say one of the three for all of it with --conflicts.\n");
     for (const MergeConflict& conflict : report.undecided)
         fmt::print("? {}\n", printable(line_of(conflict)));
-    throw std::runtime_error(
-        fmt::format("{} conflicts are not decided, so nothing was written; the list above says how",
-                    report.undecided.size()));
+    throw std::runtime_error(fmt::format("{} not decided, so nothing was written; the list above says how",
+                                         report.undecided.size() == 1
+                                             ? "1 conflict is"
+                                             : fmt::format("{} conflicts are", report.undecided.size())));
 }
 
 } // namespace

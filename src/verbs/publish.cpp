@@ -1,5 +1,6 @@
 #include "publish/publish.h"
 
+#include "sheet/counted.h"
 #include "verbs/verbs.h"
 
 #include <CLI/CLI.hpp>
@@ -23,7 +24,8 @@ void publish(const PublishCall& call) {
     try {
         const PublishReport report = publish_season(call.season, call.to, show_progress);
         if (isatty(STDERR_FILENO) != 0) fmt::print(stderr, "\n");
-        fmt::print("{}: {} shots published, {} rows in all\n", call.season, report.shots, report.rows);
+        fmt::print("{}: {} published, {} in all\n", call.season, counted(report.shots, "shot"),
+                   counted(report.rows, "row"));
         fmt::print(
             "Who may read which team is in the table ropeline.team_reader; nobody may until you say so. "
             "Players are on record "

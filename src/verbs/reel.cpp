@@ -56,6 +56,9 @@ void add_reel(CLI::App& app, Job& chosen) {
     verb->add_flag("--half", call->half, "Half speed after the first freeze");
     verb->add_flag("--rink", call->options.rink_while_running,
                    "The rink over the ice while the film runs, wherever a fit reaches");
+    verb->add_option("--voice", call->options.voice,
+                     "A recording laid over the reel from its beginning; the film is low under it")
+        ->type_name("SOUND");
     verb->add_flag("--silent", call->silent, "Without the film's sound");
     verb->add_flag("--no-cards", call->plain, "Without title cards");
     verb->add_flag("!--no-notes", call->options.note, "Without the coach's notes");

@@ -1,5 +1,4 @@
 #include "sheet/summary.h"
-#include "reel/scene_picture.h"
 #include "season/dates.h"
 #include "season/season_file.h"
 #include "season/whole_file.h"
@@ -9,7 +8,7 @@
 #include "sheet/shot_words.h"
 #include "sheet/text.h"
 #include "tally/filter.h"
-#include "verbs/verbs.h"
+#include "verbs/summary.h"
 
 #include <CLI/CLI.hpp>
 #include <fmt/core.h>
@@ -26,6 +25,7 @@ struct SummaryCall {
     FactFilter filter;
     std::string situation, came;
     bool as_json = false, with_mark = false;
+    WriteCharts write_charts = nullptr;
 };
 
 struct Given {
@@ -80,11 +80,11 @@ void write_csv(const SummaryCall& call, const Season& season, std::span<const Sh
                agreement ? " and agreement.csv" : "", facts.size());
 }
 
-void write_charts(const std::string& folder, const Season& season, std::span<const ShotFact> facts,
+void write_charts(const SummaryCall& call, const Season& season, std::span<const ShotFact> facts,
                   const std::optional<ReviewAgreement>& agreement) {
     const auto charts = season_charts(facts, tally_season(facts), season, agreement);
-    write_chart_files(folder, charts);
-    fmt::print("{}: {} charts as SVG and PNG, {} logged\n", folder, charts.size(), facts.size());
+    call.write_charts(call.charts, charts);
+    fmt::print("{}: {} charts as SVG and PNG, {} logged\n", call.charts, charts.size(), facts.size());
 }
 
 /// The same game logged twice under two ids cannot be laid together by them.
@@ -108,9 +108,9 @@ void summarise(const SummaryCall& call) {
         read_facts.push_back(std::move(given.facts));
     }
     tell_of_games_twice(read_facts);
-    const auto all = together(std::move(read_facts));
+    auto all = read_facts.size() == 1 ? std::move(read_facts.front()) : together(std::move(read_facts));
     const FactFilter filter = filter_of(call, all);
-    const auto facts = filtered(all, filter);
+    const auto facts = filter.asks_nothing() ? std::move(all) : filtered(all, filter);
     std::optional<ReviewAgreement> agreement;
     if (!call.against.empty()) agreement = agreement_of(facts, filtered(read(call.against).facts, filter));
     if (!call.page.empty()) {
@@ -118,7 +118,7 @@ void summarise(const SummaryCall& call) {
         fmt::print("{}: {} logged\n", call.page, facts.size());
     }
     if (!call.folder.empty()) write_csv(call, season, facts, agreement);
-    if (!call.charts.empty()) write_charts(call.charts, season, facts, agreement);
+    if (!call.charts.empty()) write_charts(call, season, facts, agreement);
     if (!call.page.empty() || !call.folder.empty() || !call.charts.empty()) return;
     fmt::print("{}", call.as_json ? summary_json(season, facts)
                                   : summary_text(season, facts, filter_words(filter)));
@@ -129,8 +129,9 @@ void summarise(const SummaryCall& call) {
 
 } // namespace
 
-void add_summary(CLI::App& app, Job& chosen) {
+void add_summary_verb(CLI::App& app, Job& chosen, WriteCharts write_charts) {
     auto call = std::make_shared<SummaryCall>();
+    call->write_charts = write_charts;
     CLI::App* verb = app.add_subcommand(
         "summary", "What a season says: in the terminal, as JSON, CSV, one page of HTML or its charts");
     verb->add_option("SEASON", call->seasons, "The season file (*.season); several count as one")->required();
@@ -162,6 +163,10 @@ void add_summary(CLI::App& app, Job& chosen) {
         ->type_name("DIR")
         ->excludes(as_json);
     verb->callback([call, &chosen] { chosen = [call] { summarise(*call); }; });
+}
+
+void add_quick_summary(CLI::App& app, Job& chosen) {
+    add_summary_verb(app, chosen, nullptr);
 }
 
 } // namespace ropeline

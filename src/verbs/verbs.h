@@ -26,6 +26,7 @@ void add_film(CLI::App& app, Job& chosen);
 void add_measure(CLI::App& app, Job& chosen);
 void add_carry(CLI::App& app, Job& chosen);
 void add_summary(CLI::App& app, Job& chosen);
+void add_quick_summary(CLI::App& app, Job& chosen); ///< all of it but the charts
 void add_reel(CLI::App& app, Job& chosen);
 void add_still(CLI::App& app, Job& chosen);
 void add_handout(CLI::App& app, Job& chosen);

@@ -54,7 +54,7 @@ ShownPlay whole_film(const std::string& path, std::int64_t frames, bool rink) {
         clicks.push_back({{960.0 + 110.0 * at.x_m / away, (950.0 + 6.0 * at.y_m) / away}, at, {}});
     }
     fit.fit = fit_rink(clicks, {1920, 1080});
-    play.fits.push_back(fit);
+    play.known = std::make_shared<const KnownFilm>(KnownFilm{{fit}, {}, {}});
     return play;
 }
 

@@ -250,3 +250,16 @@ TEST_CASE("a range is without a source only where its source says so") {
     CHECK(unsourced("shot_speed_mps", Level::junior));
     CHECK_FALSE(unsourced("shot_speed_mps", Level::elite));
 }
+
+TEST_CASE("a range of speeds is said in the coach's unit of length") {
+    MarkedMoment moment;
+    moment.puck = {5.0, 9.0};
+    moment.stance = stance_from_mark(puck_line(moment.puck) * 1.5);
+    const auto said = [&](LengthUnit unit) {
+        return figures_for(moment, decide(moment, nhl, parameters_for(Level::senior)),
+                           Firmness{0.5, "pass_speed_mps", Verdict::sat_back}, Level::senior, nhl, unit);
+    };
+    // 13.4 m/s are 44.0 feet a second, 26.8 are 87.9: a foot is 0.3048 m.
+    CHECK(says(said(LengthUnit::metres), "pass speed (13.4 to 26.8 m/s)"));
+    CHECK(says(said(LengthUnit::feet), "pass speed (44.0 to 87.9 ft/s)"));
+}

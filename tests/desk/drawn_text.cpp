@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <set>
 #include <string_view>
 
@@ -59,12 +60,14 @@ std::vector<Quad> glyph_quads(const ImDrawList& list, const ImDrawCmd& command) 
     return quads;
 }
 
+/// Those of a window and of what lies in it, which is drawn over it.
+using GlyphsOf = std::map<const ImGuiWindow*, std::vector<ImRect>>;
+
 void find_cut(const ImDrawList& list, const std::set<Corners>& whole, DrawnText& found,
-              std::set<std::string>& said) {
+              std::set<std::string>& said, GlyphsOf& glyphs) {
     const ImGuiWindow* window = owner_of(list);
     const std::string name = window ? window->Name : "?";
     const bool scrolls = window && window->ScrollbarY;
-    std::vector<ImRect> glyphs;
     for (const ImDrawCmd& command : list.CmdBuffer) {
         if (command.UserCallback || command.TextureId != ImGui::GetIO().Fonts->TexID) continue;
         const ImRect clip{command.ClipRect.x, command.ClipRect.y, command.ClipRect.z, command.ClipRect.w};
@@ -85,9 +88,12 @@ void find_cut(const ImDrawList& list, const std::set<Corners>& whole, DrawnText&
             if (trimmed && !scrolls && !in_a_field(window))
                 said.insert(fmt::format("{}: a glyph is trimmed near {:.0f}, {:.0f}", name, quad.at.Min.x,
                                         quad.at.Min.y));
-            if (!out_of_sight) glyphs.push_back(quad.at);
+            if (!out_of_sight) glyphs[window ? window->RootWindow : nullptr].push_back(quad.at);
         }
     }
+}
+
+void find_overwritten(const std::string& name, std::vector<ImRect>& glyphs, std::set<std::string>& said) {
     std::ranges::sort(glyphs, {}, [](const ImRect& one) { return one.Min.x; });
     for (std::size_t one = 0; one < glyphs.size(); ++one) {
         for (std::size_t other = one + 1; other < glyphs.size() && glyphs[other].Min.x < glyphs[one].Max.x;
@@ -109,9 +115,12 @@ DrawnText drawn_text() {
     DrawnText found;
     std::set<std::string> said;
     const auto whole = whole_glyphs();
+    GlyphsOf glyphs;
     const ImDrawData& data = *ImGui::GetDrawData();
     for (int list = 0; list < data.CmdListsCount; ++list)
-        find_cut(*data.CmdLists[list], whole, found, said);
+        find_cut(*data.CmdLists[list], whole, found, said, glyphs);
+    for (auto& [window, written] : glyphs)
+        find_overwritten(window ? window->Name : "?", written, said);
     for (const ImGuiWindow* window : ImGui::GetCurrentContext()->Windows) {
         if (!window->Active || window->Hidden || std::string_view{window->Name}.starts_with("Debug"))
             continue;

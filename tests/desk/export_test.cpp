@@ -1,5 +1,6 @@
 // Reel, still and handout made from the desk: on a thread, whole or not at all.
 #include "desk/drawn_desk.h"
+#include "desk/on_film.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -7,7 +8,6 @@
 #include <chrono>
 #include <cstdlib>
 #include <fstream>
-#include <set>
 #include <sstream>
 #include <thread>
 
@@ -15,65 +15,6 @@ using namespace ropeline;
 using namespace ropeline::test;
 
 namespace {
-
-/// A season beside a film of twelve seconds, with two shots on it and their moments marked.
-struct OnFilm {
-    Folder folder;
-    std::filesystem::path season = folder.path / "one.season";
-    std::vector<Id> shots;
-    Id moment, goalie;
-    OnFilm() {
-        const auto film = folder.path / "one.mp4";
-        REQUIRE(
-            std::system(
-                fmt::format("ffmpeg -v error -f lavfi -i testsrc=size=1280x720:rate=30:duration=12 -pix_fmt "
-                            "yuv420p -preset ultrafast '{}'",
-                            film.string())
-                    .c_str()) == 0);
-        LogBook book{new_season(season)};
-        book.apply(NewGoalie{"Ilse Varga", "Harbour Pike"}, {});
-        book.apply(NewGame{"2026-11-20", "Harbour Pike", "Mill Town Otters", RuleBookId::nhl}, {});
-        FilmFacts facts;
-        facts.path = film.string();
-        facts.fingerprint = std::string{"f1"};
-        facts.file_bytes = 1000;
-        facts.shown_width_px = 1280;
-        facts.shown_height_px = 720;
-        book.apply(KeepFilm{facts, 360}, {});
-        fit_still(book, 90);
-        for (const std::int64_t frame : {100, 220}) {
-            book.apply(NewShot{}, at(frame));
-            for (const IcePoint place : {IcePoint{-0.2, 1.3}, IcePoint{0.3, 1.3}, IcePoint{3.0, 7.0}})
-                book.apply(FilmClick{seen(place)}, at(frame));
-            book.apply(TakeShot{}, at(frame));
-        }
-        for (const ShotEntry& entry : book.state().shots)
-            shots.push_back(entry.shot.id);
-        moment = book.state().shots.front().moments.front().id;
-        goalie = book.state().goalie_id;
-    }
-    std::set<std::string> files() const {
-        std::set<std::string> names;
-        for (const auto& file : std::filesystem::directory_iterator(folder.path))
-            names.insert(file.path().filename().string());
-        return names;
-    }
-    ExportWish wish(ExportKind kind, const std::string& to) const {
-        ExportWish one;
-        one.kind = kind;
-        one.season = season;
-        one.to = folder.path / to;
-        one.shots = shots;
-        one.goalie_id = goalie;
-        one.moment_id = moment;
-        one.reel.width_px = 320;
-        one.reel.height_px = 180;
-        one.reel.preset = "ultrafast";
-        one.handout.clip_height_px = 180;
-        one.handout.preset = "ultrafast";
-        return one;
-    }
-};
 
 void finish(const Export& work) {
     while (!work.finished())
@@ -122,6 +63,33 @@ TEST_CASE("reel, still and handout are made on a thread, each told in a line; on
     CHECK(again.words() == "still.png is there already: type another name.");
     CHECK(text_of(at.folder.path / "still.png") == before);
     CHECK(at.files() == files);
+}
+
+TEST_CASE("a still goes to the clipboard as a picture where the system can, and says so") {
+    const OnFilm at;
+    const auto programs = at.folder.path / "programs";
+    std::filesystem::create_directories(programs);
+    std::ofstream(programs / "xclip") << "#!/bin/sh\necho \"$@\" >'" << at.folder.path.string()
+                                      << "/asked'\ncat >'" << at.folder.path.string() << "/pasted.png'\n";
+    std::filesystem::permissions(programs / "xclip", std::filesystem::perms::owner_all);
+    const std::string path = std::getenv("PATH");
+    setenv("PATH", (programs.string() + ":" + path).c_str(), 1);
+    setenv("DISPLAY", ":0", 1);
+    unsetenv("WAYLAND_DISPLAY");
+    const Export still{at.wish(ExportKind::still, "still.png")};
+    finish(still);
+    CHECK(still.on_clipboard());
+    CHECK(text_of(at.folder.path / "asked") == "-selection clipboard -target image/png\n");
+    CHECK(text_of(at.folder.path / "pasted.png") == text_of(at.folder.path / "still.png"));
+    const Export drawing{at.wish(ExportKind::still, "still.svg")};
+    finish(drawing);
+    CHECK_FALSE(drawing.on_clipboard());
+    setenv("PATH", path.c_str(), 1);
+    unsetenv("DISPLAY");
+    const Export alone{at.wish(ExportKind::still, "alone.png")};
+    finish(alone);
+    CHECK_FALSE(alone.on_clipboard());
+    CHECK_FALSE(alone.trouble());
 }
 
 TEST_CASE("a stopped reel and a stopped handout leave nothing behind") {

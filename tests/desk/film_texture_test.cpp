@@ -3,7 +3,7 @@
 // conversion, which rgb_test.cpp holds against the ffmpeg command line.
 #include "desk/film_texture.h"
 
-#include "desk/real_window.h"
+#include "desk/hidden_window.h"
 #include "film/clips.h"
 #include "film/film_reader.h"
 #include "film/rgb.h"
@@ -18,33 +18,9 @@
 #include <vector>
 
 using namespace ropeline;
+using test::HiddenWindow;
 
 namespace {
-
-struct HiddenWindow {
-    HiddenWindow() {
-        setenv("DISPLAY", display.name().c_str(), 1);
-        REQUIRE(SDL_InitSubSystem(SDL_INIT_VIDEO) == 0);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
-        window = SDL_CreateWindow("", 0, 0, 64, 64, SDL_WINDOW_OPENGL | SDL_WINDOW_HIDDEN);
-        REQUIRE(window);
-        context = SDL_GL_CreateContext(window);
-        REQUIRE(context);
-    }
-    ~HiddenWindow() {
-        SDL_GL_DeleteContext(context);
-        SDL_DestroyWindow(window);
-        SDL_Quit();
-    }
-    HiddenWindow(const HiddenWindow&) = delete;
-    HiddenWindow& operator=(const HiddenWindow&) = delete;
-
-    test::VirtualDisplay display;
-    SDL_Window* window = nullptr;
-    SDL_GLContext context = nullptr;
-};
 
 std::vector<std::uint8_t> bytes_of(const FilmTexture& texture) {
     std::vector<std::uint8_t> rgb(static_cast<std::size_t>(texture.width_px() * texture.height_px() * 3));

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <initializer_list>
 #include <iterator>
-#include <tuple>
 #include <vector>
 
 using namespace ropeline;
@@ -23,16 +22,19 @@ bool apart(const Rect& a, const Rect& b) {
            b.y + b.height <= a.y + 0.01F;
 }
 
+struct Window {
+    float width, height, unit;
+};
+
+constexpr Window usual_windows[] = {{1280, 720, 16}, {1440, 900, 16}, {1920, 1080, 18}, {3840, 2160, 36}};
+
 } // namespace
 
 TEST_CASE(
     "the panels of the Log side lie inside the window and never over one another, whatever it is about") {
-    struct Case {
-        float width, height, unit;
-    };
-    for (const Case& c :
-         {Case{1280, 720, 16}, Case{1280, 720, 18}, Case{1440, 900, 16}, Case{1920, 1080, 18},
-          Case{1920, 1080, 27}, Case{3840, 2160, 36}, Case{3840, 2160, 54}, Case{900, 560, 14}}) {
+    for (const Window& c :
+         {Window{1280, 720, 16}, Window{1280, 720, 18}, Window{1440, 900, 16}, Window{1920, 1080, 18},
+          Window{1920, 1080, 27}, Window{3840, 2160, 36}, Window{3840, 2160, 54}, Window{900, 560, 14}}) {
         for (const LogShape shape : {LogShape::film, LogShape::marking, LogShape::moment, LogShape::fit}) {
             CAPTURE(c.width);
             CAPTURE(c.unit);
@@ -62,11 +64,9 @@ TEST_CASE(
 
 TEST_CASE(
     "nothing open: the picture fills most of the window, and stays where it is while a shot is marked") {
-    for (const auto& [width, height, unit] : {std::tuple{1280.0F, 720.0F, 16.0F},
-                                              {1440.0F, 900.0F, 16.0F},
-                                              {1920.0F, 1080.0F, 18.0F},
-                                              {3840.0F, 2160.0F, 36.0F}}) {
-        CAPTURE(width);
+    for (const Window& window : usual_windows) {
+        CAPTURE(window.width);
+        const auto& [width, height, unit] = window;
         const LogLayout at = log_layout(width, height, unit, LogShape::film);
         const float picture = std::min(at.film.width / 16.0F, at.film.height / 9.0F);
         CHECK(picture * picture * 16.0F * 9.0F >= 0.60F * width * height);
@@ -80,11 +80,9 @@ TEST_CASE(
 }
 
 TEST_CASE("a moment opened: film and crease share the window, and the plan is large") {
-    for (const auto& [width, height, unit] : {std::tuple{1280.0F, 720.0F, 16.0F},
-                                              {1440.0F, 900.0F, 16.0F},
-                                              {1920.0F, 1080.0F, 18.0F},
-                                              {3840.0F, 2160.0F, 36.0F}}) {
-        CAPTURE(width);
+    for (const Window& window : usual_windows) {
+        CAPTURE(window.width);
+        const auto& [width, height, unit] = window;
         const LogLayout at = log_layout(width, height, unit, LogShape::moment);
         CHECK(at.plan.width >= 0.40F * width);
         CHECK(at.plan.height >= 0.54F * height);

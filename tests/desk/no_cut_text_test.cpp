@@ -198,6 +198,15 @@ const std::vector<Page>& pages() {
              answer_call(app, Read::pass);
              answer_place(app, {2.0, 3.0});
          }},
+        {"the answer, the puck behind the net",
+         [](App& app) {
+             study_as_somebody(app);
+             app.study.filter.what = StudyWhat::all;
+             update(app);
+             begin_round(app, app.log.state().shots[2].moments.front().id);
+             answer_call(app, Read::pass);
+             answer_place(app, {0.5, 1.0});
+         }},
         {"how the sitting went", [](App& app) { study_as_somebody(app), show_sitting(app); }},
         {"reel, still and handout", [](App& app) { open_shot(app, 0), turn_exports(app); }},
         {"a still that could not be made",

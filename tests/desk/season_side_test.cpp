@@ -226,6 +226,22 @@ TEST_CASE("page, charts and tables are saved beside the season, a folder a filte
     CHECK(std::filesystem::exists(desk.played.folder.path / "two summary, Ilse Varga" / "season.html"));
 }
 
+TEST_CASE("what stands side by side is saved as it stands, with what parts the two on top") {
+    OpenSeason desk;
+    desk.app.side = Side::season;
+    desk.settle();
+    desk.act(CompareSeasonBy{CompareBy::goalies});
+    const std::string between = desk.numbers().between.front();
+    desk.act(SavePapers{SeasonPaper::page});
+    std::ifstream file{desk.played.folder.path / "two summary" / "side by side.html"};
+    const std::string page{std::istreambuf_iterator<char>{file}, {}};
+    CHECK(page.find(between) != std::string::npos);
+    for (const SeasonColumn& column : desk.numbers().columns) {
+        CHECK(page.find("<h2 class=\"name\">" + column.name + "</h2>") != std::string::npos);
+        CHECK(page.find("<figure><h2>" + column.name + ": ") != std::string::npos);
+    }
+}
+
 TEST_CASE("papers that cannot be written are one line of trouble, and the season goes on") {
     OpenSeason desk;
     desk.app.side = Side::season;

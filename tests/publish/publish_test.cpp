@@ -196,6 +196,22 @@ TEST_CASE(
     CHECK(rows(as_coach, "SELECT DISTINCT goalie FROM ropeline.shot_facts") == "Ilse Tamm|\n");
 }
 
+TEST_CASE("a view of an earlier edition with other columns is made anew, and whoever was let in stays in") {
+    if (no_server()) return;
+    Published season;
+    season.publish();
+    run_on(server().to(),
+           "CREATE ROLE scout LOGIN; GRANT USAGE ON SCHEMA ropeline TO scout; "
+           "DROP VIEW ropeline.shot_facts; DELETE FROM ropeline.layout; "
+           "CREATE VIEW ropeline.shot_facts AS SELECT id AS moment_id, shot_id FROM ropeline.moment; "
+           "GRANT SELECT ON ropeline.shot_facts TO scout");
+    season.publish();
+    CHECK(facts_of_server(server().to(), value(season.path, "SELECT id FROM season")) ==
+          facts_of_file(season.path));
+    CHECK(rows(server().to(), "SELECT has_table_privilege('scout', 'ropeline.shot_facts', 'SELECT')") ==
+          "t|\n");
+}
+
 TEST_CASE("a server killed in the middle of publishing has the old rows when it is back") {
     if (no_server()) return;
     Published season;

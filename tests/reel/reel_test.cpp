@@ -2,6 +2,7 @@
 #include "reel/reel.h"
 
 #include "film/clips.h"
+#include "film/film_error.h"
 #include "film/film_reader.h"
 #include "film/rgb.h"
 #include "reel/filmed_season.h"
@@ -11,6 +12,7 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
+#include <cstring>
 #include <fstream>
 #include <set>
 
@@ -221,6 +223,96 @@ TEST_CASE("two shots beside each other are each in their half, at the moment eac
     };
     CHECK(std::abs(grey(160) - test::grey_of(test::release_frame)) <= 2);
     CHECK(std::abs(grey(480) - test::grey_of(60)) <= 2);
+}
+
+TEST_CASE("two shots beside each other stand still together, each with its own words, and go on together") {
+    const FilmedSeason filmed;
+    const std::string path = (filmed.folder / "reel.mp4").string(),
+                      bare = (filmed.folder / "bare.mp4").string();
+    ReelOptions options = plain();
+    options.beside = true;
+    ShownPlay other = filmed.play();
+    other.moments[1].moment.frame = 60;
+    other.shot.note = "the other one";
+    make_reel({filmed.play(), other}, path, options);
+    options.draw = false;
+    make_reel({filmed.play(), other}, bare, options);
+    FilmReader reel(path), plain_reel(bare);
+    const auto rows = [](const PicturePtr& picture, int from_x) {
+        const auto& luma = picture->planes()[0];
+        std::string bytes;
+        for (int row = 0; row < luma.height; ++row)
+            for (int x = from_x; x < from_x + 320; ++x)
+                bytes += static_cast<char>(
+                    luma.bytes[static_cast<std::ptrdiff_t>(row) * luma.stride_bytes + x] / 16);
+        return bytes;
+    };
+    // 12 frames of run-up, 14 of the freeze (half a second of 3003 ticks each): by hand, as above.
+    constexpr std::int64_t first_still = 12, last_still = 25;
+    for (const int left_edge : {0, 320}) {
+        CAPTURE(left_edge);
+        const std::string drawn = rows(reel.picture(FrameIndex{first_still}), left_edge);
+        CHECK((drawn != rows(plain_reel.picture(FrameIndex{first_still}), left_edge)));
+        const auto grey = [&](std::int64_t frame) {
+            const PicturePtr picture = plain_reel.picture(FrameIndex{frame});
+            const auto& luma = picture->planes()[0];
+            return int{luma.bytes[static_cast<std::ptrdiff_t>(180) * luma.stride_bytes + left_edge + 160]};
+        };
+        CHECK(std::abs(grey(first_still) - grey(last_still)) <= 1);
+        CHECK(grey(first_still) - grey(first_still - 4) >= 6); // two shades a frame
+        CHECK(grey(last_still + 5) - grey(last_still) >= 6);
+    }
+    const std::string words = bytes_of(filmed.folder / "reel.vtt");
+    const std::size_t left = words.find("Left: P2 12:35"), right = words.find("Right: P2 12:35");
+    REQUIRE(left != std::string::npos);
+    REQUIRE(right != std::string::npos);
+    CHECK(words.substr(left, right - left).find("late to the pass") != std::string::npos);
+    CHECK(words.substr(right).find("the other one") != std::string::npos);
+}
+
+namespace {
+
+/// How loud the reel's left channel is from one time to another, as ffmpeg decodes it: the root of the mean square.
+double loudness(const sample::Folder& folder, const std::string& reel, double from_s, double until_s) {
+    const std::string raw = (folder / "sound.raw").string();
+    clips::ffmpeg("-i " + clips::quoted(reel) + " -map 0:a -f f32le -ac 1 -ar 48000 " + clips::quoted(raw));
+    const std::string bytes = bytes_of(raw);
+    std::vector<float> samples(bytes.size() / sizeof(float));
+    std::memcpy(samples.data(), bytes.data(), samples.size() * sizeof(float));
+    double sum = 0.0;
+    const auto first = static_cast<std::size_t>(48000 * from_s),
+               last = static_cast<std::size_t>(48000 * until_s);
+    REQUIRE(last <= samples.size());
+    for (std::size_t i = first; i < last; ++i)
+        sum += static_cast<double>(samples[i]) * samples[i];
+    return std::sqrt(sum / static_cast<double>(last - first));
+}
+
+} // namespace
+
+TEST_CASE("a voice lies over the reel from its beginning to its own end, and the film is low under it") {
+    const FilmedSeason filmed;
+    const std::string path = (filmed.folder / "reel.mp4").string(),
+                      voice = (filmed.folder / "voice.wav").string(),
+                      hush = (filmed.folder / "hush.wav").string();
+    clips::ffmpeg("-f lavfi -i sine=1000:d=0.6:sample_rate=48000 -ac 1 " + clips::quoted(voice));
+    clips::ffmpeg("-f lavfi -i anullsrc=r=48000:cl=mono -t 0.6 " + clips::quoted(hush));
+    ReelOptions options = plain(); // 0.4 s of run-up, then the film stands for half a second
+    options.sound = false;
+    options.voice = voice;
+    make_reel({filmed.play()}, path, options);
+    const double spoken = loudness(filmed.folder, path, 0.05, 0.55);
+    CHECK(spoken ==
+          doctest::Approx(0.125 / std::sqrt(2.0)).epsilon(0.1)); // ffmpeg's sine has an eighth of full
+    CHECK(loudness(filmed.folder, path, 0.65, 0.85) < 0.01);
+    options = plain();
+    make_reel({filmed.play()}, path, options);
+    const double alone = loudness(filmed.folder, path, 0.05, 0.35);
+    options.voice = hush;
+    make_reel({filmed.play()}, path, options);
+    CHECK(loudness(filmed.folder, path, 0.05, 0.35) == doctest::Approx(alone / 4.0).epsilon(0.15));
+    options.voice = (filmed.folder / "gone.wav").string();
+    CHECK_THROWS_AS(make_reel({filmed.play()}, path, options), FilmError);
 }
 
 TEST_CASE("shots whose film is not there are named and left out; with none left there is one line") {

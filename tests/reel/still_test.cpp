@@ -1,6 +1,7 @@
 #include "reel/still.h"
 
 #include "film/clips.h"
+#include "film/film_reader.h"
 #include "film/rgb.h"
 #include "reel/filmed_season.h"
 
@@ -53,6 +54,48 @@ TEST_CASE("a still is the moment's own frame with what is drawn in place, at any
         const auto rope = pixel(drawn, {at.x_px * scale, at.y_px * scale});
         CHECK(rope[0] - rope[2] > 60);
     }
+}
+
+namespace {
+
+/// What this process has read so far, from files and pipes. Source: proc(5), /proc/PID/io, rchar.
+std::int64_t bytes_read() {
+    std::ifstream io("/proc/self/io");
+    std::string name;
+    std::int64_t bytes = 0;
+    io >> name >> bytes;
+    REQUIRE(name == "rchar:");
+    return bytes;
+}
+
+} // namespace
+
+TEST_CASE("a still of a film whose index the season keeps goes there, and does not read the film through") {
+    const FilmedSeason filmed;
+    const std::string path = (filmed.folder / "long.mp4").string();
+    clips::ffmpeg(
+        "-f lavfi -i testsrc2=s=320x180:r=30:d=40,noise=alls=20:allf=t -c:v libx264 -preset ultrafast "
+        "-g 30 -pix_fmt yuv420p " +
+        clips::quoted(path));
+    ShownPlay play = filmed.play();
+    play.film_path = path;
+    ShownMoment late = *main_moment(play);
+    late.moment.frame = 1000;
+    const auto still = [&] {
+        const std::int64_t before = bytes_read();
+        std::string png = still_of(play, late, StillKind::png, {.overlay = false, .words = false});
+        return std::pair{std::move(png), bytes_read() - before};
+    };
+    const auto file_bytes = static_cast<std::int64_t>(std::filesystem::file_size(path));
+    const auto [through, all] = still();
+    CHECK(all > file_bytes);
+    KnownFilm known;
+    known.index = FilmReader(path).index_to_keep();
+    play.known = std::make_shared<const KnownFilm>(known);
+    const auto [there, little] = still();
+    CHECK((there == through));
+    MESSAGE("read " << little << " of " << file_bytes << " bytes");
+    CHECK(little < file_bytes / 5);
 }
 
 TEST_CASE("words and puck's eye leave the goalie free who stands low in the picture") {

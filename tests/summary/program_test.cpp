@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <fstream>
 
 namespace ropeline {
@@ -156,6 +157,25 @@ TEST_CASE("ropeline check says what is wrong, and --repair goes back to the back
     CHECK(repaired.status == 0);
     CHECK(repaired.out.find("a.season.damaged") != std::string::npos);
     CHECK(ropeline(folder, "summary a.season").out.find("20 logged") != std::string::npos);
+}
+
+TEST_CASE("summary starts without the libraries for film, window and pictures, but for its charts") {
+    const Folder folder;
+    make(folder / "a.season");
+    // The dynamic loader names each library that it loads (ld.so(8)).
+    ::setenv("LD_DEBUG", "files", 1);
+    ::setenv("LD_DEBUG_OUTPUT", (folder / "loaded").c_str(), 1);
+    CHECK(ropeline(folder, "summary a.season").status == 0);
+    ::unsetenv("LD_DEBUG");
+    ::unsetenv("LD_DEBUG_OUTPUT");
+    std::string loaded;
+    for (const auto& entry : std::filesystem::directory_iterator{folder.path})
+        if (entry.path().filename().string().starts_with("loaded")) loaded += bytes_of(entry.path());
+    CHECK(loaded.find("libsqlite3") != std::string::npos);
+    for (const char* heavy : {"libav", "libSDL", "libGL", "libopencv", "libcairo"})
+        CHECK(loaded.find(heavy) == std::string::npos);
+    CHECK(ropeline(folder, "summary a.season --charts charts").status == 0);
+    CHECK(std::filesystem::exists(folder / "charts"));
 }
 
 } // namespace ropeline

@@ -140,6 +140,61 @@ TEST_CASE(
     CHECK(value(desk.both, "SELECT count(*) FROM mark WHERE moment_id IS NOT NULL") == "2");
 }
 
+TEST_CASE("of three coaches, the first removed a shot, the second changed it, the third removed its moment: "
+          "the shot "
+          "stays without the moment, in whatever order they come together") {
+    Desk desk;
+    const auto third = desk.folder / "third.season";
+    hand_copy(desk.mine, third);
+    edit(desk.mine, [&](SeasonFile& file) { file.remove_shot(desk.shared.shot); });
+    set_outcome(desk.theirs, desk.shared.shot, Outcome::goal);
+    edit(third, [&](SeasonFile& file) { file.remove_moment(desk.shared.moment); });
+    const std::array<std::array<std::filesystem::path, 3>, 3> orders{
+        {{desk.mine, desk.theirs, third}, {desk.mine, third, desk.theirs}, {third, desk.theirs, desk.mine}}};
+    for (const auto& order : orders) {
+        const auto two = desk.folder / "two.season", all = desk.folder / "all.season";
+        for (const auto& made : {two, all})
+            std::filesystem::remove(made);
+        CHECK(merge_seasons(order[0], order[1], two, {}).undecided.empty());
+        CHECK(merge_seasons(two, order[2], all, {}).undecided.empty());
+        CHECK(value(all, "SELECT group_concat(outcome) FROM shot") == "goal");
+        CHECK(value(all, "SELECT count(*) FROM moment") == "0");
+    }
+}
+
+TEST_CASE("a shot that comes back has what was marked on it, though no file has that any more") {
+    Desk desk;
+    const auto third = desk.folder / "third.season", two = desk.folder / "two.season";
+    hand_copy(desk.mine, third);
+    edit(desk.mine, [&](SeasonFile& file) {
+        Moment added = moment(desk.shared.shot, desk.shared.ids, 1.3);
+        added.kind = MomentKind::pass;
+        file.put(added);
+        file.remove_shot(desk.shared.shot);
+    });
+    CHECK(value(desk.mine, "SELECT count(*) FROM moment") == "0");
+    merge_seasons(desk.mine, desk.theirs, two, {});
+    CHECK(value(two, "SELECT count(*) FROM shot") == "0");
+    set_outcome(third, desk.shared.shot, Outcome::goal);
+    merge_seasons(two, third, desk.both, {});
+    CHECK(value(desk.both,
+                "SELECT outcome || ' ' || (SELECT count(*) FROM moment) || ' ' || (SELECT count(*) FROM "
+                "mark WHERE moment_id IS NOT NULL) FROM shot") == "goal 2 4");
+}
+
+TEST_CASE("a shot that one coach changed and then removed, while the other changed it, is asked for") {
+    Desk desk;
+    set_outcome(desk.mine, desk.shared.shot, Outcome::goal);
+    edit(desk.mine, [&](SeasonFile& file) { file.remove_shot(desk.shared.shot); });
+    set_outcome(desk.theirs, desk.shared.shot, Outcome::post);
+    const MergeReport report = desk.merge();
+    REQUIRE(report.undecided.size() == 1);
+    CHECK(report.undecided.front().fields.front().mine == "goal");
+    CHECK(report.undecided.front().mine_changed.ends_with(", then removed"));
+    desk.merge(always(Keep::theirs));
+    CHECK(desk.outcome() == "post");
+}
+
 TEST_CASE("a game that comes back for a new shot brings its other shots, and they their goalie") {
     Desk desk;
     Ids added = desk.shared.ids;

@@ -45,7 +45,7 @@ TEST_CASE(
     CHECK(decided.err.empty());
     CHECK(
         decided.out.find(
-            "both.season: 1 shots; from theirs.season: 0 records brought, 0 changed, 0 removed; 1 conflicts "
+            "both.season: 1 shot; from theirs.season: 0 records brought, 0 changed, 0 removed; 1 conflict "
             "decided") != std::string::npos);
     CHECK(files.outcome() == "post");
 }
@@ -74,7 +74,7 @@ TEST_CASE("extract says what it wrote and whom it may go to, and refuses in one 
     const TwoFiles files;
     const Printed made = ropeline(files.folder, "extract mine.season --goalie 'Ilse Tamm' -o tamm.season");
     CHECK(made.status == 0);
-    CHECK(made.out.find("tamm.season: 1 shots of Ilse Tamm, 0 clips beside it\n") != std::string::npos);
+    CHECK(made.out.find("tamm.season: 1 shot of Ilse Tamm, 0 clips beside it\n") != std::string::npos);
     CHECK(made.out.find("minors, only with the consent") != std::string::npos);
     for (const char* arguments :
          {"extract mine.season --goalie Nobody -o nobody.season", "extract mine.season -o tamm.mp4"}) {

@@ -60,11 +60,12 @@ inline DecideConflict always(Keep keep) {
 /// Who changed what when, as the file knows it.
 inline std::string stamps(const std::filesystem::path& path) {
     SQLite::Database db{path.string(), SQLite::OPEN_READONLY};
-    SQLite::Statement row{db, "SELECT record_id, sitting, changed_at, changed_by FROM record_change"};
+    SQLite::Statement row{db, "SELECT record_id, sitting, changed_at, changed_by, removed_at, along_at FROM "
+                               "record_change ORDER BY record_id, sitting"};
     std::string text;
     while (row.executeStep())
-        for (int i = 0; i < 4; ++i)
-            text += row.getColumn(i).getString() + (i == 3 ? "\n" : "|");
+        for (int i = 0; i < 6; ++i)
+            text += row.getColumn(i).getString() + (i == 5 ? "\n" : "|");
     return text;
 }
 

@@ -5,6 +5,7 @@
 #include "desk/panels/puck_eye.h"
 #include "desk/panels/reading.h"
 #include "desk/panels/shot_card.h"
+#include "desk/side.h"
 #include "desk/state/seen_twice.h"
 
 #include <fmt/core.h>
@@ -73,32 +74,37 @@ std::string open_words(const ThreatReading& pass, const LeftCurve::Pass* along, 
                           : open + ", works from nowhere";
 }
 
-void explain_pass(const Threat& threat, const ThreatReading& pass, const Parameters& parameters) {
+void explain_pass(const Look& look, const Threat& threat, const ThreatReading& pass,
+                  const Parameters& parameters, Side side) {
     const bool tip = threat.kind == ReceiverKind::tip;
-    ImGui::SetTooltip("%s takes %.2f s at %.0f m/s%s. On the receiver's line: %s.\n"
+    ImGui::SetTooltip("%s takes %.2f s at %s%s. On the receiver's line: %s.\n"
                       "Net open: at his shot, neither hidden nor reached. Works to: the furthest out, on the "
                       "puck line,\nfrom which he is on the receiver's line before the shot leaves. "
                       "Taken to come first: %.0f in 100.\n%s",
                       tip ? "The shot to him" : "The pass", pass.pass_s,
-                      tip ? parameters.shot_speed_mps : parameters.pass_speed_mps,
+                      speed_words(look, tip ? parameters.shot_speed_mps : parameters.pass_speed_mps).c_str(),
                       tip ? " and is turned at once"
                           : fmt::format(", the shot leaves after {:.2f} s", pass.have_s).c_str(),
                       in_time_words(pass).c_str(), 100.0 * pass.chance,
-                      with_keys("[how_he_shoots]: how he shoots, [pass_lane]: lane open or contested, "
-                                "[took_pass]: he got it, [remove]: "
-                                "takes him away.")
-                          .c_str());
+                      side == Side::study
+                          ? ""
+                          : with_keys("[how_he_shoots]: how he shoots, [pass_lane]: lane open or contested, "
+                                      "[took_pass]: he got it, [remove]: "
+                                      "takes him away.")
+                                .c_str());
 }
 
-/// Two lines a pass: who and how he shoots, in time or how late; what he finds open, how far out it works from.
-void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) {
+/// What a pass is logged by is said on the Log side only. Two lines a pass: who and how he shoots, in time or how late; what he finds open, how far out it works from.
+void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn, Side side) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
     const Judged& view = *turn.judged;
     if (view.asked.threats.empty()) {
         wrapped_text(
-            "No receiver is logged. [mark_threat] marks an opponent a pass could reach: what he leaves "
-            "open is then weighed too.",
+            side == Side::study
+                ? "Nobody to pass to was marked here."
+                : "No receiver is logged. [mark_threat] marks an opponent a pass could reach: what he leaves "
+                  "open is then weighed too.",
             c.quiet);
         return;
     }
@@ -109,10 +115,11 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn) 
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const float wide = ImGui::GetContentRegionAvail().x;
         ImGui::PushID(static_cast<int>(index));
-        if (ImGui::Selectable("##pass", in_hand == view.asked.marks[index], 0, {wide, 2.5F * look.unit}))
-            panel.actions.push_back(HoldMark{view.asked.marks[index]});
+        const bool clicked =
+            ImGui::Selectable("##pass", in_hand == view.asked.marks[index], 0, {wide, 2.5F * look.unit});
+        if (clicked && side == Side::log) panel.actions.push_back(HoldMark{view.asked.marks[index]});
         ImGui::PopID();
-        if (ImGui::IsItemHovered()) explain_pass(threat, pass, turn.parameters);
+        if (ImGui::IsItemHovered()) explain_pass(look, threat, pass, turn.parameters, side);
         ImDrawList* draw = ImGui::GetWindowDrawList();
         const std::string when = in_time_words(pass);
         const float left = wide - text_size(look.strong, when).x - 0.2F * look.unit;
@@ -243,7 +250,7 @@ void draw_decision(const Panel& panel, const LogPart& part) {
     ImGui::EndChild();
     ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.35F * look.unit});
     ImGui::BeginChild("passes", {passes_width, tall});
-    draw_passes(panel, log, part.view);
+    draw_passes(panel, log, part.view, Side::study);
     ImGui::EndChild();
     ImGui::End();
 }
@@ -278,7 +285,7 @@ void draw_unfolded(const Panel& panel, const LogPart& part, Pages& pages) {
         draw_rule(look);
         draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
         draw_rule(look);
-        draw_passes(panel, log, part.view);
+        draw_passes(panel, log, part.view, Side::log);
     } else {
         draw_figures(look, part);
     }

@@ -34,15 +34,16 @@ void draw_shots(const Look& look, ExportPart& part, float right) {
     }
 }
 
-void draw_switches(const Look& look, ExportPart& part, float right) {
+void draw_reel_switches(const Look& look, ExportPart& part, float right) {
     const auto turn = [&](const char* word, bool& on, bool first = false) {
         if (!first) wrap_chip(look, "", word, right);
         if (chip(look, word, "", word, on, false)) on = !on;
     };
     turn("half speed after the freeze", part.half_speed, true);
     turn("rink while it runs", part.rink);
+    turn("two shots beside each other", part.beside);
     turn("sound", part.sound);
-    turn("coach's notes in reel and still", part.notes);
+    turn("coach's notes", part.notes);
 }
 
 bool make_button(const Panel& panel, const ExportPart& part, const char* words, bool possible) {
@@ -53,15 +54,25 @@ bool make_button(const Panel& panel, const ExportPart& part, const char* words, 
     return word_button(panel.look, words, true);
 }
 
-void draw_reel(const Panel& panel, ExportPart& part) {
+std::string file_name(const std::filesystem::path& path, const Look& look) {
+    return shortened(look.body, path.filename().string(), 20.0F * look.unit);
+}
+
+void draw_reel(const Panel& panel, ExportPart& part, float right) {
     const Look& look = panel.look;
     text_in(look.strong, look.colours.text, "Reel");
     ImGui::SameLine(0.0F, look.unit);
     quiet_text(look,
                "run-up, a freeze at each moment with the picture drawn on, then on; MP4 and its captions");
+    draw_reel_switches(look, part, right);
     draw_path("##reel", part.reel_path);
     if (make_button(panel, part, "Make the reel", !part.offered.empty()))
         panel.actions.push_back(MakeExport{ExportKind::reel});
+    if (!part.made_reel || part.work) return;
+    ImGui::SameLine(0.0F, look.unit);
+    if (word_button(look, "Record a voice")) panel.actions.push_back(RecordVoice{});
+    ImGui::SameLine(0.0F, 0.6F * look.unit);
+    quiet_text(look, "over " + file_name(part.made_reel->to, look));
 }
 
 void draw_still(const Panel& panel, ExportPart& part) {
@@ -121,21 +132,83 @@ void draw_work(const Panel& panel, const ExportPart& part) {
     }
 }
 
+void draw_heading(const Look& look, const std::string& heading, const char* escape, float right) {
+    const std::string words = with_keys(escape);
+    const float wide = text_size(look.body, words).x;
+    text_in(look.heading, look.colours.text, heading);
+    if (ImGui::GetItemRectMax().x + look.unit + wide > right) return quiet_text(look, words);
+    ImGui::SameLine();
+    ImGui::SetCursorScreenPos({right - wide, ImGui::GetCursorScreenPos().y + 0.25F * look.unit});
+    quiet_text(look, words);
+}
+
+/// As large as the page has room for it, above `foot_px` for what stands below.
+void draw_running(const VoiceOver& voice, float foot_px) {
+    const ImVec2 from = ImGui::GetCursorScreenPos();
+    const ImVec2 room{ImGui::GetContentRegionAvail().x, ImGui::GetContentRegionAvail().y - foot_px};
+    if (voice.on_screen && voice.texture.filled()) {
+        const float scale = std::min(room.x / static_cast<float>(voice.texture.width_px()),
+                                     room.y / static_cast<float>(voice.texture.height_px()));
+        const ImVec2 size{scale * static_cast<float>(voice.texture.width_px()),
+                          scale * static_cast<float>(voice.texture.height_px())};
+        ImGui::SetCursorScreenPos({from.x + 0.5F * (room.x - size.x), from.y});
+        ImGui::Image(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(voice.texture.id())), size);
+    }
+    ImGui::SetCursorScreenPos({from.x, from.y + room.y});
+}
+
+/// In decibels, as an ear hears: silence at its left end, sixty below the loudest that can be kept.
+void draw_level(const Look& look, float level) {
+    const float share = std::clamp(1.0F + 20.0F * std::log10(std::max(level, 1e-4F)) / 60.0F, 0.0F, 1.0F);
+    constexpr float too_loud = 0.97F, too_quiet = 0.02F;
+    ImGui::PushStyleColor(ImGuiCol_PlotHistogram,
+                          level >= too_loud ? look.colours.trouble : look.colours.rope);
+    ImGui::ProgressBar(share, {14.0F * look.unit, 1.4F * look.unit}, "");
+    ImGui::PopStyleColor();
+    ImGui::SameLine(0.0F, 0.6F * look.unit);
+    quiet_text(look, level >= too_loud    ? "too loud: speak from further away"
+                     : level <= too_quiet ? "nothing is heard"
+                                          : "your voice");
+}
+
+void draw_recording(const Panel& panel, const ExportPart& part, float right) {
+    const Look& look = panel.look;
+    const VoiceOver& voice = *part.voice;
+    draw_heading(look, "Your voice over " + file_name(part.made_reel->to, look), "[put_down] throws it away",
+                 right);
+    if (!part.said.empty()) wrapped_text(part.said, part.trouble ? look.colours.trouble : look.colours.text);
+    draw_running(voice, 4.6F * look.unit);
+    if (!voice.take) return quiet_text(look, "Opening the reel ...");
+    draw_level(look, voice.take->level());
+    const int now = static_cast<int>(voice.take->seconds()), all = static_cast<int>(voice.length_s);
+    if (word_button(look, "Keep it", true)) panel.actions.push_back(KeepVoice{});
+    ImGui::SameLine(0.0F, look.unit);
+    if (word_button(look, "Throw it away")) panel.actions.push_back(DropVoice{});
+    ImGui::SameLine(0.0F, look.unit);
+    quiet_text(look, fmt::format("{}:{:02} of {}:{:02}", now / 60, now % 60, all / 60, all % 60));
+}
+
 } // namespace
 
 void draw_exports_page(const Panel& panel, const LogState& log, ExportPart& part) {
     const Look& look = panel.look;
     begin_sheet(look, "exports", std::min(54.0F * look.unit, panel.place.width),
-                std::min(34.0F * look.unit, panel.place.height));
+                std::min(33.0F * look.unit, panel.place.height));
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-    text_in(look.heading, look.colours.text, "Reel, still, handout");
+    if (part.voice) {
+        draw_recording(panel, part, right);
+        return ImGui::End();
+    }
+    draw_heading(look, "Reel, still, handout", "[put_down] closes this page", right);
+    wrapped_text(
+        "Film of minors: only with their parents' consent, only for those it is about, never in public.",
+        look.colours.quiet);
     draw_work(panel, part);
     ImGui::Spacing();
-    quiet_text(look, "of");
+    quiet_text(look, "Which shots");
     draw_shots(look, part, right);
-    draw_switches(look, part, right);
     ImGui::Spacing();
-    draw_reel(panel, part);
+    draw_reel(panel, part, right);
     ImGui::Spacing();
     draw_handout(panel, log, part, right);
     ImGui::Spacing();

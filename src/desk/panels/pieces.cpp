@@ -188,6 +188,11 @@ std::string length_words(const Look& look, double metres) {
     return in_figures(metres, look.lengths);
 }
 
+std::string speed_words(const Look& look, double metres_per_s) {
+    if (look.lengths == LengthUnit::feet) return fmt::format("{:.0f} ft/s", to_feet(metres_per_s));
+    return fmt::format("{:.0f} m/s", metres_per_s);
+}
+
 std::string spread_words(const Look& look, double sigma_m) {
     if (look.lengths == LengthUnit::feet)
         return fmt::format("± {:.1f} in", std::ceil(10.0 * sigma_m / from_inches(1.0)) / 10.0);

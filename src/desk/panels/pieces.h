@@ -73,6 +73,8 @@ bool word_button(const Look& look, const char* label, bool primary = false);
 constexpr double pad_height_m = 0.1; ///< over the ice, when a pad is marked instead of the blade
 /// "1.21 m", or "4.0 ft" where the coach reads feet.
 std::string length_words(const Look& look, double metres);
+/// "35 m/s", or "115 ft/s" where the coach reads feet.
+std::string speed_words(const Look& look, double metres_per_s);
 /// One standard deviation of it: "± 3 cm", "± 1.2 in".
 std::string spread_words(const Look& look, double sigma_m);
 std::string film_time(double seconds); ///< "0:12.433"

@@ -46,8 +46,9 @@ void draw_puck_eye(const Look& look, ImDrawList* draw, const Rect& place, const 
     fill_opaque(draw, corner(place), far_corner(place), c.ground);
     const auto eye = puck_eye(stance, puck, rules, parameters);
     if (!eye) {
-        draw_text(draw, look.body, {place.x + 0.6F * unit, place.y + 0.6F * unit}, c.quiet,
-                  "The puck sees no net from here.");
+        constexpr std::string_view words = "The puck sees no net from here.";
+        draw->AddText(look.body, look.body->FontSize, {place.x + 0.6F * unit, place.y + 0.6F * unit}, c.quiet,
+                      words.data(), words.data() + words.size(), place.width - 1.2F * unit);
         return;
     }
     const Rect room{place.x + 0.8F * unit, place.y + 0.8F * unit, place.width - 1.6F * unit,

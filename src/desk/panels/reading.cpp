@@ -128,9 +128,10 @@ void draw_figures(const Look& look, const LogPart& part) {
     }
     line(look, "time to react", fmt::format("{:.2f} s", reading.reaction_s));
     if (ImGui::IsItemHovered()) {
-        ImGui::SetTooltip("A shot at %.0f m/s along the ice, the season's setting for this level of play; "
-                          "net covered takes this goalie's blocking width to be %.2f m.",
-                          part.view.parameters.shot_speed_mps, part.view.parameters.block_width_m);
+        ImGui::SetTooltip("A shot at %s along the ice, the season's setting for this level of play; "
+                          "net covered takes this goalie's blocking width to be %s.",
+                          speed_words(look, part.view.parameters.shot_speed_mps).c_str(),
+                          length_words(look, part.view.parameters.block_width_m).c_str());
     }
     draw_cautions(look, *moment, part.view.moment_fit);
     ImGui::PopStyleVar();

@@ -5,6 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <string_view>
+#include <vector>
 
 namespace ropeline {
 
@@ -43,19 +46,35 @@ void draw_ticks(const SeenStretch& strip) {
     }
 }
 
+/// Each with its name behind it or before it; where two lie so near together that neither has room, its line alone.
 void draw_moments(const SeenStretch& strip, const LogPart& part, const FrameTable& frames) {
     const ShotEntry* entry = chosen_shot(part.state());
     if (!entry) return;
+    struct Named {
+        float x = 0.0F;
+        std::string_view name;
+    };
+    std::vector<Named> moments;
     for (const Moment& moment : entry->moments) {
-        if (moment.film_id != open_film(part.state())) continue;
-        const float x = strip.x(frames.seconds_of(frames.clamp(moment.frame)));
-        strip.draw->AddLine({x, strip.at.y}, {x, strip.at.y + strip.at.height}, strip.look.colours.rope,
-                            strip.look.pen(2.0F));
-        const std::string words{label_of(moment.kind)};
-        const float room = strip.at.x + strip.at.width - text_size(strip.look.body, words).x;
-        draw_text(strip.draw, strip.look.body,
-                  {std::min(x + 0.25F * strip.look.unit, room), strip.at.y + 0.2F * strip.look.unit},
-                  strip.look.colours.text, words);
+        if (moment.film_id == open_film(part.state()))
+            moments.push_back(
+                {strip.x(frames.seconds_of(frames.clamp(moment.frame))), label_of(moment.kind)});
+    }
+    std::ranges::sort(moments, {}, &Named::x);
+    const Look& look = strip.look;
+    const float beside = 0.25F * look.unit;
+    float written = strip.at.x;
+    for (std::size_t index = 0; index < moments.size(); ++index) {
+        const auto& [x, name] = moments[index];
+        strip.draw->AddLine({x, strip.at.y}, {x, strip.at.y + strip.at.height}, look.colours.rope,
+                            look.pen(2.0F));
+        const float wide = text_size(look.body, name).x;
+        const float next = index + 1 < moments.size() ? moments[index + 1].x : strip.at.x + strip.at.width;
+        const bool behind = x + wide + 2.0F * beside <= next;
+        const float from = behind ? x + beside : x - beside - wide;
+        if (!behind && from < written) continue;
+        draw_text(strip.draw, look.body, {from, strip.at.y + 0.2F * look.unit}, look.colours.text, name);
+        written = behind ? from + wide + beside : x;
     }
 }
 

@@ -1,6 +1,7 @@
 #include "desk/panels/what_we_log.h"
 
 #include "desk/state/logged.h"
+#include "rink/units.h"
 
 #include <imgui_stdlib.h>
 
@@ -32,10 +33,18 @@ void draw_reviewer(const Panel& panel, const LogState& log, LoggingEntry& typed)
     typed.naming = false;
 }
 
+/// What a goalie's figures are typed in: metres, or feet where the coach reads feet.
+double units_in_a_metre(const Look& look) {
+    return look.lengths == LengthUnit::feet ? to_feet(1.0) : 1.0;
+}
+
 /// 0 stands for "not known" while it is typed.
 void draw_goalie(const Panel& panel, const Goalie& goalie, LoggingEntry& typed) {
-    const std::array stored = {goalie.height_m.value_or(0.0), goalie.blocking_width_m.value_or(0.0),
-                               goalie.lateral_speed_mps.value_or(0.0)};
+    const double units = units_in_a_metre(panel.look);
+    const std::array kept = {goalie.height_m, goalie.blocking_width_m, goalie.lateral_speed_mps};
+    std::array<double, 3> stored{};
+    for (std::size_t index = 0; index < kept.size(); ++index)
+        stored.at(index) = units * kept.at(index).value_or(0.0);
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     ImGui::AlignTextToFramePadding();
@@ -53,9 +62,12 @@ void draw_goalie(const Panel& panel, const Goalie& goalie, LoggingEntry& typed) 
         }
         ImGui::PopID();
         if (typed.goalie != goalie.id || !ImGui::IsItemDeactivatedAfterEdit()) continue;
-        const auto known = [](double figure) { return figure == 0.0 ? std::nullopt : std::optional{figure}; };
-        const auto& [height, width, speed] = typed.figures;
-        panel.actions.push_back(MeasureGoalie{goalie.id, known(height), known(width), known(speed)});
+        const auto known = [&](std::size_t index_of) -> std::optional<double> {
+            const double figure = typed.figures.at(index_of);
+            if (figure == 0.0) return std::nullopt;
+            return figure == stored.at(index_of) ? kept.at(index_of) : figure / units;
+        };
+        panel.actions.push_back(MeasureGoalie{goalie.id, known(0), known(1), known(2)});
         typed.goalie.clear();
     }
     ImGui::PopID();
@@ -81,8 +93,11 @@ void draw_what_we_log(const Panel& panel, const LogState& log, LoggingEntry& typ
     quiet_text(look, "goalies of their own measure; 0: the season's figures");
     if (ImGui::BeginTable("goalies", 4, ImGuiTableFlags_ScrollY | ImGuiTableFlags_SizingFixedFit,
                           {0.0F, -2.2F * look.unit})) {
-        for (const char* title : {"goalie", "height, m", "blocking width, m", "sideways, m/s"})
-            ImGui::TableSetupColumn(title);
+        const bool feet = look.lengths == LengthUnit::feet;
+        ImGui::TableSetupColumn("goalie");
+        ImGui::TableSetupColumn(feet ? "height, ft" : "height, m");
+        ImGui::TableSetupColumn(feet ? "blocking width, ft" : "blocking width, m");
+        ImGui::TableSetupColumn(feet ? "sideways, ft/s" : "sideways, m/s");
         ImGui::TableHeadersRow();
         for (const Goalie& goalie : log.goalies)
             draw_goalie(panel, goalie, typed);
