@@ -95,15 +95,16 @@ NetStands where_bar_stands(const TurningCamera& camera, const FrameBar& bar, con
 } // namespace
 
 NetStands where_net_stands(const TurningCamera& camera, const RuleBook& rules, const PictureView& picture) {
-    NetStands stands = NetStands::unseen;
+    int here = 0, elsewhere = 0;
     for (const bool far_end : {false, true}) {
         for (const FrameBar& bar : frame_bars(rules, far_end)) {
-            const NetStands here = where_bar_stands(camera, bar, rules, picture);
-            if (here == NetStands::elsewhere) return here;
-            if (here == NetStands::here) stands = here;
+            const NetStands stands = where_bar_stands(camera, bar, rules, picture);
+            here += stands == NetStands::here ? 1 : 0;
+            elsewhere += stands == NetStands::elsewhere ? 1 : 0;
         }
     }
-    return stands;
+    if (elsewhere == 0) return here > 0 ? NetStands::here : NetStands::unseen;
+    return elsewhere >= here ? NetStands::elsewhere : NetStands::here;
 }
 
 } // namespace ropeline

@@ -13,7 +13,7 @@ enum class NetStands {
     elsewhere, ///< they are seen, but not there: the camera stands elsewhere, or looks elsewhere
 };
 
-/// Looks for posts and crossbar of whichever net the camera has in its picture.
+/// Looks for posts and crossbar of whichever net the camera has in its picture; more of them decide than speak against it.
 NetStands where_net_stands(const TurningCamera& camera, const RuleBook& rules, const PictureView& picture);
 
 } // namespace ropeline
