@@ -53,16 +53,15 @@ Eigen::Matrix3d turned_to(const Eigen::Vector3d& place, const Eigen::Vector2d& a
 /// Sigma of each click: the hand's own, and what the paint's misfit looks like from there.
 std::vector<double> sigmas_of(const RinkClicks& clicks, const TurningCamera& camera, double click_sigma_px) {
     std::vector<double> sigmas;
-    const auto add = [&](IcePoint at, double counts) {
+    const auto add = [&](IcePoint at) {
         const double away_m = (Eigen::Vector3d{at.x_m, at.y_m, 0.0} - camera.place_m).norm();
-        sigmas.push_back(
-            std::hypot(click_sigma_px, paint_off_m / counts * camera.focal_px / std::max(away_m, 1.0)));
+        sigmas.push_back(std::hypot(click_sigma_px, paint_off_m * camera.focal_px / std::max(away_m, 1.0)));
     };
     for (const LandmarkClick& click : clicks.points)
-        add(click.point, 1.0);
+        add(click.point);
     const RinkFit fit = ropeline::fit_of(CameraBelief{camera, CameraSpread::Zero()});
     for (const CurveClick& click : clicks.curves)
-        add(ice_at(fit, click.at).value_or(IcePoint{0.0, 10.0}), counts_of(click.curve));
+        add(ice_at(fit, click.at).value_or(IcePoint{0.0, 10.0}));
     return sigmas;
 }
 

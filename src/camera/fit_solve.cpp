@@ -107,11 +107,11 @@ public:
             Eigen::Vector2d offset;
             if (!wild && jacobian &&
                 across_curve(matrix, scales_.lens, radial, term, residuals[row], slope)) {
-                slopes.row(row) = term.counts * slope * numbers_by_parameters_;
+                slopes.row(row) = slope * numbers_by_parameters_;
             } else if (!wild && !jacobian) {
                 across_curve(matrix, scales_.lens, radial, term, offset, residuals[row]);
             }
-            residuals[row++] *= term.counts;
+            ++row;
         }
         add_prior(steps, radial, residuals + row, jacobian ? &slopes : nullptr, row);
         return true;
@@ -237,16 +237,12 @@ bool fill_residuals(const FitTerms& terms, const Lens& lens, SolvedFit& fit) {
         double distance_px = 0.0;
         if (!across_curve(matrix, lens, fit.radial, term, offset, distance_px)) return false;
         fit.curve_residuals.push_back(offset);
-        fit.squared_error += (term.counts * offset).squaredNorm();
+        fit.squared_error += offset.squaredNorm();
     }
     return true;
 }
 
 } // namespace
-
-double counts_of(const IceCurve& curve) {
-    return curve.name == "boards" ? 1.0 / 3.0 : 1.0;
-}
 
 std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial,
                                    const CameraPrior& prior) {

@@ -20,13 +20,7 @@ struct PointTerm {
 struct CurveTerm {
     Eigen::Vector2d pixel;
     const IceCurve* curve = nullptr;
-    double counts = 1.0; ///< against a painted curve; see `counts_of`
 };
-
-/// Boards stand where the builders put them, not where the rule book has them: a click on their foot is off by some
-/// three times what one on paint is.
-/// Source  measured: the goal line's end of one broadcast rink lies 16 cm further out, its paint 3 to 7 cm off.
-double counts_of(const IceCurve& curve);
 
 struct FitTerms {
     std::vector<PointTerm> points;

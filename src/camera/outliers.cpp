@@ -49,8 +49,7 @@ struct Search {
         return {{point.at.x_px, point.at.y_px}, {point.point.x_m, point.point.y_m}};
     }
     CurveTerm curve_term(std::size_t click) const {
-        return {
-            {curve(click).at.x_px, curve(click).at.y_px}, &curve(click).curve, counts_of(curve(click).curve)};
+        return {{curve(click).at.x_px, curve(click).at.y_px}, &curve(click).curve};
     }
 
     FitTerms terms(const Chosen& chosen) const {
@@ -86,7 +85,7 @@ struct Search {
             if (!across_curve(matrix, lens_of(image), fit.radial, curve_term(click), offset, distance_px)) {
                 return {nowhere, nowhere};
             }
-            return {offset.norm(), curve_term(click).counts * offset.norm() / noise};
+            return {offset.norm(), offset.norm() / noise};
         }
         const PointTerm term = point_term(click);
         Eigen::Vector2d predicted;
