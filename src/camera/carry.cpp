@@ -4,7 +4,7 @@
 #include "camera/grey.h"
 #include "camera/key_views.h"
 #include "camera/paint_ridges.h"
-#include "camera/paint_search.h"
+#include "camera/paint_update.h"
 #include "camera/refind.h"
 #include "camera/sight.h"
 

@@ -22,7 +22,6 @@ bool looked_from(std::span<const CameraBelief> tried, const CameraBelief& belief
 
 std::optional<FoundRink> find_rink(std::span<const RinkFit> fits, const RuleBook& rules,
                                    const PictureView& picture) {
-    const std::vector<PaintSample> samples = paint_samples(rules);
     std::vector<CameraBelief> tried;
     std::optional<FoundRink> found;
     double most_sigmas = 0.0;
@@ -30,7 +29,7 @@ std::optional<FoundRink> find_rink(std::span<const RinkFit> fits, const RuleBook
         const std::optional<CameraBelief> belief = turning_camera_of(fits[i], 8.0);
         if (!belief || looked_from(tried, *belief)) continue;
         tried.push_back(*belief);
-        const std::optional<Located> here = locate(*belief, picture, samples);
+        const std::optional<Located> here = locate(*belief, picture, rules);
         if (!here || here->evidence.sigmas <= most_sigmas) continue;
         most_sigmas = here->evidence.sigmas;
         found = FoundRink{i, {}};

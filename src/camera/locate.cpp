@@ -18,7 +18,9 @@ namespace {
 constexpr std::size_t most_polished = 8;
 constexpr double least_located_share = 0.55, least_sigmas = 7.5;
 constexpr double most_rival = 0.7; ///< of the evidence for the best
-constexpr double most_place_off = 3.3;
+constexpr double most_place_off = 2.4;
+constexpr double least_move_m = 0.02;     ///< paint moves a place by chance: no less
+constexpr double most_line_sigmas = 0.97; ///< a camera some steps off meets lines worse than film shows them
 constexpr double most_located_sigma_m = 0.15;
 constexpr int fewest_line_pixels = 300; ///< of 640 to the width: less is no rink
 constexpr double same_scene = 0.2;
@@ -49,18 +51,30 @@ CameraBelief opened(const CameraBelief& known, const TurningCamera& camera) {
     return belief;
 }
 
+/// How far the paint drew the camera from its known place, in sigmas of how far it does so by chance.
+double place_off(const CameraBelief& known, const CameraBelief& found) {
+    const Eigen::Vector3d off = found.camera.place_m - known.camera.place_m;
+    const Eigen::Matrix3d moves = known.spread.block<3, 3>(4, 4) - found.spread.block<3, 3>(4, 4) +
+                                  least_move_m * least_move_m * Eigen::Matrix3d::Identity();
+    return std::sqrt(std::max(0.0, off.dot(moves.inverse() * off)));
+}
+
 /// Settled on the paint, in one pass for each reach.
 Located polished(const CameraBelief& known, TurningCamera camera, const PictureView& picture,
                  const std::vector<PaintSample>& samples, std::initializer_list<double> reaches_px) {
     Located found;
     for (const double within : reaches_px) {
-        found.paint = update_by_paint(opened(known, camera), samples, picture, within);
+        TurningCamera in_place = camera;
+        in_place.place_m = known.camera.place_m;
+        in_place.radial = known.camera.radial;
+        CameraStep start = CameraStep::Zero();
+        start.segment<3>(4) = camera.place_m - in_place.place_m;
+        start(7) = camera.radial - in_place.radial;
+        found.paint = update_by_paint(opened(known, in_place), samples, picture, within, start);
         camera = found.paint.belief.camera;
     }
     found.evidence = evidence_for(found.paint.belief.camera, samples, picture);
-    const Eigen::Vector3d off = found.paint.belief.camera.place_m - known.camera.place_m;
-    const Eigen::Vector3d sigmas = known.spread.diagonal().segment<3>(4).cwiseMax(1e-6).cwiseSqrt();
-    found.place_off = off.cwiseQuotient(sigmas).norm();
+    found.place_off = place_off(known, found.paint.belief);
     found.sigma_m = sigma_in_sight(fit_of(found.paint.belief));
     return found;
 }
@@ -72,13 +86,15 @@ bool is_clear(const Located& found) {
     const double most_rms_px = 0.6 + 4.0 * (found.evidence.share - least_located_share);
     return found.evidence.share >= least_located_share && found.evidence.sigmas >= least_sigmas &&
            found.rival_sigmas <= most_rival * found.evidence.sigmas && found.place_off < most_place_off &&
-           found.paint.rms_px < most_rms_px && found.sigma_m < most_located_sigma_m;
+           found.paint.rms_px < most_rms_px && found.paint.rms_sigmas < most_line_sigmas &&
+           found.sigma_m < most_located_sigma_m && found.net != NetStands::elsewhere;
 }
 
-std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture,
-                                 const std::vector<PaintSample>& samples, const ZoomReach& reach) {
+std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture, const RuleBook& rules,
+                                 const ZoomReach& reach) {
     const LineMaps lines = line_maps(grey_of(picture), known.camera.radial);
     if (lines.pixels < fewest_line_pixels) return std::nullopt;
+    const std::vector<PaintSample> samples = paint_samples(rules);
     const double focal = known.camera.focal_px, unit = picture.width_px / 1280.0;
     const std::vector<AimedView> likely = likely_views(
         known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 1.07, most_likely});
@@ -96,13 +112,13 @@ std::optional<Located> likeliest(const CameraBelief& known, const PictureView& p
     // What is far away says most of the zoom, and is met only once what is near lies well.
     Located found = polished(known, best->paint.belief.camera, picture, samples, {7.0, 6.0, 5.0, 4.0});
     found.rival_sigmas = rival;
+    found.net = where_net_stands(found.paint.belief.camera, rules, picture);
     return found;
 }
 
-std::optional<Located> locate(const CameraBelief& known, const PictureView& picture,
-                              const std::vector<PaintSample>& samples, std::span<const KeyView> views,
-                              const ZoomReach& reach) {
-    std::optional<Located> found = likeliest(known, picture, samples, reach);
+std::optional<Located> locate(const CameraBelief& known, const PictureView& picture, const RuleBook& rules,
+                              std::span<const KeyView> views, const ZoomReach& reach) {
+    std::optional<Located> found = likeliest(known, picture, rules, reach);
     if (!found || !is_clear(*found) || denied(found->paint.belief.camera, picture, views))
         return std::nullopt;
     return found;

@@ -2,7 +2,7 @@
 // nearest: where a camera that lost its lines looks for them again.
 #pragma once
 
-#include "camera/paint_search.h"
+#include "camera/paint_update.h"
 
 #include <opencv2/core.hpp>
 

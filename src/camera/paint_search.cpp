@@ -1,7 +1,5 @@
 #include "camera/paint_search.h"
 
-#include "camera/dense.h"
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -15,11 +13,6 @@ constexpr double least_hue = 5.0;       // of 255, of paint being more red or bl
 constexpr double hue_from_px = 5.0;     // film keeps the hue of lines this wide; thinner ones are only dark
 constexpr double least_width_px = 0.4;  // thinner, a line is no longer darker than the ice by enough
 constexpr double widest_px = 60.0;
-constexpr double worst_line_sigma_px = 1.2, best_line_sigma_px = 0.45; // of one match
-constexpr double painters_m = 0.03;      // painted lines lie off the rule book's by so much
-constexpr double painters_most_px = 2.5; // where that is more, lines beside each other would be taken for one
-constexpr double most_counted = 80.0;    // neighbours on a line err together: information of so many at most
-constexpr double most_painted = 40.0;    // what was laid off is so many lines at most
 
 std::optional<Eigen::Vector2d> pixel_of(const TurningCamera& camera, const Eigen::Vector2d& ice) {
     Eigen::Vector2d pixel;
@@ -41,10 +34,6 @@ std::array<float, 3> colour_at(const PictureView& picture, double x, double y) {
         colour[i] = upper * (1.0F - fy) + lower * fy;
     }
     return colour;
-}
-
-double painters_px(double px_per_m) {
-    return std::min(painters_most_px, painters_m * px_per_m);
 }
 
 struct Profile {
@@ -159,6 +148,7 @@ std::optional<double> find_stripe(const PictureView& picture, const Eigen::Vecto
 
 std::vector<PaintSample> paint_samples(const RuleBook& rules, double spacing_m) {
     std::vector<PaintSample> samples;
+    std::size_t lines = 0;
     for (const PaintLine& line : rink_paint(rules)) {
         if (line.width_m == 0.0) continue;
         double to_next = spacing_m / 2.0;
@@ -168,11 +158,12 @@ std::vector<PaintSample> paint_samples(const RuleBook& rules, double spacing_m) 
             const double far = way.norm();
             while (to_next < far) {
                 samples.push_back({from + way * (to_next / far), way / far, line.width_m,
-                                   line.kind == PaintKind::blue_line});
+                                   line.kind == PaintKind::blue_line, lines});
                 to_next += spacing_m;
             }
             to_next -= far;
         }
+        ++lines;
     }
     return samples;
 }
@@ -182,6 +173,7 @@ PaintLook look_for_paint(const TurningCamera& camera, const std::vector<PaintSam
     struct Stretch {
         const PaintSample* sample;
         Eigen::Vector2d at, across;
+        double px_per_m; ///< of a move square to the line, along `across`; its sign is its way
         double width_px;
     };
     std::vector<Stretch> in_sight;
@@ -198,9 +190,9 @@ PaintLook look_for_paint(const TurningCamera& camera, const std::vector<PaintSam
         if (!ahead || !aside) continue;
         const Eigen::Vector2d direction = (*ahead - *at).normalized();
         const Eigen::Vector2d across{-direction.y(), direction.x()};
-        const double width_px = 2.0 * std::abs((*aside - *at).dot(across));
+        const double half_px = (*aside - *at).dot(across), width_px = 2.0 * std::abs(half_px);
         if (width_px < least_width_px || width_px > widest_px) continue;
-        in_sight.push_back({&sample, *at, across, width_px});
+        in_sight.push_back({&sample, *at, across, 2.0 * half_px / sample.width_m, width_px});
     }
     PaintLook look;
     const std::size_t stride = std::max<std::size_t>(1, in_sight.size() / static_cast<std::size_t>(most));
@@ -209,86 +201,9 @@ PaintLook look_for_paint(const TurningCamera& camera, const std::vector<PaintSam
         ++look.expected;
         const auto off = find_stripe(picture, stretch.at, stretch.across, stretch.width_px, reach_px,
                                      stretch.sample->blue);
-        if (off)
-            look.found.push_back({stretch.sample, stretch.across, *off,
-                                  painters_px(stretch.width_px / stretch.sample->width_m)});
+        if (off) look.found.push_back({stretch.sample, stretch.across, *off, stretch.px_per_m});
     }
     return look;
-}
-
-PaintUpdate update_by_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
-                            const PictureView& picture, double reach_px, const CameraStep& start) {
-    PaintUpdate update{before, 0.0, 0, 0, CameraStep::Zero()};
-    const CameraSpread prior = inverse_of(before.spread);
-    CameraStep from_prior = start; // of the current camera, accumulated
-    TurningCamera camera = moved(before.camera, start);
-    double scale_px = std::max(1.0, reach_px / 3.0), line_sigma_px = worst_line_sigma_px;
-    int counted = 0;
-    CameraSpread information = prior;
-    for (int round = 0; round < 4; ++round) {
-        const double reach = round == 0 ? reach_px : std::max(3.0, reach_px / (round + 1.0));
-        const PaintLook look = look_for_paint(camera, samples, picture, reach);
-        CameraSpread by_paint = CameraSpread::Zero();
-        CameraStep paint_pull = CameraStep::Zero();
-        double squared = 0.0;
-        if (round == 0) counted = static_cast<int>(look.found.size());
-        int agreed = 0;
-        for (const PaintMatch& match : look.found) {
-            const std::optional<Eigen::Vector2d> pixel = pixel_of(camera, match.sample->at);
-            if (!pixel) continue;
-            const CameraStep slope =
-                pixel_by_step(camera, match.sample->at, *pixel).transpose() * match.across;
-            const double scale = std::hypot(scale_px, match.painters_px);
-            const double sigmas = match.off_px / scale;
-            const double trust = 1.0 / ((1.0 + sigmas * sigmas) * (1.0 + sigmas * sigmas)); // Geman-McClure
-            const double weight =
-                trust / (line_sigma_px * line_sigma_px * std::max(1.0, counted / most_counted) +
-                         match.painters_px * match.painters_px * std::max(1.0, counted / most_painted));
-            by_paint += slope * slope.transpose() * weight;
-            paint_pull += slope * (match.off_px * weight);
-            if (std::abs(match.off_px) < 2.0 * scale) {
-                squared += match.off_px * match.off_px;
-                ++agreed;
-            }
-        }
-        information = prior + by_paint;
-        const CameraStep step = solved(information, paint_pull - prior * from_prior);
-        if (!step.allFinite()) return update;
-        camera = moved(camera, step);
-        from_prior += step;
-        update.agreed = agreed;
-        update.expected = look.expected;
-        update.rms_px = agreed > 0 ? std::sqrt(squared / agreed) : 0.0;
-        scale_px = 1.0;
-        counted = agreed;
-        if (agreed > 0) // as well as the lines were met, and no better than film can show them
-            line_sigma_px = std::clamp(1.3 * update.rms_px, best_line_sigma_px, worst_line_sigma_px);
-        if (round >= 1 && step.head<3>().norm() * camera.focal_px < 0.02) break;
-    }
-    update.belief = {camera, inverse_of(information)};
-    update.moved = from_prior;
-    return update;
-}
-
-PaintUpdate settle_on_paint(const CameraBelief& before, const std::vector<PaintSample>& samples,
-                            const PictureView& picture, double reach_px) {
-    constexpr double clearly = 0.95;
-    // What goes with a lens that is a sigma stronger.
-    const CameraStep by_lens = before.spread.col(7) / std::sqrt(std::max(before.spread(7, 7), 1e-12));
-    PaintUpdate best;
-    for (const double sigmas : {0.0, -1.5, 1.5}) {
-        PaintUpdate tried;
-        tried.moved = sigmas * by_lens;
-        for (const double reach : {reach_px, reach_px / 2.0, reach_px / 2.0})
-            tried = update_by_paint(before, samples, picture, reach, tried.moved);
-        if (best.expected == 0 || misfit(tried) < clearly * misfit(best)) best = tried;
-    }
-    return best;
-}
-
-double misfit(const PaintUpdate& paint) {
-    return (paint.agreed * paint.rms_px * paint.rms_px + 4.0 * (paint.expected - paint.agreed)) /
-           std::max(1, paint.expected);
 }
 
 } // namespace ropeline

@@ -4,6 +4,7 @@
 #include "camera/orbit_view.h"
 #include "camera/paint_directions.h"
 #include "camera/paint_evidence.h"
+#include "camera/paint_update.h"
 #include "camera/sight.h"
 #include "camera/turned.h"
 #include "camera/view_grid.h"

@@ -1,6 +1,6 @@
 #include "camera/snap.h"
 
-#include "camera/paint_search.h"
+#include "camera/paint_update.h"
 
 #include <fmt/core.h>
 

@@ -105,6 +105,10 @@ void follow_rink(App& app) {
         if (frames) stage.carry_asked = log.revision;
         return;
     }
+    for (const LikelyChance& chance : stage.chances.shown.chances) {
+        const std::int64_t at = number(frames->shown_at(chance.at_s));
+        if (fit_here(log, at).source == FitHere::Source::elsewhere) job.chances.push_back(at);
+    }
     job.film_path = stage.path;
     job.kept_index = stage.film->index_to_keep();
     stage.carried_keys = job.keys;

@@ -19,6 +19,7 @@ namespace {
 using Resampler = std::unique_ptr<SwrContext, av::FreeByAddress<swr_free>>;
 
 constexpr double furthest_count = 1e18; // of ticks or samples; times in a damaged file may be anything
+constexpr double most_slip_s = 0.04;    // of a frame's time from where the one before it ends; more is a gap
 
 } // namespace
 
@@ -41,10 +42,13 @@ struct FilmSound::Insides {
     std::size_t used = 0;     // of `ready`, in moments
     bool placed = false;      // ready_s is known since the last jump
     bool ended = false;
+    bool drained = false; // the file has no more packets
 
     void open(const std::string& path);
     bool decode_more();
+    void place();
     void convert();
+    bool is_gap(double until_s) const;
     std::size_t waiting() const { return ready.size() / channels - used; }
     void align();
 };
@@ -68,6 +72,22 @@ void FilmSound::Insides::open(const std::string& path) {
     }
 }
 
+/// Is nothing to be heard from where the sound is up to then? A time beyond the film's end is damage.
+bool FilmSound::Insides::is_gap(double until_s) const {
+    const double end_s =
+        static_cast<double>(std::max<std::int64_t>(0, input->start_time) + input->duration) / AV_TIME_BASE;
+    return until_s > ready_s + most_slip_s && until_s < end_s;
+}
+
+/// In the time of the film: where it begins, and anew after a gap. What was decoded before has been read.
+void FilmSound::Insides::place() {
+    if (frame->best_effort_timestamp == AV_NOPTS_VALUE) return;
+    const AVRational base = input->streams[stream]->time_base;
+    const double at_s = static_cast<double>(frame->best_effort_timestamp) * av_q2d(base);
+    if (!placed || is_gap(at_s)) ready_s = at_s;
+    placed = true;
+}
+
 void FilmSound::Insides::convert() {
     // A damaged or joined film may change its sound on the way; the resampler then has to be made anew.
     const Kind now{frame->format, frame->sample_rate, frame->ch_layout.nb_channels};
@@ -84,11 +104,7 @@ void FilmSound::Insides::convert() {
             return;
         }
     }
-    if (!placed && frame->best_effort_timestamp != AV_NOPTS_VALUE) {
-        const AVRational base = input->streams[stream]->time_base;
-        ready_s = static_cast<double>(frame->best_effort_timestamp) * av_q2d(base);
-        placed = true;
-    }
+    place();
     const int room = swr_get_out_samples(resampler.get(), frame->nb_samples);
     if (room <= 0) return;
     const std::size_t before = ready.size();
@@ -107,11 +123,12 @@ bool FilmSound::Insides::decode_more() {
             av_frame_unref(frame.get());
             return true;
         }
-        if (code != AVERROR(EAGAIN)) {
+        if (code == AVERROR_EOF || (code != AVERROR(EAGAIN) && drained)) {
             ended = true;
             break;
         }
         if (av_read_frame(input.get(), packet.get()) < 0) {
+            drained = true;
             avcodec_send_packet(codec.get(), nullptr);
             continue;
         }
@@ -154,7 +171,7 @@ void FilmSound::go_to(double seconds) {
     my.resampler.reset();
     my.ready.clear();
     my.used = 0;
-    my.placed = my.ended = false;
+    my.placed = my.ended = my.drained = false;
     my.wanted_s = seconds;
 }
 

@@ -1,6 +1,8 @@
 #include "follow/carry_ahead.h"
 
+#include "camera/find_rink.h"
 #include "film/background.h"
+#include "follow/picture_work.h"
 
 #include <fmt/core.h>
 
@@ -31,13 +33,41 @@ KnownStretch known_of(const KeyFit& key, std::int64_t first_frame, std::span<con
     return known;
 }
 
+/// Both ways from the key.
+/// Out     nothing when it was stopped.
+std::optional<CarriedKey> carried_along(const std::stop_token& stop, FilmReader& film, const ClickedKey& from,
+                                        const CarryStretch& stretch) {
+    CarriedKey carried{from.id, stretch.first, {}};
+    carried.frames.resize(static_cast<std::size_t>(stretch.last - stretch.first + 1));
+    for (const std::int64_t last : {stretch.last, stretch.first}) {
+        carry_to(film, from.key, last, [&](std::int64_t frame, const std::optional<CarriedFrame>& one) {
+            if (one) carried.frames[static_cast<std::size_t>(frame - stretch.first)] = *one;
+            return !stop.stop_requested();
+        });
+        if (stop.stop_requested()) return std::nullopt;
+    }
+    return carried;
+}
+
+CarryStretch stretch_about(const FrameTable& frames, std::int64_t frame, double either_way_s) {
+    const double at_s = frames.seconds_of(FrameIndex{frame});
+    return {number(frames.shown_at(at_s - either_way_s)), number(frames.shown_at(at_s + either_way_s))};
+}
+
+std::optional<RgbPicture> rgb_if_any(FilmReader& film, std::int64_t frame) {
+    try {
+        return rgb_of(*film.picture(FrameIndex{frame}), film.facts());
+    } catch (const FilmError& error) {
+        if (error.fault != FilmFault::damaged) throw;
+        return std::nullopt;
+    }
+}
+
 } // namespace
 
 CarryStretch first_stretch_of(const FrameTable& frames, std::span<const ClickedKey> keys, std::size_t index) {
     const std::int64_t frame = keys[index].key.frame;
-    const double at_s = frames.seconds_of(FrameIndex{frame});
-    CarryStretch stretch{number(frames.shown_at(at_s - carry_first_s)),
-                         number(frames.shown_at(at_s + carry_first_s))};
+    CarryStretch stretch = stretch_about(frames, frame, carry_first_s);
     if (index > 0) stretch.first = std::max(stretch.first, keys[index - 1].key.frame);
     if (index + 1 < keys.size()) stretch.last = std::min(stretch.last, keys[index + 1].key.frame);
     return {std::min(stretch.first, frame), std::max(stretch.last, frame)};
@@ -100,6 +130,7 @@ void CarryAhead::run(const std::stop_token& stop, const CarryJob& job) {
         if (clicked.known || is_left_out(job, clicked)) continue;
         told_if_refused(clicked, [&] { known.back() = carry_first(stop, film, job, index); });
     }
+    carry_chances(stop, film, job, known);
     for (std::size_t index = 0; index < job.keys.size() && !stop.stop_requested(); ++index) {
         if (!known[index] || is_left_out(job, job.keys[index])) continue;
         told_if_refused(job.keys[index], [&] { carry_on(stop, film, job, index, *known[index]); });
@@ -113,18 +144,47 @@ KnownStretch CarryAhead::carry_first(const std::stop_token& stop, FilmReader& fi
     if (key.frame < 0 || key.frame >= film.frames().count())
         throw FilmError(FilmFault::damaged, fmt::format("the film has no frame {}; fit another", key.frame));
     const CarryStretch stretch = first_stretch_of(film.frames(), job.keys, index);
-    CarriedKey carried{clicked.id, stretch.first, {}};
-    carried.frames.resize(static_cast<std::size_t>(stretch.last - stretch.first + 1));
-    for (const std::int64_t last : {stretch.last, stretch.first}) {
-        carry_to(film, key, last, [&](std::int64_t frame, const std::optional<CarriedFrame>& one) {
-            if (one) carried.frames[static_cast<std::size_t>(frame - stretch.first)] = *one;
-            return !stop.stop_requested();
-        });
-        if (stop.stop_requested()) return {};
-    }
-    KnownStretch known = known_of(key, stretch.first, carried.frames);
-    done(std::move(carried));
+    std::optional<CarriedKey> carried = carried_along(stop, film, clicked, stretch);
+    if (!carried) return {};
+    KnownStretch known = known_of(key, stretch.first, carried->frames);
+    done(*std::move(carried));
     return known;
+}
+
+void CarryAhead::carry_chances(const std::stop_token& stop, FilmReader& film, const CarryJob& job,
+                               std::span<const std::optional<KnownStretch>> known) {
+    std::vector<const ClickedKey*> keys; // those that could be carried
+    std::vector<RinkFit> fits;
+    std::vector<CarryStretch> done_with;
+    for (std::size_t index = 0; index < known.size(); ++index) {
+        if (!known[index] || is_left_out(job, job.keys[index])) continue;
+        keys.push_back(&job.keys[index]);
+        fits.push_back(job.keys[index].key.fit);
+        done_with.push_back({known[index]->first, known[index]->last});
+    }
+    for (const std::int64_t chance : job.chances) {
+        if (keys.empty() || stop.stop_requested()) return;
+        const auto has_chance = [&](const CarryStretch& one) {
+            return one.first <= chance && chance <= one.last;
+        };
+        if (chance < 0 || chance >= film.frames().count() || std::ranges::any_of(done_with, has_chance))
+            continue;
+        const std::optional<RgbPicture> picture = rgb_if_any(film, chance);
+        const auto found =
+            picture ? find_rink(fits, rule_book(keys.front()->key.rules), view_of(*picture)) : std::nullopt;
+        if (!found) continue;
+        const ClickedKey& by = *keys[found->fit];
+        CarryStretch about = stretch_about(film.frames(), chance, carry_chance_s);
+        for (const CarryStretch& other : done_with) { // no frame twice
+            if (other.last < chance) about.first = std::max(about.first, other.last + 1);
+            if (other.first > chance) about.last = std::min(about.last, other.first - 1);
+        }
+        std::optional<CarriedKey> carried =
+            carried_along(stop, film, {by.id, {by.key.rules, found->frame.fit, chance}}, about);
+        if (!carried) return;
+        done_with.push_back(about);
+        done(*std::move(carried));
+    }
 }
 
 void CarryAhead::carry_on(const std::stop_token& stop, FilmReader& film, const CarryJob& job,

@@ -1,5 +1,5 @@
 // Carries the clicked fits of a film on a thread of its own while the coach works: first the frames next to the
-// clicks, then outward until all of the film is known.
+// clicks, then those about the likely chances, then outward until all of the film is known.
 #pragma once
 
 #include "follow/carry_walk.h"
@@ -16,6 +16,7 @@
 namespace ropeline {
 
 constexpr double carry_first_s = 20.0;   ///< around every clicked fit, before anything else
+constexpr double carry_chance_s = 6.0;   ///< around every likely chance where the rink is found
 constexpr double carry_stretch_s = 10.0; ///< then in stretches so long, in turns to both sides
 
 /// Where a clicked fit was carried to before, and what of it can be gone on from.
@@ -33,9 +34,10 @@ struct ClickedKey {
 
 struct CarryJob {
     std::string film_path;
-    std::vector<std::byte> kept_index; ///< so that the film need not be read through again
-    std::vector<ClickedKey> keys;      ///< every clicked fit of the film, by frame
-    std::vector<std::string> left_out; ///< those among them that are not carried
+    std::vector<std::byte> kept_index;      ///< so that the film need not be read through again
+    std::vector<ClickedKey> keys;           ///< every clicked fit of the film, by frame
+    std::vector<std::string> left_out;      ///< those among them that are not carried
+    std::vector<std::int64_t> chances = {}; ///< frames where one is likely and nothing is known of the rink
 };
 
 /// A stretch that a clicked fit was carried along: one entry a frame, from `first_frame` on.
@@ -87,6 +89,8 @@ private:
     void run(const std::stop_token& stop, const CarryJob& job);
     KnownStretch carry_first(const std::stop_token& stop, FilmReader& film, const CarryJob& job,
                              std::size_t index);
+    void carry_chances(const std::stop_token& stop, FilmReader& film, const CarryJob& job,
+                       std::span<const std::optional<KnownStretch>> known);
     void carry_on(const std::stop_token& stop, FilmReader& film, const CarryJob& job, std::size_t index,
                   const KnownStretch& known);
     void done(CarriedKey carried);

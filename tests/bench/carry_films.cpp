@@ -1,8 +1,8 @@
 // How well a fit is carried through rendered films that have what real ones have: a line a film.
-// carry_films FOLDER WIDTH FRAMES [NAME ...] [--frames] [--sheets] [--chains] [--periods]: films are written into the folder once
+// carry_films FOLDER WIDTH FRAMES [NAME ...] [--frames] [--sheets] [--chains] [--periods] [--write]: films are written into the folder once
 // and read from it afterwards. --frames tells of every frame, --sheets writes a PNG a film with the rink as it was
 // carried, --chains compares with chains of homographies from frame to frame
-// instead, --periods carries through the long films, so many frames of them.
+// instead, --periods carries through the long films, so many frames of them, --write leaves it at writing those.
 #include "carry/films.h"
 #include "carry/long_films.h"
 #include "chains.h"
@@ -160,10 +160,12 @@ void compare(const RealFilm& film, const FilmedShot& shot, const fs::path& path)
                fmt::format("ours, held {:.1f} % of these frames", 100.0 * held / std::max(1, told)));
 }
 
-void show_period(const LongFilm& film, const fs::path& path) {
-    write_once(film, path);
+void show_period(const LongFilm& film, const fs::path& path, bool each) {
     const double started_s = processor_s();
-    const LongScore score = carried_through(film, path);
+    const LongScore score =
+        carried_through(film, path, [&](int frame, const CarriedFrame& now, double error_m) {
+            if (each) tell(0, frame, now, error_m);
+        });
     fmt::print("{:<24} {:.1f} % of {} held, RMS {:.3f} m, wrong {}; other camera held {} of {}; back within "
                "a second {} "
                "of {}; {:.1f} ms a frame, decoding included\n",
@@ -177,9 +179,9 @@ void show_period(const LongFilm& film, const fs::path& path) {
 
 int main(int count, char** words) {
     if (count < 4) {
-        fmt::print(
-            stderr,
-            "carry_films FOLDER WIDTH FRAMES [NAME ...] [--frames] [--sheets] [--chains] [--periods]\n");
+        fmt::print(stderr,
+                   "carry_films FOLDER WIDTH FRAMES [NAME ...] [--frames] [--sheets] [--chains] [--periods] "
+                   "[--write]\n");
         return 2;
     }
     try {
@@ -187,10 +189,15 @@ int main(int count, char** words) {
         fs::create_directories(folder);
         std::vector<std::string> wanted(words + 4, words + count);
         const auto asked = [&](const char* option) { return std::erase(wanted, option) > 0; };
-        const bool each = asked("--frames"), sheets = asked("--sheets"), chains = asked("--chains");
+        const bool each = asked("--frames"), sheets = asked("--sheets"), chains = asked("--chains"),
+                   only_written = asked("--write");
         if (asked("--periods")) {
-            for (const LongFilm& film : long_films(std::stoi(words[3])))
-                show_period(film, folder / (film.film.name + ".mp4"));
+            for (const LongFilm& film : long_films(std::stoi(words[3]))) {
+                if (!wanted.empty() && std::ranges::find(wanted, film.film.name) == wanted.end()) continue;
+                const fs::path path = folder / (film.film.name + ".mp4");
+                write_once(film, path);
+                if (!only_written) show_period(film, path, each);
+            }
             return 0;
         }
         for (const RealFilm& film : real_films(std::stoi(words[2]) / 1280.0, std::stoi(words[3]))) {

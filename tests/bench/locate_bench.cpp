@@ -5,6 +5,7 @@
 //   found      the place is known to 0.1 m: frames of the film
 //   anywhere   the same, of frames that look and zoom anywhere
 //   others     the place is that of another camera: none may be accepted
+//   beside     the same of cameras within arm's reach and up to three metres off
 //   proposed   nothing is known but the rule book
 #include "camera/locate.h"
 #include "camera/propose_fit.h"
@@ -31,7 +32,6 @@ using namespace ropeline;
 namespace {
 
 const RuleBook& rules = rule_book(demo::demo_rules);
-const std::vector<PaintSample> samples = paint_samples(rules);
 constexpr double wrong_m = 0.30;
 
 double processor_s() {
@@ -116,30 +116,42 @@ Score found(const RealFilm&, const Frames& frames) {
     for (std::size_t i = 0; i < frames.count(); ++i) {
         const CameraBelief known = known_camera(frames.shot.camera(0), static_cast<unsigned>(i));
         const double started_s = processor_s();
-        const std::optional<Located> located = locate(known, frames.picture(i), samples);
+        const std::optional<Located> located = locate(known, frames.picture(i), rules);
         score.took(processor_s() - started_s);
         if (located) score.accept(error_in_view_m(fit_of(located->paint.belief), frames.camera(i)));
     }
     return score;
 }
 
-Score others(const RealFilm& film, const Frames& frames) {
+/// Where a second tripod may stand, or the same one after it was carried a few steps.
+std::vector<demo::Vec3> places_beside(const RealFilm& film, std::mt19937& random) {
+    std::vector<demo::Vec3> places;
+    std::normal_distribution<double> noise;
+    for (const double off : {1.0, 1.5, 2.0, 2.5}) {
+        const demo::Vec3 way{noise(random), noise(random), 0.2 * noise(random)};
+        places.push_back(film.place + way * (off / length(way)));
+    }
+    return places;
+}
+
+Score others(const RealFilm& film, const Frames& frames, bool beside) {
     Score score;
     std::mt19937 random(11);
     for (std::size_t i = 0; i < frames.count(); ++i) {
-        for (const demo::Vec3 place : other_places(film, random)) {
+        for (const demo::Vec3 place : beside ? places_beside(film, random) : other_places(film, random)) {
             demo::PinholeCamera other = frames.shot.camera(0);
             other.position = place;
             const CameraBelief known = known_camera(other, static_cast<unsigned>(i));
             const double started_s = processor_s();
-            const std::optional<Located> located = locate(known, frames.picture(i), samples);
+            const std::optional<Located> located = locate(known, frames.picture(i), rules);
             score.took(processor_s() - started_s);
             if (!located) continue;
             const double error_m = error_in_view_m(fit_of(located->paint.belief), frames.camera(i));
             score.accept(error_m);
-            fmt::print("   frame {} taken from {:.1f} m off: error {:.3f} m, share {:.2f}, rms {:.2f} px\n",
+            fmt::print("   frame {} taken from {:.1f} m off: error {:.3f} m, share {:.2f}, rms {:.2f} px, "
+                       "{:.2f} sigmas, place off {:.1f}\n",
                        frames.frames[i], length(place - film.place), error_m, located->evidence.share,
-                       located->paint.rms_px);
+                       located->paint.rms_px, located->paint.rms_sigmas, located->place_off);
         }
     }
     return score;
@@ -166,9 +178,9 @@ void run(const std::string& what, const std::filesystem::path& folder, int width
         if (anywhere) film = looking_anywhere(film, 3);
         const Frames frames =
             frames_of(film, count, folder / (film.name + (anywhere ? " anywhere.mp4" : ".mp4")));
-        const Score score = what == "others"     ? others(film, frames)
-                            : what == "proposed" ? proposed(film, frames)
-                                                 : found(film, frames);
+        const Score score = what == "others" || what == "beside" ? others(film, frames, what == "beside")
+                            : what == "proposed"                 ? proposed(film, frames)
+                                                                 : found(film, frames);
         score.show(film.name);
     }
 }
@@ -177,7 +189,8 @@ void run(const std::string& what, const std::filesystem::path& folder, int width
 
 int main(int count, char** words) {
     if (count < 5) {
-        fmt::print(stderr, "locate_bench found|anywhere|others|proposed FOLDER WIDTH FRAMES [NAME ...]\n");
+        fmt::print(stderr,
+                   "locate_bench found|anywhere|others|beside|proposed FOLDER WIDTH FRAMES [NAME ...]\n");
         return 2;
     }
     try {

@@ -22,7 +22,6 @@ namespace {
 
 const bool all_of_it = std::getenv("ROPELINE_LONG_TESTS") != nullptr;
 const RuleBook& rules = rule_book(demo::demo_rules);
-const std::vector<PaintSample> samples = paint_samples(rules);
 
 /// Films and frames of them that are looked at: all of them with `--long`.
 std::vector<RealFilm> films_to_see() {
@@ -98,7 +97,7 @@ TEST_CASE("of a camera whose place is known any frame is found from nothing") {
             CAPTURE(frame);
             const demo::Canvas picture = shot.picture(frame);
             const CameraBelief known = known_camera(shot.camera(0), static_cast<unsigned>(frame));
-            const std::optional<Located> located = locate(known, view_of(picture), samples);
+            const std::optional<Located> located = locate(known, view_of(picture), rules);
             ++frames;
             if (!located) continue;
             ++of_film;
@@ -145,9 +144,12 @@ TEST_CASE("frames of a camera that stands elsewhere are not taken for those of t
             for (const double off_m : all_of_it ? std::vector{4.0, 8.0} : std::vector{5.0})
                 elsewhere.push_back(film.place +
                                     demo::Vec3{off_m * noise(random), off_m * noise(random), 0.2 * off_m});
+            // A second tripod beside the first, or this one after it was carried a few steps.
+            for (const double off_m : all_of_it ? std::vector{1.0, 1.5, 2.0, 2.5} : std::vector{2.0})
+                elsewhere.push_back(film.place + demo::Vec3{0.6 * off_m, 0.8 * off_m, 0.0});
             for (const demo::Vec3 place : elsewhere) {
                 ++tried;
-                taken += locate(standing_at(shot.camera(0), place, 1), view_of(picture), samples) ? 1 : 0;
+                taken += locate(standing_at(shot.camera(0), place, 1), view_of(picture), rules) ? 1 : 0;
             }
         }
     }
@@ -164,7 +166,7 @@ TEST_CASE("white ice, texture and noise are nothing that a camera of a rink sees
         random.fill(grain, cv::RNG::NORMAL, 0.0, noise);
         picture.convertTo(picture, CV_16S);
         cv::Mat(picture + grain).convertTo(picture, CV_8U);
-        CHECK_FALSE(locate(known, {picture.data, 640, 360, 3 * 640}, samples));
+        CHECK_FALSE(locate(known, {picture.data, 640, 360, 3 * 640}, rules));
     }
 }
 
@@ -189,6 +191,6 @@ TEST_CASE("a key view of the place tells the far end from this one, which paint 
     const CameraBelief known = known_camera(shot.camera(0), 2);
     const std::vector<KeyView> views{
         key_view(grey, {turning_camera(shot.camera(frame)), known.spread}, true)};
-    CHECK(locate(known, view_of(shot.picture(frame + 3)), samples, views));
-    CHECK_FALSE(locate(known, view_of(far.picture(frame)), samples, views));
+    CHECK(locate(known, view_of(shot.picture(frame + 3)), rules, views));
+    CHECK_FALSE(locate(known, view_of(far.picture(frame)), rules, views));
 }

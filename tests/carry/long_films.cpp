@@ -118,7 +118,8 @@ void write_once(const LongFilm& film, const std::filesystem::path& path) {
     writer.finish();
 }
 
-LongScore carried_through(const LongFilm& film, const std::filesystem::path& path) {
+LongScore carried_through(const LongFilm& film, const std::filesystem::path& path,
+                          const HearOfLongFilm& hear) {
     const auto fit = coach_fit(film.film, film.shots[LongFilm::main_camera], 0, 1);
     if (!fit) throw std::logic_error("the first frame shows fewer than five landmarks");
     LongScore score;
@@ -136,6 +137,7 @@ LongScore carried_through(const LongFilm& film, const std::filesystem::path& pat
                  }
                  const double error_m =
                      net_area_error_m(now ? now->fit : *fit, film.shot_at(frame), film.frame_of_shot(frame));
+                 if (hear && now) hear(frame, *now, error_m);
                  if (held && error_m > 3.0 * now->sigma_m + 0.05) ++score.wrong;
                  if (camera == LongFilm::close_up) return true;
                  if (comes_back(film, frame)) {

@@ -40,7 +40,11 @@ struct LongScore {
     double squared = 0.0;
 };
 
+/// Hears of every frame of the main camera and of its close-ups.
+using HearOfLongFilm = std::function<void(int frame, const CarriedFrame& now, double error_m)>;
+
 /// Carried from its first frame to its last.
-LongScore carried_through(const LongFilm& film, const std::filesystem::path& path);
+LongScore carried_through(const LongFilm& film, const std::filesystem::path& path,
+                          const HearOfLongFilm& hear = {});
 
 } // namespace ropeline

@@ -50,6 +50,36 @@ TEST_CASE("sound lies where the film has it, from any place, also where the film
     }
 }
 
+// The beep lies beyond a stretch whose sound is missing or damaged: it stays where the film has it.
+TEST_CASE("sound that is missing or damaged on the way does not bring forward what comes after it") {
+    const clips::Folder folder;
+    for (const char* how : {"drop='between(pts*tb,2,5)'", "amount='if(between(pts*tb,2,5),3,0)'"}) {
+        CAPTURE(std::string(how));
+        for (const char* name : {"aac.mp4", "pcm.mkv", "mp2.ts"}) {
+            CAPTURE(std::string(name));
+            const std::string path = folder.file(name);
+            const std::string codec = std::string(name) == "pcm.mkv"  ? "pcm_s16le"
+                                      : std::string(name) == "mp2.ts" ? "mp2"
+                                                                      : "aac";
+            clips::ffmpeg("-y -f lavfi -i testsrc2=s=64x48:r=25:d=10 -f lavfi -i "
+                          "\"aevalsrc='if(between(t,8,8.5),sin(2*PI*880*t),0)':s=48000:d=10\" "
+                          "-c:v libx264 -preset ultrafast -c:a " +
+                          codec + " -bsf:a \"noise=" + how + "\" " + clips::quoted(path));
+            FilmSound sound(path);
+            const double start =
+                FilmReader(path, {.threads = clips::decoder_threads}).frames().seconds_of(FrameIndex{0});
+            sound.go_to(start + 0.5);
+            std::vector<float> samples(static_cast<std::size_t>(FilmSound::rate_hz) * 9 *
+                                       FilmSound::channels);
+            const std::size_t moments = sound.read(samples);
+            std::size_t first = static_cast<std::size_t>(6.0 * FilmSound::rate_hz);
+            while (first < moments && std::abs(samples[FilmSound::channels * first]) < 0.2f)
+                ++first;
+            CHECK(std::abs(0.5 + static_cast<double>(first) / FilmSound::rate_hz - 8.0) < 0.05);
+        }
+    }
+}
+
 TEST_CASE("a film without sound says so") {
     const clips::Folder folder;
     const std::string path = folder.file("mute.mp4");

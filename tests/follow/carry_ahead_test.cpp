@@ -161,6 +161,28 @@ TEST_CASE("beyond the first seconds a fit is carried on to both ends of the film
     CHECK(std::ranges::all_of(states, [](const auto& one) { return one.second == CarryState::held; }));
 }
 
+TEST_CASE(
+    "after the first seconds come those about the likely chances, wherever in the film, then the rest") {
+    const FilmedShot pan = slow_pan();
+    const KeyFit key{demo::demo_rules, clicked_fit(pan.camera(5), 0.0), 5};
+    CarryAhead carry({slow_film(), {}, {{"here", key}}, {}, {50, 12, std::int64_t{1} << 40}});
+    wait_for(carry);
+    CHECK(carry.error().empty());
+    const auto done = carry.take_done();
+    REQUIRE(done.size() > 2);
+    CHECK(done[0].first_frame == 0);
+    CHECK(done[0].frames.size() == 26); // the chance at 12 is among them
+    CHECK(done[1].id == "here");
+    CHECK(done[1].first_frame == 44);
+    REQUIRE(done[1].frames.size() == 13); // six seconds either way
+    for (int i = 0; i < 13; ++i) {
+        CHECK(done[1].frames[static_cast<std::size_t>(i)].state == CarryState::held);
+        CHECK(net_error_m(done[1].frames[static_cast<std::size_t>(i)].fit, pan.camera(44 + i)) < 0.15);
+    }
+    CHECK(done[2].first_frame == 26);
+    CHECK(done.back().first_frame + static_cast<std::int64_t>(done.back().frames.size()) == 60);
+}
+
 TEST_CASE("what was carried before is gone on from, and a film that is all known is left alone") {
     const FilmedShot pan = slow_pan();
     const KeyFit key{demo::demo_rules, clicked_fit(pan.camera(30), 0.0), 30};
