@@ -1,8 +1,8 @@
 // The log on the desk: the book, what the mouse does to it, and what is worked out from it to be drawn.
 #pragma once
 
-#include "desk/state/right_click.h"
 #include "desk/state/log_book.h"
+#include "desk/state/right_click.h"
 #include "desk/state/turn_view.h"
 
 #include <optional>

@@ -1,9 +1,9 @@
 // What a season says as a whole, for the Season and Study sides: read and worked out on a thread when something changed.
 #pragma once
 
-#include "film/background_work.h"
 #include "desk/state/season_numbers.h"
 #include "desk/state/season_reader.h"
+#include "film/background_work.h"
 
 #include <memory>
 #include <optional>

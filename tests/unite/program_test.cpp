@@ -43,10 +43,9 @@ TEST_CASE(
         ropeline(files.folder, "merge mine.season theirs.season -o both.season --decided list.txt");
     CHECK(decided.status == 0);
     CHECK(decided.err.empty());
-    CHECK(
-        decided.out.find(
-            "both.season: 1 shot; from theirs.season: 0 records brought, 0 changed, 0 removed; 1 conflict "
-            "decided") != std::string::npos);
+    CHECK(decided.out.find(
+              "both.season: 1 shot; from theirs.season: 0 records brought, 0 changed, 0 removed; 1 conflict "
+              "decided") != std::string::npos);
     CHECK(files.outcome() == "post");
 }
 

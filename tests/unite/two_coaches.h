@@ -61,7 +61,7 @@ inline DecideConflict always(Keep keep) {
 inline std::string stamps(const std::filesystem::path& path) {
     SQLite::Database db{path.string(), SQLite::OPEN_READONLY};
     SQLite::Statement row{db, "SELECT record_id, sitting, changed_at, changed_by, removed_at, along_at FROM "
-                               "record_change ORDER BY record_id, sitting"};
+                              "record_change ORDER BY record_id, sitting"};
     std::string text;
     while (row.executeStep())
         for (int i = 0; i < 6; ++i)
