@@ -41,6 +41,13 @@ void Hands::click(ImagePoint at) {
     settle();
 }
 
+void Hands::click_ribbon(std::int64_t at) {
+    cost_.click();
+    ++inputs_;
+    app_.stage.player = at_frame(app_.stage.player, at, *frames_of(app_.stage));
+    settle();
+}
+
 void Hands::step_to(std::int64_t wanted) {
     const auto second = std::lround(app_.stage.film->facts()->average_rate_hz);
     for (int presses = 0; frame() != wanted && presses < 200; ++presses) {

@@ -18,6 +18,8 @@ public:
     void type(std::string& field, std::string_view text);
     void click(ImagePoint at); ///< on the film
     void think() { cost_.think(); }
+    /// A click on the ribbon, as near as that gets: the frame it shows there.
+    void click_ribbon(std::int64_t at);
     /// From the frame on screen to another one, by seconds, tens and single frames.
     void step_to(std::int64_t frame);
     /// Film that runs meanwhile, at a tempo.

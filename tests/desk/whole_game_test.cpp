@@ -185,7 +185,9 @@ struct Coach {
         const double length_s = static_cast<double>(game.frames()) / rate_hz;
         hands.watch(std::max(0.0, length_s - 2.0 * seen_around_s * marks_seen), watched_at);
         for (std::size_t chance = 0; chance < game.truth().chances_s.size(); ++chance) {
-            if (!logged.contains(chance)) log_chance(chance);
+            if (logged.contains(chance)) continue;
+            hands.click_ribbon(std::lround((game.truth().chances_s[chance] - 1.0) * rate_hz));
+            log_chance(chance);
         }
     }
 };
