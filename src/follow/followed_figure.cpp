@@ -18,6 +18,7 @@ constexpr double around_m = 2.0;     ///< how far to every side of the first pla
 constexpr double tallest_m = 1.9;    ///< of what stands there
 constexpr double metre_px = 47.0;    ///< a metre's height in the pictures that are compared
 constexpr double most_larger = 3.0;  ///< than the film has it
+constexpr double most_px = 2000.0;   ///< of the part of a picture that is looked at, at its scale
 constexpr double quickest_m = 0.14;  ///< from one picture to the next, besides going on as before
 constexpr double newer_share = 0.15; ///< of the newest picture in what is looked for
 constexpr double least_likeness =
@@ -140,6 +141,9 @@ FigureFollower::FigureFollower(const RinkFit& first, ImagePoint place, FigureKin
     in.corner = {left, top};
     in.scale = std::clamp(ropeline::metre_px / std::max(low.y() - high.y(), 1.0), 0.25, most_larger);
     in.metre_px = in.scale * (low.y() - high.y());
+    // What stands right before a low camera, or beside it, spreads without end.
+    const double larger = std::max(right - left, bottom - top) * in.scale;
+    if (!(larger >= 1.0 && larger <= most_px)) return;
     in.size = {static_cast<int>((right - left) * in.scale), static_cast<int>((bottom - top) * in.scale)};
     in.place = {(place.x_px - left) * in.scale, (place.y_px - top) * in.scale};
     in.reach = Insides::reach_of(kind);
@@ -153,6 +157,7 @@ FigureFollower& FigureFollower::operator=(FigureFollower&&) noexcept = default;
 // four places of the ice in both pictures give. Source: Hartley & Zisserman, Multiple View Geometry, 2nd ed., 8.4.
 void FigureFollower::see(const PictureView& picture, const RinkFit& rink) {
     Insides& in = *insides_;
+    if (in.size.empty()) return;
     const auto foot = in.ice(in.place);
     std::array<cv::Point2f, 4> here, there;
     for (std::size_t i = 0; i < 4; ++i) {

@@ -34,7 +34,8 @@ public:
 
     /// The pictures on the way, the first one first; some fifteen a second are enough.
     void see(const PictureView& picture, const RinkFit& rink);
-    /// Where it is in the last one; nothing when it left what was looked at, or fewer than two were seen.
+    /// Where it is in the last one; nothing when it left what was looked at, stood right before the camera, or fewer than two
+    /// were seen.
     std::optional<FollowedFigure> followed() const;
 
 private:

@@ -4,6 +4,7 @@
 
 #include "demo/earlier_films.h"
 #include "demo/filming.h"
+#include "demo/pinhole.h"
 #include "demo/truth.h"
 #include "film/clips.h"
 #include "film/film_reader.h"
@@ -124,6 +125,21 @@ TEST_CASE("where the follower is sure, the goalie's skates lie within 0.15 m aft
                             << sum.each_near << ", unmoved near " << sum.unmoved_near);
     CHECK(sum.near >= 0.8 * sum.sure);
     CHECK(sum.sure >= 0.25 * sum.starts);
+}
+
+TEST_CASE("what stands right before a low camera is not followed, and asks for no memory") {
+    const demo::PinholeCamera camera = demo::aimed({0.0, 16.0, 1.2}, {0.0, 0.0, 0.5}, 900.0);
+    const IcePoint feet{0.0, 13.9}; // two metres nearer lies at the lens
+    const RinkFit fit = fit_of(camera);
+    FigureFollower follower(fit, demo::picture_of(camera, feet), FigureKind::skater);
+    const std::vector<std::uint8_t> grey(static_cast<std::size_t>(camera.size.width_px) *
+                                             static_cast<std::size_t>(camera.size.height_px) * 3,
+                                         128);
+    const PictureView picture{grey.data(), camera.size.width_px, camera.size.height_px,
+                              camera.size.width_px * 3};
+    for (int seen = 0; seen < 3; ++seen)
+        follower.see(picture, fit);
+    CHECK_FALSE(follower.followed());
 }
 
 TEST_CASE("the way from frame to frame has both ends and some fifteen frames a second, either way") {
