@@ -7,6 +7,7 @@
 #include "desk/state/actions.h"
 #include "desk/state/chooser.h"
 #include "desk/state/keys.h"
+#include "unite/merge.h"
 
 #include <cstddef>
 #include <string>
@@ -105,13 +106,20 @@ struct HoldInColumn { ///< what a column of the scorer's list holds
     std::size_t column = 0;
     ListColumn holds{};
 };
+struct MakeOneSeason {}; ///< of the open one and another coach's, as their page says
+struct DecideBetween {   ///< what both changed; no id: all of it
+    Id id;
+    Keep keep{};
+};
+struct OpenOneSeason {};
 
 using DeskAction =
     std::variant<LogAction, Press, Tell, OpenFile, OpenRecent, ChooseFile, EnterChoice, AskSystem, AskToMove,
                  Number, MakeSeason, MakeOwn, MakePractice, StudyMoment, CallRead, CallSure, CallPlace,
                  LeaveStudy, ShowSitting, SayWhoAnswers, StopFilmBefore, AskHowSure, MakeExport, HandoutFor,
                  StopExport, RecordVoice, KeepVoice, DropVoice, OpenOnFilm, ShowSeason, CompareSeason,
-                 CompareSeasonBy, SortGoalies, SavePapers, TurnListSwitch, TellName, HoldInColumn>;
+                 CompareSeasonBy, SortGoalies, SavePapers, TurnListSwitch, TellName, HoldInColumn,
+                 MakeOneSeason, DecideBetween, OpenOneSeason>;
 using Actions = std::vector<DeskAction>;
 
 } // namespace ropeline

@@ -17,6 +17,7 @@
 #include "desk/state/guide.h"
 #include "desk/state/settings.h"
 #include "desk/study_part.h"
+#include "desk/unite_part.h"
 
 #include <exception>
 #include <filesystem>
@@ -38,6 +39,7 @@ struct App {
     StudyPart study;
     ListPart list;
     ExportPart exports;
+    UnitePart unite;
     std::optional<ScorerList> scorer_list;
     Pages pages;
     StartPage start;
@@ -131,6 +133,16 @@ void keep_voice(App& app); ///< beside the reel, which is made again with it
 void drop_voice(App& app);
 /// Lets the reel run while it listens; at its end the voice is kept. True while one is recorded.
 bool watch_voice(App& app);
+
+// Another coach's season, made into one with the open one: uniting.cpp
+void bring_in_season(App& app, const std::filesystem::path& theirs); ///< its page
+/// Throws  nothing that the page does not say
+void make_one_season(App& app);
+void decide_between(App& app, const Id& id, Keep keep); ///< no id: all that both changed
+/// Throws  SeasonError
+void open_one_season(App& app);
+/// True while the two are laid together, and once more when they are.
+bool watch_uniting(App& app);
 
 // The Season side: season.cpp
 /// Works out what it shows, on a thread, and tells of papers that were written. True while something is awaited.

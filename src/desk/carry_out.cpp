@@ -106,6 +106,9 @@ struct CarryOut {
     void operator()(const RecordVoice&) const { record_voice(app); }
     void operator()(const KeepVoice&) const { keep_voice(app); }
     void operator()(const DropVoice&) const { drop_voice(app); }
+    void operator()(const MakeOneSeason&) const { make_one_season(app); }
+    void operator()(const DecideBetween& decide) const { decide_between(app, decide.id, decide.keep); }
+    void operator()(const OpenOneSeason&) const { open_one_season(app); }
     void operator()(const OpenOnFilm& open) const { open_on_film(app, open.shot_id); }
     void operator()(const ShowSeason& show) const { app.season.view = show.view; }
     void operator()(const CompareSeason& compare) const { app.season.comparison = compare.comparison; }

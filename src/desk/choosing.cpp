@@ -61,6 +61,9 @@ void take_choice(App& app, ChooserFor what, const std::filesystem::path& path) {
         app.start.form.path_typed = true;
         app.start.field_trouble.path.clear();
         break;
+    case ChooserFor::other_season:
+        bring_in_season(app, path);
+        break;
     case ChooserFor::film_or_list:
         app.pages.games = false;
         app.actions.push_back(OpenFile{path.string()});

@@ -19,8 +19,8 @@ constexpr std::array does = [] {
 
 /// A page hides what the keys do else.
 bool page_over(const App& app) {
-    return app.exports.open || app.pages.games || app.pages.parameters || app.pages.what_we_log ||
-           app.pages.key_sheet;
+    return app.exports.open || app.unite.open || app.pages.games || app.pages.parameters ||
+           app.pages.what_we_log || app.pages.key_sheet;
 }
 
 } // namespace
@@ -35,7 +35,7 @@ Place place_of_keys(const App& app) {
     if (!app.pages.key_sheet && start_page_shown(app)) return Place::start_page;
     if (!app.log.book) return Place::start_page;
     if (app.scorer_list && app.side == Side::log && !page_over(app)) return Place::scorer_list;
-    if (app.exports.open || any_open(app.pages)) return Place::page;
+    if (app.exports.open || app.unite.open || any_open(app.pages)) return Place::page;
     if (app.side == Side::study) return app.study.turn ? Place::studying : Place::study;
     if (app.side == Side::season) return Place::season;
     return app.list.whole_page ? Place::whole_list : Place::log;

@@ -27,6 +27,8 @@ void put_down(App& app) {
         drop_voice(app);
     } else if (app.exports.open) {
         app.exports.open = false;
+    } else if (app.unite.open) {
+        app.unite.open = false;
     } else if (any_open(app.pages)) {
         close_all(app.pages);
     } else if (app.scorer_list && app.side == Side::log) {

@@ -27,6 +27,7 @@ void forget_season_before(App& app) {
     app.study = {};
     app.list = {};
     app.exports = {};
+    app.unite = {};
     app.letters_read_at.reset();
     app.scorer_list.reset();
     app.guide.reset();

@@ -11,6 +11,7 @@ namespace ropeline {
 void show_start_page(App& app) {
     close_all(app.pages);
     app.exports.open = false;
+    app.unite.open = false;
     app.exports.voice.reset();
     app.pages.start = true;
     app.start.there.reset();

@@ -219,6 +219,7 @@ bool update(App& app) {
         awaited = watch_study(app) || awaited;
         awaited = watch_export(app) || awaited;
         awaited = watch_voice(app) || awaited;
+        awaited = watch_uniting(app) || awaited;
         awaited = turn_film(app) || awaited;
         if (!app.settings.opened_well && is_opened(app)) note_opened_well(app);
     } catch (const std::exception& error) {

@@ -198,7 +198,7 @@ int turns_needed(const App& app, const SDL_Event& event) {
     if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) return 1;
     if (event.type != SDL_KEYDOWN && event.type != SDL_KEYUP) return 0;
     const bool fields = ImGui::GetIO().WantTextInput || !app.log.book || any_open(app.pages) || app.chooser ||
-                        app.scorer_list || app.list.find || app.exports.open ||
+                        app.scorer_list || app.list.find || app.exports.open || app.unite.open ||
                         (app.side == Side::study && !app.study.turn);
     if (!fields) return 0;
     const bool writes = event.key.keysym.sym >= ' ' && event.key.keysym.sym < 127;

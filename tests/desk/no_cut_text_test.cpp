@@ -141,6 +141,25 @@ const std::vector<Page>& pages() {
              show_chooser(app, ChooserFor::new_season);
              app.chooser->chooser.trouble = "Write a name for the season's file.";
          }},
+        {"another coach's season", [](App& app) { bring_in_season(app, "/media/coach/theirs.season"); }},
+        {"what both coaches changed",
+         [](App& app) {
+             bring_in_season(app, "/media/coach/a season with quite a long name, autumn and winter.season");
+             app.unite.conflicts = {{"5b1f",
+                                     "shot of Ilse Varga, 2026-11-20, period 2, 12:34",
+                                     {{"outcome", "save_held", "goal"},
+                                      {"note", "late to the far post, third time in this game", "nothing"}},
+                                     "2026-11-25T14:03:00.120Z by Anna",
+                                     "2026-11-26T08:11:59.004Z by the goalie coach of the other club"}};
+         }},
+        {"one season of two",
+         [](App& app) {
+             bring_in_season(app, "/media/coach/theirs.season");
+             app.unite.made_at = "/media/coach/mine with theirs.season";
+             MergeReport& made = app.unite.made.emplace();
+             made.told = {"the game Harbour Pike – Mill Town Otters is one now"};
+             made.shots = 412, made.brought = 230, made.changed = 4;
+         }},
         {"what we log", [](App& app) { app.pages.what_we_log = true; }},
         {"all keys", [](App& app) { app.pages.key_sheet = true; }},
         {"Season", [](App& app) { app.side = Side::season; }},
@@ -234,6 +253,7 @@ void close_everything(App& app) {
     app.side = Side::log;
     app.study = {};
     app.exports = {};
+    app.unite = {};
     app.settings.ask_how_sure = false;
     app.season.view = SeasonView::charts;
     app.season.comparison = {};

@@ -20,6 +20,8 @@ const char* heading_of(ChooserFor what) {
         return "Where the season is kept";
     case ChooserFor::film_or_list:
         return "Choose a film, or a list of shots";
+    case ChooserFor::other_season:
+        return "Choose the other coach's season";
     }
     return "";
 }

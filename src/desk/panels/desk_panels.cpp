@@ -22,6 +22,7 @@
 #include "desk/panels/shot_list.h"
 #include "desk/panels/start_page.h"
 #include "desk/panels/study_side.h"
+#include "desk/panels/unite_page.h"
 #include "desk/panels/what_we_log.h"
 #include "desk/state/log_shape.h"
 
@@ -205,6 +206,7 @@ void draw_desk(App& app, float width, float height) {
             break;
         }
         if (app.exports.open) draw_exports_page(at(app, whole), *log, app.exports);
+        if (app.unite.open && !app.chooser) draw_unite_page(at(app, whole), app.unite);
         // Two sheets at once would take the keys from each other.
         if (app.pages.games && !app.chooser) draw_games_page(at(app, whole), *log, app.pages);
         if (app.pages.parameters) draw_parameters_page(at(app, whole), app.log, app.pages.parameter);

@@ -126,6 +126,11 @@ void draw_games_page(const Panel& panel, const LogState& log, Pages& pages) {
     draw_films(panel, log, pages);
     ImGui::Dummy({1.0F, 0.6F * unit});
     draw_goalies(panel, log, pages.games_form);
+    ImGui::Dummy({1.0F, 0.6F * unit});
+    if (word_button(look, "Bring in another coach's season"))
+        panel.actions.push_back(ChooseFile{ChooserFor::other_season});
+    ImGui::SameLine(0.0F, 0.6F * unit);
+    quiet_text(look, "what was logged in a copy of this one");
     const Notice& notice = log.notice;
     if (!notice.text.empty()) {
         ImGui::Spacing();

@@ -64,7 +64,8 @@ bool suits(ChooserFor what, const std::string& file_name) {
                                                      ".m2ts", ".ts",  ".mpg", ".mpeg", ".webm", ".wmv",
                                                      ".mxf",  ".3gp", ".flv", ".ogv",  ".vob"};
     const std::string ending = in_small_letters(std::filesystem::path(file_name).extension().string());
-    if (what == ChooserFor::season || what == ChooserFor::new_season) return ending == ".season";
+    if (what == ChooserFor::season || what == ChooserFor::new_season || what == ChooserFor::other_season)
+        return ending == ".season";
     if (what == ChooserFor::film_or_list && (ending == ".csv" || ending == ".tsv")) return true;
     return std::ranges::find(films, ending) != films.end();
 }

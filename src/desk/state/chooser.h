@@ -16,6 +16,7 @@ enum class ChooserFor {
     new_film,     ///< of the season that is being made
     new_season,   ///< where its file goes
     film_or_list, ///< for the open game
+    other_season, ///< to be made into one with the open one
 };
 
 struct Chooser {
