@@ -17,12 +17,19 @@ namespace {
 constexpr int device_samples = 1024; // what the device plays while the next block is asked for
 constexpr double ahead_s = 0.25;
 
-double queued_s(SDL_AudioDeviceID device) {
-    return static_cast<double>(SDL_GetQueuedAudioSize(device)) /
-           (sizeof(float) * FilmSound::channels * FilmSound::rate_hz);
+/// What the device asks for; silence where nothing is left.
+void hand_out(void* queue, Uint8* bytes, int count) {
+    const std::span<float> samples(reinterpret_cast<float*>(bytes),
+                                   static_cast<std::size_t>(count) / sizeof(float));
+    const std::size_t taken = static_cast<SampleQueue<float>*>(queue)->take(samples);
+    std::ranges::fill(samples.subspan(taken), 0.0F);
 }
 
 } // namespace
+
+double SoundOut::queued_s() const {
+    return static_cast<double>(queue_.size()) / (FilmSound::channels * FilmSound::rate_hz);
+}
 
 void SoundOut::play(const std::string& path, double from_s, double until_s) {
     stop();
@@ -42,7 +49,7 @@ void SoundOut::stop() {
 std::optional<double> SoundOut::heard_s() const {
     if (!sounding_) return std::nullopt;
     const double in_device_s = static_cast<double>(device_samples) / FilmSound::rate_hz;
-    return queued_until_s_ - queued_s(device_) - in_device_s;
+    return queued_until_s_ - queued_s() - in_device_s;
 }
 
 void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, double from_s,
@@ -53,16 +60,18 @@ void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, 
     wanted.format = AUDIO_F32SYS;
     wanted.channels = FilmSound::channels;
     wanted.samples = device_samples;
+    wanted.callback = hand_out;
+    wanted.userdata = &queue_;
+    queue_.clear();
     const SDL_AudioDeviceID device = SDL_OpenAudioDevice(nullptr, 0, &wanted, nullptr, 0);
     if (device == 0) return;
-    device_ = device;
     try {
         FilmSound sound{path};
         sound.go_to(from_s);
         std::array<float, 2048> block{};
         bool more = true;
         while (more && !stop.stop_requested()) {
-            if (queued_s(device) > ahead_s) {
+            if (queued_s() > ahead_s) {
                 std::this_thread::sleep_for(std::chrono::milliseconds(10));
                 continue;
             }
@@ -73,16 +82,15 @@ void SoundOut::read_ahead(const std::stop_token& stop, const std::string& path, 
             const std::size_t moments =
                 sound.read(std::span{block}.first(wanted_moments * FilmSound::channels));
             more = moments == room;
-            SDL_QueueAudio(device, block.data(),
-                           static_cast<Uint32>(moments * FilmSound::channels * sizeof(float)));
+            queue_.put(std::span{block}.first(moments * FilmSound::channels));
             queued_until_s_ = sound.next_seconds();
-            if (!sounding_ && queued_s(device) > 0.1) {
+            if (!sounding_ && queued_s() > 0.1) {
                 SDL_PauseAudioDevice(device, 0);
                 sounding_ = true;
             }
         }
         SDL_PauseAudioDevice(device, 0);
-        while (!stop.stop_requested() && queued_s(device) > 0.0)
+        while (!stop.stop_requested() && queued_s() > 0.0)
             std::this_thread::sleep_for(std::chrono::milliseconds(10));
     } catch (const std::exception&) {
         // no sound to be had: the film plays by the wall's clock

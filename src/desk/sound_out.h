@@ -1,6 +1,8 @@
 // The film's sound to the loudspeaker: read ahead on its own thread, silent on a machine without sound.
 #pragma once
 
+#include "desk/sample_queue.h"
+
 #include <atomic>
 #include <limits>
 #include <memory>
@@ -27,9 +29,10 @@ public:
     std::optional<double> heard_s() const;
 
 private:
+    double queued_s() const;
     void read_ahead(const std::stop_token& stop, const std::string& path, double from_s, double until_s);
 
-    std::atomic<unsigned> device_{0}; // SDL_AudioDeviceID
+    SampleQueue<float> queue_;
     std::atomic<double> queued_until_s_{0.0};
     std::atomic<bool> sounding_{false};
     std::jthread reader_; // last: it uses the others until it is joined

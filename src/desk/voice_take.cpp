@@ -22,6 +22,12 @@ void put_bytes(std::string& bytes, std::uint32_t value, int count) {
         bytes += static_cast<char>(value >> (8 * byte) & 0xFFU);
 }
 
+void take_in(void* heard, Uint8* bytes, int count) {
+    static_cast<SampleQueue<std::int16_t>*>(heard)->put(
+        {reinterpret_cast<const std::int16_t*>(bytes),
+         static_cast<std::size_t>(count) / sizeof(std::int16_t)});
+}
+
 } // namespace
 
 VoiceTake::VoiceTake() {
@@ -31,6 +37,8 @@ VoiceTake::VoiceTake() {
     wanted.format = AUDIO_S16SYS;
     wanted.channels = 1;
     wanted.samples = 1024;
+    wanted.callback = take_in;
+    wanted.userdata = &heard_;
     constexpr int to_record = 1;
     device_ = SDL_OpenAudioDevice(nullptr, to_record, &wanted, nullptr, 0);
     if (device_ == 0) no_microphone();
@@ -43,11 +51,8 @@ VoiceTake::~VoiceTake() {
 
 void VoiceTake::gather() {
     std::array<std::int16_t, 4096> heard{};
-    for (Uint32 bytes = 1; bytes > 0;) {
-        bytes = SDL_DequeueAudio(device_, heard.data(), sizeof heard);
-        samples_.insert(samples_.end(), heard.begin(),
-                        heard.begin() + static_cast<std::ptrdiff_t>(bytes / sizeof heard.front()));
-    }
+    while (const std::size_t count = heard_.take(heard))
+        samples_.insert(samples_.end(), heard.begin(), heard.begin() + static_cast<std::ptrdiff_t>(count));
 }
 
 float VoiceTake::level() const {

@@ -1,6 +1,8 @@
 // The microphone while a voice is recorded: what it hears is gathered turn by turn and kept as a sound file.
 #pragma once
 
+#include "desk/sample_queue.h"
+
 #include <cstdint>
 #include <filesystem>
 #include <span>
@@ -27,6 +29,7 @@ public:
 
 private:
     std::uint32_t device_ = 0; // SDL_AudioDeviceID
+    SampleQueue<std::int16_t> heard_;
     std::vector<std::int16_t> samples_;
 };
 
