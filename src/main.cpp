@@ -26,7 +26,7 @@ int become_another(std::span<char*> words) {
         execv((self.parent_path() / "ropeline-summary").c_str(),
               words.data()); // missing: the desk's program can it too
     execv(desk.c_str(), words.data());
-    std::fprintf(stderr, "ropeline: cannot start %s; both programs belong in one folder, install both\n",
+    std::fprintf(stderr, "ropeline: cannot start %s; its programs belong in one folder, install them all\n",
                  desk.c_str());
     return 1;
 }

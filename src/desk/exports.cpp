@@ -1,6 +1,7 @@
 #include "desk/exports.h"
 
 #include "desk/picture_clipboard.h"
+#include "desk/state/folders.h"
 #include "film/background.h"
 #include "season/dates.h"
 #include "season/whole_file.h"
@@ -143,11 +144,7 @@ std::filesystem::path suggested_export_path(const std::filesystem::path& season,
     if (!plain.empty()) name += " " + plain;
     name += " " + today();
     const char* ending = kind == ExportKind::reel ? ".mp4" : kind == ExportKind::still ? ".png" : "";
-    std::filesystem::path path = season.parent_path() / (name + ending);
-    std::error_code failed;
-    for (int number = 2; std::filesystem::exists(path, failed); ++number)
-        path = season.parent_path() / fmt::format("{} {}{}", name, number, ending);
-    return path;
+    return free_path(season.parent_path() / (name + ending));
 }
 
 } // namespace ropeline

@@ -13,15 +13,6 @@ namespace {
 
 constexpr int gives_way = 5;
 
-std::string path_beside(const std::filesystem::path& mine, const std::filesystem::path& theirs) {
-    const std::string name = mine.stem().string() + " with " + theirs.stem().string();
-    std::filesystem::path path = mine.parent_path() / (name + ".season");
-    std::error_code failed;
-    for (int number = 2; std::filesystem::exists(path, failed); ++number)
-        path = mine.parent_path() / fmt::format("{} {}.season", name, number);
-    return shown_place(path);
-}
-
 void take_report(UnitePart& part, BackgroundWork<MergeReport>& work) {
     try {
         auto report = work.take();
@@ -31,6 +22,14 @@ void take_report(UnitePart& part, BackgroundWork<MergeReport>& work) {
     } catch (const std::exception& error) {
         part.trouble = error.what();
     }
+}
+
+/// For who went on with something else meanwhile.
+std::string outcome_words(const UnitePart& part) {
+    if (part.made) return fmt::format("Both coaches' season is {}.", part.made_at.string());
+    if (!part.trouble.empty()) return part.trouble;
+    return fmt::format("You both changed something in {}: bring it in again and say whose stays.",
+                       part.theirs.filename().string());
 }
 
 } // namespace
@@ -44,10 +43,16 @@ void bring_in_season(App& app, const std::filesystem::path& theirs) {
     if (!app.log.book) return;
     close_all(app.pages);
     app.exports.open = false;
+    if (app.unite.work) { // one at a time
+        app.unite.open = true;
+        return;
+    }
     app.unite = {};
     app.unite.open = true;
     app.unite.theirs = theirs;
-    app.unite.into = path_beside(app.log.book->file().path(), theirs);
+    const std::filesystem::path& mine = app.log.book->file().path();
+    app.unite.into = shown_place(free_path(
+        mine.parent_path() / (mine.stem().string() + " with " + theirs.stem().string() + ".season")));
 }
 
 void make_one_season(App& app) {
@@ -59,7 +64,10 @@ void make_one_season(App& app) {
         part.trouble = "A season is a .season file: name it something.season.";
         return;
     }
-    if (app.log.book->wait_for_commit()) return; // the thread reads what is on the disk
+    if (app.log.book->wait_for_commit()) { // the thread reads what is on the disk
+        part.trouble = app.log.state().notice.text;
+        return;
+    }
     part.work = std::make_unique<BackgroundWork<MergeReport>>(
         gives_way,
         [mine = app.log.book->file().path(), theirs = part.theirs, into = part.made_at,
@@ -84,7 +92,9 @@ void open_one_season(App& app) {
 bool watch_uniting(App& app) {
     UnitePart& part = app.unite;
     if (!part.work) return false;
-    if (part.work->finished()) take_report(part, *std::exchange(part.work, nullptr));
+    if (!part.work->finished()) return true;
+    take_report(part, *std::exchange(part.work, nullptr));
+    if (!part.open) tell(app, outcome_words(part), !part.made);
     return true;
 }
 

@@ -18,7 +18,7 @@ struct MergeConflict {
     std::string what; ///< "shot of Ilse Tamm, 2026-11-01, period 2, 12:34"
     std::vector<ConflictingField> fields;
     std::string mine_changed,
-        theirs_changed; ///< "2026-11-25T14:03:00.120Z by Anna"; empty: neither file says when
+        theirs_changed; ///< "2026-11-25 14:03 UTC by Anna"; empty: neither file says when
 };
 
 /// One line: the id, what it is, each field with both values, who changed it when.

@@ -116,8 +116,9 @@ std::string words_for(SQLite::Database& db, const KindFact& fact, const Id& id) 
 std::string last_change(const FileRecords& file, const Id& id) {
     const RecordStamp* last = last_of(file.stamps_of(id));
     if (!last) return {};
+    const std::string when = fmt::format("{} {} UTC", last->at.substr(0, 10), last->at.substr(11, 5));
     const char* then = file.find_there(id) ? "" : ", then removed";
-    return (last->by.empty() ? last->at : fmt::format("{} by {}", last->at, one_line(last->by))) + then;
+    return (last->by.empty() ? when : fmt::format("{} by {}", when, one_line(last->by))) + then;
 }
 
 } // namespace

@@ -149,8 +149,8 @@ const std::vector<Page>& pages() {
                                      "shot of Ilse Varga, 2026-11-20, period 2, 12:34",
                                      {{"outcome", "save_held", "goal"},
                                       {"note", "late to the far post, third time in this game", "nothing"}},
-                                     "2026-11-25T14:03:00.120Z by Anna",
-                                     "2026-11-26T08:11:59.004Z by the goalie coach of the other club"}};
+                                     "2026-11-25 14:03 UTC by Anna",
+                                     "2026-11-26 08:11 UTC by the goalie coach of the other club"}};
          }},
         {"one season of two",
          [](App& app) {

@@ -41,6 +41,9 @@ struct TwoCoaches {
     }
     void act(const DeskAction& action) {
         app.actions.push_back(action);
+        settle();
+    }
+    void settle() {
         for (int still = 0; still < 3;) {
             still = update(app) ? 0 : still + 1;
             if (app.log.book) app.log.book->start_commit();
@@ -95,6 +98,18 @@ TEST_CASE("what the other coach alone changed comes in without a question, and w
     REQUIRE(at.app.unite.made);
     CHECK(at.app.unite.made->shots == 2);
     CHECK(at.app.unite.made->changed == 1);
+}
+
+TEST_CASE("the page may be closed while the two are laid together: what came of it is told") {
+    TwoCoaches at;
+    open_season(at.app, at.mine);
+    bring_in_season(at.app, at.theirs);
+    make_one_season(at.app);
+    put_down(at.app);
+    CHECK_FALSE(at.app.unite.open);
+    at.settle();
+    CHECK(at.app.log.state().notice.text.find("mine with theirs.season") != std::string::npos);
+    CHECK_FALSE(at.app.log.state().notice.trouble);
 }
 
 TEST_CASE(

@@ -94,7 +94,8 @@ void explain_pass(const Look& look, const Threat& threat, const ThreatReading& p
                                 .c_str());
 }
 
-/// What a pass is logged by is said on the Log side only. Two lines a pass: who and how he shoots, in time or how late; what he finds open, how far out it works from.
+/// Two lines a pass: who and how he shoots, in time or how late; what he finds open, how far out it works from. What a
+/// pass is logged by is said on the Log side only.
 void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn, Side side) {
     const Look& look = panel.look;
     const Palette& c = look.colours;

@@ -132,16 +132,6 @@ void draw_work(const Panel& panel, const ExportPart& part) {
     }
 }
 
-void draw_heading(const Look& look, const std::string& heading, const char* escape, float right) {
-    const std::string words = with_keys(escape);
-    const float wide = text_size(look.body, words).x;
-    text_in(look.heading, look.colours.text, heading);
-    if (ImGui::GetItemRectMax().x + look.unit + wide > right) return quiet_text(look, words);
-    ImGui::SameLine();
-    ImGui::SetCursorScreenPos({right - wide, ImGui::GetCursorScreenPos().y + 0.25F * look.unit});
-    quiet_text(look, words);
-}
-
 /// As large as the page has room for it, above `foot_px` for what stands below.
 void draw_running(const VoiceOver& voice, float foot_px) {
     const ImVec2 from = ImGui::GetCursorScreenPos();
@@ -171,11 +161,11 @@ void draw_level(const Look& look, float level) {
                                           : "your voice");
 }
 
-void draw_recording(const Panel& panel, const ExportPart& part, float right) {
+void draw_recording(const Panel& panel, const ExportPart& part) {
     const Look& look = panel.look;
     const VoiceOver& voice = *part.voice;
-    draw_heading(look, "Your voice over " + file_name(part.made_reel->to, look), "[put_down] throws it away",
-                 right);
+    draw_page_heading(look, "Your voice over " + file_name(part.made_reel->to, look),
+                      "[put_down] throws it away");
     if (!part.said.empty()) wrapped_text(part.said, part.trouble ? look.colours.trouble : look.colours.text);
     draw_running(voice, 4.6F * look.unit);
     if (!voice.take) return quiet_text(look, "Opening the reel ...");
@@ -196,10 +186,10 @@ void draw_exports_page(const Panel& panel, const LogState& log, ExportPart& part
                 std::min(33.0F * look.unit, panel.place.height));
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
     if (part.voice) {
-        draw_recording(panel, part, right);
+        draw_recording(panel, part);
         return ImGui::End();
     }
-    draw_heading(look, "Reel, still, handout", "[put_down] closes this page", right);
+    draw_page_heading(look, "Reel, still, handout");
     wrapped_text(
         "Film of minors: only with their parents' consent, only for those it is about, never in public.",
         look.colours.quiet);

@@ -116,10 +116,7 @@ void draw_games_page(const Panel& panel, const LogState& log, Pages& pages) {
     const float unit = look.unit;
     begin_sheet(look, "games page", std::min(52.0F * unit, panel.place.width),
                 std::min(38.0F * unit, panel.place.height));
-    text_in(look.heading, look.colours.text, "Games and films");
-    ImGui::SameLine(0.0F, unit);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * unit);
-    quiet_text(look, with_keys("[put_down] closes this page"));
+    draw_page_heading(look, "Games and films");
     ImGui::Spacing();
     draw_games(panel, log, pages.games_form);
     ImGui::Dummy({1.0F, 0.6F * unit});

@@ -184,6 +184,17 @@ bool word_button(const Look& look, const char* label, bool primary) {
     return pressed;
 }
 
+void draw_page_heading(const Look& look, std::string_view heading, const char* escape) {
+    const std::string words = with_keys(escape);
+    const float wide = text_size(look.body, words).x;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    text_in(look.heading, look.colours.text, heading);
+    if (ImGui::GetItemRectMax().x + look.unit + wide > right) return quiet_text(look, words);
+    ImGui::SameLine();
+    ImGui::SetCursorScreenPos({right - wide, ImGui::GetCursorScreenPos().y + 0.25F * look.unit});
+    quiet_text(look, words);
+}
+
 std::string length_words(const Look& look, double metres) {
     return in_figures(metres, look.lengths);
 }

@@ -47,6 +47,10 @@ void begin_panel(const char* name, const Rect& place, ImU32 ground, ImGuiWindowF
 /// A page in the middle of the desk, over everything else, at most so large.
 void begin_sheet(const Look& look, const char* name, float width, float height);
 
+/// The page's heading, and at its right end what Escape does; below it where the two have no room beside each other.
+void draw_page_heading(const Look& look, std::string_view heading,
+                       const char* escape = "[put_down] closes this page");
+
 void text_in(ImFont* font, ImU32 colour, std::string_view text);
 void quiet_text(const Look& look, std::string_view text);
 /// Commands in brackets are said by their keys.

@@ -20,16 +20,11 @@ struct KeepWord {
 constexpr std::array keep_words{KeepWord{Keep::mine, "mine"}, KeepWord{Keep::theirs, "theirs"},
                                 KeepWord{Keep::newer, "the newer"}};
 
-/// "2026-11-25T14:03:00.120Z by Anna" to the minute.
-std::string to_the_minute(const std::string& changed) {
-    const auto end = changed.find('Z');
-    if (end == std::string::npos || end < 16) return changed;
-    return changed.substr(0, 10) + " " + changed.substr(11, 5) + " UTC" + changed.substr(end + 1);
-}
-
-std::string with_spaces(std::string words) {
-    std::ranges::replace(words, '_', ' ');
-    return words;
+/// A word of the season file as a coach reads it; what somebody wrote stays as it is.
+std::string read_out(std::string text) {
+    const auto is_of_word = [](char letter) { return (letter >= 'a' && letter <= 'z') || letter == '_'; };
+    if (std::ranges::all_of(text, is_of_word)) std::ranges::replace(text, '_', ' ');
+    return text;
 }
 
 /// With who changed it there, and when.
@@ -37,7 +32,7 @@ std::string words_of(const KeepWord& one, const MergeConflict& conflict) {
     const std::string changed = one.keep == Keep::mine     ? conflict.mine_changed
                                 : one.keep == Keep::theirs ? conflict.theirs_changed
                                                            : std::string{};
-    return changed.empty() ? std::string{one.word} : fmt::format("{}, {}", one.word, to_the_minute(changed));
+    return changed.empty() ? std::string{one.word} : fmt::format("{}, {}", one.word, changed);
 }
 
 void draw_choice_for_all(const Panel& panel, const UnitePart& part) {
@@ -57,8 +52,8 @@ void draw_conflict(const Panel& panel, const UnitePart& part, const MergeConflic
     ImGui::PushID(conflict.id.c_str());
     wrapped_text(conflict.what, look.colours.text);
     for (const ConflictingField& field : conflict.fields)
-        wrapped_text(fmt::format("{}: mine {}, theirs {}", with_spaces(field.field), with_spaces(field.mine),
-                                 with_spaces(field.theirs)),
+        wrapped_text(fmt::format("{}: mine {}, theirs {}", read_out(field.field), read_out(field.mine),
+                                 read_out(field.theirs)),
                      look.colours.quiet);
     const auto decided = part.decided.find(conflict.id);
     for (const KeepWord& one : keep_words) {
@@ -126,10 +121,7 @@ void draw_unite_page(const Panel& panel, UnitePart& part) {
     const bool is_short = part.conflicts.empty() && (!part.made || part.made->told.empty());
     begin_sheet(look, "unite page", std::min(52.0F * look.unit, panel.place.width),
                 std::min(is_short ? 13.0F * look.unit : 34.0F * look.unit, panel.place.height));
-    text_in(look.heading, look.colours.text, "Another coach's season");
-    ImGui::SameLine(0.0F, look.unit);
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);
-    quiet_text(look, with_keys("[put_down] closes this page"));
+    draw_page_heading(look, "Another coach's season");
     wrapped_text(fmt::format("{} and the open season become a third; neither of the two is written to.",
                              part.theirs.filename().string()),
                  look.colours.quiet);

@@ -56,6 +56,15 @@ std::string shown_place(const std::filesystem::path& path, const std::filesystem
     return whole[start.size()] == '/' ? "~" + whole.substr(start.size()) : whole;
 }
 
+std::filesystem::path free_path(const std::filesystem::path& wanted) {
+    std::filesystem::path path = wanted;
+    std::error_code failed;
+    for (int number = 2; std::filesystem::exists(path, failed); ++number)
+        path.replace_filename(wanted.stem().string() + " " + std::to_string(number) +
+                              wanted.extension().string());
+    return path;
+}
+
 std::string in_small_letters(std::string_view text) {
     std::string letters{text};
     std::ranges::transform(letters, letters.begin(), [](unsigned char c) { return std::tolower(c); });

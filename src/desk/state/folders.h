@@ -15,6 +15,9 @@ std::filesystem::path spelled_out(std::string_view typed, const std::filesystem:
 /// The same the other way round, for the eye.
 std::string shown_place(const std::filesystem::path& path, const std::filesystem::path& home = home_folder());
 
+/// The path, or with a number behind its name where that is there already.
+std::filesystem::path free_path(const std::filesystem::path& wanted);
+
 /// Latin capitals made small, as names and endings of files are compared.
 std::string in_small_letters(std::string_view text);
 
