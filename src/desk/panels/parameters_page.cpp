@@ -70,7 +70,7 @@ void draw_parameters_page(const Panel& panel, const LogPart& part, ParameterEntr
     const LogState& log = part.state();
     begin_sheet(look, "parameters", std::min(66.0F * look.unit, panel.place.width),
                 std::min(46.0F * look.unit, panel.place.height));
-    text_in(look.heading, look.colours.text, "Level of play, and the figures behind the model");
+    draw_page_heading(look, "Level of play, and the figures behind the model");
     wrapped_text(
         "Speeds and times are ranges or from memory, not laws: a verdict that would change inside its range "
         "says so. A change works every shot of the season out again; [undo] takes it back.",

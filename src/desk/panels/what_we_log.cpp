@@ -79,7 +79,7 @@ void draw_what_we_log(const Panel& panel, const LogState& log, LoggingEntry& typ
     const Look& look = panel.look;
     begin_sheet(look, "what_we_log", std::min(52.0F * look.unit, panel.place.width),
                 std::min(36.0F * look.unit, panel.place.height));
-    text_in(look.heading, look.colours.text, "What we log");
+    draw_page_heading(look, "What we log");
     wrapped_text(
         "The card always asks for the goalie's read, what came, situation, strength and outcome. What "
         "is switched on here it asks for besides, in this season; nothing of it has to be answered.",
