@@ -33,6 +33,7 @@ struct Truth {
     nlohmann::json json;
     ImagePoint seen(IcePoint at, std::int64_t frame) const;
     const nlohmann::json& release(std::size_t chance) const;
+    const nlohmann::json& frame(std::int64_t number) const;
 };
 
 struct Clicker {
@@ -50,8 +51,9 @@ std::vector<int> card_keys(const nlohmann::json& chance);
 /// New shot, both skates, the puck, then the card.
 void mark_and_choose(const Clicker& hand, const Truth& truth, std::size_t chance);
 
-/// The row of a chance against the film's truth.
+/// The row of a chance against the film's truth; `goalie`: where the goalie was when it was marked, else the release.
 void compare(const ShotFact& fact, const Truth& truth, std::size_t chance);
+void compare(const ShotFact& fact, const Truth& truth, std::size_t chance, const nlohmann::json& goalie);
 
 /// The demo's play around its first chances only, `around` frames before and after each release: all the shots, little
 /// of the film.

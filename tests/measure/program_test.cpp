@@ -95,7 +95,7 @@ TEST_CASE("the rest of the program is started from beside the first, or missed i
         std::filesystem::temp_directory_path() / ("alone_" + std::to_string(getpid()));
     std::filesystem::create_directories(folder);
     std::filesystem::copy_file(ROPELINE_PROGRAM, folder / "ropeline");
-    check_failure(run_by((folder / "ropeline").string(), "--help"), 1, "both programs belong in one folder");
+    check_failure(run_by((folder / "ropeline").string(), "--help"), 1, "its programs belong in one folder");
     CHECK(run_by((folder / "ropeline").string(), "measure",
                  R"({"ice": true, "moments": [{"puck": [0, 9], "goalie": [0, 1.5]}]})")
               .status == 0);
