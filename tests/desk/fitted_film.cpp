@@ -6,6 +6,7 @@
 #include "desk/state/log_book.h"
 #include "rink/landmarks.h"
 #include "season/season_file.h"
+#include "short_demo.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -13,6 +14,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <fstream>
 #include <unistd.h>
 
 namespace ropeline::test {
@@ -193,12 +195,23 @@ demo::Play chances_only(std::size_t chances, int around) {
     return part;
 }
 
-OpenFilm::OpenFilm(const std::string& film_name, const demo::Play& play) {
-    film_ = place.path / (film_name + ".mp4");
+OpenFilm::OpenFilm(const std::string& film_name) : film_(place.path / (film_name + ".mp4")) {
+    std::filesystem::copy_file(short_demo() / film_.filename(), film_);
+    std::ifstream known(short_demo() / (film_name + ".truth.json"));
+    truth.json = nlohmann::json::parse(known);
+    begin();
+}
+
+OpenFilm::OpenFilm(const std::string& film_name, const demo::Play& play)
+    : film_(place.path / (film_name + ".mp4")) {
     const auto cameras =
         film_name == "end_zone" ? demo::end_zone_cameras(play) : demo::bench_side_cameras(play);
     demo::write_film(film_.string(), play, cameras, 1, [](int, int) {});
     truth.json = nlohmann::json::parse(demo::truth_json(film_.filename().string(), play, cameras, 1));
+    begin();
+}
+
+void OpenFilm::begin() {
     desk.emplace(display, place.path / "home");
     desk->type("Ilse Varga");
     desk->key("Tab");
@@ -215,7 +228,15 @@ OpenFilm::OpenFilm(const std::string& film_name, const demo::Play& play) {
     hand->view.shown = {1280, 720};
 }
 
+FittedFilm::FittedFilm(const std::string& film_name) : OpenFilm(film_name) {
+    fit();
+}
+
 FittedFilm::FittedFilm(const std::string& film_name, const demo::Play& play) : OpenFilm(film_name, play) {
+    fit();
+}
+
+void FittedFilm::fit() {
     fit_rink_by_clicks(*hand, truth, 9);
     REQUIRE(wait_for(180.0, rink_is_followed, season()));
     desk->settle();

@@ -61,9 +61,9 @@ demo::Play chances_only(std::size_t chances, int around);
 
 /// From an empty folder to an open film.
 struct OpenFilm {
-    /// `film_name`: end_zone or bench_side, the camera the play is seen by; the play's first seconds unless another is
-    /// given.
-    explicit OpenFilm(const std::string& film_name, const demo::Play& play = demo::make_play(1, true));
+    /// `film_name`: end_zone or bench_side, the camera that sees the demo's first seconds, or the play given.
+    explicit OpenFilm(const std::string& film_name);
+    OpenFilm(const std::string& film_name, const demo::Play& play);
     std::filesystem::path season() const;
     const std::filesystem::path& film() const { return film_; }
     /// Looks, and then does what a power cut does.
@@ -77,12 +77,17 @@ struct OpenFilm {
     std::optional<Clicker> hand;
 
 private:
+    void begin();
     std::filesystem::path film_;
 };
 
 /// The same with the rink fitted by clicks and followed.
 struct FittedFilm : OpenFilm {
-    explicit FittedFilm(const std::string& film_name, const demo::Play& play = demo::make_play(1, true));
+    explicit FittedFilm(const std::string& film_name);
+    FittedFilm(const std::string& film_name, const demo::Play& play);
+
+private:
+    void fit();
 };
 
 } // namespace ropeline::test

@@ -7,6 +7,7 @@
 #include "season/dates.h"
 #include "season/play.h"
 #include "season/season_file.h"
+#include "short_demo.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -110,9 +111,7 @@ TEST_CASE("in the window no pixel before the call tells two decisions apart that
           "and no key or "
           "click gets past where the film stops") {
     const Place place;
-    REQUIRE(std::system(fmt::format("'{}' demo '{}' --short >/dev/null", ROPELINE_PROGRAM,
-                                    (place.path / "demo").string())
-                            .c_str()) == 0);
+    copy_short_demo(place.path / "demo");
     const auto first = place.path / "demo" / "demo.season";
     one_decision_a_play(first);
     const auto other = place.path / "demo" / "turned" / "demo.season";

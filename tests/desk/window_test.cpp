@@ -2,6 +2,7 @@
 #include "desk/fitted_film.h"
 
 #include "season/season_file.h"
+#include "short_demo.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -210,9 +211,7 @@ TEST_CASE("a play of two moments with opponents to pass to: how late, advice and
 
 TEST_CASE("the desk stays usable when the film has moved away, and finds it again") {
     const Place place;
-    REQUIRE(std::system(fmt::format("'{}' demo '{}' --short >/dev/null", ROPELINE_PROGRAM,
-                                    (place.path / "demo").string())
-                            .c_str()) == 0);
+    copy_short_demo(place.path / "demo");
     const auto season = place.path / "demo" / "demo.season";
     std::filesystem::rename(place.path / "demo" / "end_zone.mp4", place.path / "home" / "elsewhere.mp4");
     const VirtualDisplay display;
@@ -243,9 +242,7 @@ TEST_CASE("the desk stays usable when the film has moved away, and finds it agai
 
 TEST_CASE("a scorer's list typed on the games page comes in, is found, filled in from the list, and undone") {
     const Place place;
-    REQUIRE(std::system(fmt::format("'{}' demo '{}' --short >/dev/null", ROPELINE_PROGRAM,
-                                    (place.path / "demo").string())
-                            .c_str()) == 0);
+    copy_short_demo(place.path / "demo");
     const auto season = place.path / "demo" / "demo.season";
     const auto list = place.path / "home" / "list.csv";
     std::ofstream(list, std::ios::binary) << "film time;outcome;note\r\n"

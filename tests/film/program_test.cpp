@@ -1,5 +1,4 @@
-// `ropeline film` on the short demo film, against `ffmpeg -f framemd5`; and what it says when there is no
-// film.
+// `ropeline film` on the demo film, against `ffmpeg -f framemd5`; and what it says when there is no film.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -8,6 +7,7 @@
 #include <numeric>
 
 #include "film/truth.h"
+#include "short_demo.h"
 
 namespace {
 
@@ -57,12 +57,9 @@ void check_refused(const std::string& arguments, const std::string& words, int e
 } // namespace
 
 TEST_CASE("the demo film, forward, backward and shuffled, is what the ffmpeg command line says it is") {
-    const clips::Folder folder;
-    const std::string demo = folder.file("demo");
-    clips::output_of(std::string(ROPELINE_PROGRAM) + " demo " + clips::quoted(demo) + " --short 2>&1");
     for (const char* name : {"end_zone.mp4", "bench_side.mp4"}) {
         CAPTURE(std::string(name));
-        const std::string path = demo + "/" + name, film = clips::quoted(path);
+        const std::string path = ropeline::test::short_demo() / name, film = clips::quoted(path);
         const auto truth = clips::truth_of(path);
         REQUIRE(truth.size() > 100);
         std::vector<std::size_t> forward(truth.size());
