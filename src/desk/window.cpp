@@ -309,7 +309,8 @@ void loop(App& app, SDL_Window* window, Trace& trace) {
             turns_to_settle = 3;
             app.season.stale = true;
         });
-        if (turns_to_settle == 0 && turns_owed == 0 && !app.stage.aim.on_its_way() && !app.season.work &&
+        const bool works_out = app.side == Side::season && app.season.work;
+        if (turns_to_settle == 0 && turns_owed == 0 && !app.stage.aim.on_its_way() && !works_out &&
             !app.season.saving)
             trace.rests();
     }

@@ -166,6 +166,7 @@ void DeskWindow::settle_since(std::uintmax_t before) const {
         quiet = now == size || rests(trace_) ? quiet + 0.02 : 0.0;
         size = now;
     }
+    fmt::print("the desk did not rest within {} s\n", longest_s);
 }
 
 std::vector<DeskWindow::Turn> DeskWindow::turns() const {
