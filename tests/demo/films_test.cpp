@@ -5,6 +5,7 @@
 #include "demo/made_demo.h"
 #include "film/film_reader.h"
 #include "rink/rule_book.h"
+#include "short_demo.h"
 
 #include <doctest/doctest.h>
 
@@ -63,7 +64,7 @@ std::optional<double> off_by(const Picture& picture, const Json& h, IcePoint on_
 std::vector<double> misses(const std::string& stem) {
     const RuleBook& rules = rule_book(demo_rules);
     const Json truth = truth_of(stem);
-    FilmReader reader((made_demo() / (stem + ".mp4")).string());
+    FilmReader reader((test::short_demo() / (stem + ".mp4")).string());
     std::vector<double> found;
     for (const int f : {0, 31, 74, 120, 179}) {
         const PicturePtr picture = reader.picture(FrameIndex{f});
@@ -116,7 +117,7 @@ TEST_CASE("painted lines are where the truth says, within a pixel") {
 TEST_CASE("films have the frames, the size and the rate they say, and pictures that lean on later ones") {
     for (const std::string stem : {"end_zone", "bench_side"}) {
         const Json truth = truth_of(stem);
-        FilmReader reader((made_demo() / (stem + ".mp4")).string());
+        FilmReader reader((test::short_demo() / (stem + ".mp4")).string());
         CHECK(reader.frames().count() == truth["frame_count"].get<int>());
         CHECK(truth["frames"].size() == truth["frame_count"].get<std::size_t>());
         CHECK(reader.facts().shown_width_px == truth["width_px"].get<int>());
@@ -155,7 +156,7 @@ TEST_CASE("the truth agrees with itself") {
 
 TEST_CASE("the puck shows where the truth says") {
     const Json truth = truth_of("end_zone");
-    FilmReader reader((made_demo() / "end_zone.mp4").string());
+    FilmReader reader((test::short_demo() / "end_zone.mp4").string());
     int seen = 0;
     for (int f = 18; f < 30; f += 2) { // the first pass, on open ice
         const PicturePtr picture = reader.picture(FrameIndex{f});

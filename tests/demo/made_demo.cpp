@@ -1,6 +1,6 @@
 #include "demo/made_demo.h"
 
-#include "demo/demo.h"
+#include "short_demo.h"
 
 #include <fstream>
 #include <unistd.h>
@@ -27,17 +27,8 @@ fs::path own_folder(const std::string& name) {
     return all.path / name;
 }
 
-const fs::path& made_demo() {
-    static const fs::path folder = [] {
-        const fs::path place = own_folder("made");
-        write_demo(place, {.seed = 1, .brief = true}, [](const std::string&, int) {});
-        return place;
-    }();
-    return folder;
-}
-
 nlohmann::json truth_of(const std::string& film_stem) {
-    std::ifstream in(made_demo() / (film_stem + ".truth.json"));
+    std::ifstream in(test::short_demo() / (film_stem + ".truth.json"));
     return nlohmann::json::parse(in);
 }
 

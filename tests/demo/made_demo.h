@@ -1,4 +1,4 @@
-// One short demo, written once for all tests of this program and removed at the end.
+// The short demo's truth, and folders of a test's own.
 #pragma once
 
 #include <nlohmann/json.hpp>
@@ -10,8 +10,7 @@ namespace ropeline::demo {
 
 /// A folder of its own, gone with the program.
 std::filesystem::path own_folder(const std::string& name);
-/// The folder of a demo of six seconds.
-const std::filesystem::path& made_demo();
+/// What is true of a film of the short demo.
 nlohmann::json truth_of(const std::string& film_stem);
 
 } // namespace ropeline::demo

@@ -7,6 +7,7 @@
 #include "film/fingerprint.h"
 #include "season/derive.h"
 #include "season/season_file.h"
+#include "short_demo.h"
 
 #include <doctest/doctest.h>
 
@@ -20,7 +21,7 @@ using namespace ropeline::demo;
 namespace {
 
 SeasonFile made_season() {
-    return SeasonFile::open_to_read(made_demo() / "demo.season");
+    return SeasonFile::open_to_read(test::short_demo() / "demo.season");
 }
 
 struct Record {
@@ -123,7 +124,7 @@ TEST_CASE("every figure is the depth model's own") {
 
 TEST_CASE("every verdict is the depth model's own, and there is something of each to study") {
     const auto copy = own_folder("judged") / "demo.season";
-    std::filesystem::copy_file(made_demo() / "demo.season", copy);
+    std::filesystem::copy_file(test::short_demo() / "demo.season", copy);
     SeasonFile file = SeasonFile::open(copy);
     const auto stored = file.shot_facts();
     recompute(file);
@@ -236,7 +237,7 @@ TEST_CASE("a season that is not the demo's, or holds a coach's work, is left alo
     CHECK(std::distance(std::filesystem::directory_iterator(third), {}) == 1);
 
     const auto changed = own_folder("changed") / "demo.season";
-    std::filesystem::copy_file(made_demo() / "demo.season", changed);
+    std::filesystem::copy_file(test::short_demo() / "demo.season", changed);
     CHECK(what_is_at(changed) == Found::demo);
     {
         SeasonFile file = SeasonFile::open(changed);
@@ -249,7 +250,7 @@ TEST_CASE("a season that is not the demo's, or holds a coach's work, is left alo
 
 TEST_CASE("nothing unfinished stays in the folder") {
     std::set<std::string> names;
-    for (const auto& entry : std::filesystem::directory_iterator(made_demo()))
+    for (const auto& entry : std::filesystem::directory_iterator(test::short_demo()))
         names.insert(entry.path().filename().string());
     CHECK(names.contains("demo.season"));
     CHECK(names.contains("end_zone.truth.json"));
