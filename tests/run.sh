@@ -20,8 +20,8 @@ if ! { cmake --preset "$preset" -S "$here" -B "$build" && cmake --build "$build"
   echo "0 passed, 1 failed"
   exit 1
 fi
-# One more than there are cores: the window's tests wait most of the time. Those that own the cores are RUN_SERIAL.
-(cd "$build" && ctest --output-on-failure -j "$(($(nproc) + 1))") >"$build/tests.log" 2>&1
+# Two more than there are cores: the window's tests wait most of the time.
+(cd "$build" && ctest --output-on-failure -j "$(($(nproc) + 2))") >"$build/tests.log" 2>&1
 cat "$build/tests.log"
 failed=$(grep -cE 'Test +#[0-9]+:.*(\*\*\*|Not Run)' "$build/tests.log" || true)
 total=$(grep -cE 'Test +#[0-9]+:' "$build/tests.log" || true)

@@ -238,7 +238,9 @@ FittedFilm::FittedFilm(const std::string& film_name, const demo::Play& play) : O
 
 void FittedFilm::fit() {
     fit_rink_by_clicks(*hand, truth, 9);
-    REQUIRE(wait_for(180.0, rink_is_followed, season()));
+    const bool followed = wait_for(180.0, rink_is_followed, season());
+    if (!followed) look("not_followed.png");
+    REQUIRE(followed);
     desk->settle();
 }
 
