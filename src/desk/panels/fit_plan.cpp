@@ -7,6 +7,7 @@
 #include "rink/landmarks.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 namespace ropeline {
@@ -80,8 +81,11 @@ void draw_clicked_end(const Look& look, ImDrawList* draw, const PlanView& plan) 
     const char* words = "this end";
     const ImFont* font = look.body;
     const ImVec2 room = font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, words);
-    // Under the arrow as it points, and inside the plan.
-    ImVec2 from{at.x - 0.5F * room.x - 0.8F * along.x, at.y - 0.5F * room.y - 0.8F * along.y};
+    // Behind the arrow, and inside the plan.
+    const float metre = std::hypot(along.x, along.y);
+    const float behind =
+        0.3F + 0.5F * (std::abs(along.x) * room.x + std::abs(along.y) * room.y) / (metre * metre);
+    ImVec2 from{at.x - 0.5F * room.x - behind * along.x, at.y - 0.5F * room.y - behind * along.y};
     from.x = std::clamp(from.x, plan.panel.x, plan.panel.x + plan.panel.width - room.x);
     from.y = std::clamp(from.y, plan.panel.y, plan.panel.y + plan.panel.height - room.y);
     draw->AddText(font, font->FontSize, from, ink, words);

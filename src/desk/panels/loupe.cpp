@@ -30,16 +30,23 @@ std::string loupe_words(const Look& look, const LogPart& part, ImagePoint at) {
     return words;
 }
 
+const RinkFit* known_fit(const FitDraft* fit, const FitHere& here) {
+    if (fit && fit->fit) return &*fit->fit;
+    if (fit && fit->proposed) return &*fit->proposed;
+    return here.fit ? &*here.fit : nullptr;
+}
+
 /// Half of what the loupe takes in, in pixels of the film.
 double reach_px(const FitDraft* fit, ImagePoint at, float size) {
     constexpr double magnified = 8.0, spot_reach_px = 32.0, spot_reach_m = 0.45;
     const double fine_px = 0.5 * size / magnified;
     if (!fit) return fine_px;
-    const auto place = fit->fit ? ice_at(*fit->fit, at) : std::nullopt;
+    const RinkFit* known = known_fit(fit, {});
+    const auto place = known ? ice_at(*known, at) : std::nullopt;
     if (!place) return spot_reach_px;
     double most_px = 0.0;
     for (const IcePoint aside : {IcePoint{spot_reach_m, 0.0}, IcePoint{0.0, spot_reach_m}}) {
-        const auto edge = image_at(*fit->fit, *place + aside);
+        const auto edge = image_at(*known, *place + aside);
         if (edge) most_px = std::max(most_px, std::hypot(edge->x_px - at.x_px, edge->y_px - at.y_px));
     }
     return std::clamp(most_px, fine_px, 0.5 * size);
@@ -82,7 +89,7 @@ void draw_loupe(const Canvas& on, const FilmTexture& texture, const LogPart& par
     const float unit = look.unit;
     const float size = 9.0F * unit;
     const FitDraft* fit = part.state().selection.fit();
-    const RinkFit* known = fit && fit->fit ? &*fit->fit : part.view.here.fit ? &*part.view.here.fit : nullptr;
+    const RinkFit* known = known_fit(fit, part.view.here);
     const Rect place = loupe_place(on.view.panel, {mouse.x, mouse.y}, size, 2.0F * unit,
                                    known ? net_on_screen(on, *known) : std::nullopt);
     const ImVec2 from{place.x, place.y};
