@@ -15,6 +15,7 @@ namespace {
 
 constexpr double same_place_m = 1e-3;
 constexpr double same_pixel_px = 0.5;
+constexpr double side_by_side_m = 0.3; // corner and mark of the crease meet in a wide picture
 // Nearer a line than this counts as on it: nothing is learnt about the direction across.
 constexpr double flat_on_ice = 0.01; // share of the length of the two places that span the line
 constexpr double flat_in_picture_px = 2.0;
@@ -74,7 +75,7 @@ void check_repeats(std::span<const LandmarkClick> clicks) {
             }
             const double apart =
                 std::hypot(clicks[i].at.x_px - clicks[j].at.x_px, clicks[i].at.y_px - clicks[j].at.y_px);
-            if (apart < same_pixel_px) {
+            if (apart < same_pixel_px && distance(clicks[i].point, clicks[j].point) > side_by_side_m) {
                 throw FitError(FitFault::repeated,
                                fmt::format("{} and {} are clicked on the same spot of the picture; move "
                                            "or remove one",

@@ -3,6 +3,7 @@
 #include "camera/dense.h"
 #include "camera/fit_solve.h"
 #include "camera/homography.h"
+#include "camera/paint_off.h"
 #include "camera/turning_camera.h"
 
 #include <Eigen/Geometry>
@@ -54,10 +55,9 @@ Matrix9 homography_covariance(const RinkFit& fit) {
 }
 
 /// One more measurement of one or two numbers: the update of Kalman's filter.
-Matrix9 updated(const Matrix9& now, const Eigen::MatrixXd& slope, double sigma_px) {
+Matrix9 updated(const Matrix9& now, const Eigen::MatrixXd& slope, const Eigen::MatrixXd& spread) {
     const Eigen::MatrixXd of_slope = product(slope, now);
-    Eigen::MatrixXd total = product(of_slope, slope.transpose());
-    total.diagonal().array() += sigma_px * sigma_px;
+    const Eigen::MatrixXd total = product(of_slope, slope.transpose()) + spread;
     return now - product(product(of_slope.transpose(), inverse_of(total)), of_slope);
 }
 
@@ -125,21 +125,28 @@ std::vector<NextClick> next_clicks(const RinkFit& fit, std::span<const IcePoint>
     for (const Landmark& mark : landmarks(rules)) {
         const std::optional<ImagePoint> expected = in_picture(fit, mark.at);
         if (!expected || is_clicked(mark.at, 0.2)) continue;
-        const Matrix9 then = updated(now, slope_by_numbers(fit, mark.at), fit.click_sigma_px);
+        const Eigen::Matrix2d spread =
+            click_spread(pixels_by_ice(fit, mark.at), off_the_book_m(mark.at_boards, usual_paint_off_m),
+                         fit.click_sigma_px);
+        const Matrix9 then = updated(now, slope_by_numbers(fit, mark.at), spread);
         clicks.push_back({mark.name, false, mark.at, *expected, mean_sigma(depths, then)});
     }
     for (const IceCurve& curve : ice_curves(rules)) {
         std::optional<NextClick> best;
         const std::vector<IcePoint> places = places_along(curve);
+        const double off_m = off_the_book_m(at_boards(curve), usual_paint_off_m);
         for (std::size_t i = 0; i + 1 < places.size(); ++i) {
             const IcePoint along = places[i + 1] - places[i];
             const std::optional<ImagePoint> expected = in_picture(fit, places[i]);
             if (!expected || is_clicked(places[i], 1.0) || !(length(along) > 0.0)) continue;
-            const Eigen::Vector2d seen =
-                pixels_by_ice(fit, places[i]) * Eigen::Vector2d{along.x_m, along.y_m};
+            const Eigen::Matrix2d pixel_by_ice = pixels_by_ice(fit, places[i]);
+            const Eigen::Vector2d unit = Eigen::Vector2d{along.x_m, along.y_m}.normalized();
+            const Eigen::Vector2d seen = pixel_by_ice * unit;
             const Eigen::RowVector2d across = Eigen::RowVector2d{-seen.y(), seen.x()}.normalized();
             const Eigen::Matrix<double, 1, 9> slope = across * slope_by_numbers(fit, places[i]);
-            const double sigma_m = mean_sigma(depths, updated(now, slope, fit.click_sigma_px));
+            const Eigen::MatrixXd spread = Eigen::MatrixXd::Constant(
+                1, 1, click_spread_across(pixel_by_ice, unit, off_m, fit.click_sigma_px));
+            const double sigma_m = mean_sigma(depths, updated(now, slope, spread));
             if (!best || sigma_m < best->sigma_then_m)
                 best = NextClick{curve.name, true, places[i], *expected, sigma_m};
         }

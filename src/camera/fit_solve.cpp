@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <span>
 
 namespace ropeline {
 namespace {
@@ -59,8 +60,9 @@ public:
     enum { NUM_RESIDUALS = Eigen::Dynamic, NUM_PARAMETERS = Eigen::Dynamic };
 
     FitFunction(const FitTerms& terms, const FitScales& scales, const Numbers& around, bool with_radial,
-                const CameraPrior& prior)
-        : terms_(terms), scales_(scales), around_(around), with_radial_(with_radial), prior_(prior) {
+                const CameraPrior& prior, bool any_focal = false)
+        : terms_(terms), scales_(scales), around_(around), with_radial_(with_radial), any_focal_(any_focal),
+          prior_(prior) {
         // Householder's reflection that turns `around` onto the first axis leaves eight columns square to it.
         Numbers mirror = around.normalized();
         mirror(0) += mirror(0) < 0.0 ? -1.0 : 1.0;
@@ -95,11 +97,12 @@ public:
             Eigen::Vector2d pixel = Eigen::Vector2d::Constant(unseen_px);
             if (!wild && project(matrix, scales_.lens, radial, term.ice, pixel) && jacobian) {
                 slopes.middleRows<2>(row) =
-                    -pixel_slopes(matrix, scales_.lens, radial, term.ice, pixel).by_fit *
+                    -term.weight * pixel_slopes(matrix, scales_.lens, radial, term.ice, pixel).by_fit *
                     numbers_by_parameters_;
             }
-            residuals[row++] = term.pixel.x() - pixel.x();
-            residuals[row++] = term.pixel.y() - pixel.y();
+            const Eigen::Vector2d off = term.weight * (term.pixel - pixel);
+            residuals[row++] = off.x();
+            residuals[row++] = off.y();
         }
         for (const CurveTerm& term : terms_.curves) {
             residuals[row] = unseen_px;
@@ -107,11 +110,11 @@ public:
             Eigen::Vector2d offset;
             if (!wild && jacobian &&
                 across_curve(matrix, scales_.lens, radial, term, residuals[row], slope)) {
-                slopes.row(row) = slope * numbers_by_parameters_;
+                slopes.row(row) = term.weight * slope * numbers_by_parameters_;
             } else if (!wild && !jacobian) {
                 across_curve(matrix, scales_.lens, radial, term, offset, residuals[row]);
             }
-            ++row;
+            residuals[row++] *= term.weight;
         }
         add_prior(steps, radial, residuals + row, jacobian ? &slopes : nullptr, row);
         return true;
@@ -121,7 +124,8 @@ private:
     Eigen::Vector2d off_square(const Eigen::Matrix<double, 8, 1>& steps) const {
         const Numbers numbers = around_ + basis_ * steps;
         const Eigen::Matrix3d normalised = Eigen::Map<const RowMatrix3>(numbers.data());
-        return prior_.square_px * squareness(scales_.pixels_back * normalised * scales_.ice, scales_.lens);
+        return prior_.square_px *
+               squareness(scales_.pixels_back * normalised * scales_.ice, scales_.lens, any_focal_);
     }
 
     void add_prior(const Eigen::Matrix<double, 8, 1>& steps, double radial, double* residuals,
@@ -149,7 +153,7 @@ private:
     const FitScales& scales_;
     Numbers around_;
     Eigen::Matrix<double, 9, 8> basis_;
-    bool with_radial_;
+    bool with_radial_, any_focal_;
     CameraPrior prior_;
     Eigen::MatrixXd numbers_by_parameters_; ///< ten rows: the matrix in pixels, then `radial`
 };
@@ -182,11 +186,39 @@ Solution run(const FitTerms& terms, const FitScales& scales, Solution at, bool w
     return at;
 }
 
+/// Best first.
+std::vector<Solution> solutions_from(std::span<const Eigen::Matrix3d> starts, const FitTerms& terms,
+                                     const FitScales& scales, bool with_radial, const CameraPrior& prior) {
+    std::vector<Solution> found;
+    for (const Eigen::Matrix3d& start : starts) {
+        const RowMatrix3 normalised = scales.pixels_back.inverse() * start * scales.ice.inverse();
+        Solution at{Eigen::Map<const Numbers>(normalised.data()).normalized(), 0.0, 0.0};
+        at = run(terms, scales, at, false, prior);
+        if (with_radial) at = run(terms, scales, at, true, prior);
+        if (std::isfinite(at.cost)) found.push_back(at);
+    }
+    std::ranges::sort(found, {}, &Solution::cost);
+    return found;
+}
+
+/// From the likeliest starts, and where few clicks leave all of those at the wrong camera, from many more.
+std::vector<Solution> solutions_of(const FitTerms& terms, ImageSize image, const FitScales& scales,
+                                   bool with_radial, const CameraPrior& prior, int freedom) {
+    const auto starts = fit_starts(terms, image);
+    const auto found = solutions_from(starts, terms, scales, with_radial, prior);
+    constexpr double wrong_px = 3.0; // of each equation
+    constexpr std::size_t more = 48;
+    const bool right =
+        !found.empty() && 2.0 * found.front().cost <= wrong_px * wrong_px * std::max(freedom, 1);
+    if (right || starts.size() <= 2) return found; // no camera among them: points alone fix the matrix
+    return solutions_from(fit_starts(terms, image, more), terms, scales, with_radial, prior);
+}
+
 /// Covariance of the normalised numbers and `radial` for residuals of one pixel; nothing where they are not
 /// fixed.
 std::optional<Matrix10> covariance_of(const FitTerms& terms, const FitScales& scales, const Solution& at,
                                       bool with_radial, const CameraPrior& prior) {
-    const FitFunction function(terms, scales, at.numbers, with_radial, prior);
+    const FitFunction function(terms, scales, at.numbers, with_radial, prior, true);
     const int size = function.NumParameters();
     Eigen::VectorXd parameters = Eigen::VectorXd::Zero(size);
     if (with_radial) parameters(8) = at.radial;
@@ -230,14 +262,14 @@ bool fill_residuals(const FitTerms& terms, const Lens& lens, SolvedFit& fit) {
         Eigen::Vector2d pixel;
         if (!project(matrix, lens, fit.radial, term.ice, pixel)) return false;
         fit.point_residuals.emplace_back(term.pixel - pixel);
-        fit.squared_error += fit.point_residuals.back().squaredNorm();
+        fit.squared_error += (term.weight * fit.point_residuals.back()).squaredNorm();
     }
     for (const CurveTerm& term : terms.curves) {
         Eigen::Vector2d offset;
         double distance_px = 0.0;
         if (!across_curve(matrix, lens, fit.radial, term, offset, distance_px)) return false;
         fit.curve_residuals.push_back(offset);
-        fit.squared_error += offset.squaredNorm();
+        fit.squared_error += (term.weight * offset).squaredNorm();
     }
     return true;
 }
@@ -245,22 +277,16 @@ bool fill_residuals(const FitTerms& terms, const Lens& lens, SolvedFit& fit) {
 } // namespace
 
 std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial,
-                                   const CameraPrior& prior) {
+                                   const CameraPrior& prior, const SolvedFit* start_at) {
     // The two numbers of squareness share a focal length that is free: one equation.
     const int known = (prior.square_px > 0.0 ? 1 : 0) + (prior.lens_px > 0.0 && with_radial ? 1 : 0);
     const int freedom = terms.equations() + known - (with_radial ? 9 : 8);
     if (freedom < 0) return std::nullopt;
     const FitScales scales = scales_of(terms, image);
-    std::vector<Solution> found;
-    for (const Eigen::Matrix3d& start : fit_starts(terms, image)) {
-        const RowMatrix3 normalised = scales.pixels_back.inverse() * start * scales.ice.inverse();
-        Solution at{Eigen::Map<const Numbers>(normalised.data()).normalized(), 0.0, 0.0};
-        at = run(terms, scales, at, false, prior);
-        if (with_radial) at = run(terms, scales, at, true, prior);
-        if (std::isfinite(at.cost)) found.push_back(at);
-    }
+    const std::vector<Solution> found =
+        start_at ? solutions_from(std::vector{start_at->image_from_ice}, terms, scales, with_radial, prior)
+                 : solutions_of(terms, image, scales, with_radial, prior, freedom);
     if (found.empty()) return std::nullopt;
-    std::ranges::sort(found, {}, &Solution::cost);
     const Solution& best = found.front();
     const std::optional<Matrix10> covariance = covariance_of(terms, scales, best, with_radial, prior);
     if (!covariance) return std::nullopt;

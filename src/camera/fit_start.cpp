@@ -135,7 +135,7 @@ std::optional<double> cost_of(const RowMatrix3& matrix, const FitTerms& terms, I
 }
 
 /// Cameras in the stands all around, each scaled and moved so that it puts the points near their pixels.
-std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image) {
+std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image, std::size_t most) {
     if (terms.points.size() < 2) return {};
     Eigen::Vector2d aim = Eigen::Vector2d::Zero();
     for (const PointTerm& term : terms.points)
@@ -160,7 +160,6 @@ std::vector<Eigen::Matrix3d> from_grid(const FitTerms& terms, ImageSize image) {
     }
     std::ranges::sort(candidates, {}, &Candidate::cost);
     std::vector<Eigen::Matrix3d> best;
-    constexpr std::size_t most = 8;
     for (const Candidate& candidate : candidates) {
         if (best.size() < most) best.push_back(candidate.matrix);
     }
@@ -175,14 +174,14 @@ std::optional<Eigen::Matrix3d> linear_fit(const FitTerms& terms) {
     return matrix;
 }
 
-std::vector<Eigen::Matrix3d> fit_starts(const FitTerms& terms, ImageSize image) {
+std::vector<Eigen::Matrix3d> fit_starts(const FitTerms& terms, ImageSize image, std::size_t cameras) {
     std::vector<Eigen::Matrix3d> starts;
     if (const auto start = linear_fit(terms)) starts.push_back(*start);
     constexpr std::size_t enough = 6; // points, with which the linear start is seldom far off
     if (!starts.empty() && terms.points.size() >= enough) return starts;
     std::optional<Eigen::Matrix3d> start = from_points_and_lines(terms);
     if (start && face_forward(*start, terms)) starts.push_back(*start);
-    for (const Eigen::Matrix3d& camera : from_grid(terms, image))
+    for (const Eigen::Matrix3d& camera : from_grid(terms, image, cameras))
         starts.push_back(camera);
     return starts;
 }

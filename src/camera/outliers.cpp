@@ -2,6 +2,7 @@
 
 #include "camera/click_checks.h"
 #include "camera/fit_residuals.h"
+#include "camera/paint_off.h"
 #include "camera/square_pixels.h"
 
 #include <fmt/core.h>
@@ -46,7 +47,7 @@ struct Search {
     }
     PointTerm point_term(std::size_t click) const {
         const LandmarkClick& point = clicks.points[click];
-        return {{point.at.x_px, point.at.y_px}, {point.point.x_m, point.point.y_m}};
+        return {{point.at.x_px, point.at.y_px}, {point.point.x_m, point.point.y_m}, point.at_boards};
     }
     CurveTerm curve_term(std::size_t click) const {
         return {{curve(click).at.x_px, curve(click).at.y_px}, &curve(click).curve};
@@ -298,17 +299,58 @@ std::optional<SolvedFit> camera_of_all(const RinkClicks& clicks, ImageSize image
 
 } // namespace
 
+namespace {
+
+/// What a fit of clicks was solved with, and by which it is solved again.
+struct SolvedWith {
+    CameraPrior prior;
+    bool radial = false;
+    bool lens_unsure = false; ///< taken to be straight for want of clicks that tell
+};
+
+/// Too few clicks to tell the lens leave it unsure, and with it the rest: as far as the fit with a lens is unsure, and as
+/// far as it lies from the one without.
+void tell_unsure_lens(SolvedFit& straight, const SolvedFit& bent, double sigma_px) {
+    const RowMatrix3 here = straight.image_from_ice, there = bent.image_from_ice;
+    Eigen::Matrix<double, 10, 1> apart;
+    apart << Eigen::Map<const Eigen::Matrix<double, 9, 1>>(there.data()) -
+                 Eigen::Map<const Eigen::Matrix<double, 9, 1>>(here.data()),
+        bent.radial - straight.radial;
+    straight.unit_covariance = bent.unit_covariance + apart * apart.transpose() / (sigma_px * sigma_px);
+}
+
+/// Solved again, each click as sure as hand and paint leave it.
+SolvedFit weighed(const SolvedFit& found, FitTerms terms, ImageSize image, const FitOptions& options,
+                  const SolvedWith& with) {
+    SolvedFit fit = found;
+    for (int round = 0; round < 2 && options.paint_off_m > 0.0; ++round) {
+        terms = weighed_for_paint(std::move(terms), fit, image, options.paint_off_m, options.click_sigma_px);
+        const auto again = solve_fit(terms, image, with.radial, with.prior, &fit);
+        if (!again) return found;
+        fit = *again;
+    }
+    fit.rival = found.rival;
+    if (!with.lens_unsure) return fit;
+    if (const auto bent = solve_fit(terms, image, true, with.prior, &fit))
+        tell_unsure_lens(fit, *bent, options.click_sigma_px);
+    return fit;
+}
+
+} // namespace
+
 AgreedFit fit_what_agrees(const RinkClicks& clicks, ImageSize image, const FitOptions& options) {
+    CameraPrior prior = film_camera(options.click_sigma_px);
+    if (options.lens == LensChoice::radial) prior.lens_px = 0.0;
     AgreedFit any;
     try {
         any = fit_of_any_plane(clicks, image, options);
     } catch (const FitError&) {
-        if (auto camera = camera_of_all(clicks, image, options)) return {*camera, {}};
-        throw;
+        const auto camera = camera_of_all(clicks, image, options);
+        if (!camera) throw;
+        const Search all{clicks, image, options.click_sigma_px, camera->radial != 0.0};
+        return {weighed(*camera, all.terms(all.all_but({})), image, options, {prior, all.with_radial}), {}};
     }
     const Search search{clicks, image, options.click_sigma_px, any.fit.radial != 0.0};
-    CameraPrior prior = film_camera(options.click_sigma_px);
-    if (options.lens == LensChoice::radial) prior.lens_px = 0.0;
     const FitTerms used = search.terms(search.all_but(any.left_out));
     // Pictures of other cameras than those (cut out of larger ones, say) are fitted as any plane.
     const auto explains = [&](const std::optional<SolvedFit>& camera) {
@@ -324,11 +366,11 @@ AgreedFit fit_what_agrees(const RinkClicks& clicks, ImageSize image, const FitOp
     const bool by_lens = options.lens == LensChoice::automatic && !search.with_radial;
     const auto bent = by_lens ? solve_fit(used, image, true, prior) : std::nullopt;
     if (explains(camera)) {
-        any.fit = *camera;
-        // Too few clicks to tell the lens leave the lens unsure, and with it the rest.
-        if (bent) any.fit.unit_covariance = bent->unit_covariance;
+        any.fit = weighed(*camera, used, image, options, {prior, search.with_radial, by_lens});
     } else if (explains(bent)) {
-        any.fit = *bent;
+        any.fit = weighed(*bent, used, image, options, {prior, true});
+    } else {
+        any.fit = weighed(any.fit, used, image, options, {{}, search.with_radial});
     }
     return any;
 }

@@ -170,7 +170,11 @@ RinkFit fit_of(const RinkClicks& clicks, const AgreedFit& agreed, ImageSize imag
         covariance.topLeftCorner<9, 9>();
     Eigen::Map<Eigen::Matrix<double, 10, 1>>(fit.radial_covariance.data()) = covariance.col(9);
     const std::size_t numbers = 2 * solved.point_residuals.size() + solved.curve_residuals.size();
-    fit.rms_px = std::sqrt(solved.squared_error / static_cast<double>(numbers));
+    double squared_px = 0.0;
+    for (const auto* residuals : {&solved.point_residuals, &solved.curve_residuals})
+        for (const Eigen::Vector2d& residual : *residuals)
+            squared_px += residual.squaredNorm();
+    fit.rms_px = std::sqrt(squared_px / static_cast<double>(numbers));
     fill_residuals(clicks, agreed, fit);
     add_warnings(clicks, agreed, options, fit);
     return fit;

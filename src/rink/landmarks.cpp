@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 #include <utility>
 
 namespace ropeline {
@@ -24,6 +25,11 @@ public:
                               {side.sign * right.x_m, right.y_m},
                               marked});
         }
+    }
+    void pair_at_boards(const std::string& name, const std::string& label, IcePoint right) {
+        pair(name, label, right);
+        for (Landmark& side : std::span{found_}.last(2))
+            side.at_boards = true;
     }
     void single(const std::string& name, const std::string& label, IcePoint at, bool marked = true) {
         found_.push_back({name, label, at, marked});
@@ -51,8 +57,8 @@ void add_net_and_crease(const RuleBook& rules, Collector& to) {
         to.pair("trapezoid_foot", "trapezoid on the goal line", {rules.trapezoid_half_at_goal_line->m, 0.0});
     }
     if (rules.trapezoid_half_at_boards) {
-        to.pair("trapezoid_end", "trapezoid at the end boards",
-                {rules.trapezoid_half_at_boards->m, -rules.goal_line_to_boards.m});
+        to.pair_at_boards("trapezoid_end", "trapezoid at the end boards",
+                          {rules.trapezoid_half_at_boards->m, -rules.goal_line_to_boards.m});
     }
 }
 
@@ -91,13 +97,13 @@ void add_lines_and_centre(const RuleBook& rules, Collector& to) {
     const double side = rules.rink_width.m / 2.0;
     const double corner = rules.corner_radius.m;
     const double rise = corner - rules.goal_line_to_boards.m; // goal line to the centre of the corner's arc
-    to.pair("goal_line_end", "end of the goal line at the boards",
-            {side - corner + std::sqrt(corner * corner - rise * rise), 0.0});
+    to.pair_at_boards("goal_line_end", "end of the goal line at the boards",
+                      {side - corner + std::sqrt(corner * corner - rise * rise), 0.0});
     const double half_wide = rules.wide_line.m / 2.0;
-    to.pair("blue_line_low", "blue line at the boards, goal-side edge",
-            {side, rules.blue_line_centre.m - half_wide});
-    to.pair("blue_line_high", "blue line at the boards, far edge",
-            {side, rules.blue_line_centre.m + half_wide});
+    to.pair_at_boards("blue_line_low", "blue line at the boards, goal-side edge",
+                      {side, rules.blue_line_centre.m - half_wide});
+    to.pair_at_boards("blue_line_high", "blue line at the boards, far edge",
+                      {side, rules.blue_line_centre.m + half_wide});
     to.pair("neutral_spot", "neutral zone spot, centre",
             {rules.neutral_spot_from_axis.m, rules.neutral_spot_from_goal_line.m});
     const double red = rules.red_line_centre.m;
@@ -105,8 +111,8 @@ void add_lines_and_centre(const RuleBook& rules, Collector& to) {
     to.single("centre_circle_low", "centre circle, nearest this net", {0.0, red - rules.circle_radius.m},
               false);
     to.pair("centre_circle_side", "side of the centre circle, on the red line", {rules.circle_radius.m, red});
-    to.pair("red_line_low", "red line at the boards, near edge", {side, red - half_wide});
-    to.pair("red_line_high", "red line at the boards, far edge", {side, red + half_wide});
+    to.pair_at_boards("red_line_low", "red line at the boards, near edge", {side, red - half_wide});
+    to.pair_at_boards("red_line_high", "red line at the boards, far edge", {side, red + half_wide});
 }
 
 std::vector<Landmark> collect_landmarks(const RuleBook& rules) {

@@ -16,7 +16,8 @@ struct Landmark {
     std::string name;  ///< as written in JSON and in the season file: "left_post"
     std::string label; ///< as shown to a coach: "left post, inside"
     IcePoint at;
-    bool marked = true; ///< paint shows where it is; an extreme of a curve has to be guessed
+    bool marked = true;     ///< paint shows where it is; an extreme of a curve has to be guessed
+    bool at_boards = false; ///< there the builders of the boards put it, not the painters
 };
 
 /// All landmarks of the near end and the neutral zone up to the red line, nearest the net first.

@@ -41,7 +41,7 @@ void read_landmark(const Json& at, const std::string& where, MeasureRequest& req
     const std::optional<Landmark> mark = find_landmark(rules, name);
     if (!mark)
         throw WrongCall(fmt::format("{}: the {} rule book has no landmark \"{}\"", where, rules.name, name));
-    request.clicks.points.push_back({{x_px, y_px}, mark->at, mark->label});
+    request.clicks.points.push_back({{x_px, y_px}, mark->at, mark->label, mark->at_boards});
     request.names.push_back(name);
 }
 

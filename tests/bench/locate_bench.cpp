@@ -7,10 +7,12 @@
 //   others     the place is that of another camera: none may be accepted
 //   beside     the same of cameras within arm's reach and up to three metres off
 //   proposed   nothing is known but the rule book
+//   periods    as found, of frames of two films of twenty minutes at 640 x 360; the other camera's are not to be accepted
 #include "camera/locate.h"
 #include "camera/propose_fit.h"
 #include "camera/turned.h"
 #include "carry/films.h"
+#include "carry/long_films.h"
 #include "carry/sighted.h"
 #include "demo/filming.h"
 #include "film/film_reader.h"
@@ -170,6 +172,59 @@ Score proposed(const RealFilm&, const Frames& frames) {
     return score;
 }
 
+struct OfPeriod {
+    Score shown, others; ///< frames of its camera that show the net; frames of the other camera
+};
+
+OfPeriod of_period(const LongFilm& film, int count, const std::filesystem::path& path) {
+    std::mt19937 random(7);
+    std::vector<int> frames;
+    while (static_cast<int>(frames.size()) < count) {
+        const int frame = static_cast<int>(random() % static_cast<unsigned>(film.film.frames));
+        const bool other = film.piece_at(frame).camera == LongFilm::other_camera;
+        const demo::PinholeCamera& camera = film.shot_at(frame).camera(film.frame_of_shot(frame));
+        if (other || net_area_error_m(fit_of(CameraBelief{turning_camera(camera), CameraSpread::Zero()}),
+                                      camera) >= 0.0)
+            frames.push_back(frame);
+    }
+    if (!std::filesystem::exists(path)) {
+        FilmWriter writer(path.string(), {.width_px = film.film.filming.size.width_px,
+                                          .height_px = film.film.filming.size.height_px,
+                                          .crf = film.film.crf,
+                                          .gop = 180,
+                                          .preset = "veryfast"});
+        for (const int frame : frames)
+            writer.add(film.shot_at(frame).picture(film.frame_of_shot(frame)).rgb);
+        writer.finish();
+    }
+    FilmReader reader(path.string(), {});
+    OfPeriod scores;
+    for (int i = 0; i < count; ++i) {
+        const int frame = frames[static_cast<std::size_t>(i)];
+        const RgbPicture rgb = rgb_of(*reader.picture(FrameIndex{i}), reader.facts());
+        const CameraBelief known = known_camera(film.shots.front().camera(0), static_cast<unsigned>(i));
+        const double started_s = processor_s();
+        const std::optional<Located> located =
+            locate(known, {rgb.bytes.data(), rgb.width_px, rgb.height_px, 3 * rgb.width_px}, rules);
+        const bool other = film.piece_at(frame).camera == LongFilm::other_camera;
+        Score& score = other ? scores.others : scores.shown;
+        score.took(processor_s() - started_s);
+        if (located)
+            score.accept(error_in_view_m(fit_of(located->paint.belief),
+                                         film.shot_at(frame).camera(film.frame_of_shot(frame))));
+    }
+    return scores;
+}
+
+void run_periods(const std::filesystem::path& folder, int count) {
+    constexpr int twenty_minutes = 36'000;
+    for (const LongFilm& film : long_films(twenty_minutes)) {
+        const OfPeriod scores = of_period(film, count, folder / (film.film.name + " drawn.mp4"));
+        scores.shown.show(film.film.name);
+        scores.others.show("  other camera");
+    }
+}
+
 void run(const std::string& what, const std::filesystem::path& folder, int width_px, int count,
          const std::vector<std::string>& names) {
     for (RealFilm film : real_films(width_px / 1280.0, 300)) {
@@ -189,13 +244,17 @@ void run(const std::string& what, const std::filesystem::path& folder, int width
 
 int main(int count, char** words) {
     if (count < 5) {
-        fmt::print(stderr,
-                   "locate_bench found|anywhere|others|beside|proposed FOLDER WIDTH FRAMES [NAME ...]\n");
+        fmt::print(
+            stderr,
+            "locate_bench found|anywhere|others|beside|proposed|periods FOLDER WIDTH FRAMES [NAME ...]\n");
         return 2;
     }
     try {
         std::filesystem::create_directories(words[2]);
-        run(words[1], words[2], std::stoi(words[3]), std::stoi(words[4]), {words + 5, words + count});
+        if (std::string(words[1]) == "periods")
+            run_periods(words[2], std::stoi(words[4]));
+        else
+            run(words[1], words[2], std::stoi(words[3]), std::stoi(words[4]), {words + 5, words + count});
     } catch (const std::exception& error) {
         fmt::print(stderr, "{}\n", error.what());
         return 1;

@@ -120,3 +120,37 @@ TEST_CASE("a curve click on the wrong curve is named and left out") {
     CHECK(fit.warnings[0].find("the click on the blue line, middle at") != std::string::npos);
     check_truth(fit, camera, 1e-6);
 }
+
+TEST_CASE("boards that stand off the rule book pull a fit less than paint would") {
+    const made::Camera camera;
+    RinkClicks clicks = clicks_on(
+        camera, {"left_post", "right_post", "left_spot", "right_spot", "left_circle_high", "crease_top"},
+        {{"boards", IcePoint{-12.954, 9.0}}, {"boards", IcePoint{-12.954, 14.0}}});
+    for (CurveClick& click : clicks.curves) // 30 cm further out than they are
+        click.at = made::see(camera, {-13.254, ice_at(fit_rink(clicks, camera.image), click.at)->y_m});
+    const auto off_m = [&] {
+        const IcePoint at{-9.0, 9.0};
+        return distance(*ice_at(fit_rink(clicks, camera.image), made::see(camera, at)), at);
+    };
+    const double as_boards_m = off_m();
+    for (CurveClick& click : clicks.curves)
+        click.curve.name = "line";
+    CHECK(as_boards_m > 0.0);
+    CHECK(as_boards_m < 0.7 * off_m());
+}
+
+TEST_CASE("a landmark at the boards pulls a fit less than one on paint") {
+    const made::Camera camera;
+    RinkClicks clicks = clicks_on(
+        camera, {"left_post", "right_post", "left_spot", "right_spot", "left_circle_high", "crease_top"}, {});
+    const Landmark end = find_landmark(rule_book(RuleBookId::nhl), "left_goal_line_end").value();
+    CHECK(end.at_boards);
+    clicks.points.push_back({made::see(camera, {end.at.x_m - 0.16, end.at.y_m}), end.at, end.label, true});
+    const auto off_m = [&] {
+        const IcePoint at{-9.0, 1.0};
+        return distance(*ice_at(fit_rink(clicks, camera.image), made::see(camera, at)), at);
+    };
+    const double as_boards_m = off_m();
+    clicks.points.back().at_boards = false;
+    CHECK(as_boards_m < 0.7 * off_m());
+}

@@ -201,7 +201,7 @@ TEST_CASE("a virtual pan over a picture is carried with under half a pixel of dr
          {IcePoint{-1.5, -1.0}, {1.5, -1.0}, {1.5, 1.2}, {-1.5, 1.2}, {0.0, 0.3}, {0.7, -0.4}}) {
         clicks.push_back({made::see(looking(0.0), at), at, "spot"});
     }
-    RinkFit fit = fit_rink(clicks, camera.image, {.click_sigma_px = 0.05});
+    RinkFit fit = fit_rink(clicks, camera.image, {.click_sigma_px = 0.05, .paint_off_m = 0.0});
     Carrier carrier(fit, rules, {.use_paint = false});
     double worst = 0.0;
     int held = 0;

@@ -231,3 +231,22 @@ TEST_CASE("the plan lies as the film lies, turned by quarters and never mirrored
     CHECK(net_as_filmed({1.0, 0.5}) == NetAt::bottom);
     CHECK(net_as_filmed({-1.0, 0.5}) == NetAt::top);
 }
+
+TEST_CASE("the loupe lies inside the panel and beside the net rather than over it") {
+    const Rect panel{0.0F, 50.0F, 1000.0F, 600.0F};
+    const auto over = [](const Rect& one, const Rect& other) {
+        return one.x < other.x + other.width && other.x < one.x + one.width &&
+               one.y < other.y + other.height && other.y < one.y + one.height;
+    };
+    for (float x = 5.0F; x < 1000.0F; x += 45.0F) {
+        for (float y = 55.0F; y < 650.0F; y += 45.0F) {
+            const Rect net{x + 10.0F, y - 60.0F, 90.0F, 70.0F}; // a post is clicked
+            const Rect at = loupe_place(panel, {x, y}, 150.0F, 30.0F, net);
+            CHECK(at.x >= panel.x);
+            CHECK(at.y >= panel.y);
+            CHECK(at.x + at.width <= panel.x + panel.width);
+            CHECK(at.y + at.height <= panel.y + panel.height);
+            if (y < 460.0F) CHECK_FALSE(over(at, net)); // below there is no room under the mouse
+        }
+    }
+}

@@ -113,7 +113,7 @@ void draw_log_side(App& app, const LogLayout& layout, LogShape shape) {
         draw_opened_moment(app, layout);
         break;
     case LogShape::fit:
-        draw_fit_plan(at(app, layout.fit_plan), *app.log.state().selection.fit());
+        draw_fit_plan(at(app, layout.fit_plan), *app.log.state().selection.fit(), app.log.view);
         draw_fit_card(at(app, layout.fit_card), app.log, *app.log.state().selection.fit(),
                       app.stage.proposal.work != nullptr);
         break;

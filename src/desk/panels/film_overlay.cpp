@@ -340,13 +340,17 @@ void draw_measured(const Canvas& on, const LogState& log, const TurnView& view) 
 
 } // namespace
 
+void draw_fitted_paint(const Canvas& on, const FitDraft& fit) {
+    if (fit.fit)
+        draw_rink(on, *fit.fit, fit.rules, 0.9F);
+    else if (fit.proposed)
+        draw_proposal(on, *fit.proposed, fit.rules);
+}
+
 void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, bool to_be_marked) {
     const LogState& log = part.state();
     if (const FitDraft* fit = log.selection.fit()) {
-        if (fit->fit)
-            draw_rink(on, *fit->fit, fit->rules, 0.9F);
-        else if (fit->proposed)
-            draw_proposal(on, *fit->proposed, fit->rules);
+        draw_fitted_paint(on, *fit);
         draw_offered(on, *fit);
         draw_residuals(on, *fit);
     } else {

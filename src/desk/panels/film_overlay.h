@@ -27,5 +27,7 @@ struct Canvas {
 };
 /// `to_be_marked`: the marks of the moment before are offered, faint.
 void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, bool to_be_marked);
+/// The paint of the rink where the fit that is being made has it; nothing while there is none.
+void draw_fitted_paint(const Canvas& on, const FitDraft& fit);
 
 } // namespace ropeline

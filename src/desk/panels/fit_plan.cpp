@@ -7,6 +7,7 @@
 #include "rink/landmarks.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 namespace ropeline {
@@ -61,18 +62,49 @@ std::string plan_words(const FitDraft& fit, const std::string& name) {
     return words;
 }
 
+/// As far as the film is known: by this fit, by the one that is proposed, or by another of the film.
+NetAt net_as_it_lies(const FitDraft& fit, const TurnView& view) {
+    if (fit.fit) return net_in_picture(*fit.fit);
+    if (fit.proposed) return net_in_picture(*fit.proposed);
+    return view.here.fit ? net_in_picture(*view.here.fit) : NetAt::bottom;
+}
+
+/// Behind the net: all that is named left and right is so as seen from there.
+void draw_clicked_end(const Look& look, ImDrawList* draw, const PlanView& plan) {
+    constexpr double behind_m = 2.6;
+    const ImVec2 at = vec(plan.to_screen({0.0, -behind_m})),
+                 ahead = vec(plan.to_screen({0.0, -behind_m + 1.0}));
+    const ImVec2 along{ahead.x - at.x, ahead.y - at.y};
+    const ImU32 ink = faded(look.colours.rope, 0.9F);
+    draw->AddTriangleFilled({at.x + along.x, at.y + along.y}, {at.x - 0.7F * along.y, at.y + 0.7F * along.x},
+                            {at.x + 0.7F * along.y, at.y - 0.7F * along.x}, ink);
+    const char* words = "this end";
+    const ImFont* font = look.body;
+    const ImVec2 room = font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, words);
+    // Behind the arrow, and inside the plan.
+    const float metre = std::hypot(along.x, along.y);
+    const float behind =
+        0.3F + 0.5F * (std::abs(along.x) * room.x + std::abs(along.y) * room.y) / (metre * metre);
+    ImVec2 from{at.x - 0.5F * room.x - behind * along.x, at.y - 0.5F * room.y - behind * along.y};
+    from.x = std::clamp(from.x, plan.panel.x, plan.panel.x + plan.panel.width - room.x);
+    from.y = std::clamp(from.y, plan.panel.y, plan.panel.y + plan.panel.height - room.y);
+    draw->AddText(font, font->FontSize, from, ink, words);
+}
+
 } // namespace
 
-void draw_fit_plan(const Panel& panel, const FitDraft& fit) {
+void draw_fit_plan(const Panel& panel, const FitDraft& fit, const TurnView& view) {
     const Look& look = panel.look;
     const Palette& c = look.colours;
     begin_panel("fit plan", panel.place, c.ice);
     ImDrawList* draw = ImGui::GetWindowDrawList();
     PlanView plan;
     plan.panel = panel.place;
+    plan.net = net_as_it_lies(fit, view);
     const RuleBook& rules = rule_book(fit.rules);
     draw_ice(look, draw, plan, rules);
 
+    draw_clicked_end(look, draw, plan);
     draw_fit_curves(look, draw, plan, fit);
     draw_fit_landmarks(look, draw, plan, fit);
     const ImVec2 mouse = ImGui::GetIO().MousePos;

@@ -1,4 +1,5 @@
-// The loupe under the hand: the picture eight times as large, so that a mark is exact to a quarter pixel.
+// The loupe under the hand. For a mark the picture is eight times as large, so that it is exact to a quarter pixel; for a
+// landmark it takes in a whole spot, with the paint where the fit has it.
 #pragma once
 
 #include "desk/film_texture.h"
@@ -6,7 +7,7 @@
 
 namespace ropeline {
 
-/// Beside the mouse; `at` is the spot of the picture in its middle.
+/// Beside the mouse and beside the net; `at` is the spot of the picture in its middle.
 void draw_loupe(const Canvas& on, const FilmTexture& texture, const LogPart& part, ImagePoint at);
 
 } // namespace ropeline

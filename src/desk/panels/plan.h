@@ -11,7 +11,7 @@ namespace ropeline {
 void draw_plan(const Panel& panel, LogPart& part);
 /// The play without the goalie until he is placed by a click.
 void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& turn);
-/// Landmarks and curves to pick while fitting.
-void draw_fit_plan(const Panel& panel, const FitDraft& fit);
+/// Landmarks and curves to pick while fitting; the plan lies as the film does.
+void draw_fit_plan(const Panel& panel, const FitDraft& fit, const TurnView& view);
 
 } // namespace ropeline

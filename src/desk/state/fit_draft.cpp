@@ -95,7 +95,9 @@ RinkClicks clicks_of(RuleBookId id, std::span<const StoredLandmark> clicked) {
     const RuleBook& rules = rule_book(id);
     for (const StoredLandmark& click : clicked) {
         if (click.point) {
-            clicks.points.push_back({click.at, *click.point, label_of(rules, click.name)});
+            const auto landmark = find_landmark(rules, click.name);
+            clicks.points.push_back(
+                {click.at, *click.point, label_of(rules, click.name), landmark && landmark->at_boards});
         } else if (const auto curve = find_curve(rules, click.name)) {
             clicks.curves.push_back({click.at, *curve});
         }

@@ -167,6 +167,28 @@ ImagePoint FilmView::to_image(ScreenPoint at) const {
             middle.y_px + (at.y - (panel.y + panel.height * 0.5)) / s};
 }
 
+Rect loupe_place(const Rect& panel, ScreenPoint mouse, float size, float away,
+                 const std::optional<Rect>& net) {
+    const auto hidden = [&](const Rect& at) {
+        if (!net) return 0.0F;
+        const float wide = std::min(at.x + at.width, net->x + net->width) - std::max(at.x, net->x);
+        const float high = std::min(at.y + at.height, net->y + net->height) - std::max(at.y, net->y);
+        return std::max(0.0F, wide) * std::max(0.0F, high);
+    };
+    const auto outside = [&](const Rect& at) {
+        return at.x < panel.x || at.y < panel.y || at.x + size > panel.x + panel.width ||
+               at.y + size > panel.y + panel.height;
+    };
+    std::optional<Rect> best;
+    for (const float y : {mouse.y - size - away, mouse.y + away}) {
+        for (const float x : {mouse.x + away, mouse.x - size - away}) {
+            const Rect at{x, y, size, size};
+            if (!outside(at) && (!best || hidden(at) < hidden(*best))) best = at;
+        }
+    }
+    return best.value_or(Rect{mouse.x + away, mouse.y + away, size, size});
+}
+
 FilmView zoomed(FilmView view, double factor, ScreenPoint at) {
     const ImagePoint held = view.to_image(at);
     view.centre = middle_of(view);

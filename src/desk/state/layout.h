@@ -79,6 +79,10 @@ struct FilmView {
     ImagePoint to_image(ScreenPoint at) const;
 };
 
+/// Where a loupe of that size lies beside the mouse: inside the panel, and beside the net rather than over it.
+Rect loupe_place(const Rect& panel, ScreenPoint mouse, float size, float away,
+                 const std::optional<Rect>& net);
+
 /// The same view magnified by `factor` so that the picture point under `at` stays under it. Zoom stays within
 /// 1 and 16.
 FilmView zoomed(FilmView view, double factor, ScreenPoint at);

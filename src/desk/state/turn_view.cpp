@@ -34,15 +34,6 @@ std::optional<PictureBox> play_in_frame(const LogState& state, const Moment& in_
     return box_of_play(in_hand, rink);
 }
 
-/// Which way the picture's right is on the ice at the net.
-NetAt net_in_picture(const RinkFit& fit) {
-    const auto net = image_at(fit, {0.0, 0.0});
-    constexpr double aside_px = 10.0;
-    const auto left = net ? ice_at(fit, {net->x_px - aside_px, net->y_px}) : std::nullopt;
-    const auto right = net ? ice_at(fit, {net->x_px + aside_px, net->y_px}) : std::nullopt;
-    return left && right ? net_as_filmed(*right - *left) : NetAt::bottom;
-}
-
 /// What is drawn for the moment in hand.
 void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     const ShotEntry& entry = *chosen_shot(state);
@@ -67,6 +58,14 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
 }
 
 } // namespace
+
+NetAt net_in_picture(const RinkFit& fit) {
+    const auto net = image_at(fit, {0.0, 0.0});
+    constexpr double aside_px = 10.0;
+    const auto left = net ? ice_at(fit, {net->x_px - aside_px, net->y_px}) : std::nullopt;
+    const auto right = net ? ice_at(fit, {net->x_px + aside_px, net->y_px}) : std::nullopt;
+    return left && right ? net_as_filmed(*right - *left) : NetAt::bottom;
+}
 
 bool operator==(const TurnOf& one, const TurnOf& other) {
     return one.revision == other.revision && one.frame == other.frame && one.image == other.image &&
