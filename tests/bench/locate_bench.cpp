@@ -7,7 +7,7 @@
 //   others     the place is that of another camera: none may be accepted
 //   beside     the same of cameras within arm's reach and up to three metres off
 //   proposed   nothing is known but the rule book
-//   periods    as found, of frames of two films of twenty minutes at 640 x 360; the other camera's are not to be accepted
+//   periods    as found, of frames of two films of twenty minutes; the other camera's are not to be accepted
 #include "camera/locate.h"
 #include "camera/propose_fit.h"
 #include "camera/turned.h"
@@ -216,10 +216,11 @@ OfPeriod of_period(const LongFilm& film, int count, const std::filesystem::path&
     return scores;
 }
 
-void run_periods(const std::filesystem::path& folder, int count) {
+void run_periods(const std::filesystem::path& folder, int width_px, int count) {
     constexpr int twenty_minutes = 36'000;
-    for (const LongFilm& film : long_films(twenty_minutes)) {
-        const OfPeriod scores = of_period(film, count, folder / (film.film.name + " drawn.mp4"));
+    for (const LongFilm& film : long_films(twenty_minutes, width_px / 1280.0)) {
+        const OfPeriod scores =
+            of_period(film, count, folder / fmt::format("{} {} drawn.mp4", film.film.name, width_px));
         scores.shown.show(film.film.name);
         scores.others.show("  other camera");
     }
@@ -252,7 +253,7 @@ int main(int count, char** words) {
     try {
         std::filesystem::create_directories(words[2]);
         if (std::string(words[1]) == "periods")
-            run_periods(words[2], std::stoi(words[4]));
+            run_periods(words[2], std::stoi(words[3]), std::stoi(words[4]));
         else
             run(words[1], words[2], std::stoi(words[3]), std::stoi(words[4]), {words + 5, words + count});
     } catch (const std::exception& error) {

@@ -12,8 +12,6 @@
 namespace ropeline {
 namespace {
 
-constexpr ImageSize size{640, 360};
-
 /// Up and down the zone with the play; now and then out to the red line.
 Aim of_main_camera(double s, double pace, double focal_px) {
     const double out = std::pow(std::max(0.0, std::sin(0.13 * s)), 6.0);
@@ -54,29 +52,30 @@ std::vector<LongFilm::Piece> pieces_of(int frames, unsigned seed) {
 }
 
 LongFilm long_film(const std::string& name, demo::Vec3 place, double pace, double focal_px, int frames,
-                   unsigned seed) {
+                   unsigned seed, double size) {
     LongFilm made;
     made.film.name = name;
     made.film.place = place;
     made.film.frames = frames;
-    made.film.filming = film_named(real_films(0.5, 1), "broadcast").filming;
+    made.film.filming = film_named(real_films(size, 1), "broadcast").filming;
     made.film.filming.exposures = 1;
     made.film.filming.look.flashes.clear();
     made.pieces = pieces_of(frames, seed);
     const Filming& filming = made.film.filming;
-    const int count = frames + 1000; // a close-up may run on after the last play
+    const double larger = size / 0.5; // the focal lengths are those of 640 x 360
+    const int count = frames + 1000;  // a close-up may run on after the last play
     made.shots.emplace_back(
-        place, [=](double s) { return of_main_camera(s, pace, focal_px); }, count, 0, filming);
+        place, [=](double s) { return of_main_camera(s, pace, larger * focal_px); }, count, 0, filming);
     made.shots.emplace_back(
         place,
-        [](double s) {
-            return Aim{{0.4 * std::sin(s), 1.5 + 0.5 * std::sin(0.7 * s)}, 2600.0};
+        [=](double s) {
+            return Aim{{0.4 * std::sin(s), 1.5 + 0.5 * std::sin(0.7 * s)}, larger * 2600.0};
         },
         count, 0, filming);
     made.shots.emplace_back(
         demo::Vec3{19.0, 16.0, 12.0},
-        [](double s) {
-            return Aim{{std::sin(s), 7.0 + std::sin(0.6 * s)}, 760.0};
+        [=](double s) {
+            return Aim{{std::sin(s), 7.0 + std::sin(0.6 * s)}, larger * 760.0};
         },
         count, 0, filming);
     return made;
@@ -99,17 +98,17 @@ int LongFilm::frame_of_shot(int frame) const {
     return piece.from + static_cast<int>((frame - piece.first) * piece.pace);
 }
 
-std::vector<LongFilm> long_films(int frames) {
+std::vector<LongFilm> long_films(int frames, double size) {
     std::vector<LongFilm> films;
-    films.push_back(long_film("a period on television", {-24.0, 22.0, 11.0}, 1.0, 875.0, frames, 1));
-    films.push_back(long_film("a period from a tripod", {-22.0, 27.0, 7.0}, 0.6, 700.0, frames, 2));
+    films.push_back(long_film("a period on television", {-24.0, 22.0, 11.0}, 1.0, 875.0, frames, 1, size));
+    films.push_back(long_film("a period from a tripod", {-22.0, 27.0, 7.0}, 0.6, 700.0, frames, 2, size));
     return films;
 }
 
 void write_once(const LongFilm& film, const std::filesystem::path& path) {
     if (std::filesystem::exists(path)) return;
-    FilmWriter writer(path.string(), {.width_px = size.width_px,
-                                      .height_px = size.height_px,
+    FilmWriter writer(path.string(), {.width_px = film.film.filming.size.width_px,
+                                      .height_px = film.film.filming.size.height_px,
                                       .crf = film.film.crf,
                                       .gop = 180,
                                       .preset = "veryfast"});

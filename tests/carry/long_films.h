@@ -26,8 +26,8 @@ struct LongFilm {
     }
 };
 
-/// Two of them, of a television camera in the stands and of a tripod high at the side; at 640 x 360.
-std::vector<LongFilm> long_films(int frames);
+/// Two of them, of a television camera in the stands and of a tripod high at the side; `size` 1 is 1280 x 720.
+std::vector<LongFilm> long_films(int frames, double size = 0.5);
 
 void write_once(const LongFilm& film, const std::filesystem::path& path);
 
