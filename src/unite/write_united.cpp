@@ -1,5 +1,6 @@
 #include "unite/write_united.h"
 
+#include "season/counted_rows.h"
 #include "season/raw_statement.h"
 #include "season/record_stamps.h"
 #include "season/season_file.h"
@@ -170,7 +171,7 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
                   const std::filesystem::path& home) {
     // What is written are rows of files that passed the schema's CHECKs when they were opened.
     into.exec("PRAGMA foreign_keys = OFF; PRAGMA ignore_check_constraints = ON; BEGIN");
-    const auto indexes = take_indexes(into);
+    const auto statements = take_indexes_and_triggers(into);
     const Source source{mine.records, theirs.records, chosen};
     const FilmPlaces my_places = film_places(mine.db, mine.path, stands_for, home);
     const FilmPlaces their_places = film_places(theirs.db, theirs.path, stands_for, home);
@@ -193,8 +194,9 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
     write_removed(into, mine.db, removed_of(Whose::mine), stands_for);
     write_removed(into, theirs.db, removed_of(Whose::theirs), stands_for);
     write_joined(into, stands_for);
-    for (const std::string& statement : indexes)
+    for (const std::string& statement : statements)
         into.exec(statement);
+    count_all_shots(into);
     check_every_row_leads_somewhere(into);
     into.exec("COMMIT; PRAGMA foreign_keys = ON; PRAGMA ignore_check_constraints = OFF");
 }
