@@ -270,8 +270,8 @@ std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
                                               const std::filesystem::path& wanted) {
     set_aside_foreign_journals(path);
     return guarded(wanted, [&] {
-        auto db = std::make_unique<SQLite::Database>(path.string(),
-                                                     SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, wait_ms);
+        auto db = std::make_unique<SQLite::Database>(
+            path.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE | SQLite::OPEN_NOMUTEX, wait_ms);
         harden(*db);
         set_up_writing(*db);
         apply_schema(*db, schema_versions());

@@ -12,6 +12,7 @@
 
 #include <charconv>
 #include <chrono>
+#include <cstdio>
 #include <cstdlib>
 #include <exception>
 #include <filesystem>
@@ -71,6 +72,7 @@ void print(const std::string& what, const Cost& cost, double by_s) {
 
 Cost in_the_shell(const std::filesystem::path& path, const char* query) {
     return cost_of([&] {
+        if (!std::freopen("/dev/null", "w", stdout)) throw std::runtime_error("no /dev/null");
         ::execlp("sqlite3", "sqlite3", "-readonly", path.c_str(), query, nullptr);
         throw std::runtime_error("sqlite3 did not run");
     });
