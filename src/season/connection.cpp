@@ -79,7 +79,7 @@ bool cut_short(SQLite::Database& db, const std::filesystem::path& path) {
                      found));
 }
 
-/// What is counted was checked with its CHECKs; what the counting rests on is not looked at.
+/// The tables that counting looks at; what the shots were counted from is not.
 void check_what_counts(SQLite::Database& db, const std::filesystem::path& path) {
     for (const std::string_view table :
          {"season", "parameter", "team", "goalie", "game", "counted_shot", "shot_to_count"})
