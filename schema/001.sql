@@ -372,6 +372,39 @@ CREATE TABLE change_step (
 ) STRICT;
 CREATE INDEX change_step_by_change ON change_step (change_id, id);
 
+-- What each shot counts as in a summary, so that a season of any size is summed up without working its facts out: the words of
+-- shot_facts beside each other, '-' for NULL (README.md has their order). Worked out from shot_facts and from nothing else.
+CREATE TABLE counted_shot (
+    shot_id   TEXT PRIMARY KEY NOT NULL CHECK (length(shot_id) = 36),
+    game_id   TEXT NOT NULL CHECK (length(game_id) = 36),
+    goalie_id TEXT CHECK (length(goalie_id) = 36),
+    counts_as TEXT NOT NULL CHECK (length(counts_as) BETWEEN 23 AND 200)
+) STRICT, WITHOUT ROWID;
+
+-- Shots that something was changed of since they were counted, by whatever program; empty between two changes of our own.
+CREATE TABLE shot_to_count (
+    shot_id TEXT PRIMARY KEY NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER shot_added AFTER INSERT ON shot
+BEGIN INSERT INTO shot_to_count VALUES (NEW.id) ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER shot_changed AFTER UPDATE ON shot
+BEGIN INSERT INTO shot_to_count VALUES (OLD.id), (NEW.id) ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER shot_removed AFTER DELETE ON shot
+BEGIN INSERT INTO shot_to_count VALUES (OLD.id) ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER moment_added AFTER INSERT ON moment
+BEGIN INSERT INTO shot_to_count VALUES (NEW.shot_id) ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER moment_changed AFTER UPDATE ON moment
+BEGIN INSERT INTO shot_to_count VALUES (OLD.shot_id), (NEW.shot_id) ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER moment_removed AFTER DELETE ON moment
+BEGIN INSERT INTO shot_to_count VALUES (OLD.shot_id) ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER puck_added AFTER INSERT ON mark WHEN NEW.kind = 'puck'
+BEGIN INSERT INTO shot_to_count SELECT shot_id FROM moment WHERE id = NEW.moment_id ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER puck_changed AFTER UPDATE ON mark WHEN 'puck' IN (OLD.kind, NEW.kind)
+BEGIN INSERT INTO shot_to_count SELECT shot_id FROM moment WHERE id IN (OLD.moment_id, NEW.moment_id) ON CONFLICT DO NOTHING; END;
+CREATE TRIGGER puck_removed AFTER DELETE ON mark WHEN OLD.kind = 'puck'
+BEGIN INSERT INTO shot_to_count SELECT shot_id FROM moment WHERE id = OLD.moment_id ON CONFLICT DO NOTHING; END;
+
 -- One row a shot. A moment that a second camera saw (same_as) is passed over. Its figures are those of the release (the last one); where no release has a depth, of the last moment that
 -- has one. A play that was passed also has a decision at the pass: the columns pass_* are of the last moment of a pass that has
 -- a depth, where that is another moment.

@@ -189,8 +189,9 @@ int allow_season_rows(void*, int action, const char* first, const char*, const c
     case SQLITE_UPDATE:
     case SQLITE_DELETE: {
         const std::string_view table{first};
-        const bool by_watch = trigger && (table == "change_step" || table == "touched_shot" ||
-                                          table == "record_change" || table == "removed_row");
+        const bool by_watch =
+            trigger && (table == "change_step" || table == "touched_shot" || table == "record_change" ||
+                        table == "removed_row" || table == "shot_to_count");
         const bool made_again = table == "film_index" || table == "film_marks" || table == "carry";
         return is_watched(first) || by_watch || made_again ? SQLITE_OK : SQLITE_DENY;
     }

@@ -2,10 +2,12 @@
 
 #include "season/backup.h"
 #include "season/connection.h"
+#include "season/counted_rows.h"
 #include "season/desk_lock.h"
 #include "season/schema_text.h"
 #include "season/sql.h"
 
+#include <SQLiteCpp/Transaction.h>
 #include <fmt/chrono.h>
 
 #include <chrono>
@@ -42,6 +44,34 @@ CheckLine version(SQLite::Database& db) {
     return {true, found == newest ? fmt::format("schema version: {}, the newest", found)
                                   : fmt::format("schema version: {}, brought up to {} when a desk opens it",
                                                 found, newest)};
+}
+
+/// How many shots are kept otherwise than their facts say; none of a file whose version has no counts.
+std::int64_t counted_wrongly(SQLite::Database& db) {
+    return schema_version(db) == static_cast<int>(schema_versions().size()) ? shots_counted_wrongly(db) : 0;
+}
+
+CheckLine counts(SQLite::Database& db) {
+    const std::int64_t wrong = counted_wrongly(db);
+    if (wrong == 0) return {true, "counted shots: as their facts say"};
+    return {false, fmt::format("counted shots: {} otherwise than their facts say; count anew with: ropeline "
+                               "check SEASON --repair",
+                               wrong)};
+}
+
+/// Counts the shots of a sound season anew where that is needed.
+/// Out     how many were kept otherwise than their facts say.
+std::int64_t count_anew(const std::filesystem::path& path, SQLite::Database& season) {
+    const std::int64_t wrong = guarded(path, [&] { return counted_wrongly(season); });
+    if (wrong == 0) return 0;
+    const DeskLock lock{path};
+    const auto db = connect(path, Access::write);
+    guarded(path, [&] {
+        SQLite::Transaction transaction{*db, SQLite::TransactionBehavior::IMMEDIATE};
+        count_all_shots(*db);
+        transaction.commit();
+    });
+    return wrong;
 }
 
 CheckLine film_line(const std::filesystem::path& season, const std::string& stored, std::int64_t bytes) {
@@ -93,6 +123,7 @@ std::vector<CheckLine> check_season(const std::filesystem::path& path) {
             lines.push_back(integrity(*db));
             lines.push_back(foreign_keys(*db));
             lines.push_back(version(*db));
+            lines.push_back(counts(*db));
             auto film = ask(*db, "SELECT path, bytes FROM film ORDER BY path");
             while (film.executeStep())
                 lines.push_back(film_line(path, film.getColumn(0).getString(), film.getColumn(1).getInt64()));
@@ -116,7 +147,11 @@ std::string repair_season(const std::filesystem::path& path) {
         return line;
     };
     try {
-        connect(path, Access::read, &put_aside);
+        const auto season = connect(path, Access::read, &put_aside);
+        if (const std::int64_t wrong = count_anew(path, *season); wrong > 0)
+            return with_aside(fmt::format(
+                "{} is sound; shots that were kept otherwise than their facts say are counted anew: {}",
+                path.string(), wrong));
         return with_aside(fmt::format("{} is sound; there is nothing to repair", path.string()));
     } catch (const SeasonError& error) {
         switch (error.fault) {

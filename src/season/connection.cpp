@@ -1,6 +1,7 @@
 #include "season/connection.h"
 
 #include "season/beside.h"
+#include "season/counted_rows.h"
 #include "season/schema_text.h"
 #include "season/sound_before.h"
 #include "season/sql.h"
@@ -71,27 +72,42 @@ bool cut_short(SQLite::Database& db, const std::filesystem::path& path) {
     return static_cast<std::int64_t>(std::filesystem::file_size(path)) < pages;
 }
 
-void check_soundness(SQLite::Database& db, const std::filesystem::path& path) {
+[[noreturn]] void tell_of_damage(const std::filesystem::path& path, const std::string& found) {
+    fail(SeasonFault::damaged, path,
+         fmt::format("the season file is damaged ({}). Go back to its last backup with: ropeline check "
+                     "SEASON --repair",
+                     found));
+}
+
+/// The tables that counting looks at; what the shots were counted from is not.
+void check_what_counts(SQLite::Database& db, const std::filesystem::path& path) {
+    for (const std::string_view table :
+         {"season", "parameter", "team", "goalie", "game", "counted_shot", "shot_to_count"})
+        if (const std::string found = damage(db, table); !found.empty()) tell_of_damage(path, found);
+}
+
+void check_all(SQLite::Database& db, const std::filesystem::path& path, const std::string& state) {
+    if (const std::string found = damage(db); !found.empty()) tell_of_damage(path, found);
+    if (!state.empty()) remember_as_sound(state);
+}
+
+void check_soundness(SQLite::Database& db, const std::filesystem::path& path, Sound sound) {
     if (cut_short(db, path))
         fail(SeasonFault::damaged, path,
              "the end of the season file is missing. Go back to its last backup with: ropeline check SEASON "
              "--repair");
     const auto state = state_of_large_file(path);
-    if (!state || !was_sound_before(*state)) {
-        const std::string found = damage(db);
-        if (!found.empty())
-            fail(SeasonFault::damaged, path,
-                 fmt::format(
-                     "the season file is damaged ({}). Go back to its last backup with: ropeline check "
-                     "SEASON --repair",
-                     found));
-        if (state) remember_as_sound(*state);
-    }
+    const bool known = state && was_sound_before(*state);
     const auto version = static_cast<std::size_t>(schema_version(db));
+    const bool only_counts = state && sound == Sound::what_counts && version == schema_versions().size();
+    if (!known && !only_counts) check_all(db, path, state.value_or(""));
     if (!schema_is_ours(db, schema_versions().first(version)))
         fail(SeasonFault::damaged, path,
              "the tables of this season are not as Ropeline made them. Go back to its last backup with: "
              "ropeline check SEASON --repair");
+    if (known || !only_counts) return;
+    if (has_shots_to_count(db)) return check_all(db, path, *state); // which are worked out from their rows
+    check_what_counts(db, path);
 }
 
 void check_place(const std::filesystem::path& path) {
@@ -170,25 +186,33 @@ void apply_schema(SQLite::Database& db, std::span<const std::string_view> versio
 
 bool schema_is_ours(SQLite::Database& db, std::span<const std::string_view> versions) {
     const auto found = ours(db);
-    for (const auto& [name, sql] : found)
-        if (name.starts_with("trigger ")) return false;
-    if (versions.size() == 1 && is_word_for_word(found, versions.front())) return true;
+    const auto is_trigger = [](const auto& one) { return one.first.starts_with("trigger "); };
+    const auto is_written = [&](const auto& one) {
+        return versions.front().find(fmt::format("\n{};", one.second)) != std::string_view::npos;
+    };
+    const bool known_triggers =
+        std::ranges::all_of(found, [&](const auto& one) { return !is_trigger(one) || is_written(one); });
+    if (versions.size() == 1 && known_triggers && is_word_for_word(found, versions.front())) return true;
     SQLite::Database fresh{":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE};
     apply_schema(fresh, versions);
-    return std::ranges::all_of(ours(fresh), [&](const auto& one) {
-        const auto match = found.find(one.first);
-        return match != found.end() && match->second == one.second;
-    });
+    const auto wanted = ours(fresh);
+    const auto is_same = [](const auto& all, const auto& one) {
+        const auto match = all.find(one.first);
+        return match != all.end() && match->second == one.second;
+    };
+    return std::ranges::all_of(wanted, [&](const auto& one) { return is_same(found, one); }) &&
+           std::ranges::all_of(found,
+                               [&](const auto& one) { return !is_trigger(one) || is_same(wanted, one); });
 }
 
-std::string damage(SQLite::Database& db) {
-    SQLite::Statement check{db, "PRAGMA quick_check(1)"};
+std::string damage(SQLite::Database& db, std::string_view table) {
+    SQLite::Statement check{db, fmt::format("PRAGMA quick_check({})", table.empty() ? "1" : table)};
     const std::string found = check.executeStep() ? check.getColumn(0).getString() : "no answer";
     return found == "ok" ? "" : found;
 }
 
 std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access,
-                                          std::vector<std::string>* set_aside) {
+                                          std::vector<std::string>* set_aside, Sound sound) {
     check_place(path);
     auto lines = set_aside_foreign_journals(path);
     if (set_aside) *set_aside = std::move(lines);
@@ -204,7 +228,7 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
     guarded(path, [&] {
         if (access == Access::read) db->exec("PRAGMA query_only = ON");
         check_kind(*db, path);
-        check_soundness(*db, path);
+        check_soundness(*db, path, sound);
         if (access == Access::write) {
             if (sqlite3_db_readonly(db->getHandle(), "main") == 1)
                 fail(SeasonFault::read_only, path,
@@ -217,8 +241,8 @@ std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Acc
 }
 
 std::unique_ptr<SQLite::Database> connect_to_newest(const std::filesystem::path& path,
-                                                    std::vector<std::string>* set_aside) {
-    auto db = connect(path, Access::read, set_aside);
+                                                    std::vector<std::string>* set_aside, Sound sound) {
+    auto db = connect(path, Access::read, set_aside, sound);
     if (schema_version(*db) < static_cast<int>(schema_versions().size()))
         fail(SeasonFault::refused, path,
              "this season was written by an older Ropeline. Open it once with: ropeline open SEASON");
@@ -246,8 +270,8 @@ std::unique_ptr<SQLite::Database> connect_new(const std::filesystem::path& path,
                                               const std::filesystem::path& wanted) {
     set_aside_foreign_journals(path);
     return guarded(wanted, [&] {
-        auto db = std::make_unique<SQLite::Database>(path.string(),
-                                                     SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, wait_ms);
+        auto db = std::make_unique<SQLite::Database>(
+            path.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE | SQLite::OPEN_NOMUTEX, wait_ms);
         harden(*db);
         set_up_writing(*db);
         apply_schema(*db, schema_versions());

@@ -15,17 +15,22 @@ namespace ropeline {
 
 enum class Access { read, write };
 
+/// What is read through for damage of a large file that was not yet.
+enum class Sound { all, what_counts };
+
 /// Puts aside what SQLite must not see beside the file, opens, sets what the connection may do, and checks that it is a
 /// sound season file of a version that this program knows (an older one passes).
 /// Out     `set_aside`, when asked for: a line for each thing that was put aside, also when it then throws.
 /// Throws  SeasonError.
 std::unique_ptr<SQLite::Database> connect(const std::filesystem::path& path, Access access,
-                                          std::vector<std::string>* set_aside = nullptr);
+                                          std::vector<std::string>* set_aside = nullptr,
+                                          Sound sound = Sound::all);
 
 /// The same to read only, and of the newest version.
 /// Throws  SeasonError; refused for an older version, which only opening for writing brings up to date.
 std::unique_ptr<SQLite::Database> connect_to_newest(const std::filesystem::path& path,
-                                                    std::vector<std::string>* set_aside = nullptr);
+                                                    std::vector<std::string>* set_aside = nullptr,
+                                                    Sound sound = Sound::all);
 
 /// A season of the newest version as it stands now, copied to where only this connection sees it: however long it is looked
 /// at, a desk goes on writing to the file. A connection that read the file itself would keep every commit waiting.
@@ -49,10 +54,10 @@ void apply_schema(SQLite::Database& db, std::span<const std::string_view> versio
 void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path,
                       std::span<const std::string_view> versions);
 
-/// True when every table, index and view of ours is as `versions` made it and the file brings no trigger.
+/// True when every table, index, view and trigger of ours is as `versions` made it and the file brings no other trigger.
 bool schema_is_ours(SQLite::Database& db, std::span<const std::string_view> versions);
 
-/// What quick_check finds, or nothing when the file is sound.
-std::string damage(SQLite::Database& db);
+/// What quick_check finds of the whole file or of one table, or nothing when it is sound.
+std::string damage(SQLite::Database& db, std::string_view table = {});
 
 } // namespace ropeline

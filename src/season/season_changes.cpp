@@ -1,5 +1,6 @@
 // Changes, what follows from them, undo and redo.
 #include "season/change_log.h"
+#include "season/counted_rows.h"
 #include "season/derive.h"
 #include "season/season_insides.h"
 
@@ -56,6 +57,7 @@ void SeasonFile::in_transaction(const std::function<void()>& body) {
         {
             const Changing changing{insides.changing};
             body();
+            count_what_changed(*insides.db);
         }
         if (insides.broken)
             fail(SeasonFault::refused, insides.path,

@@ -3,8 +3,6 @@
 #include "season/fact_columns.h"
 #include "season/season_insides.h"
 
-#include <sqlite3.h>
-
 #include <algorithm>
 #include <map>
 #include <tuple>
@@ -14,23 +12,6 @@ namespace ropeline {
 namespace {
 
 constexpr std::size_t nobody = static_cast<std::size_t>(-1);
-
-/// One state of the file for several questions, unless a change is under way, which sees its own.
-class OneState {
-public:
-    explicit OneState(SQLite::Database& db) : db_(db), begun_(sqlite3_get_autocommit(db.getHandle()) != 0) {
-        if (begun_) db_.exec("BEGIN");
-    }
-    ~OneState() {
-        if (begun_) db_.tryExec("COMMIT");
-    }
-    OneState(const OneState&) = delete;
-    OneState& operator=(const OneState&) = delete;
-
-private:
-    SQLite::Database& db_;
-    bool begun_;
-};
 
 /// Keys look into the ids of the facts and steps, which stay where they are.
 using Places = std::unordered_map<std::string_view, std::size_t>;

@@ -2,6 +2,7 @@
 // named, and can be undone, also after a restart. One connection, used by one thread at a time.
 #pragma once
 
+#include "season/counted_play.h"
 #include "season/records.h"
 
 #include <filesystem>
@@ -47,6 +48,9 @@ public:
     static SeasonFile open(const std::filesystem::path& path);
     /// Opens without ever writing (summary on a read-only medium).
     static SeasonFile open_to_read(const std::filesystem::path& path);
+    /// The same for season() and counted_shots() alone: of a large file that was not read through for damage yet, only the
+    /// tables that these look at are.
+    static SeasonFile open_to_count(const std::filesystem::path& path);
     ~SeasonFile();
     SeasonFile(SeasonFile&&) noexcept;
     SeasonFile& operator=(SeasonFile&&) noexcept;
@@ -65,6 +69,8 @@ public:
     std::vector<Shot> shots(const Id& game_id) const;            ///< by film, then frame; on no film: last
     std::vector<Moment> moments(const Id& shot_id) const;        ///< by ordinal, marks included
     std::vector<ShotFact> shot_facts() const;
+    /// Shots that count alike, together; in no order.
+    CountedShots counted_shots(const CountedOnly& only = {}) const;
     /// Whether some were worked out by an edition of the depth model before that one.
     bool has_figures_before(int model_version) const;
     std::vector<std::string> tags() const; ///< of all shots, each once

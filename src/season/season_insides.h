@@ -32,6 +32,21 @@ private:
     bool committed_ = false;
 };
 
+/// One state of the file for several questions, unless a change is under way, which sees its own.
+class OneState {
+public:
+    explicit OneState(SQLite::Database& db);
+    ~OneState() {
+        if (begun_) db_.tryExec("COMMIT");
+    }
+    OneState(const OneState&) = delete;
+    OneState& operator=(const OneState&) = delete;
+
+private:
+    SQLite::Database& db_;
+    bool begun_;
+};
+
 struct SeasonFile::Insides {
     std::filesystem::path path;
     std::vector<std::string> set_aside;

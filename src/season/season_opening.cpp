@@ -3,10 +3,13 @@
 #include "season/beside.h"
 #include "season/change_log.h"
 #include "season/connection.h"
+#include "season/counted_rows.h"
 #include "season/schema_text.h"
 #include "season/season_insides.h"
 #include "season/sound_before.h"
 #include "season/whole_file.h"
+
+#include <sqlite3.h>
 
 namespace ropeline {
 namespace {
@@ -23,6 +26,14 @@ bool try_to_back_up(SQLite::Database& db, const std::filesystem::path& path) noe
     }
 }
 
+/// Another program that wrote to the file leaves its shots to be counted.
+void count_what_others_changed(SQLite::Database& db) {
+    if (!has_shots_to_count(db)) return;
+    Transaction transaction{db};
+    count_what_changed(db);
+    transaction.commit();
+}
+
 } // namespace
 
 void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path,
@@ -31,6 +42,10 @@ void bring_up_to_date(SQLite::Database& db, const std::filesystem::path& path,
     if (version == static_cast<int>(versions.size())) return;
     copy_season(db, fmt::format("{}.version-{}", path.string(), version));
     apply_schema(db, versions);
+}
+
+OneState::OneState(SQLite::Database& db) : db_(db), begun_(sqlite3_get_autocommit(db.getHandle()) != 0) {
+    if (begun_) db_.exec("BEGIN");
 }
 
 SeasonFile::Insides::~Insides() {
@@ -73,6 +88,7 @@ SeasonFile SeasonFile::open(const std::filesystem::path& path) {
     guarded(insides->path, [&] {
         bring_up_to_date(*insides->db, insides->path, schema_versions());
         try_to_back_up(*insides->db, insides->path);
+        count_what_others_changed(*insides->db);
         watch_changes(*insides->db);
         insides->to_undo = name_to_undo(*insides->db);
     });
@@ -84,6 +100,13 @@ SeasonFile SeasonFile::open_to_read(const std::filesystem::path& path) {
     insides->path = one_name(path);
     insides->db = connect_to_newest(insides->path, &insides->set_aside);
     insides->to_undo = insides->read([](SQLite::Database& db) { return name_to_undo(db); });
+    return SeasonFile{std::move(insides)};
+}
+
+SeasonFile SeasonFile::open_to_count(const std::filesystem::path& path) {
+    auto insides = std::make_unique<Insides>();
+    insides->path = one_name(path);
+    insides->db = connect_to_newest(insides->path, &insides->set_aside, Sound::what_counts);
     return SeasonFile{std::move(insides)};
 }
 

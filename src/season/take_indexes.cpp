@@ -4,17 +4,17 @@
 
 namespace ropeline {
 
-std::vector<std::string> take_indexes(SQLite::Database& db) {
+std::vector<std::string> take_indexes_and_triggers(SQLite::Database& db) {
     std::vector<std::string> names, statements;
-    SQLite::Statement index{db,
-                            "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL"};
-    while (index.executeStep()) {
-        names.push_back(index.getColumn(0).getString());
-        statements.push_back(index.getColumn(1).getString());
+    SQLite::Statement follows{db, "SELECT type || ' ' || name, sql FROM sqlite_schema "
+                                  "WHERE type IN ('index', 'trigger') AND sql IS NOT NULL"};
+    while (follows.executeStep()) {
+        names.push_back(follows.getColumn(0).getString());
+        statements.push_back(follows.getColumn(1).getString());
     }
-    index.reset();
+    follows.reset();
     for (const std::string& name : names)
-        db.exec("DROP INDEX " + name);
+        db.exec("DROP " + name);
     return statements;
 }
 

@@ -75,26 +75,39 @@ std::string goalie_name(const GoalieTable& table) {
     return table.team.empty() ? name : fmt::format("{}, {}", name, printable(table.team));
 }
 
-} // namespace
+/// All that the text is written from.
+struct Counted {
+    int shots = 0, games = 0;
+    ComingOut on_shots, on_passes;
+    std::vector<GoalieTable> goalies;
+};
 
-std::string summary_text(const Season& season, std::span<const ShotFact> facts, const std::string& asked) {
+Counted counted_of(std::span<const ShotFact> facts) {
     std::set<Id> games;
     for (const ShotFact& fact : facts)
         games.insert(fact.game_id);
+    return {static_cast<int>(facts.size()), static_cast<int>(games.size()),
+            coming_out(facts, NextAction::shot), coming_out(facts, NextAction::pass), band_tables(facts)};
+}
+
+Counted counted_of(const CountedShots& shots) {
+    return {shots.shots, shots.games, coming_out(shots, NextAction::shot),
+            coming_out(shots, NextAction::pass), band_tables(shots)};
+}
+
+std::string text_of(const Season& season, const Counted& counted_shots, const std::string& asked) {
     std::string text = printable(season.name);
     if (!season.league.empty()) text += ", " + printable(season.league);
     if (!asked.empty()) text += ", " + printable(asked);
-    text +=
-        fmt::format(": {} logged in {}, {} rules\n", facts.size(),
-                    counted(static_cast<std::int64_t>(games.size()), "game"), rule_book(season.rules).name);
-    if (facts.empty())
+    text += fmt::format(": {} logged in {}, {} rules\n", counted_shots.shots,
+                        counted(counted_shots.games, "game"), rule_book(season.rules).name);
+    if (counted_shots.shots == 0)
         return !asked.empty()
                    ? text + "Nothing that is logged is of these. Ask for fewer things at once.\n"
                    : text + "Nothing is logged yet. Open the season and log a shot: ropeline open SEASON\n";
 
-    text += "\n" + first_sentence(coming_out(facts, NextAction::shot), coming_out(facts, NextAction::pass)) +
-            "\n";
-    for (const GoalieTable& table : band_tables(facts)) {
+    text += "\n" + first_sentence(counted_shots.on_shots, counted_shots.on_passes) + "\n";
+    for (const GoalieTable& table : counted_shots.goalies) {
         text += fmt::format("\n{}\n  {:<14}{:>7}{:>8}{:>10}{:>8}{:>9}   {}\n", goalie_name(table), "band",
                             "logged", "shots", "on goal", "goals", "save %", "95 % interval");
         for (std::size_t band = 0; band < table.by_band.size(); ++band)
@@ -114,6 +127,16 @@ std::string summary_text(const Season& season, std::span<const ShotFact> facts, 
                     "sentence above by where at the decision: the pass, where one was marked.\n",
                     season.parameters.defensive_depth_m, season.parameters.base_half_width_m);
     return text;
+}
+
+} // namespace
+
+std::string summary_text(const Season& season, std::span<const ShotFact> facts, const std::string& asked) {
+    return text_of(season, counted_of(facts), asked);
+}
+
+std::string summary_text(const Season& season, const CountedShots& shots, const std::string& asked) {
+    return text_of(season, counted_of(shots), asked);
 }
 
 std::string summary_json(const Season& season, std::span<const ShotFact> facts) {

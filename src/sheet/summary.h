@@ -1,6 +1,7 @@
 // The season in a terminal, and the same as JSON.
 #pragma once
 
+#include "season/counted_play.h"
 #include "season/records.h"
 #include "tally/band_table.h"
 
@@ -15,6 +16,7 @@ namespace ropeline {
 /// In   asked: which shots these are, in words; empty: all of the season.
 std::string summary_text(const Season& season, std::span<const ShotFact> facts,
                          const std::string& asked = {});
+std::string summary_text(const Season& season, const CountedShots& shots, const std::string& asked = {});
 
 /// The same figures: {"season": {}, "parameters": {}, "tally": (sheet/tally_json.h), "goalies": [{"goalie", "bands": [],
 /// "total": {}, "verdicts": {"model": {}, "reviewed": {}, "overruled"}, "calls": {"read_it", "misread_it"}}]}; shares as numbers, null where there is none; a band of null holds the shots without a depth.

@@ -1,6 +1,7 @@
 // What a season says about each goalie, by depth band.
 #pragma once
 
+#include "season/counted_play.h"
 #include "season/records.h"
 #include "tally/difference.h"
 #include "tally/proportion.h"
@@ -60,5 +61,6 @@ struct GoalieTable {
 
 /// One table a goalie, by name; shots without a goalie last.
 std::vector<GoalieTable> band_tables(std::span<const ShotFact> facts);
+std::vector<GoalieTable> band_tables(const CountedShots& shots);
 
 } // namespace ropeline

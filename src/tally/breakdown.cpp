@@ -26,12 +26,20 @@ std::optional<GroupKey> of_detail(const ShotFact& fact, Detail detail) {
     return GroupKey{fmt::format("{:03}", choice), std::string{label_of(fact.details, detail)}};
 }
 
+constexpr std::array distances_m{3, 6, 9, 12, 18};
+constexpr std::array angles_deg{15, 30, 45, 60, 90};
+
+/// Which edge is the first above the value.
+std::ptrdiff_t step_of(double value, std::span<const int> edges) {
+    return std::ranges::find_if(edges, [&](int edge) { return value < edge; }) - edges.begin();
+}
+
 /// Steps of a length or an angle: "5 to 10 m".
 std::optional<GroupKey> of_step(const std::optional<double>& value, std::span<const int> edges,
                                 std::string_view unit) {
     if (!value) return std::nullopt;
-    const auto above = std::ranges::find_if(edges, [&](int edge) { return *value < edge; });
-    const auto at = above - edges.begin();
+    const auto at = step_of(*value, edges);
+    const auto above = edges.begin() + at;
     const std::string words = at == 0                ? fmt::format("under {} {}", edges.front(), unit)
                               : above == edges.end() ? fmt::format("{} {} or more", edges.back(), unit)
                                                      : fmt::format("{} to {} {}", *(above - 1), *above, unit);
@@ -47,8 +55,6 @@ std::string game_words(const ShotFact& fact) {
 }
 
 std::optional<GroupKey> key_in(const ShotFact& fact, Cut cut, const std::map<Id, bool>& is_late) {
-    static constexpr std::array distances{3, 6, 9, 12, 18};
-    static constexpr std::array angles{15, 30, 45, 60, 90};
     switch (cut) {
     case Cut::depth:
         return of_word(decision_of(fact).band);
@@ -63,9 +69,9 @@ std::optional<GroupKey> key_in(const ShotFact& fact, Cut cut, const std::map<Id,
     case Cut::came:
         return of_word(what_came(fact));
     case Cut::distance:
-        return of_step(shot_distance_m(fact), distances, "m");
+        return of_step(shot_distance_m(fact), distances_m, "m");
     case Cut::angle:
-        return of_step(shot_angle_deg(fact), angles, "°");
+        return of_step(shot_angle_deg(fact), angles_deg, "°");
     case Cut::sight:
         return of_detail(fact, Detail::sight);
     case Cut::released:
@@ -86,6 +92,66 @@ std::optional<GroupKey> key_in(const ShotFact& fact, Cut cut, const std::map<Id,
     }
     return std::nullopt;
 }
+
+int step_number(const std::optional<double>& value, std::span<const int> edges) {
+    return value ? static_cast<int>(step_of(*value, edges)) + 1 : 0;
+}
+
+/// What a shot is grouped by as a small number, where there is one: its words are put together once a number.
+std::optional<int> number_in(const ShotFact& fact, Cut cut) {
+    const auto of = [](const auto& value) { return value ? static_cast<int>(*value) + 1 : 0; };
+    switch (cut) {
+    case Cut::depth:
+        return of(decision_of(fact).band);
+    case Cut::verdict:
+        return of(decision_of(fact).verdict);
+    case Cut::situation:
+        return of(fact.situation);
+    case Cut::strength:
+        return of(fact.strength);
+    case Cut::numbers:
+        return fact.details.of(Detail::numbers);
+    case Cut::came:
+        return of(what_came(fact));
+    case Cut::sight:
+        return fact.details.of(Detail::sight);
+    case Cut::released:
+        return fact.details.of(Detail::released);
+    case Cut::period:
+        return of(fact.period);
+    case Cut::distance:
+        return step_number(shot_distance_m(fact), distances_m);
+    case Cut::angle:
+        return step_number(shot_angle_deg(fact), angles_deg);
+    case Cut::month:
+    case Cut::half:
+    case Cut::game:
+        return std::nullopt;
+    }
+    return std::nullopt;
+}
+
+/// The groups found so far, by number; by game, whose shots follow each other, where the game says it.
+class KnownGroups {
+public:
+    Counts*& of(const ShotFact& fact, Cut cut) {
+        const bool by_game = cut == Cut::month || cut == Cut::half || cut == Cut::game;
+        if (by_game && before_ && before_->game_id == fact.game_id && before_->game_date == fact.game_date)
+            return last_;
+        before_ = &fact;
+        const auto number = number_in(fact, cut);
+        if (!number || *number < 0 || *number >= static_cast<int>(by_number_.size())) {
+            last_ = nullptr;
+            return last_;
+        }
+        return by_number_[static_cast<std::size_t>(*number)];
+    }
+
+private:
+    std::array<Counts*, 32> by_number_{};
+    const ShotFact* before_ = nullptr;
+    Counts* last_ = nullptr;
+};
 
 constexpr std::array<std::pair<std::string_view, std::string_view>, cut_count> cut_words{
     {{"depth_at_decision", "depth at the decision"},
@@ -144,9 +210,14 @@ std::vector<Group> groups(std::span<const ShotFact> facts, Cut cut) {
     const auto is_late = cut == Cut::half ? second_half_games(facts) : std::map<Id, bool>{};
     std::map<GroupKey, Counts> counted;
     Counts not_known;
+    KnownGroups known;
     for (const ShotFact& fact : facts) {
-        const auto key = key_in(fact, cut, is_late);
-        add_to(key ? counted[*key] : not_known, fact);
+        Counts*& group = known.of(fact, cut);
+        if (!group) {
+            const auto key = key_in(fact, cut, is_late);
+            group = key ? &counted[*key] : &not_known;
+        }
+        add_to(*group, fact);
     }
     std::vector<Group> made;
     for (auto& [key, counts] : counted)

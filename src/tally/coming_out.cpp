@@ -17,23 +17,25 @@ DepthAnswer answer_of(const Interval& interval) {
     return narrow ? DepthAnswer::no_matter : DepthAnswer::not_enough;
 }
 
-} // namespace
-
-ComingOut coming_out(std::span<const ShotFact> facts, NextAction came) {
+/// In   each: hands every play to what it is given, with its goalie and how many there are.
+template <class EachPlay>
+ComingOut counted(NextAction came, EachPlay each) {
     ComingOut made;
     made.came = came;
     std::map<std::tuple<Id, int, int>, Layer> like;
-    for (const ShotFact& fact : facts) {
-        const auto goal = was_goal(fact);
-        const auto band = decision_of(fact).band;
-        if (!goal || !band || what_came(fact) != came) continue;
-        const int situation = fact.situation ? static_cast<int>(*fact.situation) : -1;
-        const int distance = came == NextAction::shot ? distance_step(fact) : 0;
-        Layer& layer = like[{fact.goalie_id, situation, distance}];
+    each([&](const Id& goalie_id, const CountedPlay& play, int times) {
+        const auto goal = was_goal(play.outcome);
+        const auto band = play.pass ? std::optional{play.pass->band} : play.band;
+        if (!goal || !band || what_came(play) != came) return;
+        const int situation = play.situation ? static_cast<int>(*play.situation) : -1;
+        const int distance = came == NextAction::shot ? play.distance_step : 0;
+        Layer& layer = like[{goalie_id, situation, distance}];
         const bool out = is_further_out(*band);
-        add_to(out ? layer.first : layer.second, *goal);
-        add_to(out ? made.out : made.inside, *goal);
-    }
+        for (Share* share : {out ? &layer.first : &layer.second, out ? &made.out : &made.inside}) {
+            share->hits += *goal ? times : 0;
+            share->of += times;
+        }
+    });
     if (made.out.of > 0 && made.inside.of > 0) made.plain = newcombe_difference(made.out, made.inside);
     std::vector<Layer> layers;
     for (const auto& [key, layer] : like)
@@ -47,6 +49,22 @@ ComingOut coming_out(std::span<const ShotFact> facts, NextAction came) {
     made.attempts_needed =
         10 * static_cast<int>(std::ceil((made.out.of + made.inside.of) * ratio * ratio / 10.0));
     return made;
+}
+
+} // namespace
+
+ComingOut coming_out(std::span<const ShotFact> facts, NextAction came) {
+    return counted(came, [&](const auto& add) {
+        for (const ShotFact& fact : facts)
+            add(fact.goalie_id, counted_play(fact), 1);
+    });
+}
+
+ComingOut coming_out(const CountedShots& shots, NextAction came) {
+    return counted(came, [&](const auto& add) {
+        for (const auto& [goalie, play, times] : shots.rows)
+            add(shots.goalies[goalie].id, play, times);
+    });
 }
 
 } // namespace ropeline

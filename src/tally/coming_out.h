@@ -2,6 +2,7 @@
 // the one costs on the other, and within like plays, since a goalie chooses his depth by the play.
 #pragma once
 
+#include "season/counted_play.h"
 #include "season/records.h"
 #include "tally/difference.h"
 
@@ -33,5 +34,6 @@ constexpr double worth_acting_on = 0.05;
 /// Plays are like when goalie and situation are the same and, for a clear shot, the puck was in the same of three
 /// distances (under 6 m, under 12 m, beyond). Like plays from one side only say nothing and are left out.
 ComingOut coming_out(std::span<const ShotFact> facts, NextAction came);
+ComingOut coming_out(const CountedShots& shots, NextAction came);
 
 } // namespace ropeline

@@ -13,19 +13,28 @@ CountedDecision decision_of(const ShotFact& fact) {
     return {fact.band, fact.clearance_m, fact.gave_away, fact.overruled ? fact.overruled : fact.verdict};
 }
 
-std::optional<NextAction> what_came(const ShotFact& fact) {
-    if (fact.came == NextAction::shot || fact.came == NextAction::pass) return fact.came;
-    if (fact.came) return std::nullopt;
-    const auto released = key_of(fact.details, Detail::released);
-    if (fact.pass || released == "off_pass") return NextAction::pass;
+std::optional<NextAction> what_came(const CountedPlay& play) {
+    if (play.came == NextAction::shot || play.came == NextAction::pass) return play.came;
+    if (play.came) return std::nullopt;
+    Details details;
+    details.set(Detail::released, play.released);
+    const auto released = key_of(details, Detail::released);
+    if (play.pass || released == "off_pass") return NextAction::pass;
     if (released == "carried") return NextAction::shot;
     return std::nullopt;
 }
 
+std::optional<NextAction> what_came(const ShotFact& fact) {
+    return what_came(counted_play(fact));
+}
+
+std::optional<bool> was_goal(const std::optional<Outcome>& outcome) {
+    if (!outcome || *outcome == Outcome::no_shot || *outcome == Outcome::block) return std::nullopt;
+    return *outcome == Outcome::goal;
+}
+
 std::optional<bool> was_goal(const ShotFact& fact) {
-    if (!fact.outcome || *fact.outcome == Outcome::no_shot || *fact.outcome == Outcome::block)
-        return std::nullopt;
-    return *fact.outcome == Outcome::goal;
+    return was_goal(fact.outcome);
 }
 
 bool is_answer_to_depth(Verdict verdict) {
@@ -44,11 +53,6 @@ std::optional<double> shot_distance_m(const ShotFact& fact) {
 std::optional<double> shot_angle_deg(const ShotFact& fact) {
     if (!fact.puck_at) return std::nullopt;
     return to_degrees(std::atan2(std::abs(fact.puck_at->x_m), fact.puck_at->y_m));
-}
-
-int distance_step(const ShotFact& fact) {
-    const auto distance = shot_distance_m(fact);
-    return !distance ? -1 : *distance < 6.0 ? 0 : *distance < 12.0 ? 1 : 2;
 }
 
 } // namespace ropeline

@@ -30,6 +30,13 @@ bool same_name(const std::string& a, const std::string& b) {
     });
 }
 
+bool asks_for(const FactFilter& filter, const Id& goalie_id, const std::string& goalie,
+              const std::string& team) {
+    if (!filter.goalie_id.empty() && filter.goalie_id != goalie_id) return false;
+    if (!filter.goalie.empty() && !same_name(filter.goalie, goalie)) return false;
+    return filter.team.empty() || same_name(filter.team, team);
+}
+
 /// Date and teams.
 using DayAndTeams = std::tuple<std::string, std::string, std::string>;
 
@@ -52,17 +59,27 @@ std::string words_of(const std::vector<ShotFact>& season, const Id& game) {
 
 } // namespace
 
+bool passes_day(const FactFilter& filter, std::string_view date) {
+    if (!filter.from.empty() && date < filter.from) return false;
+    return filter.to.empty() || (!date.empty() && date <= filter.to);
+}
+
+bool passes_goalie(const FactFilter& filter, const CountedGoalie& goalie) {
+    return asks_for(filter, goalie.id, goalie.name, goalie.team);
+}
+
+bool passes_play(const FactFilter& filter, const CountedPlay& play) {
+    if (filter.situation && play.situation != filter.situation) return false;
+    return !filter.came || what_came(play) == filter.came;
+}
+
 bool passes(const FactFilter& filter, const ShotFact& fact) {
-    if (!filter.goalie_id.empty() && filter.goalie_id != fact.goalie_id) return false;
-    if (!filter.goalie.empty() && !same_name(filter.goalie, fact.goalie)) return false;
-    if (!filter.team.empty() && !same_name(filter.team, fact.team)) return false;
-    if (!filter.from.empty() && fact.game_date < filter.from) return false;
-    if (!filter.to.empty() && (fact.game_date.empty() || fact.game_date > filter.to)) return false;
-    if (filter.situation && fact.situation != filter.situation) return false;
+    if (!asks_for(filter, fact.goalie_id, fact.goalie, fact.team)) return false;
+    if (!passes_day(filter, fact.game_date)) return false;
     if (filter.verdict && decision_of(fact).verdict != filter.verdict) return false;
     if (filter.goals && was_goal(fact) != true) return false;
     if (filter.area && !(fact.puck_at && filter.area->holds(*fact.puck_at))) return false;
-    return !filter.came || what_came(fact) == filter.came;
+    return passes_play(filter, counted_play(fact));
 }
 
 std::vector<ShotFact> filtered(std::span<const ShotFact> facts, const FactFilter& filter) {

@@ -1,11 +1,13 @@
 // Which shots a question is asked of. The desk's Season side and its shot list hold the same one.
 #pragma once
 
+#include "season/counted_play.h"
 #include "season/records.h"
 
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace ropeline {
@@ -35,6 +37,11 @@ struct FactFilter {
 };
 
 bool passes(const FactFilter& filter, const ShotFact& fact);
+// The parts of it that shots can be asked which are only counted; verdict, goals and area are none of them.
+bool passes_day(const FactFilter& filter, std::string_view date); ///< of the game
+bool passes_goalie(const FactFilter& filter, const CountedGoalie& goalie);
+bool passes_play(const FactFilter& filter, const CountedPlay& play);
+
 std::vector<ShotFact> filtered(std::span<const ShotFact> facts, const FactFilter& filter);
 
 /// Several seasons as one: a shot that is in two of them counts once (the first one's), and a goalie of the same name and

@@ -22,7 +22,8 @@ void add_all(SideBySide& made, LikePlays& like, std::span<const ShotFact> facts,
     for (const ShotFact& fact : facts) {
         if (const auto goal = was_goal(fact)) {
             add_to(made.goals.*share, *goal);
-            Layer& layer = like[{code_of(fact.situation), code_of(what_came(fact)), distance_step(fact)}];
+            Layer& layer =
+                like[{code_of(fact.situation), code_of(what_came(fact)), distance_step(fact.puck_at)}];
             add_to(layer.*side, *goal);
         }
         const auto verdict = decision_of(fact).verdict;

@@ -167,6 +167,11 @@ const std::vector<RecordStamp>& FileRecords::stamps_of(const Id& id) const {
 
 FileRecords read_records(SQLite::Database& db, const StandsFor& stands_for, const std::set<Id>& removed) {
     FileRecords file;
+    std::size_t rows = 0;
+    for (const KindFact& fact : kind_facts())
+        rows += static_cast<std::size_t>(
+            db.execAndGet(fmt::format("SELECT count(*) FROM {}", fact.table)).getInt64());
+    file.records.reserve(rows);
     for (const KindFact& fact : kind_facts()) {
         read_kind(db, fact, stands_for, removed, file);
         read_figures(db, fact, stands_for, file);

@@ -1,5 +1,6 @@
 #include "unite/write_united.h"
 
+#include "season/counted_rows.h"
 #include "season/raw_statement.h"
 #include "season/record_stamps.h"
 #include "season/season_file.h"
@@ -10,6 +11,7 @@
 
 #include <array>
 #include <functional>
+#include <vector>
 
 namespace ropeline {
 namespace {
@@ -48,21 +50,35 @@ class TableWriter {
 public:
     TableWriter(SQLite::Database& into, SQLite::Database& from, std::string_view table,
                 const StandsFor& stands_for, const Chosen& chosen)
-        : table_(table), stands_for_(stands_for),
-          chosen_(chosen), rows_{from,
-                                 fmt::format("SELECT {0}, {1}.* FROM {1}", record_of(table, table), table)},
-          insert_{into, statement_of(rows_, table)} {}
+        : stands_for_(stands_for), chosen_(chosen), rows_{from, fmt::format("SELECT {0}, {1}.* FROM {1}",
+                                                                            record_of(table, table), table)},
+          insert_{into, statement_of(rows_, table)} {
+        for (int i = 0; i < rows_.columns(); ++i)
+            columns_.push_back({holds_of(rows_.name(i), table), {}, {}});
+    }
 
     void write(const std::function<bool(const Id& record)>& is_wanted, const FilmPlaces& places) {
+        Id record;
+        bool wanted = false;
         while (rows_.step()) {
-            if (!is_wanted(stands_for_.of(Id{rows_.text(0)}))) continue;
+            if (rows_.text(0) != record) { // parts of a record mostly follow each other
+                record = rows_.text(0);
+                wanted = is_wanted(stands_for_.of(record));
+            }
+            if (!wanted) continue;
             for (int i = 1; i < rows_.columns(); ++i)
-                bind(i, places);
+                bind(i, record, places);
             insert_.run();
         }
     }
 
 private:
+    enum class Holds { value, id, id_that_may_go, film_path };
+    struct Column {
+        Holds holds{};
+        Id own, standing; ///< the id in the row before, and what is written for it
+    };
+
     static std::string statement_of(const RawStatement& rows, std::string_view table) {
         std::string columns, values;
         for (int i = 1; i < rows.columns(); ++i) {
@@ -72,32 +88,57 @@ private:
         return fmt::format("INSERT INTO {} ({}) VALUES ({})", table, columns, values);
     }
 
-    void bind(int column, const FilmPlaces& places) {
-        const std::string_view name = rows_.name(column);
-        if (holds_an_id(name) && rows_.is_text(column)) {
-            const Id id = stands_for_.of(Id{rows_.text(column)});
-            if (may_be_missing(name) && !chosen_.kept.contains(id))
-                insert_.bind_null(column);
-            else
-                insert_.bind_text(column, id);
-        } else if (name == "path" && table_ == "film") {
-            insert_.bind_text(
-                column, places.path_of(stands_for_.of(Id{rows_.text(0)}), std::string{rows_.text(column)}));
-        } else {
-            insert_.bind_from(column, rows_, column);
+    static Holds holds_of(std::string_view column, std::string_view table) {
+        if (column == "path" && table == "film") return Holds::film_path;
+        if (!holds_an_id(column)) return Holds::value;
+        // These go empty when what they lead to is gone.
+        const bool may_go = column == "rebound_shot_id" || (column == "rink_fit_id" && table == "moment");
+        return may_go ? Holds::id_that_may_go : Holds::id;
+    }
+
+    void bind(int at, const Id& record, const FilmPlaces& places) {
+        Column& column = columns_[static_cast<std::size_t>(at)];
+        if (column.holds == Holds::film_path)
+            return insert_.bind_text(at, places.path_of(stands_for_.of(record), std::string{rows_.text(at)}));
+        if (column.holds == Holds::value || !rows_.is_text(at)) return insert_.bind_from(at, rows_, at);
+        if (const std::string_view own = rows_.text(at); own != column.own) {
+            column.own = own;
+            column.standing = stands_for_.of(column.own);
+            if (column.holds == Holds::id_that_may_go && !chosen_.kept.contains(column.standing))
+                column.standing.clear();
         }
+        column.standing.empty() ? insert_.bind_null(at) : insert_.bind_text(at, column.standing);
     }
 
-    /// Columns that go empty when what they lead to is gone.
-    bool may_be_missing(std::string_view column) const {
-        return column == "rebound_shot_id" || (column == "rink_fit_id" && table_ == "moment");
-    }
-
-    std::string_view table_;
     const StandsFor& stands_for_;
     const Chosen& chosen_;
     RawStatement rows_, insert_;
+    std::vector<Column> columns_;
 };
+
+/// Of a shot that only one file knows, with all that is of it, what it counts as stands there already.
+void write_counted(SQLite::Database& into, const UnitedInput& from, const UnitedInput& other,
+                   const StandsFor& stands_for, const Chosen& chosen) {
+    RawStatement rows{from.db, "SELECT shot_id, game_id, goalie_id, counts_as FROM counted_shot "
+                               "WHERE shot_id NOT IN (SELECT shot_id FROM shot_to_count)"};
+    RawStatement insert{into, "INSERT INTO counted_shot (shot_id, game_id, goalie_id, counts_as) "
+                              "VALUES (?, ?, ?, ?)"};
+    while (rows.step()) {
+        const Id id{rows.text(0)};
+        if (other.records.find(id) || !from.records.find_there(id) || !chosen.kept.contains(id)) continue;
+        insert.bind_text(1, id);
+        insert.bind_text(2, stands_for.of(Id{rows.text(1)}));
+        rows.is_text(2) ? insert.bind_text(3, stands_for.of(Id{rows.text(2)})) : insert.bind_null(3);
+        insert.bind_from(4, rows, 3);
+        insert.run();
+    }
+}
+
+void count_the_rest(SQLite::Database& into) {
+    into.exec("INSERT INTO shot_to_count SELECT id FROM shot WHERE id NOT IN (SELECT shot_id FROM "
+              "counted_shot)");
+    count_what_changed(into);
+}
 
 /// A decision is a change after both, the same whoever's file was named first.
 RecordStamp stamp_of_decision(SQLite::Database& db, const std::vector<RecordStamp>& stamps, const Id& id,
@@ -170,7 +211,7 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
                   const std::filesystem::path& home) {
     // What is written are rows of files that passed the schema's CHECKs when they were opened.
     into.exec("PRAGMA foreign_keys = OFF; PRAGMA ignore_check_constraints = ON; BEGIN");
-    const auto indexes = take_indexes(into);
+    const auto statements = take_indexes_and_triggers(into);
     const Source source{mine.records, theirs.records, chosen};
     const FilmPlaces my_places = film_places(mine.db, mine.path, stands_for, home);
     const FilmPlaces their_places = film_places(theirs.db, theirs.path, stands_for, home);
@@ -193,8 +234,11 @@ void write_united(SQLite::Database& into, const UnitedInput& mine, const UnitedI
     write_removed(into, mine.db, removed_of(Whose::mine), stands_for);
     write_removed(into, theirs.db, removed_of(Whose::theirs), stands_for);
     write_joined(into, stands_for);
-    for (const std::string& statement : indexes)
+    for (const std::string& statement : statements)
         into.exec(statement);
+    write_counted(into, mine, theirs, stands_for, chosen);
+    write_counted(into, theirs, mine, stands_for, chosen);
+    count_the_rest(into);
     check_every_row_leads_somewhere(into);
     into.exec("COMMIT; PRAGMA foreign_keys = ON; PRAGMA ignore_check_constraints = OFF");
 }

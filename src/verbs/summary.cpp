@@ -45,30 +45,46 @@ void check_date(const std::string& date, std::string_view option) {
         throw WrongCall(fmt::format("{} {} is no date. Write it like 2026-11-25.", option, date));
 }
 
-/// The filter with its words read; a name that no shot has is told with those that are there.
-FactFilter filter_of(const SummaryCall& call, std::span<const ShotFact> facts) {
+/// The filter with its words read.
+FactFilter filter_of(const SummaryCall& call) {
     FactFilter filter = call.filter;
     check_date(filter.from, "--from");
     check_date(filter.to, "--to");
     if (!call.situation.empty()) filter.situation = from_key<Situation>(call.situation);
     if (!call.came.empty()) filter.came = from_key<NextAction>(call.came);
-    const auto check_name = [&](const std::string& name, FactFilter only, std::string ShotFact::*member,
-                                std::string_view kind) {
-        if (name.empty() ||
-            std::ranges::any_of(facts, [&](const ShotFact& fact) { return passes(only, fact); }))
+    return filter;
+}
+
+/// A name that no shot has is told with those that are there.
+void check_names(const FactFilter& filter, std::span<const CountedGoalie> goalies) {
+    const auto check = [&](const std::string& name, const FactFilter& only,
+                           std::string CountedGoalie::*member, std::string_view kind) {
+        if (name.empty() || std::ranges::any_of(goalies, [&](const CountedGoalie& goalie) {
+                return passes_goalie(only, goalie);
+            }))
             return;
         std::set<std::string> names;
-        for (const ShotFact& fact : facts)
-            if (!(fact.*member).empty()) names.insert(fact.*member);
+        for (const CountedGoalie& goalie : goalies)
+            if (!(goalie.*member).empty()) names.insert(goalie.*member);
         std::string list;
         for (const std::string& one : names)
             list += (list.empty() ? "" : ", ") + printable(one);
         throw WrongCall(
             fmt::format("no shot has the {} {}. There are: {}.", kind, name, list.empty() ? "none" : list));
     };
-    check_name(filter.goalie, {.goalie = filter.goalie}, &ShotFact::goalie, "goalie");
-    check_name(filter.team, {.team = filter.team}, &ShotFact::team, "team");
-    return filter;
+    check(filter.goalie, {.goalie = filter.goalie}, &CountedGoalie::name, "goalie");
+    check(filter.team, {.team = filter.team}, &CountedGoalie::team, "team");
+}
+
+std::vector<CountedGoalie> goalies_of(std::span<const ShotFact> facts) {
+    std::vector<CountedGoalie> goalies;
+    const ShotFact* before = nullptr;
+    for (const ShotFact& fact : facts) {
+        if (!before || before->goalie_id != fact.goalie_id)
+            goalies.push_back({fact.goalie_id, fact.goalie, fact.team});
+        before = &fact;
+    }
+    return goalies;
 }
 
 void write_csv(const SummaryCall& call, const Season& season, std::span<const ShotFact> facts,
@@ -96,6 +112,21 @@ void tell_of_games_twice(const std::vector<std::vector<ShotFact>>& seasons) {
                    printable(game));
 }
 
+/// The words alone of one season: its shots are counted, and none of them worked out.
+void count(const SummaryCall& call) {
+    const FactFilter filter = filter_of(call);
+    const SeasonFile file = SeasonFile::open_to_count(call.seasons.front());
+    for (const std::string& line : file.set_aside())
+        fmt::print(stderr, "{}\n", line);
+    const CountedOnly only{[&](std::string_view date) { return passes_day(filter, date); },
+                           [&](const CountedGoalie& goalie, const CountedPlay& play) {
+                               return passes_goalie(filter, goalie) && passes_play(filter, play);
+                           }};
+    const CountedShots shots = file.counted_shots(filter.asks_nothing() ? CountedOnly{} : only);
+    if (shots.shots == 0) check_names(filter, file.counted_shots().goalies);
+    fmt::print("{}", summary_text(file.season(), shots, filter_words(filter)));
+}
+
 void summarise(const SummaryCall& call) {
     std::vector<std::vector<ShotFact>> read_facts;
     Season season;
@@ -109,7 +140,8 @@ void summarise(const SummaryCall& call) {
     }
     tell_of_games_twice(read_facts);
     auto all = read_facts.size() == 1 ? std::move(read_facts.front()) : together(std::move(read_facts));
-    const FactFilter filter = filter_of(call, all);
+    const FactFilter filter = filter_of(call);
+    check_names(filter, goalies_of(all));
     const auto facts = filter.asks_nothing() ? std::move(all) : filtered(all, filter);
     std::optional<ReviewAgreement> agreement;
     if (!call.against.empty()) agreement = agreement_of(facts, filtered(read(call.against).facts, filter));
@@ -125,6 +157,11 @@ void summarise(const SummaryCall& call) {
     if (agreement)
         for (const std::string& sentence : agreement_sentences(*agreement))
             fmt::print("{}\n", sentence);
+}
+
+bool is_counted(const SummaryCall& call) {
+    return call.seasons.size() == 1 && !call.as_json && call.folder.empty() && call.page.empty() &&
+           call.charts.empty() && call.against.empty();
 }
 
 } // namespace
@@ -162,7 +199,8 @@ void add_summary_verb(CLI::App& app, Job& chosen, WriteCharts write_charts) {
     verb->add_option("--charts", call->charts, "Write each chart as SVG and PNG into this folder instead")
         ->type_name("DIR")
         ->excludes(as_json);
-    verb->callback([call, &chosen] { chosen = [call] { summarise(*call); }; });
+    verb->callback(
+        [call, &chosen] { chosen = [call] { is_counted(*call) ? count(*call) : summarise(*call); }; });
 }
 
 void add_quick_summary(CLI::App& app, Job& chosen) {

@@ -1,8 +1,11 @@
 // The summary against questions an analyst would ask the file with the sqlite3 program.
 #include "season/derive.h"
+#include "season/printed.h"
 #include "season/sample.h"
 #include "sheet/csv.h"
+#include "sheet/shot_words.h"
 #include "sheet/summary.h"
+#include "tally/filter.h"
 
 #include <doctest/doctest.h>
 #include <fmt/core.h>
@@ -167,6 +170,28 @@ TEST_CASE("the goalie's calls are counted as a hand query counts them, in words 
         CHECK(std::string{label_of(static_cast<Verdict>(verdict))}.find("read") == std::string::npos);
 }
 
+TEST_CASE(
+    "what the program says of shots that are only counted is what their facts say, whatever it is asked") {
+    const Folder folder;
+    make(folder / "a.season");
+    const SeasonFile file = SeasonFile::open_to_read(folder / "a.season");
+    const auto facts = file.shot_facts();
+    const std::string goalie = facts.back().goalie, date = facts.back().game_date;
+    const std::vector<std::pair<std::string, FactFilter>> asked{
+        {"", {}},
+        {"--goalie '" + goalie + "'", {.goalie = goalie}},
+        {"--from " + date, {.from = date}},
+        {"--to " + date + " --came pass", {.to = date, .came = NextAction::pass}},
+        {"--situation rush", {.situation = Situation::rush}},
+        {"--from 2031-01-01", {.from = "2031-01-01"}}};
+    for (const auto& [arguments, filter] : asked) {
+        CAPTURE(arguments);
+        CHECK(sample::ropeline(folder, "summary a.season " + arguments).out ==
+              summary_text(file.season(), filtered(facts, filter), filter_words(filter)));
+    }
+    CHECK(sample::ropeline(folder, "summary a.season --goalie Nobody").err.find(goalie) != std::string::npos);
+}
+
 TEST_CASE("shots.csv equals shot_facts as sqlite3 prints it") {
     const Folder folder;
     const auto path = folder / "a.season";
@@ -223,7 +248,8 @@ TEST_CASE("the text shows the same figures in columns that line up") {
     CHECK(text.find("  no depth           50      50        50       0    1.000   .929 to 1.000\n") !=
           std::string::npos);
     CHECK(text.find("  defensive           0       0         0       0        -   -\n") != std::string::npos);
-    CHECK(summary_text(season, {}).find("Nothing is logged yet") != std::string::npos);
+    CHECK(summary_text(season, std::span<const ShotFact>{}).find("Nothing is logged yet") !=
+          std::string::npos);
     CHECK(nlohmann::json::parse(summary_json(season, {}))["goalies"].empty());
 }
 

@@ -66,7 +66,7 @@ TEST_CASE("each goalie has a table; bands, shots without a depth and the total a
         logged += counts.logged;
     CHECK(logged == tamm.total.logged);
     CHECK(tamm.total.on_goal == 3);
-    CHECK(band_tables({}).empty());
+    CHECK(band_tables(std::span<const ShotFact>{}).empty());
 }
 
 TEST_CASE("a play that was passed has two decisions; an overruling moves one, the model's stays counted") {

@@ -1,4 +1,5 @@
 #include "film/clips.h"
+#include "season/counted_rows.h"
 #include "season/printed.h"
 #include "unite/clip_spans.h"
 #include "unite/extract.h"
@@ -155,6 +156,10 @@ TEST_CASE("an extract has the goalie's shots with their figures, and the answers
     CHECK(value(season.into,
                 "SELECT group_concat(goalie || ' ' || home_team || ' ' || tags) FROM shot_facts") ==
           "Ilse Tamm Saltmarsh Herons late");
+    CHECK(SeasonFile::open_to_count(season.into).counted_shots().shots == 1);
+    SQLite::Database db{season.into.string(), SQLite::OPEN_READONLY};
+    CHECK_FALSE(has_shots_to_count(db));
+    CHECK(shots_counted_wrongly(db) == 0);
     CHECK(value(season.into, "SELECT drill FROM shot").empty());
     CHECK(value(season.into, "SELECT group_concat(answered_by) FROM answer") == "Ilse Tamm");
     CHECK(value(season.into, "SELECT name FROM season").empty());

@@ -1,4 +1,5 @@
 // Seasons that were copied, worked on, undone and united in random order by several coaches.
+#include "season/counted_rows.h"
 #include "unite/two_coaches.h"
 
 #include <doctest/doctest.h>
@@ -72,6 +73,9 @@ public:
             merge_seasons(so_far, path(order[i]), united, always(Keep::newer));
             so_far = united;
         }
+        SQLite::Database db{so_far.string(), SQLite::OPEN_READONLY};
+        RC_ASSERT(shots_counted_wrongly(db) == 0);
+        RC_ASSERT(!has_shots_to_count(db));
         const std::string all = dump(so_far) + stamps(so_far);
         const auto again = folder_ / "again.season";
         for (const std::size_t coach : order) {

@@ -6,6 +6,9 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <string_view>
+#include <tuple>
+#include <unordered_set>
 
 namespace ropeline {
 
@@ -140,32 +143,36 @@ bool read_right(const StudyDecision& one) {
            (one.came == NextAction::shot || one.came == NextAction::pass);
 }
 
-/// In      `others`: what the list would not hold.
-void mix_in_right_reads(StudyQueue& queue, std::vector<StudyDecision>& others) {
-    const auto right = std::ranges::count_if(queue.decisions, read_right);
-    auto wanted = std::ranges::count_if(queue.decisions, misread_in_game) - right;
-    for (StudyDecision& one : others) {
-        if (wanted <= 0) break;
-        if (!read_right(one)) continue;
-        queue.decisions.push_back(std::move(one));
-        ++queue.mixed_in;
-        --wanted;
+/// A decision with its place in the order of the day, which is worked out once and not each time two are compared.
+struct Dealt {
+    std::uint64_t place = 0;
+    const StudyDecision* one = nullptr;
+    bool operator<(const Dealt& other) const {
+        return std::tie(place, one->moment_id) < std::tie(other.place, other.one->moment_id);
     }
+};
+
+/// In      `others`: what the list would not hold and was read right, in order.
+void mix_in_right_reads(std::vector<Dealt>& list, const std::vector<Dealt>& others, StudyQueue& queue) {
+    const auto is_right = [](const Dealt& dealt) { return read_right(*dealt.one); };
+    const auto is_misread = [](const Dealt& dealt) { return misread_in_game(*dealt.one); };
+    const auto wanted = std::ranges::count_if(list, is_misread) - std::ranges::count_if(list, is_right);
+    const auto mixed_in = std::clamp<std::ptrdiff_t>(wanted, 0, std::ssize(others));
+    list.insert(list.end(), others.begin(), others.begin() + mixed_in);
+    queue.mixed_in = static_cast<int>(mixed_in);
 }
 
 /// In      the plays of which a decision was answered today, and those decisions.
-void ask_one_of_a_play(StudyQueue& queue, const std::set<Id>& plays_seen, const std::set<Id>& answered) {
-    std::set<Id> plays;
-    std::vector<StudyDecision> kept;
-    for (StudyDecision& one : queue.decisions) {
-        const bool other_seen = plays_seen.contains(one.shot_id) && !answered.contains(one.moment_id);
-        if (!other_seen && plays.insert(one.shot_id).second) {
-            kept.push_back(std::move(one));
-        } else {
+void ask_one_of_a_play(StudyQueue& queue, const std::vector<Dealt>& list, const std::set<Id>& plays_seen,
+                       const std::set<Id>& answered) {
+    std::unordered_set<std::string_view> plays;
+    for (const auto& [place, one] : list) {
+        const bool other_seen = plays_seen.contains(one->shot_id) && !answered.contains(one->moment_id);
+        if (!other_seen && plays.insert(one->shot_id).second)
+            queue.decisions.push_back(*one);
+        else
             ++queue.held_back;
-        }
     }
-    queue.decisions = std::move(kept);
 }
 
 } // namespace
@@ -173,12 +180,7 @@ void ask_one_of_a_play(StudyQueue& queue, const std::set<Id>& plays_seen, const 
 StudyQueue study_queue(std::span<const StudyDecision> all, const StudyFilter& filter,
                        const std::map<Id, AnsweredSoFar>& so_far, const std::string& day) {
     StudyQueue queue;
-    std::vector<StudyDecision> others;
-    const auto by_shuffle = [&](std::vector<StudyDecision>& decisions) {
-        std::ranges::sort(decisions, {}, [&](const StudyDecision& one) {
-            return std::pair{shuffled(day, one.moment_id), one.moment_id};
-        });
-    };
+    std::vector<Dealt> list, others;
     std::set<Id> plays_seen, answered_today;
     for (const StudyDecision& one : all) {
         const auto found = so_far.find(one.moment_id);
@@ -191,17 +193,14 @@ StudyQueue study_queue(std::span<const StudyDecision> all, const StudyFilter& fi
         const bool asked = is_asked(filter.what, one, of_it, day);
         if (!one.on_film && !filter.without_film) {
             queue.without_film += asked ? 1 : 0;
-        } else {
-            (asked ? queue.decisions : others).push_back(one);
+        } else if (asked || (filter.what == StudyWhat::wrong_in_game && read_right(one))) {
+            (asked ? list : others).push_back({shuffled(day, one.moment_id), &one});
         }
     }
-    by_shuffle(queue.decisions);
-    by_shuffle(others);
-    if (filter.what == StudyWhat::wrong_in_game) {
-        mix_in_right_reads(queue, others);
-        by_shuffle(queue.decisions);
-    }
-    ask_one_of_a_play(queue, plays_seen, answered_today);
+    std::sort(others.begin(), others.end());
+    mix_in_right_reads(list, others, queue);
+    std::sort(list.begin(), list.end());
+    ask_one_of_a_play(queue, list, plays_seen, answered_today);
     return queue;
 }
 
