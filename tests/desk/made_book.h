@@ -62,13 +62,13 @@ inline LogBook begun(const std::filesystem::path& path) {
     return book;
 }
 
-inline void fit(LogBook& book, std::int64_t frame) {
+inline void fit(LogBook& book, std::int64_t frame, const made::Camera& camera = behind_the_goal()) {
     book.apply(BeginFit{}, at(frame));
     for (int offer = 0; offer < 40 && book.state().selection.fit()->clicks.size() < 6; ++offer) {
         const auto landmark =
             find_landmark(rule_book(RuleBookId::nhl), book.state().selection.fit()->offered);
         if (landmark) {
-            book.apply(FilmClick{seen(landmark->at)}, at(frame));
+            book.apply(FilmClick{made::see(camera, landmark->at)}, at(frame));
         } else {
             book.apply(OfferOther{}, at(frame));
         }

@@ -52,6 +52,25 @@ TEST_CASE("a turn's view holds the fit, the verdict with its reason and every li
     CHECK_FALSE(turn_view(book.state(), turn(book, 101)).in_this_frame);
 }
 
+TEST_CASE("until the rink is found on a frame the plan lies as where it is known") {
+    const Folder folder;
+    LogBook book = begun(folder.path / "a.season");
+    book.apply(NewShot{}, at(100));
+    CHECK(turn_view(book.state(), turn(book, 100)).plan_net == NetAt::bottom);
+    const made::Camera at_the_side{.x_m = -26.0,
+                                   .y_m = 8.0,
+                                   .height_m = 12.0,
+                                   .looks_at = {0.0, 7.0},
+                                   .focal_px = 1000.0,
+                                   .image = {1280, 720}};
+    fit(book, 400, at_the_side);
+    REQUIRE(book.state().fits.size() == 1);
+    const TurnView view = turn_view(book.state(), turn(book, 100));
+    REQUIRE_FALSE(view.moment_fit.fit);
+    CHECK(view.plan_net == net_in_picture(book.state().fits.front().fit));
+    CHECK(view.plan_net != NetAt::bottom);
+}
+
 TEST_CASE("what is drawn of a moment rests on its goalie's own figures, not on the season's") {
     const Folder folder;
     LogBook book = with_a_shot(folder.path / "a.season");

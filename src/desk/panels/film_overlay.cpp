@@ -362,7 +362,9 @@ void draw_overlay(const Canvas& on, const LogPart& part, std::int64_t frame, boo
     }
     const auto held = held_mark(log);
     const auto handles = handles_of(log, frame);
-    const bool lettered = skates_apart(on, handles);
+    // Which skate is which is known by where the puck is.
+    const bool lettered = skates_apart(on, handles) &&
+                          std::ranges::find(handles, MarkKind::puck, &Handle::kind) != handles.end();
     for (const Handle& handle : handles)
         draw_mark(on, handle, handle.mark && handle.mark == held, lettered);
 }

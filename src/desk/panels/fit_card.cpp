@@ -65,8 +65,8 @@ void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit,
     if (ImGui::BeginChild("clicks", {0.0F, room})) {
         if (!fit.clicks.empty() && ImGui::BeginTable("clicks", 3, ImGuiTableFlags_RowBg)) {
             ImGui::TableSetupColumn("landmark or line", ImGuiTableColumnFlags_WidthStretch);
-            ImGui::TableSetupColumn("off by", ImGuiTableColumnFlags_WidthFixed);
-            ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed);
+            ImGui::TableSetupColumn("off by", ImGuiTableColumnFlags_WidthFixed, 3.6F * look.unit);
+            ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 3.0F * look.unit);
             ImGui::TableHeadersRow();
             for (std::size_t index = 0; index < fit.clicks.size(); ++index) {
                 ImGui::PushID(static_cast<int>(index));
@@ -97,8 +97,12 @@ void draw_fit_card(const Panel& panel, const LogPart& part, const FitDraft& fit,
         }
     }
     ImGui::EndChild();
-    if (word_button(look, with_keys("Keep the fit  ([take_shot])").c_str(), fit.fit.has_value()))
+    if (fit.proposed && !fit.fit) {
+        if (word_button(look, with_keys("Take this fit  ([take_proposal])").c_str(), true))
+            panel.actions.push_back(Press{Command::take_proposal});
+    } else if (word_button(look, with_keys("Keep the fit  ([take_shot])").c_str(), fit.fit.has_value())) {
         panel.actions.push_back(KeepFit{});
+    }
     ImGui::SameLine();
     if (word_button(look, with_keys("Leave it  ([put_down])").c_str())) panel.actions.push_back(PutDown{});
     ImGui::End();

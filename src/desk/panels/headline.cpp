@@ -29,6 +29,14 @@ std::pair<std::string, std::string> halves(const std::string& sentence) {
     return {sentence.substr(0, colon), sentence.substr(colon + 2)};
 }
 
+constexpr double as_likely_not = 0.5; ///< of the trials that share a verdict
+
+std::string lower_first(std::string words) {
+    if (!words.empty())
+        words.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(words.front())));
+    return words;
+}
+
 std::string firmness_words(const TurnView& view) {
     if (!view.firmness_known) return {};
     if (!view.firmness || view.firmness->turns_on.empty()) return "firm";
@@ -73,6 +81,12 @@ Headline headline_of(const Look& look, const LogPart& part, const Moment& moment
     if (all.tried)
         all.below =
             with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back.");
+    if (!overruled && view.firmness_known && view.firmness && view.firmness->share < as_likely_not &&
+        !view.firmness->turns_on.empty()) {
+        all.why = lower_first(all.word) + (all.why.empty() ? "" : " " + all.why) + ", or " +
+                  std::string{label_of(view.firmness->becomes)};
+        all.word = "Close call";
+    }
     all.figure = length_words(look, decision.reading.depth_m);
     if (!all.tried && moment.depth_sigma_m) all.spread = spread_words(look, *moment.depth_sigma_m);
     all.of_figure = firmness_words(view);

@@ -76,6 +76,22 @@ void draw_unfold(const Panel& panel, const Pages& pages, float right) {
     if (chip(panel.look, "unfold", key, words, false, false)) panel.actions.push_back(Press{Command::unfold});
 }
 
+/// Gold once nothing asked is open.
+void draw_done(const Panel& panel, const ShotEntry& entry, float right) {
+    const std::string key{shown_chord(chord_of(Command::take_shot))};
+    const bool complete = open_fields(entry).empty();
+    const char* words = complete ? "complete: shot done" : "shot done";
+    wrap_chip(panel.look, key, words, right);
+    if (chip(panel.look, "done", key, words, complete, false))
+        panel.actions.push_back(Press{Command::take_shot});
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip(
+            "%s",
+            with_keys("Everything is kept as you choose it. [take_shot] closes the shot, [new_shot] starts "
+                      "the next one on the frame that is shown.")
+                .c_str());
+}
+
 } // namespace
 
 void draw_question(const Panel& panel, const LogState& log, Pages& pages) {
@@ -89,6 +105,7 @@ void draw_question(const Panel& panel, const LogState& log, Pages& pages) {
         draw_note(panel, *entry, 4.0F * look.unit, pages.card);
     } else {
         draw_moments(panel, log, *entry, right);
+        draw_done(panel, *entry, right);
         draw_unfold(panel, pages, right);
         ImGui::SameLine(0.0F, 1.2F * look.unit);
         draw_answered(panel, log, *entry, right);
@@ -111,6 +128,7 @@ void draw_marking(const Panel& panel, const LogPart& part, Pages& pages) {
     }
     ImGui::Spacing();
     draw_moments(panel, log, *entry, right);
+    draw_done(panel, *entry, right);
     ImGui::Spacing();
     draw_open_question(panel, log, *entry, true, right);
     ImGui::Spacing();

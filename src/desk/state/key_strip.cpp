@@ -76,6 +76,7 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {whole_picture, "whole picture"}};
     case KeyStrip::shot:
         return {{next_field, "next line"},
+                {take_shot, "shot done"},
                 {mark_skates, "skates"},
                 {mark_puck, "puck"},
                 {mark_threat, "opponent"},
@@ -85,7 +86,6 @@ std::vector<StripRow> strip_rows(KeyStrip strip) {
                 {unfold, "whole card"},
                 {loop_shot, "loop"},
                 {nudge_left, "nudge"},
-                {take_shot, "shot done"},
                 {Command::remove, "remove"},
                 {undo, "undo"}};
     case KeyStrip::film:

@@ -1,6 +1,7 @@
 #include "desk/state/turn_view.h"
 
 #include "desk/state/log_shape.h"
+#include "season/derive.h"
 #include "season/own_figures.h"
 
 #include <cstdlib>
@@ -34,13 +35,26 @@ std::optional<PictureBox> play_in_frame(const LogState& state, const Moment& in_
     return box_of_play(in_hand, rink);
 }
 
+/// How the plan lies for a moment: as the picture does, by the rink there or the nearest known on its film, so that it does
+/// not turn under the hand when the rink is found.
+NetAt net_on_plan(const LogState& state, const Shot& shot, const Moment& moment, const FitHere& there) {
+    if (there.fit) return net_in_picture(*there.fit);
+    const StoredFit* nearest = nullptr;
+    const auto away = [&moment](const StoredFit& one) { return std::abs(one.frame - moment.frame); };
+    for (const auto* fits : {&state.fits, &state.other_fits})
+        for (const StoredFit& one : *fits)
+            if (one.film_id == moment.film_id && (!nearest || away(one) < away(*nearest))) nearest = &one;
+    if (!nearest) return NetAt::bottom;
+    return net_in_picture(fit_for(shot, moment, nearest->fit, rule_book(nearest->rules)));
+}
+
 /// What is drawn for the moment in hand.
 void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
     const ShotEntry& entry = *chosen_shot(state);
     view.moment = view.of.tried ? with_goalie_at(in_hand, *view.of.tried) : in_hand;
     view.in_this_frame = in_hand.film_id == open_film(state) && in_hand.frame == view.of.frame;
     view.moment_fit = fit_for(state, entry.shot, in_hand);
-    if (view.moment_fit.fit) view.plan_net = net_in_picture(*view.moment_fit.fit);
+    view.plan_net = net_on_plan(state, entry.shot, in_hand, view.moment_fit);
     view.play = play_in_frame(state, in_hand, view.of.frame);
     view.moment_rules = rules_for(state, in_hand);
     const RuleBook& rules = rule_book(view.moment_rules);

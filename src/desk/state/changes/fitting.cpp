@@ -125,6 +125,10 @@ void handle(LogContext& log, const KeepFit&) {
     const FitDraft* draft = state.selection.fit();
     const Film* film = chosen_film(state);
     if (!draft || !film) return;
+    if (!draft->fit && draft->proposed)
+        return log.tell(
+            "[take_proposal] takes the fit that is drawn; a fit of your own clicks needs more landmarks.",
+            true);
     if (!draft->fit) return log.tell("This fit cannot be kept yet. " + draft->trouble, true);
     StoredFit stored = fit_to_store(*draft, film->id);
     const auto before = rink_of_moments(state);
