@@ -18,7 +18,7 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 4> mark_labe
     {{"goalie", "where the goalie is marked"},
      {"puck", "where the puck is marked"},
      {"receiver", "where a receiver is marked"},
-     {"before", "where he stood before"}}};
+     {"before", "where the goalie stood before"}}};
 
 /// Evenly drawn numbers, the same on every machine (splitmix64: Steele, Lea, Flood 2014).
 class Draws {

@@ -138,7 +138,7 @@ constexpr std::array<ParameterFact, 30> facts{{
      {1.5, 1.5, 1.5, 1.5},
      0.3,
      4.0,
-     "own proposal: nearer than a stick and a step he goes past or through"},
+     "own proposal: nearer than a stick and a step the shooter goes past or through"},
     {"body_m",
      "m",
      "a push ends before the receiver by",

@@ -59,7 +59,7 @@ std::string outer_end(const MarkedMoment& moment, const Decision& decision, cons
                            advice.threat ? name_of(moment.threats[*advice.threat], moment.puck)
                                          : "second chance beside the puck");
     case Limit::gap:
-        return fmt::format("any nearer and he is less than {} from the puck",
+        return fmt::format("any nearer is less than {} from the puck",
                            in_figures(length(moment.puck) - advice.furthest_m, unit));
     case Limit::situation:
         return fmt::format("{} is the furthest out {}",
@@ -95,7 +95,7 @@ std::string on_passes(const MarkedMoment& moment, const Decision& decision) {
         return moment.situation == Situation::rebound ? "nobody logged beside the loose puck"
                                                       : "no pass option logged";
     const auto most = heaviest(decision);
-    if (!most) return "nobody logged could shoot from where he is";
+    if (!most) return "nobody logged could shoot from there";
     const ThreatReading& pass = decision.threats[*most];
     const std::string late = fmt::format("{:.2f}", pass.late_s), spare = fmt::format("{:.2f}", pass.spare_s);
     const std::string when = late != "0.00"    ? fmt::format("the goalie is late by {} s", late)
@@ -111,22 +111,31 @@ std::string on_what_came(const MarkedMoment& moment, const Decision& decision) {
         came.threat ? fmt::format("the {} that came", name_of(moment.threats[*came.threat], moment.puck))
                     : std::string{"the shot that came"};
     const std::string open = per_cent(came.open), advised = per_cent(came.from_advised);
-    if (open == advised) return fmt::format("{} found {} of the net, as from the best spot", what, open);
+    if (open == advised)
+        return fmt::format("once the goalie reacted, {} found {} of the net, as from the best spot", what,
+                           open);
     const bool further_out =
         decision.verdict == Verdict::over_challenged || decision.verdict == Verdict::too_far_out;
-    return fmt::format("{} found {} of the net, {} from the best spot{}", what, open, advised,
+    return fmt::format("once the goalie reacted, {} found {} of the net, {} from the best spot{}", what, open,
+                       advised,
                        further_out && came.open < came.from_advised ? ": further out paid this time" : "");
 }
 
-/// What he leaves against the best spot.
+/// What the goalie leaves against the best spot.
 std::string on_what_was_left(const Decision& decision) {
     const std::string given = per_cent(*decision.gave_away);
     if (given != "0 %")
-        return fmt::format("he leaves {} more of the net than from the best spot{}", given,
+        return fmt::format("the goalie leaves {} more of the net than from the best spot{}", given,
                            heaviest(decision) ? ", shot and pass weighed" : "");
     return decision.verdict == Verdict::too_far_out
                ? "the shot is well covered, but it is far to go back to whoever is not logged"
-               : "he leaves no more of the net than from the best spot";
+               : "the goalie leaves no more of the net than from the best spot";
+}
+
+std::string capital(std::string_view label) {
+    std::string text{label};
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
 }
 
 /// "from memory, in doubt: ..." for every level, "...; youth and junior from memory" for those.
@@ -145,17 +154,18 @@ std::string range_words(const ParameterFact& fact, const ParameterRange& range, 
     return fmt::format("{:.1f} to {:.1f} ft{}", to_feet(range.low), to_feet(range.high), fact.unit.substr(1));
 }
 
-std::string on_firmness(const Firmness& firmness, Level level, LengthUnit unit) {
+std::string on_firmness(const Firmness& firmness, Verdict verdict, Level level, LengthUnit unit) {
     if (firmness.turns_on.empty()) return "firm: every trial says the same";
-    const std::string same = fmt::format("{} of 100 trials say the same", same_of_100(firmness));
-    if (firmness.share >= firm_from) return "firm: " + same;
+    if (firmness.share >= firm_from)
+        return fmt::format("firm: {} of 100 trials say the same", same_of_100(firmness));
     std::string range;
     if (const ParameterFact* fact = find_parameter(firmness.turns_on); fact && fact->stated) {
         const ParameterRange stated = fact->stated->at(static_cast<std::size_t>(level));
         range = fmt::format(" ({}{})", range_words(*fact, stated, unit),
                             from_memory(*fact, level) ? ", no published source" : "");
     }
-    return fmt::format("close call: {}, most others {}; it turns on {}{}", same, label_of(firmness.becomes),
+    return fmt::format("close call: {} of 100 trials say \"{}\", most others \"{}\"; it turns on {}{}",
+                       same_of_100(firmness), capital(label_of(verdict)), capital(label_of(firmness.becomes)),
                        label_of_turn(firmness.turns_on), range);
 }
 
@@ -177,7 +187,7 @@ std::string right_because(const Decision& decision) {
     const Advice& advice = *decision.advice;
     const auto& reach = decision.within_reach;
     const double out_m = decision.reading.depth_m;
-    if (reach && advice.from_m >= reach->furthest_m) return "as far out as the time let him";
+    if (reach && advice.from_m >= reach->furthest_m) return "as far out as the time allowed";
     const bool inside = out_m >= advice.from_m && out_m <= advice.to_m;
     if (inside && advice.to_m - advice.from_m >= wide_stretch_m) return "depth makes little difference here";
     if (per_cent(decision.gave_away.value_or(0.0)) == "0 %")
@@ -191,7 +201,7 @@ std::string stood(const Decision& decision, LengthUnit unit) {
 }
 
 std::string beside_line(const Decision& decision, LengthUnit unit) {
-    return fmt::format("{} off the puck line, to his own {}",
+    return fmt::format("{} off the puck line, to the goalie's {}",
                        in_words(std::abs(decision.reading.off_angle_m), unit),
                        decision.reading.off_angle_m > 0.0 ? "right" : "left");
 }
@@ -199,16 +209,11 @@ std::string beside_line(const Decision& decision, LengthUnit unit) {
 /// What the time since the moment before allowed.
 std::string on_reach(const WithinReach& reach, LengthUnit unit) {
     if (reach.line)
-        return fmt::format("since the moment before he could be up to {} out",
+        return fmt::format("since the moment before, the goalie could be up to {} out",
                            in_figures(reach.furthest_m, unit));
     const std::string push = in_figures(reach.push_m, unit);
     return fmt::format("{} to the puck's new line, {}", in_figures(reach.beside_m, unit),
                        push == in_figures(0.0, unit) ? "no time to push" : "time for " + push);
-}
-
-std::string capital(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
 }
 
 } // namespace
@@ -236,7 +241,7 @@ std::string name_of(const Threat& threat, IcePoint puck) {
 }
 
 std::string headline_for(const Decision& decision, LengthUnit unit) {
-    const std::string word = capital(std::string{label_of(decision.verdict)});
+    const std::string word = capital(label_of(decision.verdict));
     switch (decision.verdict) {
     case Verdict::right_depth:
         return fmt::format("{}: {}", word, right_because(decision));
@@ -250,9 +255,9 @@ std::string headline_for(const Decision& decision, LengthUnit unit) {
     case Verdict::off_angle:
         return fmt::format("{}: {}", word, beside_line(decision, unit));
     case Verdict::beaten_across:
-        return fmt::format("{}: the puck went across faster than he could follow", word);
+        return fmt::format("{}: the puck went across faster than a goalie could follow", word);
     case Verdict::off_the_post:
-        return word + ": at that sharp an angle his place is on the post";
+        return word + ": at that sharp an angle the place is on the post";
     case Verdict::not_judged:
         break;
     }
@@ -277,14 +282,14 @@ std::vector<std::string> figure_parts_for(const MarkedMoment& moment, const Deci
     }
     if (moment.set == false) parts.emplace_back("still moving");
     if (decision.verdict == Verdict::off_angle && decision.opened) {
-        parts.push_back(fmt::format("that opens {} of goal line on his {} side",
+        parts.push_back(fmt::format("that opens {} of goal line on the goalie's {} side",
                                     in_figures(decision.opened->length_m, unit),
                                     decision.opened->left ? "left" : "right"));
     }
     parts.push_back(on_passes(moment, decision));
     if (decision.gave_away) parts.push_back(on_what_was_left(decision));
     if (decision.on_what_came) parts.push_back(on_what_came(moment, decision));
-    if (firmness) parts.push_back(on_firmness(*firmness, level, unit));
+    if (firmness) parts.push_back(on_firmness(*firmness, decision.verdict, level, unit));
     return parts;
 }
 

@@ -11,9 +11,11 @@ namespace ropeline {
 
 namespace {
 
-/// A trouble belongs to the page that it was told on.
-void leave_trouble(App& app) {
-    if (app.log.book && app.log.state().notice.trouble) tell(app, "", false);
+/// A trouble belongs to the page that it was told on, and so does what is told of a shot, a mark, a fit.
+void leave_notice(App& app) {
+    if (!app.log.book) return;
+    const Notice& notice = app.log.state().notice;
+    if (notice.trouble || notice.of_log) tell(app, "", false);
 }
 
 } // namespace
@@ -76,7 +78,7 @@ void turn(bool& on) {
 }
 
 void show_side(App& app, Side side) {
-    if (side != app.side) leave_trouble(app);
+    if (side != app.side) leave_notice(app);
     if (side != Side::log) {
         close_log_fields(app.pages);
         app.log.menu.reset();
@@ -89,7 +91,7 @@ void turn_start_page(App& app) {
     if (app.pages.start) {
         app.pages.start = false;
     } else {
-        leave_trouble(app);
+        leave_notice(app);
         show_start_page(app);
     }
 }

@@ -121,6 +121,7 @@ void say_who_answers(App& app, const std::string& name) {
     if (said.empty()) return;
     if (said.size() > longest) return tell(app, "A name has at most 200 letters: shorten it.", true);
     app.settings.answers_as = std::move(said);
+    if (app.log.book && app.log.state().notice.trouble) tell(app, "", false); // that nobody had been named
     app.study.typed_name.clear();
     app.study.settled = false;
     save_settings(settings_path(), app.settings);

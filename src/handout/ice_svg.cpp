@@ -2,6 +2,7 @@
 
 #include "rink/crease.h"
 #include "rink/paint.h"
+#include "sheet/ice_drawing.h"
 #include "sheet/text.h"
 
 #include <fmt/core.h>
@@ -88,7 +89,7 @@ double half_mark(const PlanBox& box) {
 }
 
 void add_play(Drawing& to, const ShownMoment& shown, double half) {
-    char letter = 'a';
+    std::size_t receivers = 0;
     for (const Mark& mark : shown.moment.marks) {
         if (!mark.ice) continue;
         const double x = 100.0 * mark.ice->x_m, y = -100.0 * mark.ice->y_m;
@@ -98,8 +99,7 @@ void add_play(Drawing& to, const ShownMoment& shown, double half) {
         to.add("<rect class=\"receiver\" x=\"{:.0f}\" y=\"{:.0f}\" width=\"{:.0f}\" height=\"{:.0f}\"/>",
                x - half, y - half, 2.0 * half, 2.0 * half);
         to.add("<text class=\"letter\" x=\"{:.0f}\" y=\"{:.0f}\" font-size=\"{:.0f}\">{}</text>",
-               x + 1.5 * half, y + 0.8 * half, 3.0 * half, letter);
-        letter = letter == 'z' ? 'a' : static_cast<char>(letter + 1);
+               x + 1.5 * half, y + 0.8 * half, 3.0 * half, receiver_letter(receivers++));
     }
 }
 

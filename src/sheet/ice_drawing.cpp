@@ -93,8 +93,17 @@ void add_goal_line(std::vector<IceLine>& lines, const Coverage& net, IcePoint pu
 
 std::string in_time_words(const ThreatReading& pass) {
     const std::string late = fmt::format("{:.2f}", pass.late_s), spare = fmt::format("{:.2f}", pass.spare_s);
-    if (late != "0.00") return fmt::format("late by {} s", late);
+    if (late != "0.00") return fmt::format("{} s late", late);
     return spare != "0.00" ? fmt::format("{} s to spare", spare) : "just in time";
+}
+
+std::string receiver_letter(std::size_t index) {
+    return {static_cast<char>('A' + index % 26)};
+}
+
+std::string pass_words(ReceiverKind kind, std::size_t index, const ThreatReading& pass) {
+    return fmt::format("{} {}: {}", kind == ReceiverKind::tip ? "tip by" : "pass to", receiver_letter(index),
+                       in_time_words(pass));
 }
 
 std::vector<IceLine> decision_lines(const AskedMoment& asked, const Decision& decision,
@@ -108,7 +117,7 @@ std::vector<IceLine> decision_lines(const AskedMoment& asked, const Decision& de
         lines.push_back({pass.late_s > 0.0 ? IceLineKind::lost_pass : IceLineKind::pass,
                          {puck, asked.threats[index].at},
                          {},
-                         fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass))});
+                         pass_words(asked.threats[index].kind, index, pass)});
     }
     if (const auto& advice = decision.advice) {
         const IcePoint across = IcePoint{out.y_m, -out.x_m} * 0.3;

@@ -39,9 +39,13 @@ struct IceLine {
 /// Lines for whatever the moment has: nothing without a puck on the ice, ropes with one, depth with a goalie.
 std::vector<IceLine> moment_lines(const Moment& moment, const RuleBook& rules, const Parameters& parameters);
 
-/// "late by 0.21 s", "0.12 s to spare", "just in time".
+/// "0.21 s late", "0.12 s to spare", "just in time".
 std::string in_time_words(const ThreatReading& pass);
-/// What the decision adds to them. A pass's label begins with the receiver's letter, "a" for the first.
+/// "A" for the first that is marked.
+std::string receiver_letter(std::size_t index);
+/// "pass to A: 0.21 s late", "tip by B: 0.12 s to spare".
+std::string pass_words(ReceiverKind kind, std::size_t index, const ThreatReading& pass);
+/// What the decision adds to them. A pass is labelled with its words.
 std::vector<IceLine> decision_lines(const AskedMoment& asked, const Decision& decision,
                                     const RuleBook& rules);
 

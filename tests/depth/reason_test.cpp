@@ -82,7 +82,7 @@ void check_headline(const Decision& decision, const std::string& text) {
     if (const auto beside = after(text, "Off angle: "))
         RC_ASSERT(rounds_to(std::abs(decision.reading.off_angle_m), *beside, 0.1));
     if (decision.verdict == Verdict::off_angle)
-        RC_ASSERT(says(text, "to his own right") == (decision.reading.off_angle_m > 0.0));
+        RC_ASSERT(says(text, "to the goalie's right") == (decision.reading.off_angle_m > 0.0));
 }
 
 } // namespace

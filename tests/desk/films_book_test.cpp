@@ -236,7 +236,7 @@ TEST_CASE("a goalie marked nearer to the other net is told of, in the words that
     book.apply(TurnEnds{}, at(100));
     mark(book, 100, {0.4, 1.2}, {4.0, 9.0});
     CHECK(book.state().notice.trouble);
-    CHECK(book.state().notice.text.find("U says that he defends the near one") != std::string::npos);
+    CHECK(book.state().notice.text.find("U says that the shot is at the near one") != std::string::npos);
 }
 
 TEST_CASE("teams change ends each period: a new shot takes the end from the goalie's last one") {

@@ -197,7 +197,7 @@ const std::vector<Page>& pages() {
              app.study.filter.goals = true;
          }},
         {"a decision to be called", [](App& app) { begin_studying(app); }},
-        {"how sure he is",
+        {"how sure the goalie is",
          [](App& app) {
              begin_studying(app);
              app.settings.ask_how_sure = true;

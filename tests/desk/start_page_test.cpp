@@ -138,6 +138,21 @@ TEST_CASE("what was wrong on one side is not told on the next, nor on the start 
     CHECK(app.log.state().notice.text == "The reel is made.");
 }
 
+TEST_CASE("what was told of a shot stays on the Log side, and a name chosen takes the refusal away") {
+    const test::HomeWithSeason home;
+    App app;
+    open_season(app, home.season);
+    app.log.book->apply(Undo{}, FrameAt{});
+    REQUIRE_FALSE(app.log.state().notice.text.empty());
+    run_command(app, Command::side_study);
+    CHECK(app.log.state().notice.text.empty());
+    app.settings.answers_as.clear();
+    begin_round(app, "");
+    CHECK(app.log.state().notice.text.starts_with("Say who answers first"));
+    say_who_answers(app, "Ilse Varga");
+    CHECK(app.log.state().notice.text.empty());
+}
+
 TEST_CASE("the season that is open, dropped on the start page, is shown again") {
     const test::HomeWithSeason home;
     App app;

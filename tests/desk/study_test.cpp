@@ -2,6 +2,7 @@
 #include "desk/state/study_sum.h"
 #include "desk/state/study_words.h"
 
+#include "season/clock_words.h"
 #include "season/come_back.h"
 #include "season/dates.h"
 
@@ -277,11 +278,26 @@ TEST_CASE("beside the cursor stands how far out and how far off the puck line, a
     CHECK(call_words(one, NextAction::carry) ==
           "Neither a shot nor a pass came, so the call is not counted.");
     CHECK(call_words(one, {}) == "What came is not logged, so the call is not counted.");
-    CHECK(due_words(one, "2026-11-27") == "It does not come back.");
+    CHECK(due_words(one, "2026-11-27") == "Answered right: it is not asked again.");
+    one.place_right.reset();
+    CHECK(due_words(one, "2026-11-27") == "Not counted: it is not asked again.");
     one.due_on = "2026-11-28";
     CHECK(due_words(one, "2026-11-27") == "It comes back tomorrow.");
     one.due_on = "2026-12-04";
     CHECK(due_words(one, "2026-11-27") == "It comes back on 2026-12-04.");
+}
+
+TEST_CASE("plays of one game are told apart by the game clock, else by where they are on the film") {
+    StudyDecision play;
+    play.game_date = "2026-10-04";
+    play.home = "Pike";
+    play.away = "Otters";
+    CHECK(play_words(play) == "2026-10-04  Pike – Otters");
+    play.film_s = 94.6;
+    CHECK(play_words(play) == "2026-10-04  Pike – Otters  film 1:34");
+    play.period = 2;
+    play.clock_s = 847.0;
+    CHECK(play_words(play) == "2026-10-04  Pike – Otters  " + game_time_words(2, 847.0));
 }
 
 TEST_CASE("an empty list says what left it empty, not something else") {

@@ -223,10 +223,12 @@ TEST_CASE("lines on the ice say the stretch and how late each pass leaves the go
     CHECK(length(stretch->points.back()) == doctest::Approx(advice.to_m));
     ThreatReading pass;
     pass.late_s = 0.214;
-    CHECK(in_time_words(pass) == "late by 0.21 s");
+    CHECK(in_time_words(pass) == "0.21 s late");
     pass.late_s = 0.0;
     pass.spare_s = 0.12;
     CHECK(in_time_words(pass) == "0.12 s to spare");
     pass.spare_s = 0.004;
     CHECK(in_time_words(pass) == "just in time");
+    CHECK(pass_words(ReceiverKind::one_timer, 0, pass) == "pass to A: just in time");
+    CHECK(pass_words(ReceiverKind::tip, 27, pass) == "tip by B: just in time");
 }

@@ -7,6 +7,7 @@
 #include "desk/panels/shot_card.h"
 #include "desk/side.h"
 #include "desk/state/seen_twice.h"
+#include "sheet/ice_drawing.h"
 
 #include <fmt/core.h>
 #include <fmt/format.h>
@@ -26,7 +27,7 @@ bool stands_beside(const Judged& view, const std::string& figure) {
     });
 }
 
-/// The verdict in one line that anybody understands; under it where he stood against the advice, then all else that it
+/// The verdict in one line that anybody understands; under it the depth against the advice, then all else that it
 /// rests on in one run of text, so that it has room on a low screen.
 void draw_verdict_words(const Look& look, const Moment& moment, const Judged& view, bool tried,
                         bool firmness_known) {
@@ -60,41 +61,58 @@ void draw_verdict_words(const Look& look, const Moment& moment, const Judged& vi
     ImGui::PopTextWrapPos();
 }
 
+/// The one main figure of a decision.
+void draw_net_left(const Look& look, const Decision& decision) {
+    if (!decision.advice) return;
+    text_in(look.heading, look.colours.text, fmt::format("net left {:.0f} %", 100.0 * decision.left));
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("The share of the net this play leaves open, shot and passes weighed by how likely "
+                          "each comes first.");
+    ImGui::SameLine(0.0F, look.unit);
+    text_in(look.heading, look.colours.save,
+            fmt::format("best {:.0f} %", 100.0 * decision.advice->left_best));
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("The least that any place on the puck line leaves.");
+}
+
 std::string pass_name(const Threat& threat, std::size_t index) {
-    return fmt::format("{} {}{}{}", static_cast<char>('a' + index % 26), label_of(threat.kind),
+    return fmt::format("{} {}{}{}", receiver_letter(index), label_of(threat.kind),
                        threat.lane == Lane::contested ? ", contested" : "", threat.took ? ", got it" : "");
 }
 
-/// "7 % of the net open, works to 1.20 m out"
-std::string open_words(const ThreatReading& pass, const LeftCurve::Pass* along, LengthUnit unit) {
-    const std::string open = fmt::format("{:.0f} % of the net open", 100.0 * pass.open_on_arrival);
+/// "if passed to A: 7 % open, works to 1.20 m"
+std::string open_words(ReceiverKind kind, std::size_t index, const ThreatReading& pass,
+                       const LeftCurve::Pass* along, LengthUnit unit) {
+    const std::string open =
+        fmt::format("if {} {}: {:.0f} % open", kind == ReceiverKind::tip ? "tipped by" : "passed to",
+                    receiver_letter(index), 100.0 * pass.open_on_arrival);
     if (!along) return open;
-    if (along->works_anywhere) return open + ", works from anywhere";
-    return along->works_m ? fmt::format("{}, works to {} out", open, in_figures(*along->works_m, unit))
-                          : open + ", works from nowhere";
+    if (along->works_anywhere) return open + ", works anywhere";
+    return along->works_m ? fmt::format("{}, works to {}", open, in_figures(*along->works_m, unit))
+                          : open + ", works nowhere";
 }
 
 void explain_pass(const Look& look, const Threat& threat, const ThreatReading& pass,
                   const Parameters& parameters, Side side) {
     const bool tip = threat.kind == ReceiverKind::tip;
-    ImGui::SetTooltip("%s takes %.2f s at %s%s. On the receiver's line: %s.\n"
-                      "Net open: at his shot, neither hidden nor reached. Works to: the furthest out, on the "
-                      "puck line,\nfrom which he is on the receiver's line before the shot leaves. "
-                      "Taken to come first: %.0f in 100.\n%s",
-                      tip ? "The shot to him" : "The pass", pass.pass_s,
-                      speed_words(look, tip ? parameters.shot_speed_mps : parameters.pass_speed_mps).c_str(),
-                      tip ? " and is turned at once"
-                          : fmt::format(", the shot leaves after {:.2f} s", pass.have_s).c_str(),
-                      in_time_words(pass).c_str(), 100.0 * pass.chance,
-                      side == Side::study
-                          ? ""
-                          : with_keys("[how_he_shoots]: how he shoots, [pass_lane]: lane open or contested, "
-                                      "[took_pass]: he got it, [remove]: "
-                                      "takes him away.")
-                                .c_str());
+    ImGui::SetTooltip(
+        "%s takes %.2f s at %s%s. On the receiver's line: %s.\n"
+        "Open: of the net at the receiver's shot, neither hidden nor reached. Works to: the "
+        "furthest out,\non the puck line, from which the goalie is on the receiver's line "
+        "before the shot leaves.\n"
+        "Taken to come first: %.0f in 100.\n%s",
+        tip ? "The shot" : "The pass", pass.pass_s,
+        speed_words(look, tip ? parameters.shot_speed_mps : parameters.pass_speed_mps).c_str(),
+        tip ? " and is turned at once" : fmt::format(", the shot leaves after {:.2f} s", pass.have_s).c_str(),
+        in_time_words(pass).c_str(), 100.0 * pass.chance,
+        side == Side::study
+            ? ""
+            : with_keys("[how_he_shoots]: how the receiver shoots, [pass_lane]: lane open or contested, "
+                        "[took_pass]: this one got it, [remove]: "
+                        "takes the receiver away.")
+                  .c_str());
 }
 
-/// Two lines a pass: who and how he shoots, in time or how late; what he finds open, how far out it works from. What a
+/// Two lines a pass: who and what kind of shot, in time or how late; what it finds open, how far out it works from. What a
 /// pass is logged by is said on the Log side only.
 void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn, Side side) {
     const Look& look = panel.look;
@@ -104,8 +122,8 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn, 
         wrapped_text(
             side == Side::study
                 ? "Nobody to pass to was marked here."
-                : "No receiver is logged. [mark_threat] marks an opponent a pass could reach: what he leaves "
-                  "open is then weighed too.",
+                : "No receiver is logged. [mark_threat] marks an opponent a pass could reach: what that pass "
+                  "leaves open is then weighed too.",
             c.quiet);
         return;
     }
@@ -126,8 +144,8 @@ void draw_passes(const Panel& panel, const LogState& log, const TurnView& turn, 
         const float left = wide - text_size(look.strong, when).x - 0.2F * look.unit;
         draw_text(draw, look.body, at, c.text, shortened(look.body, pass_name(threat, index), left));
         draw_text(draw, look.strong, {at.x + left, at.y}, pass.late_s > 0.0 ? c.trouble : c.text, when);
-        const std::string open =
-            open_words(pass, turn.left ? &turn.left->passes[index] : nullptr, look.lengths);
+        const std::string open = open_words(threat.kind, index, pass,
+                                            turn.left ? &turn.left->passes[index] : nullptr, look.lengths);
         draw_text(draw, look.body, {at.x + 0.9F * look.unit, at.y + 1.2F * look.unit}, c.quiet,
                   shortened(look.body, open, wide - look.unit));
     }
@@ -140,8 +158,8 @@ float width_of_passes(const Look& look, const TurnView& turn, float most) {
     float wide = 0.0F;
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const ThreatReading& pass = view.decision.threats[index];
-        const std::string open =
-            open_words(pass, turn.left ? &turn.left->passes[index] : nullptr, look.lengths);
+        const std::string open = open_words(view.asked.threats[index].kind, index, pass,
+                                            turn.left ? &turn.left->passes[index] : nullptr, look.lengths);
         wide = std::max({wide, text_size(look.body, open).x + 1.2F * look.unit,
                          text_size(look.body, pass_name(view.asked.threats[index], index)).x +
                              text_size(look.strong, in_time_words(pass)).x + 1.2F * look.unit});
@@ -237,16 +255,17 @@ void draw_decision(const Panel& panel, const LogPart& part) {
     const Moment* moment = moment_in_hand(log);
     const auto& view = part.view.judged;
     if (!view || !moment) return ImGui::End();
-    const float eye_words = text_size(look.strong, "puck sees 100 % of the net").x + 1.1F * look.unit;
+    const float eye_words = text_size(look.strong, "standing still: 100 % open").x + 1.1F * look.unit;
     const float eye_width = std::min({1.35F * place.height, eye_words, 0.18F * place.width});
     draw_puck_eye(look, ImGui::GetWindowDrawList(), {place.x, place.y, eye_width, place.height},
                   view->asked.moment.stance, view->asked.moment.puck, rule_book(rules_for(log, *moment)),
                   part.view.parameters);
-    const float passes_width = width_of_passes(look, part.view, 0.36F * place.width);
+    const float passes_width = width_of_passes(look, part.view, 0.38F * place.width);
     const float gap = 0.8F * look.unit;
     const float tall = place.height - 0.35F * look.unit - ImGui::GetStyle().WindowPadding.y - 1.0F;
     ImGui::SetCursorScreenPos({place.x + eye_width + gap, place.y + 0.35F * look.unit});
     ImGui::BeginChild("verdict", {place.width - eye_width - passes_width - 3.0F * gap, tall});
+    text_in(look.strong, look.colours.text, "In the game");
     draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
     ImGui::EndChild();
     ImGui::SetCursorScreenPos({place.x + place.width - passes_width - gap, place.y + 0.35F * look.unit});
@@ -284,6 +303,7 @@ void draw_unfolded(const Panel& panel, const LogPart& part, Pages& pages) {
         ImGui::SetCursorScreenPos(
             {at.x, std::max(ImGui::GetCursorScreenPos().y, at.y + eye.y + 0.5F * look.unit)});
         draw_rule(look);
+        draw_net_left(look, view->decision);
         draw_verdict_words(look, *moment, *view, part.tried.has_value(), part.view.firmness_known);
         draw_rule(look);
         draw_passes(panel, log, part.view, Side::log);

@@ -70,15 +70,15 @@ struct GoalieLook {
 constexpr std::array<GoalieLook, goalie_columns> goalie_looks = {
     {{GoalieColumn::goalie, 11.0F, "goalie", "by name"},
      {GoalieColumn::team, 10.0F, "team", "by team"},
-     {GoalieColumn::shots, 3.6F, "shots", "all that is logged against him"},
+     {GoalieColumn::shots, 3.6F, "shots", "all that is logged"},
      {GoalieColumn::goals, 3.6F, "goals", "of all that is logged"},
      {GoalieColumn::save_share, 12.7F, "save % (95 %)", "saves of shots on goal, with Wilson's interval"},
      {GoalieColumn::right_depth, 8.5F, "right depth", "of the plays with a verdict on the depth"},
-     {GoalieColumn::read_it, 8.5F, "right read", "of his calls on what was a shot or a pass"},
+     {GoalieColumn::read_it, 8.5F, "right read", "of the calls on what was a shot or a pass"},
      {GoalieColumn::given_away, 8.4F, "gave away a game",
       "whole nets left open a game, more than from the best spots"},
      {GoalieColumn::shrunk, 10.5F, "goals, drawn to all",
-      "goals of unblocked attempts, drawn towards those of all goalies as far as his shots are few, with 95 "
+      "goals of unblocked attempts, drawn towards those of all goalies as far as the shots are few, with 95 "
       "%"}}};
 constexpr float least_bar = 8.0F;
 

@@ -21,7 +21,7 @@ std::string words_of_hand(const LogState& log) {
     case Hand::puck:
         return "Click the puck.";
     case Hand::threat:
-        return "Click an opponent a pass could reach, where his skates touch the ice. Nobody: go on with the "
+        return "Click an opponent a pass could reach, where the skates touch the ice. Nobody: go on with the "
                "card.";
     case Hand::landmark: {
         const FitDraft* fit = log.selection.fit();

@@ -2,6 +2,7 @@
 #include "desk/panels/left_graph.h"
 
 #include "rink/units.h"
+#include "sheet/ice_drawing.h"
 
 #include <fmt/core.h>
 
@@ -42,7 +43,7 @@ void draw_curve(ImDrawList* draw, const Axes& axes, const LeftCurve& left, Share
     draw->AddPolyline(points.data(), static_cast<int>(points.size()), colour, ImDrawFlags_None, width);
 }
 
-/// A receiver's letter where his pass stops working; nothing for one that works anywhere or nowhere.
+/// A receiver's letter where the pass stops working; nothing for one that works anywhere or nowhere.
 void draw_passes(const Look& look, ImDrawList* draw, const Axes& axes, const LeftCurve& left) {
     const Palette& c = look.colours;
     for (std::size_t index = 0; index < left.passes.size(); ++index) {
@@ -52,7 +53,7 @@ void draw_passes(const Look& look, ImDrawList* draw, const Axes& axes, const Lef
             look.pen(1.0F));
         if (pass.works_anywhere || !pass.works_m) continue;
         const float x = axes.x(*pass.works_m);
-        const std::string letter(1, static_cast<char>('a' + index % 26));
+        const std::string letter = receiver_letter(index);
         draw->AddLine({x, axes.room.y}, {x, axes.room.y + axes.room.height}, faded(c.trouble, 0.7F),
                       look.pen(1.0F));
         draw_text(draw, look.body, {x + 0.15F * look.unit, axes.room.y - 0.1F * look.unit}, c.trouble,
@@ -86,7 +87,7 @@ void explain(const Look& look, const Rect& place, const Judged& view, const Left
     std::string passes;
     for (std::size_t index = 0; index < left.passes.size(); ++index) {
         const LeftCurve::Pass& pass = left.passes[index];
-        passes += fmt::format("\n{}, furthest out that works: {}", static_cast<char>('a' + index % 26),
+        passes += fmt::format("\n{}, furthest out that works: {}", receiver_letter(index),
                               pass.works_anywhere ? "anywhere"
                               : pass.works_m      ? length_words(look, *pass.works_m)
                                                   : "nowhere");
@@ -94,14 +95,56 @@ void explain(const Look& look, const Rect& place, const Judged& view, const Left
     ImGui::SetTooltip(
         "Net left: the share of the net this play leaves from each place on the puck line, the shot "
         "and\nevery pass weighed by how likely they come first. The band is the advised stretch, the "
-        "square\nthe goalie: %.0f %% left. Thin lines: what each pass would find open.%s",
+        "square\nthe goalie in the game: %.0f %% left. Thin lines: what each pass would find open.%s",
         100.0 * view.decision.left, passes.c_str());
+}
+
+/// Where somebody stood on the graph, down to how far out.
+void draw_place(const Look& look, ImDrawList* draw, ImVec2 at, float foot, ImU32 colour) {
+    const float r = 0.28F * look.unit;
+    draw->AddLine(at, {at.x, foot}, colour, look.pen(1.5F));
+    draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, colour, look.pen(2.0F));
+    draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, look.colours.ground, look.pen(2.0F));
+}
+
+/// "you" and "game" each on the outer side of its mark, so that two near ones keep apart.
+void draw_names(const Look& look, ImDrawList* draw, const Axes& axes, ImVec2 you, ImVec2 game) {
+    const float beside = 0.45F * look.unit;
+    const bool you_left = you.x < game.x;
+    const auto name = [&](ImVec2 at, const char* words, bool to_left, ImU32 colour) {
+        const ImVec2 size = text_size(look.strong, words);
+        const float x = std::clamp(to_left ? at.x - beside - size.x : at.x + beside, axes.room.x,
+                                   axes.room.x + axes.room.width - size.x);
+        const float y =
+            std::clamp(at.y - 0.9F * size.y, axes.room.y, axes.room.y + axes.room.height - size.y);
+        draw_text(draw, look.strong, {x, y}, colour, words);
+    };
+    name(you, "you", you_left, look.colours.text);
+    name(game, "game", !you_left, look.colours.rope);
+}
+
+/// The one main figure, and beside it the least there is; with an answer the one's and the game's.
+void draw_head(const Look& look, ImDrawList* draw, const Rect& place, const Axes& axes, const Judged& view,
+               const std::optional<GraphPlace>& you) {
+    const Palette& c = look.colours;
+    const double game = 100.0 * view.decision.left;
+    const std::string head =
+        you ? fmt::format("net left: you {:.0f} %, game {:.0f} %", 100.0 * you->left, game)
+            : fmt::format("net left {:.0f} %", game);
+    const std::string best = fmt::format("best {:.0f} %", 100.0 * view.decision.advice->left_best);
+    ImFont* font = look.fact;
+    for (ImFont* smaller : {look.heading, look.strong})
+        if (text_size(font, head).x + text_size(font, best).x + look.unit > axes.room.width) font = smaller;
+    const float y = place.y + 0.1F * look.unit + 0.5F * (look.fact->FontSize - font->FontSize);
+    const float right = axes.room.x + axes.room.width;
+    draw_text(draw, font, {axes.room.x, y}, c.text, head);
+    draw_text(draw, font, {right - text_size(font, best).x, y}, c.save, best);
 }
 
 } // namespace
 
 void draw_left_graph(const Look& look, ImDrawList* draw, const Rect& place, const Judged& view,
-                     const LeftCurve& left) {
+                     const LeftCurve& left, const std::optional<GraphPlace>& you) {
     const Palette& c = look.colours;
     const Advice& advice = *view.decision.advice;
     fill_opaque(draw, corner(place), far_corner(place), c.panel);
@@ -112,13 +155,7 @@ void draw_left_graph(const Look& look, ImDrawList* draw, const Rect& place, cons
                     std::max(0.5, left.places.back().out_m),
                     most_shown(left)};
     const float top = axes.room.y, foot = top + axes.room.height;
-    const std::string head = fmt::format("net left {:.0f} %", 100.0 * view.decision.left);
-    const ImVec2 words = draw_text(draw, look.fact, {axes.room.x, place.y + 0.1F * unit}, c.text, head);
-    const std::string best = fmt::format("best {:.0f} %", 100.0 * advice.left_best);
-    if (words.x + text_size(look.fact, best).x + unit < axes.room.width)
-        draw_text(draw, look.fact,
-                  {axes.room.x + axes.room.width - text_size(look.fact, best).x, place.y + 0.1F * unit},
-                  c.save, best);
+    draw_head(look, draw, place, axes, view, you);
     draw->AddRectFilled({axes.x(advice.from_m), top}, {axes.x(advice.to_m), foot}, faded(c.save, 0.30F));
     draw->PushClipRect({axes.room.x, top}, {axes.room.x + axes.room.width, foot + 1.0F}, true);
     draw_passes(look, draw, axes, left);
@@ -128,10 +165,12 @@ void draw_left_graph(const Look& look, ImDrawList* draw, const Rect& place, cons
     draw->PopClipRect();
     draw_foot(look, draw, axes);
     const ImVec2 at{axes.x(view.decision.reading.depth_m), axes.y(view.decision.left)};
-    const float r = 0.28F * unit;
-    draw->AddLine({at.x, at.y}, {at.x, foot}, c.rope, look.pen(1.5F));
-    draw->AddRectFilled({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.rope, look.pen(2.0F));
-    draw->AddRect({at.x - r, at.y - r}, {at.x + r, at.y + r}, c.ground, look.pen(2.0F));
+    draw_place(look, draw, at, foot, c.rope);
+    if (you) {
+        const ImVec2 mine{axes.x(you->out_m), axes.y(you->left)};
+        draw_place(look, draw, mine, foot, c.text);
+        draw_names(look, draw, axes, mine, at);
+    }
     explain(look, place, view, left);
 }
 

@@ -46,7 +46,7 @@ void draw_bar(const ToScale& on, IcePoint from, IcePoint to, double wide_m, ImU3
     on.draw->AddCircleFilled(on.at(to), 0.5F * width, colour);
 }
 
-/// The goalie as he blocks: his width across the line to the puck, his skates on it where they are marked.
+/// The goalie as a block: the width across the line to the puck, the skates on it where they are marked.
 void draw_goalie(const ToScale& on, const Moment& moment, const std::vector<IceLine>& lines) {
     const Palette& c = on.look.colours;
     const auto goalie = goalie_place(moment);
@@ -134,14 +134,13 @@ struct PlanWords {
     ImU32 colour = 0;
 };
 
-/// How late the goalie is for each receiver, by his letter; where there is no room for it in large, in small.
+/// How late the goalie is for each receiver, by letter; where there is no room for it in large, in small.
 std::vector<PlanWords> words_of_receivers(const Look& look, const Judged& view) {
     std::vector<PlanWords> all;
     for (std::size_t index = 0; index < view.asked.threats.size(); ++index) {
         const ThreatReading& pass = view.decision.threats[index];
         const bool late = pass.late_s > 0.0;
-        all.push_back({view.asked.threats[index].at,
-                       fmt::format("{} {}", static_cast<char>('a' + index % 26), in_time_words(pass)),
+        all.push_back({view.asked.threats[index].at, pass_words(view.asked.threats[index].kind, index, pass),
                        late ? look.fact : look.strong, late ? look.colours.trouble : look.colours.text});
     }
     return all;
@@ -219,10 +218,9 @@ void try_places(const Look& look, const PlanView& plan, const Moment& moment, st
     ImGui::SetCursorScreenPos({at.x - reach, at.y - reach});
     ImGui::InvisibleButton("goalie", {2.0F * reach, 2.0F * reach});
     if (ImGui::IsItemHovered() && !ImGui::IsItemActive() && !tried)
-        ImGui::SetTooltip(
-            "%s",
-            with_keys("Drag him: what if he had stood there? [keep_tried] keeps it, [put_down] goes back.")
-                .c_str());
+        ImGui::SetTooltip("%s", with_keys("Drag the goalie to ask: what if this had been the place? "
+                                          "[keep_tried] keeps it, [put_down] goes back.")
+                                    .c_str());
     if (!ImGui::IsItemActive() || !ImGui::IsMouseDragging(ImGuiMouseButton_Left, 2.0F)) return;
     trying = true;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
@@ -275,6 +273,12 @@ std::pair<Rect, Rect> plan_and_graph(const Look& look, const Rect& place, const 
     const float tall = view.left && room >= least ? room : 0.0F;
     return {{place.x, place.y, place.width, place.height - tall},
             {place.x, place.y + place.height - tall, place.width, tall}};
+}
+
+/// The place that was answered, as the graph of net left has it.
+std::optional<GraphPlace> answered_place(const StudyTurn& turn, const Judged& view) {
+    if (!turn.place || !turn.worth || turn.worth->on_post) return {};
+    return GraphPlace{depth_m(*turn.place, view.asked.moment.puck), turn.worth->left};
 }
 
 } // namespace
@@ -349,7 +353,8 @@ void draw_study_plan(const Panel& panel, const LogPart& part, const StudyTurn& t
     }
     draw->PopClipRect();
     if (answered && graph.height > 0.0F)
-        draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left);
+        draw_left_graph(look, draw, graph, *part.view.judged, *part.view.left,
+                        answered_place(turn, *part.view.judged));
     ImGui::End();
 }
 

@@ -70,10 +70,15 @@ void draw_puck_eye(const Look& look, ImDrawList* draw, const Rect& place, const 
     const ImVec2 pipe[] = {frame[0], frame[3], frame[2], frame[1]};
     draw->AddPolyline(pipe, 4, c.red_paint, ImDrawFlags_None, 0.22F * unit);
     draw->AddLine({place.x, frame[0].y}, {place.x + place.width, frame[0].y}, faded(c.text, 0.4F));
-    const std::string whole = fmt::format("puck sees {:.0f} % of the net", 100.0 * eye->share);
-    const bool fits = text_size(look.strong, whole).x < place.width - 1.0F * unit;
+    const double seen = 100.0 * eye->share;
+    std::string words = fmt::format("{:.0f} % open", seen);
+    for (const std::string& longer :
+         {fmt::format("standing still: {:.0f} %", seen), fmt::format("standing still: {:.0f} % open", seen)})
+        if (text_size(look.strong, longer).x < place.width - 1.0F * unit) words = longer;
     draw_text(draw, look.strong, {place.x + 0.6F * unit, place.y + place.height - 1.5F * unit}, c.text,
-              fits ? whole : fmt::format("puck sees {:.0f} %", 100.0 * eye->share));
+              words);
+    if (ImGui::IsMouseHoveringRect(corner(place), far_corner(place)) && ImGui::IsWindowHovered())
+        ImGui::SetTooltip("What the puck sees of the net past the goalie, who does not move.");
 }
 
 } // namespace ropeline

@@ -61,7 +61,7 @@ void draw_cautions(const Look& look, const Moment& moment, const FitHere& here) 
             quiet_text(look, length_words(look, pad_height_m) + " too high");
             if (ImGui::IsItemHovered()) {
                 ImGui::SetTooltip(
-                    "Marking a pad %s above the ice instead of the blade would move him %s away "
+                    "Marking a pad %s above the ice instead of the blade would move the mark %s away "
                     "from the camera, which hangs about %s above the ice.",
                     length_words(look, pad_height_m).c_str(), length_words(look, bias->shift_m).c_str(),
                     length_words(look, bias->camera_height_m).c_str());
@@ -120,7 +120,10 @@ void draw_figures(const Look& look, const LogPart& part) {
     }
     if (reading.coverage) {
         const Coverage& net = *reading.coverage;
-        line(look, "net covered", fmt::format("{:.0f} %", 100.0 * net.covered));
+        line(look, "standing still, covered", fmt::format("{:.0f} %", 100.0 * net.covered));
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip(
+                "The share of the angle between the posts that the goalie hides without moving.");
         line(look, "short side", length_words(look, net.short_side.goal_line_m));
         line(look, "far side", length_words(look, net.far_side.goal_line_m));
     } else {
@@ -129,7 +132,7 @@ void draw_figures(const Look& look, const LogPart& part) {
     line(look, "time to react", fmt::format("{:.2f} s", reading.reaction_s));
     if (ImGui::IsItemHovered()) {
         ImGui::SetTooltip("A shot at %s along the ice, the season's setting for this level of play; "
-                          "net covered takes this goalie's blocking width to be %s.",
+                          "the net covered takes this goalie's blocking width to be %s.",
                           speed_words(look, part.view.parameters.shot_speed_mps).c_str(),
                           length_words(look, part.view.parameters.block_width_m).c_str());
     }

@@ -88,23 +88,26 @@ void draw_answer(const Panel& panel, const LogPart& part, const StudyPart& study
     const ShotEntry* entry = chosen_shot(part.state());
     const StudyTurn& turn = *study.turn;
     if (!entry || !turn.answer) return;
-    draw_overrule(look, part.state());
     const Moment* moment = moment_in_hand(part.state());
     const auto came = moment ? next_action(entry->shot, entry->moments, *moment) : std::nullopt;
     say(look, turn.answer->call_right, call_words(*turn.answer, came));
-    if (turn.worth) {
-        say(look, turn.worth->right, place_words(*turn.worth));
-        if (const auto& view = part.view.judged; view && !turn.worth->on_post)
-            wrapped_text(fmt::format("From where he stood, by the coach's marks: {:.0f} % of the net.",
-                                     100.0 * view->decision.left),
-                         c.text);
-    }
+    if (turn.worth) say(look, turn.worth->right, place_words(*turn.worth));
     if (const auto& view = part.view.judged) wrapped_text("Advised: " + view->advice, c.text);
+    text_in(look.heading, c.text, "In the game");
+    draw_overrule(look, part.state());
+    if (const auto& view = part.view.judged; view && turn.worth && !turn.worth->on_post)
+        wrapped_text(fmt::format("From there {:.0f} % of the net was left open, by the coach's marks.",
+                                 100.0 * view->decision.left),
+                     c.text);
     draw_outcome_and_note(look, *entry);
-    quiet_text(look, due_words(*turn.answer, study.day));
     if (word_button(look, "Next", true)) panel.actions.push_back(Press{Command::take_shot});
     ImGui::SameLine();
     if (word_button(look, "Back to the list")) panel.actions.push_back(LeaveStudy{});
+    const std::string due = due_words(*turn.answer, study.day);
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    if (ImGui::GetItemRectMax().x + look.unit + text_size(look.body, due).x <= right)
+        ImGui::SameLine(0.0F, look.unit);
+    quiet_text(look, due);
 }
 
 } // namespace
@@ -114,7 +117,7 @@ void draw_study_card(const Panel& panel, const LogPart& part, const Settings& se
     const Look& look = panel.look;
     const StudyTurn& turn = *study.turn;
     begin_panel("study card", panel.place, look.colours.panel, it_scrolls);
-    text_in(look.heading, look.colours.text, "Your call");
+    text_in(look.heading, look.colours.text, turn.phase == StudyPhase::answer ? "Your answer" : "Your call");
     if (const auto here = std::ranges::find(study.round, turn.moment_id); here != study.round.end()) {
         ImGui::SameLine(0.0F, look.unit);
         ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.25F * look.unit);

@@ -5,8 +5,6 @@
 #include "desk/panels/season_filter.h"
 #include "desk/state/study_words.h"
 
-#include "season/clock_words.h"
-
 #include <fmt/core.h>
 #include <imgui_stdlib.h>
 
@@ -15,13 +13,6 @@
 #include <set>
 
 namespace ropeline {
-
-std::string play_words(const StudyDecision& decision) {
-    std::string words = fmt::format("{}  {} – {}", decision.game_date, decision.home, decision.away);
-    if (decision.period && decision.clock_s)
-        words += "  " + game_time_words(*decision.period, *decision.clock_s);
-    return words;
-}
 
 namespace {
 
@@ -37,7 +28,7 @@ void draw_who_answers(const Panel& panel, const LogState& log, const Settings& s
     const float right = panel.place.x + panel.place.width - look.unit;
     ImGui::AlignTextToFramePadding();
     text_in(look.strong, settings.answers_as.empty() ? look.colours.rope : look.colours.text,
-            settings.answers_as.empty() ? "Who answers? I am" : "I am");
+            settings.answers_as.empty() ? "Who answers? Choose:" : "I am");
     ImGui::SameLine(0.0F, 0.6F * look.unit);
     std::vector<std::string> names;
     if (!settings.answers_as.empty()) names.push_back(settings.answers_as);
@@ -49,14 +40,14 @@ void draw_who_answers(const Panel& panel, const LogState& log, const Settings& s
         const std::string name = shortened(look.body, names[index], 16.0F * look.unit);
         if (index > 0) wrap_chip(look, "", name, right);
         ImGui::PushID(static_cast<int>(index));
-        if (chip(look, "who", "", name, names[index] == settings.answers_as, settings.answers_as.empty()))
+        if (chip(look, "who", "", name, names[index] == settings.answers_as, false))
             panel.actions.push_back(SayWhoAnswers{names[index]});
         ImGui::PopID();
     }
     beside(look, 11.0F * look.unit);
     ImGui::SetNextItemWidth(11.0F * look.unit);
-    if (ImGui::InputTextWithHint("##another", "another name", &study.typed_name,
-                                 ImGuiInputTextFlags_EnterReturnsTrue))
+    if (ImGui::InputTextWithHint("##another", settings.answers_as.empty() ? "or type a name" : "another name",
+                                 &study.typed_name, ImGuiInputTextFlags_EnterReturnsTrue))
         panel.actions.push_back(SayWhoAnswers{study.typed_name});
 }
 
@@ -146,7 +137,9 @@ std::string list_words(const StudyQueue& queue) {
 }
 
 void draw_so_far(const Look& look, const Settings& settings, const StudyPart& study) {
-    if (settings.answers_as.empty()) return;
+    if (settings.answers_as.empty()) // as high as what follows, so that Begin stands still
+        return wrapped_text("Choose or type at the head of the page who answers, then begin.",
+                            look.colours.quiet);
     if (study.progress.sittings.empty())
         return wrapped_text(
             "No answers yet. [take_shot] begins: the film runs up and stops, you call it and click on the "
@@ -224,8 +217,9 @@ void draw_study_list(const Panel& panel, const LogState& log, const Settings& se
     ImGui::Spacing();
     if (study.queue.decisions.empty())
         wrapped_text(why_empty(study.decisions.size(), study.filter, study.queue), look.colours.quiet);
-    if (const Notice& notice = log.notice; !notice.text.empty())
-        wrapped_text(notice.text, notice.trouble ? look.colours.trouble : look.colours.text);
+    const Notice& notice = log.notice;
+    wrapped_text(notice.text.empty() ? " " : notice.text, // its room is kept, so that the list stands still
+                 notice.trouble ? look.colours.trouble : look.colours.text);
     draw_table(panel, study);
     ImGui::End();
 }

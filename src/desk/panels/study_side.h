@@ -22,6 +22,5 @@ void draw_study_ribbon(const Panel& panel, FilmStage& stage, const LogPart& part
 void draw_study_sum(const Panel& panel, const Settings& settings, const StudyPart& study);
 
 /// "2026-11-25  Herons – Lamps  P2 14:35"
-std::string play_words(const StudyDecision& decision);
 
 } // namespace ropeline

@@ -1,6 +1,7 @@
 // How a sitting went, what comes back, and the progress by situation over the last sittings.
 #include "desk/panels/study_side.h"
 
+#include "desk/state/study_words.h"
 #include "season/dates.h"
 
 #include <fmt/core.h>

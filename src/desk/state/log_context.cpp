@@ -7,7 +7,7 @@
 namespace ropeline {
 
 void LogContext::tell(std::string_view text, bool trouble) const {
-    state.notice = {with_keys(text), trouble};
+    state.notice = {with_keys(text), trouble, true};
 }
 
 ShotEntry* shot_to_change(LogState& state) {

@@ -21,6 +21,7 @@ namespace ropeline {
 struct Notice {
     std::string text;
     bool trouble = false;
+    bool of_log = false; ///< of what was done to a shot, a mark, a fit: for the Log side alone
 };
 
 struct LogState {

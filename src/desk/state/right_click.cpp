@@ -16,11 +16,11 @@ std::vector<MenuEntry> with_words(std::initializer_list<std::pair<const char*, C
 std::vector<MenuEntry> menu_of_mark(MarkKind kind) {
     switch (kind) {
     case MarkKind::threat:
-        return with_words({{"how he shoots: stops it, at once, tips it", Command::how_he_shoots},
-                           {"his lane: open or contested", Command::pass_lane},
-                           {"he got the pass", Command::took_pass},
+        return with_words({{"how the receiver shoots: stops it, at once, tips it", Command::how_he_shoots},
+                           {"the lane: open or contested", Command::pass_lane},
+                           {"this one got the pass", Command::took_pass},
                            {"another opponent", Command::mark_threat},
-                           {"take him away", Command::remove}});
+                           {"take the receiver away", Command::remove}});
     case MarkKind::puck:
         return with_words({{"mark the puck again", Command::mark_puck},
                            {"an opponent a pass could reach", Command::mark_threat}});
@@ -28,9 +28,9 @@ std::vector<MenuEntry> menu_of_mark(MarkKind kind) {
     case MarkKind::skate_left:
     case MarkKind::skate_right:
         return with_words({{"mark both skates again", Command::mark_skates},
-                           {"mark him with one point", Command::mark_goalie},
+                           {"mark the goalie with one point", Command::mark_goalie},
                            {"set, or moving", Command::set_or_moving},
-                           {"his sight", Command::sight},
+                           {"the goalie's sight", Command::sight},
                            {"on the post", Command::on_post}});
     case MarkKind::landmark:
         break;

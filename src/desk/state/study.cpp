@@ -33,6 +33,7 @@ StudyDecision play_of_fact(const ShotFact& fact, const std::set<Id>& films_there
     one.tags = fact.tags;
     one.period = fact.period;
     one.clock_s = fact.clock_s;
+    if (!fact.film_id.empty()) one.film_s = fact.film_s;
     one.situation = fact.situation;
     one.outcome = fact.outcome;
     one.on_film = !fact.film_id.empty() && films_there.contains(fact.film_id);

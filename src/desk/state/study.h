@@ -20,6 +20,7 @@ struct StudyDecision {
     std::string game_date, home, away, goalie, tags;
     std::optional<int> period;
     std::optional<double> clock_s;
+    std::optional<double> film_s; ///< of the shot; none where it is on no film
     std::optional<Situation> situation;
     std::optional<Read> read; ///< what he read in the game; none where it was another decision of the play
     std::optional<NextAction> came; ///< after this moment

@@ -1,6 +1,7 @@
 #include "desk/state/study_words.h"
 
 #include "depth/reading.h"
+#include "season/clock_words.h"
 #include "season/dates.h"
 
 #include <fmt/core.h>
@@ -37,8 +38,19 @@ std::string place_words(const PlaceWorth& worth) {
                        100.0 * worth.best, 100.0 * worth.worth);
 }
 
+std::string play_words(const StudyDecision& decision) {
+    std::string words = fmt::format("{}  {} – {}", decision.game_date, decision.home, decision.away);
+    if (decision.period && decision.clock_s)
+        return words + "  " + game_time_words(*decision.period, *decision.clock_s);
+    if (!decision.film_s) return words;
+    const int seconds = static_cast<int>(*decision.film_s);
+    return words + fmt::format("  film {}:{:02}", seconds / 60, seconds % 60);
+}
+
 std::string due_words(const Answer& answer, const std::string& day) {
-    if (answer.due_on.empty()) return "It does not come back.";
+    if (answer.due_on.empty())
+        return answer.call_right || answer.place_right ? "Answered right: it is not asked again."
+                                                       : "Not counted: it is not asked again.";
     if (answer.due_on == days_after(day, 1)) return "It comes back tomorrow.";
     if (answer.due_on <= day) return "It comes back today.";
     return fmt::format("It comes back on {}.", answer.due_on);

@@ -17,7 +17,11 @@ std::string call_words(const Answer& answer, std::optional<NextAction> came);
 /// "Right place: 22 % of the net left open from there, 21 % from the best place; up to 3 % more is not worth acting on."
 std::string place_words(const PlaceWorth& worth);
 
-/// "It comes back tomorrow.", "It comes back on 2026-12-04.", "It does not come back."
+/// "2026-10-04  Pike – Otters  2nd 14:07"; without a game clock "film 0:34" stands for it, so that two plays of a game are
+/// told apart.
+std::string play_words(const StudyDecision& decision);
+
+/// "It comes back tomorrow.", "It comes back on 2026-12-04.", "Answered right: it is not asked again."
 std::string due_words(const Answer& answer, const std::string& day);
 
 /// Why a list has no decision, and what to do.

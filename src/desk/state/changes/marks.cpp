@@ -296,7 +296,7 @@ void handle(LogContext& log, const TurnThreat& turn) {
     for (Mark& mark : moment->marks)
         mark.took = false; // one at most
     threat->took = took;
-    keep_moment(log, took ? "he got the pass" : "he did not get the pass");
+    keep_moment(log, took ? "this one got the pass" : "this one did not get the pass");
 }
 
 void handle(LogContext& log, const MoveGoalie& move) {

@@ -14,8 +14,9 @@ void warn_of_far_net(const LogContext& log, const ShotEntry& entry, const Moment
     if (!goalie || !is_step(moment)) return;
     if (goalie->y_m <= rule_book(rules_for(log.state, moment)).red_line_centre.m) return;
     log.tell(
-        fmt::format("The goalie stands nearer to the other net: [turn_ends] says that he defends the {} one.",
-                    entry.shot.far_net ? "near" : "far"),
+        fmt::format(
+            "The goalie stands nearer to the other net: [turn_ends] says that the shot is at the {} one.",
+            entry.shot.far_net ? "near" : "far"),
         true);
 }
 
