@@ -18,7 +18,7 @@ namespace {
 constexpr std::size_t most_polished = 8;
 constexpr double least_located_share = 0.55;
 constexpr double least_sigmas_with_net = 6.0;
-constexpr double least_sigmas = 9.0; ///< where no net is seen: a wrong view of 340 had 8.2
+constexpr double least_sigmas = 9.0; ///< where no net is seen: a wrong view of 320 had 8.2
 /// Close up, players may hide half of what there is; the rest has to lie the closer.
 constexpr double least_half_hidden = 0.47, most_half_hidden_px = 0.7, most_half_hidden_sigmas = 0.6;
 constexpr double most_rival = 0.7; ///< of the evidence for the best
