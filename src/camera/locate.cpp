@@ -16,7 +16,11 @@ namespace ropeline {
 namespace {
 
 constexpr std::size_t most_polished = 8;
-constexpr double least_located_share = 0.55, least_sigmas = 7.5;
+constexpr double least_located_share = 0.55;
+constexpr double least_sigmas_with_net = 6.0;
+constexpr double least_sigmas = 9.0; ///< where no net is seen: a wrong view of 320 had 8.2
+/// Close up, players may hide half of what there is; the rest has to lie the closer.
+constexpr double least_half_hidden = 0.47, most_half_hidden_px = 0.7, most_half_hidden_sigmas = 0.6;
 constexpr double most_rival = 0.7; ///< of the evidence for the best
 constexpr double most_place_off = 2.4;
 constexpr double least_move_m = 0.02;     ///< paint moves a place by chance: no less
@@ -61,7 +65,8 @@ double place_off(const CameraBelief& known, const CameraBelief& found) {
 
 /// Settled on the paint, in one pass for each reach.
 Located polished(const CameraBelief& known, TurningCamera camera, const PictureView& picture,
-                 const std::vector<PaintSample>& samples, std::initializer_list<double> reaches_px) {
+                 const RuleBook& rules, const std::vector<PaintSample>& samples,
+                 std::initializer_list<double> reaches_px) {
     Located found;
     for (const double within : reaches_px) {
         TurningCamera in_place = camera;
@@ -73,21 +78,30 @@ Located polished(const CameraBelief& known, TurningCamera camera, const PictureV
         found.paint = update_by_paint(opened(known, in_place), samples, picture, within, start);
         camera = found.paint.belief.camera;
     }
-    found.evidence = evidence_for(found.paint.belief.camera, samples, picture);
+    const NetLook net = look_for_net(found.paint.belief.camera, rules, picture);
+    found.net = net.stands;
+    found.evidence = with_net(evidence_for(found.paint.belief.camera, samples, picture), net);
     found.place_off = place_off(known, found.paint.belief);
     found.sigma_m = sigma_in_sight(fit_of(found.paint.belief));
     return found;
 }
 
+bool lies_closely(const Located& found) {
+    const double share = found.evidence.share;
+    if (share >= least_located_share)
+        return found.paint.rms_px < 0.6 + 4.0 * (share - least_located_share) &&
+               found.paint.rms_sigmas < most_line_sigmas;
+    return found.net == NetStands::here && share >= least_half_hidden &&
+           found.paint.rms_px < most_half_hidden_px && found.paint.rms_sigmas < most_half_hidden_sigmas;
+}
+
 } // namespace
 
 bool is_clear(const Located& found) {
-    // Where players or blur hide much of the paint, the rest has to lie the closer.
-    const double most_rms_px = 0.6 + 4.0 * (found.evidence.share - least_located_share);
-    return found.evidence.share >= least_located_share && found.evidence.sigmas >= least_sigmas &&
+    const double sigmas = found.net == NetStands::here ? least_sigmas_with_net : least_sigmas;
+    return found.net != NetStands::elsewhere && found.evidence.sigmas >= sigmas && lies_closely(found) &&
            found.rival_sigmas <= most_rival * found.evidence.sigmas && found.place_off < most_place_off &&
-           found.paint.rms_px < most_rms_px && found.paint.rms_sigmas < most_line_sigmas &&
-           found.sigma_m < most_located_sigma_m && found.net != NetStands::elsewhere;
+           found.sigma_m < most_located_sigma_m;
 }
 
 std::optional<Located> likeliest(const CameraBelief& known, const PictureView& picture, const RuleBook& rules,
@@ -100,7 +114,8 @@ std::optional<Located> likeliest(const CameraBelief& known, const PictureView& p
         known.camera, samples, lines, {reach.out * focal, reach.in * focal, 20.0 * unit, 1.07, most_likely});
     std::vector<Located> all;
     for (std::size_t i = 0; i < std::min(most_polished, likely.size()); ++i)
-        all.push_back(polished(known, camera_of(known.camera, likely[i]), picture, samples, {7.0, 4.0}));
+        all.push_back(
+            polished(known, camera_of(known.camera, likely[i]), picture, rules, samples, {7.0, 4.0}));
     const auto best =
         std::ranges::max_element(all, {}, [](const Located& one) { return one.evidence.sigmas; });
     if (best == all.end()) return std::nullopt;
@@ -110,9 +125,8 @@ std::optional<Located> likeliest(const CameraBelief& known, const PictureView& p
             rival = std::max(rival, other.evidence.sigmas);
     }
     // What is far away says most of the zoom, and is met only once what is near lies well.
-    Located found = polished(known, best->paint.belief.camera, picture, samples, {7.0, 6.0, 5.0, 4.0});
+    Located found = polished(known, best->paint.belief.camera, picture, rules, samples, {7.0, 6.0, 5.0, 4.0});
     found.rival_sigmas = rival;
-    found.net = where_net_stands(found.paint.belief.camera, rules, picture);
     return found;
 }
 

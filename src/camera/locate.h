@@ -15,13 +15,13 @@ namespace ropeline {
 
 /// How far a camera may zoom from where it was fitted.
 struct ZoomReach {
-    double out = 0.4, in = 2.5;
+    double out = 0.4, in = 4.0;
 };
 
 /// What a picture says of a film's camera.
 struct Located {
     PaintUpdate paint;
-    PaintEvidence evidence;
+    PaintEvidence evidence;    ///< of paint and net
     double rival_sigmas = 0.0; ///< of evidence for the next best view that is another one
     double place_off =
         0.0;         ///< how far from its believed place the paint draws the camera, in sigmas of such draws

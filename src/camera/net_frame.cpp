@@ -64,12 +64,13 @@ Offs offs_of(std::span<const double> offs_px) {
     return {sorted[count / 2], sorted[3 * count / 4] - sorted[count / 4]};
 }
 
-NetStands where_bar_stands(const TurningCamera& camera, const FrameBar& bar, const RuleBook& rules,
-                           const PictureView& picture) {
-    if (camera.place_m.z() < bar.to.z() + 0.3) return NetStands::unseen;
-    const std::vector<PaintSample> samples = covered_by(bar, camera.place_m, rules.post_diameter.m);
-    const PaintLook look = look_for_paint(camera, samples, picture, net_reach_px * picture.width_px / 1280.0);
-    const bool shown = look.expected * 2 >= static_cast<int>(samples.size());
+/// How far off a bar lies at most that stands where it should.
+double most_bar_off_px(double px_per_m) {
+    return most_bar_sigmas * std::hypot(bar_sigma_px, off_peg_m * px_per_m);
+}
+
+NetStands where_bar_stands(const PaintLook& look, std::size_t samples) {
+    const bool shown = look.expected * 2 >= static_cast<int>(samples);
     if (!shown || look.found.size() < 4 || look.found.size() * 2 < static_cast<std::size_t>(look.expected))
         return NetStands::unseen;
     std::vector<double> offs_px; // from one end to the other
@@ -84,27 +85,41 @@ NetStands where_bar_stands(const TurningCamera& camera, const FrameBar& bar, con
     // A goalie or a player before the bar has edges of his own: they lie here and there.
     const double scattered_px = std::max(1.5, scatters_m * px_per_m);
     if (whole.spread_px > scattered_px) return NetStands::unseen;
-    const bool beside =
-        std::abs(whole.middle_px) > most_bar_sigmas * std::hypot(bar_sigma_px, off_peg_m * px_per_m);
+    const bool beside = std::abs(whole.middle_px) > most_bar_off_px(px_per_m);
     const bool leans = std::max(lower.spread_px, upper.spread_px) < 0.5 * scattered_px &&
                        std::abs(upper.middle_px - lower.middle_px) >
                            most_bar_sigmas * std::hypot(1.4 * bar_sigma_px, leans_m * px_per_m);
     return beside || leans ? NetStands::elsewhere : NetStands::here;
 }
 
+NetLook look_for_bar(const TurningCamera& camera, const FrameBar& bar, const RuleBook& rules,
+                     const PictureView& picture) {
+    if (camera.place_m.z() < bar.to.z() + 0.3) return {};
+    const std::vector<PaintSample> samples = covered_by(bar, camera.place_m, rules.post_diameter.m);
+    const PaintLook look = look_for_paint(camera, samples, picture, net_reach_px * picture.width_px / 1280.0);
+    const auto close = std::ranges::count_if(look.found, [](const PaintMatch& match) {
+        return std::abs(match.off_px) < most_bar_off_px(match.px_per_m);
+    });
+    return {where_bar_stands(look, samples.size()), static_cast<int>(close), look.expected};
+}
+
 } // namespace
 
-NetStands where_net_stands(const TurningCamera& camera, const RuleBook& rules, const PictureView& picture) {
+NetLook look_for_net(const TurningCamera& camera, const RuleBook& rules, const PictureView& picture) {
+    NetLook net;
     int here = 0, elsewhere = 0;
     for (const bool far_end : {false, true}) {
         for (const FrameBar& bar : frame_bars(rules, far_end)) {
-            const NetStands stands = where_bar_stands(camera, bar, rules, picture);
-            here += stands == NetStands::here ? 1 : 0;
-            elsewhere += stands == NetStands::elsewhere ? 1 : 0;
+            const NetLook look = look_for_bar(camera, bar, rules, picture);
+            here += look.stands == NetStands::here ? 1 : 0;
+            elsewhere += look.stands == NetStands::elsewhere ? 1 : 0;
+            net.found += look.found;
+            net.expected += look.expected;
         }
     }
-    if (elsewhere == 0) return here > 0 ? NetStands::here : NetStands::unseen;
-    return elsewhere >= here ? NetStands::elsewhere : NetStands::here;
+    if (here + elsewhere > 0)
+        net.stands = elsewhere >= std::max(1, here) ? NetStands::elsewhere : NetStands::here;
+    return net;
 }
 
 } // namespace ropeline

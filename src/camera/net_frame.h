@@ -13,7 +13,13 @@ enum class NetStands {
     elsewhere, ///< they are seen, but not there: the camera stands elsewhere, or looks elsewhere
 };
 
+struct NetLook {
+    NetStands stands = NetStands::unseen;
+    int found = 0,
+        expected = 0; ///< stretches of the frame that should be in the picture, and lie closely there
+};
+
 /// Looks for posts and crossbar of whichever net the camera has in its picture; more of them decide than speak against it.
-NetStands where_net_stands(const TurningCamera& camera, const RuleBook& rules, const PictureView& picture);
+NetLook look_for_net(const TurningCamera& camera, const RuleBook& rules, const PictureView& picture);
 
 } // namespace ropeline

@@ -1,6 +1,7 @@
 // How strongly a picture speaks for a camera.
 #pragma once
 
+#include "camera/net_frame.h"
 #include "camera/paint_search.h"
 
 #include <vector>
@@ -15,5 +16,9 @@ struct PaintEvidence {
 
 PaintEvidence evidence_for(const TurningCamera& camera, const std::vector<PaintSample>& samples,
                            const PictureView& picture);
+
+/// The same with the net's frame: close up it shows more than the paint does, and a view of the other end, painted
+/// alike, would have a net where the picture has none.
+PaintEvidence with_net(const PaintEvidence& paint, const NetLook& net);
 
 } // namespace ropeline
