@@ -31,16 +31,24 @@ public:
     std::optional<Whose> of(const Id& id) const {
         const auto kept = chosen_.kept.find(id);
         if (kept == chosen_.kept.end()) return std::nullopt;
-        const FileRecord* my_record = mine_.find_there(id);
-        const FileRecord* their_record = theirs_.find_there(id);
-        if (!my_record || !their_record || my_record->kind != RecordKind::moment ||
-            my_record->content != their_record->content)
-            return kept->second;
-        const auto settled = chosen_.figures.find(my_record->needs.front());
-        return settled == chosen_.figures.end() ? kept->second : settled->second.value_or(kept->second);
+        const FileRecord& record = *of_file(kept->second).find(id);
+        if (record.kind != RecordKind::moment) return kept->second;
+        const auto settled = chosen_.figures.find(record.needs.front());
+        if (settled == chosen_.figures.end()) return kept->second;
+        // What one file removed has no figures there any more.
+        const auto alike_in = [&](Whose whose) {
+            const FileRecord* there = of_file(whose).find_there(id);
+            return there && there->content == record.content;
+        };
+        const Whose first = settled->second.value_or(kept->second);
+        if (alike_in(first)) return first;
+        const Whose second = first == Whose::mine ? Whose::theirs : Whose::mine;
+        return alike_in(second) ? second : kept->second;
     }
 
 private:
+    const FileRecords& of_file(Whose whose) const { return whose == Whose::mine ? mine_ : theirs_; }
+
     const FileRecords& mine_;
     const FileRecords& theirs_;
     const Chosen& chosen_;

@@ -9,6 +9,8 @@
 #include <array>
 #include <cstdlib>
 #include <iostream>
+#include <set>
+#include <sstream>
 
 namespace ropeline {
 namespace {
@@ -146,6 +148,24 @@ private:
 
 using Acts = std::vector<std::array<unsigned, 3>>; ///< who, what, which
 
+/// The lines that only one of two has.
+std::string apart(const std::string& one, const std::string& other) {
+    const auto lines_of = [](const std::string& all) {
+        std::multiset<std::string> lines;
+        std::istringstream in(all);
+        for (std::string line; std::getline(in, line);)
+            lines.insert(line);
+        return lines;
+    };
+    const auto first = lines_of(one), second = lines_of(other);
+    std::string said;
+    for (const auto& line : first)
+        if (!second.contains(line)) said += "< " + line + "\n";
+    for (const auto& line : second)
+        if (!first.contains(line)) said += "> " + line + "\n";
+    return said;
+}
+
 void check_that_order_does_not_matter(const Acts& acts) {
     History history;
     for (const auto& [who, what, which] : acts) {
@@ -155,9 +175,11 @@ void check_that_order_does_not_matter(const Acts& acts) {
             history.act(who % coaches, what % 11, which % 1000);
     }
     const std::string all = history.all_in({0, 1, 2});
-    const bool backwards = history.all_in({2, 1, 0}) == all, mixed = history.all_in({1, 0, 2}) == all;
-    RC_ASSERT(backwards);
-    RC_ASSERT(mixed);
+    const std::string backwards = apart(all, history.all_in({2, 1, 0}));
+    const std::string mixed = apart(all, history.all_in({1, 0, 2}));
+    std::cerr << backwards << mixed;
+    RC_ASSERT(backwards.empty());
+    RC_ASSERT(mixed.empty());
 }
 
 int histories() {
@@ -183,7 +205,8 @@ TEST_CASE(
 }
 
 TEST_CASE("histories whose end once hung on the order end alike in any") {
-    const std::array<Acts, 3> known{{
+    const std::array<Acts, 4> known{{
+        {{0, 3, 1}, {1, 1, 0}, {2, 3, 1}, {0, 1, 2}, {1, 0, 0}, {2, 2, 1}, {2, 1, 2}},
         {{0, 2, 0}, {1, 1, 3}, {2, 3, 0}},            // a shot removed, changed, its moment removed
         {{0, 3, 0}, {1, 3, 1}, {0, 2, 0}, {2, 1, 5}}, // a moment removed and its shot, both changed
         {{2, 3, 8},
