@@ -182,6 +182,7 @@ TEST_CASE(
                                    << " m, whose intervals hold " << 100.0 * plain.share() << ", refused "
                                    << plain_refused);
     CHECK(refused == 0);
+    if (sets < 60) return; // under the sanitizers: of so few a share says nothing
     const double by_chance_too = all_of_it ? 0.0 : 0.02; // few places, and those of one fit err together
     CHECK(ours.share() > 0.93 - by_chance_too);
     CHECK(ours.share() < 0.97 + by_chance_too);
