@@ -67,6 +67,6 @@ struct CameraPrior {
 ///         first-order distance (same, section 4.2.6).
 /// Out     nothing when the terms do not fix a camera that sees all of them.
 std::optional<SolvedFit> solve_fit(const FitTerms& terms, ImageSize image, bool with_radial,
-                                   const CameraPrior& prior = {}, const SolvedFit* start = nullptr);
+                                   const CameraPrior& prior = {}, const SolvedFit* start_at = nullptr);
 
 } // namespace ropeline

@@ -297,10 +297,6 @@ std::optional<SolvedFit> camera_of_all(const RinkClicks& clicks, ImageSize image
     return right() ? camera : std::nullopt;
 }
 
-} // namespace
-
-namespace {
-
 /// What a fit of clicks was solved with, and by which it is solved again.
 struct SolvedWith {
     CameraPrior prior;

@@ -3,6 +3,7 @@
 #include "desk/commands.h"
 #include "desk/state/loop_span.h"
 
+#include <fmt/core.h>
 #include <imgui.h>
 
 #include <algorithm>
@@ -75,7 +76,8 @@ void go_to_chance(App& app, int way) {
     const auto to_s = way > 0 ? next_chance_s(marks, now_s) : chance_before_s(marks, now_s);
     if (to_s) {
         player = at_frame(player, number(frames->shown_at(*to_s)), *frames);
-        tell(app, "Two seconds before a likely chance: [run_film] runs the film.", false);
+        tell(app, fmt::format("{:.0f} s before a likely chance: [run_film] runs the film.", before_chance_s),
+             false);
     } else if (way > 0 && app.stage.chances.scan) {
         tell(app, "No further likely chance is found yet: the film is still being looked through.", false);
     } else {

@@ -67,7 +67,7 @@ TEST_CASE("until the rink is found on a frame the plan lies as where it is known
     REQUIRE(book.state().fits.size() == 1);
     const TurnView view = turn_view(book.state(), turn(book, 100));
     REQUIRE_FALSE(view.moment_fit.fit);
-    CHECK(view.plan_net == net_in_picture(book.state().fits.front().fit));
+    CHECK(view.plan_net == plan_net_of(book.state().fits.front().fit));
     CHECK(view.plan_net != NetAt::bottom);
 }
 

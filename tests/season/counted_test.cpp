@@ -161,6 +161,15 @@ constexpr std::array by_hand = {
     "UPDATE game SET date = '2025-01-01'",
     "UPDATE goalie SET name = 'Another', team_id = NULL"};
 
+void make_season(const std::filesystem::path& path, int shots) {
+    SeasonFile file = SeasonFile::create(path, sample::season());
+    const sample::Ids ids = sample::fill(file);
+    for (int i = 0; i < shots; ++i) {
+        Shot shot = sample::shot(ids, 40 + i);
+        file.put(shot);
+    }
+}
+
 } // namespace
 
 TEST_CASE("what is kept of each shot is what its facts say, after any change, undo and work by hand") {
@@ -228,14 +237,7 @@ TEST_CASE("shots are counted of the days that are asked for, and games that have
 TEST_CASE("a shot that is kept otherwise than its facts say is found, and counted anew by a repair") {
     const Folder folder;
     const auto path = folder / "a.season";
-    {
-        SeasonFile file = SeasonFile::create(path, sample::season());
-        const sample::Ids ids = sample::fill(file);
-        for (int i = 0; i < 3; ++i) {
-            Shot shot = sample::shot(ids, 40 + i);
-            file.put(shot);
-        }
-    }
+    make_season(path, 3);
     const auto found = [&] {
         const auto lines = check_season(path);
         return std::ranges::count_if(lines, [](const CheckLine& line) {
@@ -265,14 +267,7 @@ TEST_CASE("a shot that is kept otherwise than its facts say is found, and counte
 TEST_CASE("of a large file only what counting looks at must be sound, and that must be") {
     const Folder folder;
     const auto path = folder / "a.season";
-    {
-        SeasonFile file = SeasonFile::create(path, sample::season());
-        const sample::Ids ids = sample::fill(file);
-        for (int i = 0; i < 3; ++i) {
-            Shot shot = sample::shot(ids, 40 + i);
-            file.put(shot);
-        }
-    }
+    make_season(path, 3);
     sample::run(path,
                 "CREATE TABLE makes_it_large (bytes); INSERT INTO makes_it_large VALUES (zeroblob(2000000))");
     const auto spoil = [&](const std::string& table) {
@@ -311,12 +306,7 @@ TEST_CASE("of a large file only what counting looks at must be sound, and that m
 TEST_CASE("what no shot counts as is told as damage") {
     const Folder folder;
     const auto path = folder / "a.season";
-    {
-        SeasonFile file = SeasonFile::create(path, sample::season());
-        const sample::Ids ids = sample::fill(file);
-        Shot shot = sample::shot(ids, 40);
-        file.put(shot);
-    }
+    make_season(path, 1);
     for (const char* words :
          {"robbed - - - - - - - - - - -", "goal - - - - - - - - - - - -", "goal - - - - 3 - - - - - -",
           "goal - sideways - - - - - - - - -", "goal  - - - - - - - - - - "}) {

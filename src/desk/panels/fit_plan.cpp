@@ -64,9 +64,9 @@ std::string plan_words(const FitDraft& fit, const std::string& name) {
 
 /// As far as the film is known: by this fit, by the one that is proposed, or by another of the film.
 NetAt net_as_it_lies(const FitDraft& fit, const TurnView& view) {
-    if (fit.fit) return net_in_picture(*fit.fit);
-    if (fit.proposed) return net_in_picture(*fit.proposed);
-    return view.here.fit ? net_in_picture(*view.here.fit) : NetAt::bottom;
+    if (fit.fit) return plan_net_of(*fit.fit);
+    if (fit.proposed) return plan_net_of(*fit.proposed);
+    return view.here.fit ? plan_net_of(*view.here.fit) : NetAt::bottom;
 }
 
 /// Behind the net: all that is named left and right is so as seen from there.

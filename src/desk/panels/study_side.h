@@ -21,6 +21,4 @@ void draw_study_ribbon(const Panel& panel, FilmStage& stage, const LogPart& part
 /// How this sitting and the ones before it went: study_sum_page.cpp
 void draw_study_sum(const Panel& panel, const Settings& settings, const StudyPart& study);
 
-/// "2026-11-25  Herons – Lamps  P2 14:35"
-
 } // namespace ropeline

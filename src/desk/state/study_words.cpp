@@ -49,8 +49,9 @@ std::string play_words(const StudyDecision& decision) {
 
 std::string due_words(const Answer& answer, const std::string& day) {
     if (answer.due_on.empty())
-        return answer.call_right || answer.place_right ? "Answered right: it is not asked again."
-                                                       : "Not counted: it is not asked again.";
+        return answer.call_right.has_value() || answer.place_right.has_value()
+                   ? "Answered right: it is not asked again."
+                   : "Not counted: it is not asked again.";
     if (answer.due_on == days_after(day, 1)) return "It comes back tomorrow.";
     if (answer.due_on <= day) return "It comes back today.";
     return fmt::format("It comes back on {}.", answer.due_on);

@@ -17,7 +17,7 @@ std::string call_words(const Answer& answer, std::optional<NextAction> came);
 /// "Right place: 22 % of the net left open from there, 21 % from the best place; up to 3 % more is not worth acting on."
 std::string place_words(const PlaceWorth& worth);
 
-/// "2026-10-04  Pike – Otters  2nd 14:07"; without a game clock "film 0:34" stands for it, so that two plays of a game are
+/// "2026-10-04  Pike – Otters  P2 14:07"; without a game clock "film 0:34" stands for it, so that two plays of a game are
 /// told apart.
 std::string play_words(const StudyDecision& decision);
 

@@ -38,14 +38,14 @@ std::optional<PictureBox> play_in_frame(const LogState& state, const Moment& in_
 /// How the plan lies for a moment: as the picture does, by the rink there or the nearest known on its film, so that it does
 /// not turn under the hand when the rink is found.
 NetAt net_on_plan(const LogState& state, const Shot& shot, const Moment& moment, const FitHere& there) {
-    if (there.fit) return net_in_picture(*there.fit);
+    if (there.fit) return plan_net_of(*there.fit);
     const StoredFit* nearest = nullptr;
     const auto away = [&moment](const StoredFit& one) { return std::abs(one.frame - moment.frame); };
     for (const auto* fits : {&state.fits, &state.other_fits})
         for (const StoredFit& one : *fits)
             if (one.film_id == moment.film_id && (!nearest || away(one) < away(*nearest))) nearest = &one;
     if (!nearest) return NetAt::bottom;
-    return net_in_picture(fit_for(shot, moment, nearest->fit, rule_book(nearest->rules)));
+    return plan_net_of(fit_for(shot, moment, nearest->fit, rule_book(nearest->rules)));
 }
 
 /// What is drawn for the moment in hand.
@@ -73,7 +73,7 @@ void view_moment(const LogState& state, const Moment& in_hand, TurnView& view) {
 
 } // namespace
 
-NetAt net_in_picture(const RinkFit& fit) {
+NetAt plan_net_of(const RinkFit& fit) {
     const auto net = image_at(fit, {0.0, 0.0});
     constexpr double aside_px = 10.0;
     const auto left = net ? ice_at(fit, {net->x_px - aside_px, net->y_px}) : std::nullopt;

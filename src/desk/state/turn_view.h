@@ -50,8 +50,8 @@ struct TurnView {
 /// Out     valid as long as the revision stands: it points into the state.
 TurnView turn_view(const LogState& state, const TurnOf& of);
 
-/// The plan lies as that picture lies.
-NetAt net_in_picture(const RinkFit& fit);
+/// Where the net lies on a plan that lies as the picture does.
+NetAt plan_net_of(const RinkFit& fit);
 
 /// How firm the verdict is, and the figures with that in them: from the view before when it was of the same.
 void take_firmness(const LogState& state, const TurnView& before, TurnView& view);
