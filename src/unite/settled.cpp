@@ -15,7 +15,8 @@ public:
         : files_{&mine, &theirs}, kept_(kept) {
         for (std::size_t i = 0; i < files_.size(); ++i)
             for (const auto& [id, record] : files_[i]->records)
-                if (!record.removed) note(id, record, i == 0 || !files_[0]->find_there(id));
+                if (is_of_either(id, &record))
+                    note(id, record, i == 0 || !is_of_either(id, files_[0]->find(id)));
     }
 
     /// In which files the shot and all that its figures rest on is as it is kept.
@@ -36,6 +37,11 @@ public:
     }
 
 private:
+    /// What both removed may come back all the same.
+    bool is_of_either(const Id& id, const FileRecord* record) const {
+        return record && (!record->removed || kept_.contains(id));
+    }
+
     void note(const Id& id, const FileRecord& record, bool is_first) {
         if (record.kind == RecordKind::season) season_ &= of(id);
         if (!is_first || record.needs.empty()) return;

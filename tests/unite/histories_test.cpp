@@ -205,7 +205,19 @@ TEST_CASE(
 }
 
 TEST_CASE("histories whose end once hung on the order end alike in any") {
-    const std::array<Acts, 4> known{{
+    const std::array<Acts, 5> known{{
+        {{0, 7, 9},
+         {3, 14, 4},
+         {9, 6, 6},
+         {8, 15, 2},
+         {12, 13, 3},
+         {10, 8, 6},
+         {6, 11, 1},
+         {5, 8, 14},
+         {13, 1, 10},
+         {7, 1, 14},
+         {10, 13, 1},
+         {13, 0, 4}},
         {{0, 3, 1}, {1, 1, 0}, {2, 3, 1}, {0, 1, 2}, {1, 0, 0}, {2, 2, 1}, {2, 1, 2}},
         {{0, 2, 0}, {1, 1, 3}, {2, 3, 0}},            // a shot removed, changed, its moment removed
         {{0, 3, 0}, {1, 3, 1}, {0, 2, 0}, {2, 1, 5}}, // a moment removed and its shot, both changed
