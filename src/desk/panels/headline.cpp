@@ -83,8 +83,7 @@ Headline headline_of(const Look& look, const LogPart& part, const Moment& moment
             with_keys("Tried on the plan, kept nowhere: [keep_tried] keeps it, [put_down] goes back.");
     if (!overruled && view.firmness_known && view.firmness && view.firmness->share < as_likely_not &&
         !view.firmness->turns_on.empty()) {
-        all.why = lower_first(all.word) + (all.why.empty() ? "" : " " + all.why) + ", or " +
-                  std::string{label_of(view.firmness->becomes)};
+        all.why = lower_first(all.word) + ", or " + std::string{label_of(view.firmness->becomes)};
         all.word = "Close call";
     }
     all.figure = length_words(look, decision.reading.depth_m);
